@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Is the difference between two configurations real? Per measure: Welch's interval, Holm's correction over the measures
+ * compared, Hedges' g, and two one-sided tests within a margin. Definitions: 'Judgements' of docs/methods.md. */
+#pragma once
+
+#include "measure_table.h"
+#include "trial_facts.h"
+
+typedef enum {
+  SB_VERDICT_UNDECIDED,
+  SB_VERDICT_DIFFERS,           /* Holm-corrected p < 0.05 */
+  SB_VERDICT_PRACTICALLY_EQUAL, /* both one-sided tests at 5 %: the 90 % interval lies within ± margin */
+} SbVerdict;
+
+const char *sb_verdict_words (SbVerdict verdict); /* "differs", "practically equal", "undecided" */
+
+/* Welch 1947; degrees of freedom after Welch-Satterthwaite. */
+typedef struct {
+  double difference;   /* other - reference */
+  double standard_error;
+  double df, t, p;     /* p two-sided */
+  double ci95[2], ci90[2];
+} SbWelch;
+
+/* FALSE, with nothing written, when either n is below 2 or both standard deviations are 0. */
+gboolean sb_welch (double reference_mean, double reference_sd, gsize reference_n, double other_mean, double other_sd,
+                   gsize other_n, SbWelch *welch);
+
+/* Holm 1979: adjusted p values in place of p[0..n), each at least the raw one, capped at 1. */
+void sb_holm (double *p, gsize n);
+
+typedef struct {
+  gboolean present;
+  SbWelch welch;
+  double p_holm;
+  double hedges_g;     /* bias-corrected, pooled standard deviation (Hedges 1981) */
+  double margin;       /* SI, the half width of practical equality */
+  SbVerdict verdict;
+  char *absent_reason; /* NULL when present */
+} SbMeasureComparison;
+
+/* Something other than the setting under study that differs between the two sides. It warns; it blocks nothing. */
+typedef struct {
+  char *what;          /* "rotation range", "sample rate", "repeats" */
+  char *reference, *other;
+} SbFairness;
+
+typedef struct {
+  SbMeasureComparison measure[SB_N_MEASURES];
+  GPtrArray *fairness; /* SbFairness; may be empty */
+  gatomicrefcount ref_count;
+} SbComparison;
+
+/* `margin_ratio` is the share of |reference mean| that counts as equal, 0.05 by default. Configuration figures
+ * (velocity_deviation) are absent: one figure a side has no scatter. The facts of the included trials serve the fairness
+ * list: rotation range, sample rate, command size, firmware, filters not at zero, repeats. (transfer full) */
+SbComparison *sb_comparison_new (const SbSummary *reference, SbTrialFacts *const *reference_facts, gsize n_reference,
+                                 const SbSummary *other, SbTrialFacts *const *other_facts, gsize n_other,
+                                 double margin_ratio);
+SbComparison *sb_comparison_ref (SbComparison *comparison);
+void sb_comparison_unref (SbComparison *comparison);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbComparison, sb_comparison_unref)

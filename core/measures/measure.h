@@ -1,0 +1,145 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The measures: one table that the window, the JSON, the report, the docs and the tests are driven from.
+ *
+ * A new measure is one row in measure_table.c, one function and one test. Values are in the SI unit of the row; the
+ * display unit is for screens and tables only. Definitions and sources stand in the rows. */
+#pragma once
+
+#include "ensemble.h"
+
+typedef enum {
+  SB_MEASURE_PEAK_VELOCITY,
+  SB_MEASURE_MEAN_VELOCITY,
+  SB_MEASURE_VELOCITY_DEVIATION, /* of a configuration, not of a trial */
+  SB_MEASURE_VELOCITY_RISE_TIME,
+  SB_MEASURE_PEAK_TORQUE,
+  SB_MEASURE_MEAN_TORQUE_SLOPE,
+  SB_MEASURE_PEAK_TORQUE_SLOPE,
+  SB_MEASURE_TORQUE_TRANSITION_TIME,
+  SB_MEASURE_DEAD_TIME,
+  SB_MEASURE_OVERSHOOT,
+  SB_MEASURE_UNDERSHOOT,
+  SB_MEASURE_SETTLING_TIME,
+  SB_MEASURE_RINGING_FREQUENCY,
+  SB_MEASURE_RINGING_DAMPING,
+  SB_MEASURE_RINGING_AMPLITUDE,
+  SB_MEASURE_RINGING_CYCLES,
+  SB_MEASURE_TORQUE_SMOOTHNESS,
+  SB_N_MEASURES,
+} SbMeasureId;
+
+/* The choices that shape a measure's value. All of them are printed with the results. */
+typedef struct {
+  double smoothing_s;          /* centred moving mean on the velocity before its peak; 0: none (default) */
+  double slope_window_s;       /* 0: the larger of 5 samples and 1 ms (default); made an odd number of samples >= 5 */
+  double settling_band_ratio;  /* half width as a share of the step; 0.02 */
+  double smoothness_cutoff_hz; /* 0: the smaller of 200 Hz and 0.4 of the sample rate (default) */
+} SbMeasureChoices;
+
+#define SB_MEASURE_CHOICES_DEFAULT ((SbMeasureChoices) { 0, 0, 0.02, 0 })
+
+/* What a point of evidence is, so that a chart can draw it rightly. */
+typedef enum {
+  SB_EVIDENCE_PEAK,      /* an extremum */
+  SB_EVIDENCE_CROSSING,  /* where a level is crossed; two of them make a secant */
+  SB_EVIDENCE_TANGENT,   /* a point with a slope */
+  SB_EVIDENCE_LEVEL,     /* a level: y holds from the window's start to its end */
+  SB_EVIDENCE_CREST,     /* a counted crest of ringing */
+} SbEvidenceKind;
+
+typedef struct {
+  SbEvidenceKind kind;
+  double t_s;            /* after the onset */
+  double y;              /* in the SI unit of the channel */
+  double slope_per_s;    /* of a tangent; else 0 */
+} SbEvidence;
+
+#define SB_MAX_EVIDENCE 16
+
+/* One measure of one trial. */
+typedef struct {
+  gboolean present;
+  double value;             /* SI; meaningless unless present */
+  double uncertainty;       /* standard uncertainty, SI; NaN where the method gives none */
+  double window_s[2];       /* the stretch it was taken from, s after the onset */
+  SbEvidence evidence[SB_MAX_EVIDENCE];
+  gsize n_evidence;
+  char *absent_reason;      /* why there is no value; NULL when present */
+  GPtrArray *doubts;        /* char *, plain sentences with their figures; NULL when there are none */
+} SbMeasure;
+
+/* What several measures share, worked out once per trial; also what a chart needs to show them. */
+typedef struct {
+  gboolean has_torque_step;   /* base, top and the three crossings below exist */
+  double base_nm, top_nm;     /* state levels of the torque */
+  gboolean plateau;           /* the top is one; else it is the mean of the last quarter */
+  double noise_nm;            /* standard deviation about the base level before the onset; NaN when unknown */
+  double t10_s, t50_s, t90_s; /* first crossings, s after the onset */
+  gsize slope_half;           /* the slope window is 2 * half + 1 samples */
+} SbTransition;
+
+/* One fitted mode: amplitude * e^(-decay t) * cos (2 pi f t + phase), t from the ringing window's start. */
+typedef struct {
+  double amplitude;           /* N·m */
+  double decay_per_s;
+  double frequency_hz;        /* damped */
+  double phase_rad;
+  double damping_ratio;
+  double frequency_sd_hz, damping_ratio_sd;
+} SbMode;
+
+typedef enum {
+  SB_RINGING_UNKNOWN,   /* no ringing window */
+  SB_RINGING_NONE,      /* none above noise */
+  SB_RINGING_DECAYING,
+  SB_RINGING_SUSTAINED,
+} SbRingingClass;
+
+#define SB_MAX_MODES 3
+
+typedef struct {
+  SbRingingClass ringing_class;
+  double window_s[2];       /* s after the onset */
+  double level_nm;          /* taken off before the fit */
+  double floor_nm;          /* noise floor used */
+  SbMode mode[SB_MAX_MODES];/* strongest first */
+  gsize n_modes;
+} SbRinging;
+
+/* All measures of one trial; immutable, shared between threads. */
+typedef struct {
+  SbMeasure measure[SB_N_MEASURES];
+  SbTransition transition;
+  SbRinging ringing;
+  gatomicrefcount ref_count;
+} SbMeasures;
+
+/* Measures every row of the table whose figure belongs to a trial (a configuration's figure is absent there, with that
+ * reason). `choices` may be NULL for the defaults. Needs no grid. (transfer full) */
+SbMeasures *sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices);
+SbMeasures *sb_measures_ref (SbMeasures *measures);
+void sb_measures_unref (SbMeasures *measures);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbMeasures, sb_measures_unref)
+
+/* A measure over the included repeats of a configuration: GUM type A. */
+typedef struct {
+  gboolean present;
+  double mean, sd;         /* SI; sd NaN with n < 2 or for a configuration's own figure */
+  double ci95[2];          /* of the mean, Student t; NaN with n < 2 */
+  gsize n;                 /* trials that have the measure */
+  gsize n_absent;          /* included trials that do not */
+  char *absent_reason;
+  GPtrArray *doubts;       /* char *: each sentence once, with the number of trials it holds for */
+} SbMeasureSummary;
+
+typedef struct {
+  SbMeasureSummary measure[SB_N_MEASURES];
+  gatomicrefcount ref_count;
+} SbSummary;
+
+/* `measures` holds the n included trials' results in order; `ensemble` (may be NULL) gives the configuration's figures.
+ * (transfer full) */
+SbSummary *sb_summary_new (SbMeasures *const *measures, gsize n, const SbEnsemble *ensemble);
+SbSummary *sb_summary_ref (SbSummary *summary);
+void sb_summary_unref (SbSummary *summary);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbSummary, sb_summary_unref)

@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* State levels by the histogram (mode) method, and reference-level crossings. Source: IEEE Std 181-2011. */
+#pragma once
+
+#include <glib.h>
+
+/* The mode of the amplitude histogram of `n` values: centre of gravity of the fullest of `n_bins` bins and its two
+ * neighbours, which takes the bin's width out of the answer on clean data (a tie goes to the lower bin). With
+ * `plateau_share` (may be NULL) the share of values, 0..1, inside those three bins: a plateau holds most of them.
+ * n >= 1; all-equal values give that value and share 1. */
+double sb_level_mode (const double *y, gsize n, gsize n_bins, double *plateau_share);
+
+#define SB_LEVEL_BINS 256
+
+/* First index i in [first, last) with y[i] < level <= y[i + 1] (a rising crossing), or `last` when there is none. */
+gsize sb_first_crossing (const double *y, gsize first, gsize last, double level);
+
+/* Time of that crossing, linear between samples i and i + 1. */
+double sb_crossing_time (const double *t, const double *y, gsize i, double level);

@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Local quadratic least squares: the derivative of a sampled signal on its real times.
+ *
+ * On an even time base with an odd number of points this is Savitzky & Golay 1964 (quadratic first derivative); on an
+ * uneven one the same fit on the times as they are. */
+#pragma once
+
+#include <glib.h>
+
+/* Derivative, in units of y per second, at t[centre] of the quadratic fitted by least squares to the 2 * half + 1
+ * samples around it. half >= 1; half <= centre < n - half is the caller's duty. With an even base `interval_s` > 0 says
+ * the (constant) sample interval and the closed-form weights are used; `interval_s` 0 fits on the times. */
+double sb_local_slope (const double *t, const double *y, gsize centre, gsize half, double interval_s);
+
+/* Euclidean norm of the derivative weights c (per sample): noise of standard deviation s on y leaves the slope with
+ * s * norm / interval. 1/sqrt(10) for 5 points, 1/sqrt(110) for 11. */
+double sb_local_slope_noise_gain (gsize half);
+
+/* Derivative of all n samples into `slope` (n values); the ends use the nearest full window's quadratic. n >= 2*half+1. */
+void sb_local_slopes (const double *t, const double *y, gsize n, gsize half, double *slope);

@@ -1,0 +1,78 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One step response: a stretch of a log with its onset, its active window, its signals turned along the step and the
+ * facts of its time base. Definitions: 'Signals' and 'Time base' of docs/methods.md.
+ *
+ * A trial is immutable and keeps its log alive. Signals are borrowed from the log where they are the log's own
+ * values and owned where they were mirrored or derived. */
+#pragma once
+
+#include "log.h"
+
+typedef enum {
+  SB_ONSET_FROM_COMMAND,
+  SB_ONSET_FROM_TORQUE,   /* estimated: line through the 10 % and 50 % crossings, carried back to the base level */
+  SB_ONSET_FROM_VELOCITY, /* estimated, likewise */
+  SB_ONSET_BY_HAND,
+} SbOnsetFrom;
+
+/* "command", "torque", "velocity", "hand": as in the JSON. */
+const char *sb_onset_from_key (SbOnsetFrom from);
+
+/* What a person may decide about one trial; NaN means: find it. Times are times of the log, s. */
+typedef struct {
+  double onset_s;
+  double active_end_s;
+} SbTrialChoices;
+
+#define SB_TRIAL_CHOICES_NONE ((SbTrialChoices) { .onset_s = NAN, .active_end_s = NAN })
+
+/* A hole in the time base longer than three sample intervals. */
+typedef struct {
+  double start_s, end_s; /* times of the log */
+} SbGap;
+
+typedef struct {
+  SbLog *log;
+
+  /* Samples, in the log's own time. signal[c][i] is NULL-channel when neither logged nor derivable; signal[TIME] is
+   * time_s. With `mirrored` every signal but the time is the log's times -1, so that the step goes up. */
+  gsize n_samples;
+  const double *time_s;
+  const double *signal[SB_N_CHANNELS];
+  gboolean derived[SB_N_CHANNELS];
+  gboolean mirrored;
+
+  double sample_interval_s; /* median of the time differences, rounded to 12 significant digits: the differences of
+                             * decimal times carry rounding of that order, and equal rates must compare equal */
+  double jitter_s;          /* 1.4826 * MAD of the time differences */
+  GArray *gaps;             /* SbGap */
+
+  double onset_s;           /* time of the log */
+  SbOnsetFrom onset_from;
+  double command_base_nm, command_top_nm; /* state levels of the (mirrored) command; NaN without a command */
+  double active_end_s;      /* time of the log: end of the commanded level, or of the log, or by hand */
+  gsize active_first;       /* first sample at or after the onset */
+  gsize active_last;        /* last sample at or before the end of the active window; > active_first */
+
+  GPtrArray *notes;         /* char *: what had to be assumed, in plain words; may be empty */
+
+  double *owned[SB_N_CHANNELS];
+  gatomicrefcount ref_count;
+} SbTrial;
+
+typedef enum {
+  SB_TRIAL_ERROR_TOO_SHORT, /* fewer samples than an onset needs */
+  SB_TRIAL_ERROR_NO_STEP,   /* neither the command nor a response moves */
+} SbTrialError;
+
+#define SB_TRIAL_ERROR (sb_trial_error_quark ())
+GQuark sb_trial_error_quark (void);
+
+/* The first step of `log`. A missing velocity is derived from the angle; a missing torque from the
+ * velocity when the log states an inertia. `choices` may be NULL.
+ * On failure NULL, with a message that names the file, what is missing and what to do. (transfer full) */
+SbTrial *sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error);
+
+SbTrial *sb_trial_ref (SbTrial *trial);
+void sb_trial_unref (SbTrial *trial);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbTrial, sb_trial_unref)
