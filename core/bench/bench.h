@@ -1,0 +1,91 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The document: which logs belong to which configuration, and every choice a person made. It holds no result; results
+ * are a pure function of it and the log files (analysis.h).
+ *
+ * A bench and its configurations are immutable once shared. To change one, take sb_bench_edit(), change the copy and give
+ * it to the history; configurations not touched stay shared, so a step of undo costs little. */
+#pragma once
+
+#include "comparison.h"
+
+/* One log in a configuration. */
+typedef struct {
+  char *path;              /* GRefString; absolute */
+  gboolean included;
+  char *exclusion_reason;  /* GRefString or NULL */
+  SbTrialChoices choices;
+} SbTrialEntry;
+
+typedef struct {
+  char *name;
+  guint style;             /* which colour and dash; see style.h of ui/chart */
+  gboolean drawn;
+  GArray *entries;         /* SbTrialEntry */
+  gatomicrefcount ref_count;
+} SbConfiguration;
+
+/* What a panel of the chart shows; the kinds are in drawing order from top to bottom. */
+typedef enum {
+  SB_PANEL_VELOCITY,
+  SB_PANEL_TORQUE,
+  SB_PANEL_ANGLE,
+  SB_PANEL_COMMAND,
+  SB_N_PANELS,
+} SbPanel;
+
+SbChannel sb_panel_channel (SbPanel panel);
+
+typedef struct {
+  guint panels;            /* bit mask, 1u << SbPanel; never 0 */
+  gboolean trial_lines;    /* a thin line per included trial */
+  gboolean moving_band;    /* a lone trial gets the single-log moving band instead of none */
+  double view_s[2];        /* time range drawn, after the onset; NaN: all */
+  char *title;             /* "" when none */
+} SbChartChoices;
+
+typedef struct {
+  GPtrArray *configurations; /* SbConfiguration */
+  int reference, other;      /* indices of configurations; -1: none */
+
+  SbMeasureChoices measure;
+  SbBandKind band;
+  double band_k;             /* for SB_BAND_SD; 1 */
+  SbSpan span;
+  double moving_window_s;    /* single-log view; 0.05 */
+  double margin_ratio;       /* practical equality; 0.05 */
+  SbChartChoices chart;
+  gatomicrefcount ref_count;
+} SbBench;
+
+SbBench *sb_bench_new (void);             /* empty, every choice at its default */
+SbBench *sb_bench_ref (SbBench *bench);
+void sb_bench_unref (SbBench *bench);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbBench, sb_bench_unref)
+
+/* A copy to be changed before it is shared; its configurations are the same objects until edited. (transfer full) */
+SbBench *sb_bench_edit (const SbBench *bench);
+
+/* Configuration `index` of a bench that is being edited, made the copy's own. Borrowed. */
+SbConfiguration *sb_bench_edit_configuration (SbBench *edited, guint index);
+
+/* The entry of a configuration, borrowed; for changing it, the configuration must be the edited bench's own. */
+SbTrialEntry *sb_configuration_entry (const SbConfiguration *configuration, guint index);
+const SbConfiguration *sb_bench_configuration (const SbBench *bench, guint index);
+
+/* Adds a configuration named `name` with the n logs `paths`, drawn, in the first style not in use. The first two
+ * configurations of a bench become reference and other by themselves. A name already there gets a number. Returns its index. */
+guint sb_bench_add_configuration (SbBench *edited, const char *name, const char *const *paths, gsize n_paths);
+
+/* Takes the configuration out; reference and other follow the remaining ones. */
+void sb_bench_remove_configuration (SbBench *edited, guint index);
+
+/* Adds logs to a configuration; paths already in it are passed over. */
+void sb_bench_add_logs (SbBench *edited, guint index, const char *const *paths, gsize n_paths);
+
+/* Moves trial `entry` of configuration `from` to the end of configuration `to`. */
+void sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to);
+
+gboolean sb_bench_is_empty (const SbBench *bench);
+
+/* Panels that can be drawn are known only to the results; this is the asked-for order. n is at most SB_N_PANELS. */
+gsize sb_bench_panels (const SbBench *bench, SbPanel panels[SB_N_PANELS]);

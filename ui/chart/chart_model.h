@@ -1,0 +1,76 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A chart as data: panels, curves, bands, marks, legend, foot line. Built from results, asserted on without a pixel,
+ * painted by chart_painter.h. Values are in display units; nothing is smoothed or rounded here. */
+#pragma once
+
+#include "analysis.h"
+#include "style.h"
+
+/* A curve over time; arrays are owned by the model or borrowed from the analysis it keeps. */
+typedef struct {
+  guint configuration;     /* index in the analysis */
+  guint style;
+  gsize n_points;
+  const double *x;         /* s after the onset; NULL: x0 + i * dx */
+  double x0, dx;
+  const double *y;         /* NaN: a break in the line */
+  gboolean thin;           /* a trial's own line */
+} SbCurve;
+
+/* The area between two curves. */
+typedef struct {
+  guint configuration;
+  guint style;
+  gsize n_points;
+  double x0, dx;
+  const double *x;         /* NULL: x0 + i * dx */
+  const double *lower, *upper;
+} SbBandArea;
+
+/* A mark that shows where a measure comes from. */
+typedef struct {
+  SbEvidenceKind kind;
+  guint configuration, style;
+  double x, y, slope;      /* y per s */
+  double x_end;            /* of a level */
+} SbMark;
+
+typedef struct {
+  SbPanel panel;
+  char *label;             /* "Torque [N·m]" */
+  double y_min, y_max;     /* of what is drawn within the time range, a little air included */
+  GArray *bands;           /* SbBandArea */
+  GArray *curves;          /* SbCurve; thin ones first */
+  GArray *marks;           /* SbMark */
+} SbChartPanel;
+
+typedef struct {
+  guint configuration, style;
+  char *text;              /* "Slope 0.3 (n = 8)" */
+} SbLegendEntry;
+
+typedef struct {
+  SbAnalysis *analysis;    /* kept: curves may point into it */
+  char *title;             /* "" when none */
+  char *x_label;           /* "Time after the step [s]" or [ms] */
+  double x_min, x_max;     /* s after the onset */
+  double x_display_factor; /* axis number = s * factor */
+  GPtrArray *panels;       /* SbChartPanel, top to bottom; empty: nothing to draw */
+  GArray *legend;          /* SbLegendEntry */
+  char *foot;              /* what the band is, how slopes were taken, the data's checksum */
+  gpointer owned;          /* private */
+  gatomicrefcount ref_count;
+} SbChartModel;
+
+/* The model of what the bench's choices ask for. `evidence` is the SbMeasureId whose evidence is marked (of the
+ * first used trial of each drawn configuration), or -1. (transfer full) */
+SbChartModel *sb_chart_model_new (SbAnalysis *analysis, int evidence);
+SbChartModel *sb_chart_model_ref (SbChartModel *model);
+void sb_chart_model_unref (SbChartModel *model);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbChartModel, sb_chart_model_unref)
+
+/* "Two panels ... 3 configurations, ...": what a screen reader says of the chart. (transfer full) */
+char *sb_chart_model_describe (const SbChartModel *model);
+
+/* y of the drawn mean curve of `configuration` in `panel` at time x_s, linear; NaN where it is not drawn. */
+double sb_chart_model_value_at (const SbChartModel *model, gsize panel, guint configuration, double x_s);

@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Paints a chart model on a cairo context: the screen, PNG, SVG and PDF all come from here, on a white ground.
+ * Lengths are points (1/72 inch) at the printed size; the caller scales the context. */
+#pragma once
+
+#include "chart_model.h"
+
+#include <cairo.h>
+
+#define SB_CHART_MAX_PANELS SB_N_PANELS
+
+/* Where things lie, in points from the top left; for pointer and zoom. */
+typedef struct {
+  double x, y, width, height;
+} SbRect;
+
+typedef struct {
+  SbRect plot[SB_CHART_MAX_PANELS]; /* inside of the axes of panel i */
+  gsize n_plots;
+  double x_min, x_max;              /* times at the plots' left and right edges, s */
+  double y_min[SB_CHART_MAX_PANELS], y_max[SB_CHART_MAX_PANELS]; /* values at the bottom and top edges */
+} SbChartLayout;
+
+/* Paints on width_pt x height_pt; font_pt is the size of axis numbers (8 is right for print). `layout` (may be NULL) is
+ * filled. Curves of any length cost about as much as the pixels they cover. */
+void sb_chart_paint (const SbChartModel *model, cairo_t *cr, double width_pt, double height_pt, double font_pt,
+                     SbChartLayout *layout);
+
+double sb_chart_layout_time_at (const SbChartLayout *layout, double x_pt);
+double sb_chart_layout_x_of (const SbChartLayout *layout, double time_s);
+double sb_chart_layout_y_of (const SbChartLayout *layout, gsize panel, double value);
