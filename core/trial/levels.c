@@ -1,1 +1,89 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "levels.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Four interleaved histograms: on a plateau every value falls into one bin, and counting into a single array would
+ * wait for its own last store each time. */
+#define LANES 4
+
+static void
+find_range (const double *y, gsize n, double *lowest, double *highest)
+{
+  double low = y[0], high = y[0];
+  for (gsize i = 1; i < n; i++) {
+    low = y[i] < low ? y[i] : low;
+    high = y[i] > high ? y[i] : high;
+  }
+  *lowest = low;
+  *highest = high;
+}
+
+static guint64 *
+count_bins (const double *y, gsize n, double lowest, double bins_per_unit, gsize n_bins)
+{
+  g_autofree guint32 *lane = g_new0 (guint32, LANES * n_bins);
+  guint64 *count = g_new0 (guint64, n_bins);
+  int last = (int)n_bins - 1;
+  for (gsize i = 0; i < n; i++) {
+    int bin = (int)((y[i] - lowest) * bins_per_unit);
+    bin = bin > last ? last : bin; /* the highest value belongs to the last bin */
+    lane[(i % LANES) * n_bins + (gsize)bin]++;
+  }
+  for (gsize l = 0; l < LANES; l++)
+    for (gsize b = 0; b < n_bins; b++)
+      count[b] += lane[l * n_bins + b];
+  return count;
+}
+
+double
+sb_level_mode (const double *y, gsize n, gsize n_bins, double *plateau_share)
+{
+  g_return_val_if_fail (n >= 1 && n_bins >= 1 && n_bins <= G_MAXINT, NAN);
+  double lowest, highest;
+  find_range (y, n, &lowest, &highest);
+  double bins_per_unit = (double)n_bins / (highest - lowest);
+  if (!(highest > lowest) || !isfinite (bins_per_unit)) {
+    if (plateau_share != NULL)
+      *plateau_share = 1;
+    return lowest;
+  }
+
+  g_autofree guint64 *count = count_bins (y, n, lowest, bins_per_unit, n_bins);
+  gsize fullest = 0;
+  for (gsize b = 1; b < n_bins; b++)
+    if (count[b] > count[fullest])
+      fullest = b;
+
+  /* Mean of the values themselves over the bin and its neighbours: a centre of bins would be off by up to half a bin.
+   */
+  double from = lowest + ((double)fullest - 1) / bins_per_unit;
+  double to = lowest + ((double)fullest + 2) / bins_per_unit;
+  double centre = lowest + ((double)fullest + 0.5) / bins_per_unit;
+  double sum = 0;
+  gsize m = 0;
+  for (gsize i = 0; i < n; i++) {
+    gboolean inside = y[i] >= from && y[i] <= to;
+    sum += inside ? y[i] - centre : 0;
+    m += inside ? 1 : 0;
+  }
+  if (plateau_share != NULL)
+    *plateau_share = (double)m / (double)n;
+  return m > 0 ? centre + sum / (double)m : centre;
+}
+
+gsize
+sb_first_crossing (const double *y, gsize first, gsize last, double level)
+{
+  for (gsize i = first; i < last; i++)
+    if (y[i] < level && y[i + 1] >= level)
+      return i;
+  return last;
+}
+
+double
+sb_crossing_time (const double *t, const double *y, gsize i, double level)
+{
+  return t[i] + (t[i + 1] - t[i]) * ((level - y[i]) / (y[i + 1] - y[i]));
+}

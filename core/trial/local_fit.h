@@ -16,5 +16,6 @@ double sb_local_slope (const double *t, const double *y, gsize centre, gsize hal
  * s * norm / interval. 1/sqrt(10) for 5 points, 1/sqrt(110) for 11. */
 double sb_local_slope_noise_gain (gsize half);
 
-/* Derivative of all n samples into `slope` (n values); the ends use the nearest full window's quadratic. n >= 2*half+1. */
+/* Derivative of all n samples into `slope` (n values); the ends use the nearest full window's quadratic. n >= 2*half+1.
+ */
 void sb_local_slopes (const double *t, const double *y, gsize n, gsize half, double *slope);

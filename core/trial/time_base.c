@@ -1,1 +1,108 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "time_base.h"
+
+#include "trial.h"
+
+#include <float.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+/* MAD of a normal distribution is its standard deviation over this. */
+#define MAD_TO_SD 1.4826
+
+/* Hoare's selection: the k-th smallest of x, which is reordered. */
+static double
+select_kth (double *x, gsize n, gsize k)
+{
+  gsize low = 0, high = n - 1;
+  while (low < high) {
+    double pivot = x[low + (high - low) / 2];
+    gsize i = low, j = high;
+    while (i <= j) {
+      while (x[i] < pivot)
+        i++;
+      while (pivot < x[j])
+        j--;
+      if (i > j)
+        break;
+      double swap = x[i];
+      x[i++] = x[j];
+      x[j] = swap;
+      if (j == 0)
+        break;
+      j--;
+    }
+    if (k <= j)
+      high = j;
+    else if (k >= i)
+      low = i;
+    else
+      break;
+  }
+  return x[k];
+}
+
+static double
+median (double *x, gsize n)
+{
+  double upper = select_kth (x, n, n / 2);
+  if (n % 2 == 1)
+    return upper;
+  return (select_kth (x, n, n / 2 - 1) + upper) / 2;
+}
+
+/* The differences of decimal times carry the rounding of the times. Logs of one rate must come out equal, so the
+ * interval is rounded to the digits that survive. */
+static double
+round_to_carried_digits (double interval, double rounding)
+{
+  double digits = floor (-log10 (rounding / interval)) - 1;
+  char text[40];
+  snprintf (text, sizeof text, "%.*e", (int)CLAMP (digits, 3, 12) - 1, interval);
+  return g_ascii_strtod (text, NULL);
+}
+
+static GArray *
+find_gaps (const double *t, gsize n, double limit)
+{
+  GArray *gaps = g_array_new (FALSE, FALSE, sizeof (SbGap));
+  for (gsize i = 1; i < n; i++)
+    if (t[i] - t[i - 1] > limit) {
+      SbGap gap = { t[i - 1], t[i] };
+      g_array_append_val (gaps, gap);
+    }
+  return gaps;
+}
+
+SbTimeBase
+sb_time_base (const double *t, gsize n)
+{
+  double smallest = t[1] - t[0], largest = smallest;
+  for (gsize i = 1; i < n; i++) {
+    double d = t[i] - t[i - 1];
+    smallest = d < smallest ? d : smallest;
+    largest = d > largest ? d : largest;
+  }
+  double rounding = 4 * DBL_EPSILON * fmax (fabs (t[0]), fabs (t[n - 1]));
+  if (largest - smallest <= rounding) /* an even base: no need to sort for the median */
+    return (SbTimeBase){
+      .sample_interval_s = round_to_carried_digits ((t[n - 1] - t[0]) / (double)(n - 1), rounding),
+      .jitter_s = 0,
+      .gaps = g_array_new (FALSE, FALSE, sizeof (SbGap)),
+    };
+
+  gsize m = n - 1;
+  g_autofree double *d = g_new (double, m);
+  for (gsize i = 0; i < m; i++)
+    d[i] = t[i + 1] - t[i];
+  double interval = median (d, m);
+  for (gsize i = 0; i < m; i++)
+    d[i] = fabs (t[i + 1] - t[i] - interval);
+  double jitter = MAD_TO_SD * median (d, m);
+  return (SbTimeBase){
+    .sample_interval_s = round_to_carried_digits (interval, rounding),
+    .jitter_s = jitter <= rounding ? 0 : jitter,
+    .gaps = find_gaps (t, n, 3 * interval),
+  };
+}

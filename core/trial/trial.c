@@ -1,1 +1,220 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "trial.h"
+
+#include "local_fit.h"
+#include "onset.h"
+#include "time_base.h"
+
+#include <math.h>
+
+G_DEFINE_QUARK (sb - trial - error - quark, sb_trial_error)
+
+/* An onset and a slope need at least so many samples. */
+#define MIN_SAMPLES 8
+/* Derived channels come from a quadratic over this many samples on either side. */
+#define DERIVATIVE_HALF 2
+
+const char *
+sb_onset_from_key (SbOnsetFrom from)
+{
+  static const char *const keys[] = {
+    [SB_ONSET_FROM_COMMAND] = "command",
+    [SB_ONSET_FROM_TORQUE] = "torque",
+    [SB_ONSET_FROM_VELOCITY] = "velocity",
+    [SB_ONSET_BY_HAND] = "hand",
+  };
+  return keys[from];
+}
+
+static void
+note (SbTrial *trial, const char *text)
+{
+  g_ptr_array_add (trial->notes, g_strdup (text));
+}
+
+static void
+derive_velocity (SbTrial *trial)
+{
+  if (trial->signal[SB_CHANNEL_VELOCITY] != NULL || trial->signal[SB_CHANNEL_ANGLE] == NULL)
+    return;
+  double *velocity = g_new (double, trial->n_samples);
+  sb_local_slopes (trial->time_s, trial->signal[SB_CHANNEL_ANGLE], trial->n_samples, DERIVATIVE_HALF, velocity);
+  trial->signal[SB_CHANNEL_VELOCITY] = trial->owned[SB_CHANNEL_VELOCITY] = velocity;
+  trial->derived[SB_CHANNEL_VELOCITY] = TRUE;
+  note (trial, "velocity is derived from the angle by a quadratic over 5 samples");
+}
+
+/* T = J dω/dt: with the log's inertia alone, friction is not known and not added. */
+static void
+derive_torque (SbTrial *trial)
+{
+  double inertia = trial->log->inertia_kg_m2;
+  if (trial->signal[SB_CHANNEL_TORQUE] != NULL || trial->signal[SB_CHANNEL_VELOCITY] == NULL || isnan (inertia))
+    return;
+  double *torque = g_new (double, trial->n_samples);
+  sb_local_slopes (trial->time_s, trial->signal[SB_CHANNEL_VELOCITY], trial->n_samples, DERIVATIVE_HALF, torque);
+  for (gsize i = 0; i < trial->n_samples; i++)
+    torque[i] *= inertia;
+  trial->signal[SB_CHANNEL_TORQUE] = trial->owned[SB_CHANNEL_TORQUE] = torque;
+  trial->derived[SB_CHANNEL_TORQUE] = TRUE;
+  note (trial, "torque is derived from the velocity and the stated inertia; friction is not in it");
+}
+
+static void
+mirror (SbTrial *trial)
+{
+  for (int c = 0; c < SB_N_CHANNELS; c++) {
+    if (c == SB_CHANNEL_TIME || trial->signal[c] == NULL)
+      continue;
+    double *turned = trial->owned[c] != NULL ? trial->owned[c] : g_new (double, trial->n_samples);
+    for (gsize i = 0; i < trial->n_samples; i++)
+      turned[i] = -trial->signal[c][i];
+    trial->signal[c] = trial->owned[c] = turned;
+  }
+  trial->mirrored = TRUE;
+}
+
+/* By the command, else by the torque, else by the velocity. FALSE when nothing steps. */
+static gboolean
+find_onset (SbTrial *trial, SbOnset *onset)
+{
+  const double *command = trial->signal[SB_CHANNEL_COMMAND];
+  const double *torque = trial->signal[SB_CHANNEL_TORQUE];
+  const double *velocity = trial->signal[SB_CHANNEL_VELOCITY];
+  trial->command_base_nm = trial->command_top_nm = NAN;
+  if (command != NULL) {
+    if (sb_onset_by_command (trial->time_s, command, trial->n_samples, onset)) {
+      trial->onset_from = SB_ONSET_FROM_COMMAND;
+      trial->command_base_nm = onset->direction * onset->base;
+      trial->command_top_nm = onset->direction * onset->top;
+      return TRUE;
+    }
+    note (trial, "the command does not step; the onset is estimated from the response");
+  }
+  if (torque != NULL && sb_onset_by_response (trial->time_s, torque, trial->n_samples, TRUE, onset)) {
+    trial->onset_from = SB_ONSET_FROM_TORQUE;
+    return TRUE;
+  }
+  if (velocity != NULL && sb_onset_by_response (trial->time_s, velocity, trial->n_samples, FALSE, onset)) {
+    trial->onset_from = SB_ONSET_FROM_VELOCITY;
+    return TRUE;
+  }
+  return FALSE;
+}
+
+/* First index with time >= t; n when none. */
+static gsize
+index_from (const double *time_s, gsize n, double t)
+{
+  gsize low = 0, high = n;
+  while (low < high) {
+    gsize middle = low + (high - low) / 2;
+    if (time_s[middle] < t)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
+}
+
+static gboolean
+place_window (SbTrial *trial, const SbOnset *onset, const SbTrialChoices *choices, GError **error)
+{
+  const double *t = trial->time_s;
+  gsize n = trial->n_samples;
+  trial->onset_s = onset->onset_s;
+  trial->active_end_s = onset->level_end_s;
+  if (!isnan (choices->onset_s)) {
+    trial->onset_s = choices->onset_s;
+    trial->onset_from = SB_ONSET_BY_HAND;
+  }
+  if (!isnan (choices->active_end_s))
+    trial->active_end_s = MIN (choices->active_end_s, t[n - 1]);
+  trial->active_first = index_from (t, n, trial->onset_s);
+  trial->active_last = index_from (t, n, nextafter (trial->active_end_s, INFINITY));
+  if (trial->active_last < trial->active_first + MIN_SAMPLES) {
+    g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
+                 "%s: only %" G_GSIZE_FORMAT
+                 " samples lie between the step at %.6g s and the end of the step at %.6g s; at "
+                 "least %d are needed. Log for longer, or move the onset.",
+                 trial->log->name, trial->active_last - MIN (trial->active_first, trial->active_last), trial->onset_s,
+                 trial->active_end_s, MIN_SAMPLES);
+    return FALSE;
+  }
+  trial->active_last--;
+  return TRUE;
+}
+
+static SbTrial *
+trial_of_log (SbLog *log)
+{
+  SbTrial *trial = g_new0 (SbTrial, 1);
+  g_atomic_ref_count_init (&trial->ref_count);
+  trial->log = sb_log_ref (log);
+  trial->n_samples = log->n_rows;
+  trial->time_s = log->channel[SB_CHANNEL_TIME];
+  for (int c = 0; c < SB_N_CHANNELS; c++)
+    trial->signal[c] = log->channel[c];
+  trial->notes = g_ptr_array_new_with_free_func (g_free);
+  return trial;
+}
+
+SbTrial *
+sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
+{
+  g_return_val_if_fail (log != NULL, NULL);
+  SbTrialChoices none = SB_TRIAL_CHOICES_NONE;
+  if (choices == NULL)
+    choices = &none;
+  if (log->n_rows < MIN_SAMPLES) {
+    g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
+                 "%s: %" G_GSIZE_FORMAT " usable rows are too few for a step test; at least %d are needed.", log->name,
+                 log->n_rows, MIN_SAMPLES);
+    return NULL;
+  }
+
+  g_autoptr (SbTrial) trial = trial_of_log (log);
+  SbTimeBase base = sb_time_base (trial->time_s, trial->n_samples);
+  trial->sample_interval_s = base.sample_interval_s;
+  trial->jitter_s = base.jitter_s;
+  trial->gaps = base.gaps;
+  derive_velocity (trial);
+  derive_torque (trial);
+
+  SbOnset onset = { 0 };
+  if (!find_onset (trial, &onset)) {
+    if (isnan (choices->onset_s)) {
+      g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_NO_STEP,
+                   "%s: no step found: neither the command nor the torque or velocity leaves its first level. Start "
+                   "the log before the step, or set the onset by hand.",
+                   log->name);
+      return NULL;
+    }
+    onset = (SbOnset){ .direction = 1, .level_end_s = trial->time_s[trial->n_samples - 1] };
+  }
+  if (onset.direction < 0)
+    mirror (trial);
+  if (!place_window (trial, &onset, choices, error))
+    return NULL;
+  return g_steal_pointer (&trial);
+}
+
+SbTrial *
+sb_trial_ref (SbTrial *trial)
+{
+  g_atomic_ref_count_inc (&trial->ref_count);
+  return trial;
+}
+
+void
+sb_trial_unref (SbTrial *trial)
+{
+  if (trial == NULL || !g_atomic_ref_count_dec (&trial->ref_count))
+    return;
+  for (int c = 0; c < SB_N_CHANNELS; c++)
+    g_free (trial->owned[c]);
+  g_clear_pointer (&trial->gaps, g_array_unref);
+  g_ptr_array_unref (trial->notes);
+  sb_log_unref (trial->log);
+  g_free (trial);
+}

@@ -24,7 +24,7 @@ typedef struct {
   double active_end_s;
 } SbTrialChoices;
 
-#define SB_TRIAL_CHOICES_NONE ((SbTrialChoices) { .onset_s = NAN, .active_end_s = NAN })
+#define SB_TRIAL_CHOICES_NONE ((SbTrialChoices){ .onset_s = NAN, .active_end_s = NAN })
 
 /* A hole in the time base longer than three sample intervals. */
 typedef struct {
@@ -47,14 +47,14 @@ typedef struct {
   double jitter_s;          /* 1.4826 * MAD of the time differences */
   GArray *gaps;             /* SbGap */
 
-  double onset_s;           /* time of the log */
+  double onset_s; /* time of the log */
   SbOnsetFrom onset_from;
   double command_base_nm, command_top_nm; /* state levels of the (mirrored) command; NaN without a command */
-  double active_end_s;      /* time of the log: end of the commanded level, or of the log, or by hand */
-  gsize active_first;       /* first sample at or after the onset */
-  gsize active_last;        /* last sample at or before the end of the active window; > active_first */
+  double active_end_s;                    /* time of the log: end of the commanded level, or of the log, or by hand */
+  gsize active_first;                     /* first sample at or after the onset */
+  gsize active_last;                      /* last sample at or before the end of the active window; > active_first */
 
-  GPtrArray *notes;         /* char *: what had to be assumed, in plain words; may be empty */
+  GPtrArray *notes; /* char *: what had to be assumed, in plain words; may be empty */
 
   double *owned[SB_N_CHANNELS];
   gatomicrefcount ref_count;

@@ -1,1 +1,67 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "trial_facts.h"
+
+#include <string.h>
+
+SbTrialFacts *
+sb_trial_facts_new (const SbTrial *trial)
+{
+  const SbLog *log = trial->log;
+  SbTrialFacts *facts = g_new0 (SbTrialFacts, 1);
+  g_atomic_ref_count_init (&facts->ref_count);
+  facts->path = g_strdup (log->path);
+  facts->name = g_strdup (log->name);
+  memcpy (facts->sha256, log->sha256, sizeof facts->sha256);
+  facts->n_rows = log->n_rows;
+  facts->n_rows_left_out = log->n_rows_left_out;
+  facts->faults = g_ptr_array_ref (log->faults);
+  facts->n_faults = log->n_faults;
+  facts->settings = g_ptr_array_ref (log->settings);
+  facts->device = g_strdup (log->device);
+  facts->firmware = g_strdup (log->firmware);
+  facts->operator_name = g_strdup (log->operator_name);
+  facts->date = g_strdup (log->date);
+  facts->rotation_deg = log->rotation_deg;
+  facts->inertia_kg_m2 = log->inertia_kg_m2;
+
+  for (int c = 0; c < SB_N_CHANNELS; c++) {
+    facts->has[c] = trial->signal[c] != NULL;
+    facts->derived[c] = trial->derived[c];
+  }
+  facts->mirrored = trial->mirrored;
+  facts->sample_interval_s = trial->sample_interval_s;
+  facts->jitter_s = trial->jitter_s;
+  facts->start_s = trial->time_s[0] - trial->onset_s;
+  facts->end_s = trial->time_s[trial->n_samples - 1] - trial->onset_s;
+  facts->onset_s = trial->onset_s;
+  facts->onset_from = trial->onset_from;
+  facts->command_base_nm = trial->command_base_nm;
+  facts->command_top_nm = trial->command_top_nm;
+  facts->active_end_s = trial->active_end_s - trial->onset_s;
+  facts->notes = g_ptr_array_ref (trial->notes);
+  return facts;
+}
+
+SbTrialFacts *
+sb_trial_facts_ref (SbTrialFacts *facts)
+{
+  g_atomic_ref_count_inc (&facts->ref_count);
+  return facts;
+}
+
+void
+sb_trial_facts_unref (SbTrialFacts *facts)
+{
+  if (facts == NULL || !g_atomic_ref_count_dec (&facts->ref_count))
+    return;
+  g_free (facts->path);
+  g_free (facts->name);
+  g_ptr_array_unref (facts->faults);
+  g_ptr_array_unref (facts->settings);
+  g_free (facts->device);
+  g_free (facts->firmware);
+  g_free (facts->operator_name);
+  g_free (facts->date);
+  g_ptr_array_unref (facts->notes);
+  g_free (facts);
+}

@@ -9,21 +9,21 @@ typedef struct {
   char *path, *name;
   char sha256[65];
   gsize n_rows, n_rows_left_out;
-  GPtrArray *faults;        /* SbFault */
+  GPtrArray *faults; /* SbFault */
   guint64 n_faults;
-  GPtrArray *settings;      /* SbSetting */
+  GPtrArray *settings;                            /* SbSetting */
   char *device, *firmware, *operator_name, *date; /* NULL when not stated */
   double rotation_deg, inertia_kg_m2;             /* NaN when not stated */
 
   gboolean has[SB_N_CHANNELS], derived[SB_N_CHANNELS];
   gboolean mirrored;
   double sample_interval_s, jitter_s;
-  double start_s, end_s;    /* first and last sample, after the onset */
-  double onset_s;           /* time of the log */
+  double start_s, end_s; /* first and last sample, after the onset */
+  double onset_s;        /* time of the log */
   SbOnsetFrom onset_from;
   double command_base_nm, command_top_nm; /* NaN without a command */
-  double active_end_s;      /* after the onset */
-  GPtrArray *notes;         /* char * */
+  double active_end_s;                    /* after the onset */
+  GPtrArray *notes;                       /* char * */
   gatomicrefcount ref_count;
 } SbTrialFacts;
 
