@@ -1,1 +1,370 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "analysis.h"
+
+#include "workers.h"
+
+#include <math.h>
+#include <string.h>
+
+static void
+trial_result_free (gpointer data)
+{
+  SbTrialResult *result = data;
+  g_free (result->exclusion_reason);
+  g_free (result->path);
+  g_free (result->failure);
+  sb_trial_facts_unref (result->facts);
+  sb_measures_unref (result->measures);
+  sb_trial_unref (result->trial);
+  g_free (result);
+}
+
+static void
+configuration_result_free (gpointer data)
+{
+  SbConfigurationResult *result = data;
+  g_free (result->name);
+  g_ptr_array_unref (result->trials);
+  sb_ensemble_unref (result->ensemble);
+  sb_summary_unref (result->summary);
+  g_free (result);
+}
+
+SbAnalysis *
+sb_analysis_ref (SbAnalysis *analysis)
+{
+  g_atomic_ref_count_inc (&analysis->ref_count);
+  return analysis;
+}
+
+void
+sb_analysis_unref (SbAnalysis *analysis)
+{
+  if (analysis == NULL || !g_atomic_ref_count_dec (&analysis->ref_count))
+    return;
+  g_ptr_array_unref (analysis->configurations);
+  sb_comparison_unref (analysis->comparison);
+  sb_bench_unref (analysis->bench);
+  g_free (analysis);
+}
+
+const SbConfigurationResult *
+sb_analysis_configuration (const SbAnalysis *analysis, guint index)
+{
+  g_assert (index < analysis->configurations->len);
+  return g_ptr_array_index (analysis->configurations, index);
+}
+
+const SbTrialResult *
+sb_configuration_result_trial (const SbConfigurationResult *configuration, guint index)
+{
+  g_assert (index < configuration->trials->len);
+  return g_ptr_array_index (configuration->trials, index);
+}
+
+/* Where an item of work belongs. */
+typedef struct {
+  SbConfigurationResult *configuration;
+  SbTrialResult *trial;
+} Place;
+
+/* One pass over some of the logs. */
+typedef struct {
+  Place *places;        /* per item */
+  GHashTable *builders; /* SbConfigurationResult -> SbEnsembleBuilder */
+  GHashTable *coarsest; /* SbConfigurationResult -> double: a step that its builder was too fine for */
+  SbSpan span;
+  guint channels;
+  gboolean keep;
+} Pass;
+
+static gboolean
+is_used (const SbTrialResult *trial)
+{
+  return trial->included && trial->facts != NULL;
+}
+
+/* The builder begins with the first trial's interval as its step. A coarser trial later on asks for another pass. */
+static void
+add_to_ensemble (Pass *pass, SbConfigurationResult *configuration, SbTrial *trial)
+{
+  double *coarsest = g_hash_table_lookup (pass->coarsest, configuration);
+  SbEnsembleBuilder *builder = g_hash_table_lookup (pass->builders, configuration);
+  if (builder == NULL) {
+    double step = coarsest != NULL ? *coarsest : trial->sample_interval_s;
+    builder = sb_ensemble_builder_new (step, pass->span, pass->channels, pass->keep);
+    g_hash_table_insert (pass->builders, configuration, builder);
+  }
+  if (sb_ensemble_builder_add (builder, trial))
+    return;
+  if (coarsest == NULL) {
+    coarsest = g_new0 (double, 1);
+    g_hash_table_insert (pass->coarsest, configuration, coarsest);
+  }
+  *coarsest = MAX (*coarsest, trial->sample_interval_s);
+}
+
+static void
+receive (gsize index, SbTrialWork *work, gpointer user_data)
+{
+  Pass *pass = user_data;
+  SbTrialResult *result = pass->places[index].trial;
+  sb_trial_facts_unref (result->facts);
+  sb_measures_unref (result->measures);
+  g_free (result->failure);
+  result->facts = g_steal_pointer (&work->facts);
+  result->measures = g_steal_pointer (&work->measures);
+  result->failure = g_steal_pointer (&work->failure);
+  if (work->trial != NULL && result->included)
+    add_to_ensemble (pass, pass->places[index].configuration, work->trial);
+  if (pass->keep && result->trial == NULL)
+    result->trial = g_steal_pointer (&work->trial);
+  sb_trial_work_clear (work);
+}
+
+/* TRUE when this log's work is at hand with these choices. */
+static gboolean
+is_cached (SbCache *cache, const SbTrialEntry *entry, const SbMeasureChoices *measure_choices)
+{
+  SbTrialWork work = { 0 };
+  if (cache == NULL || !sb_cache_find (cache, entry->path, &entry->choices, measure_choices, &work))
+    return FALSE;
+  sb_trial_work_clear (&work);
+  return TRUE;
+}
+
+/* The items of one pass: all logs, or those of the configurations that `only` has. */
+static gboolean
+run_pass (SbAnalysis *analysis, Pass *pass, GHashTable *only, const SbWorkContext *context, gboolean cached_only)
+{
+  const SbBench *bench = analysis->bench;
+  g_autoptr (GArray) items = g_array_new (FALSE, FALSE, sizeof (SbWorkItem));
+  g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (Place));
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    SbConfigurationResult *result = g_ptr_array_index (analysis->configurations, c);
+    const SbConfiguration *configuration = sb_bench_configuration (bench, c);
+    if (only != NULL && !g_hash_table_contains (only, result))
+      continue;
+    for (guint t = 0; t < configuration->entries->len; t++) {
+      const SbTrialEntry *entry = sb_configuration_entry (configuration, t);
+      if (cached_only && !is_cached (context->cache, entry, context->measure_choices))
+        continue;
+      SbWorkItem item = { entry->path, &entry->choices };
+      Place place = { result, g_ptr_array_index (result->trials, t) };
+      g_array_append_val (items, item);
+      g_array_append_val (places, place);
+    }
+  }
+  pass->places = (Place *)(gpointer)places->data;
+  return sb_workers_run ((const SbWorkItem *)(gconstpointer)items->data, items->len, context, receive, pass);
+}
+
+static void
+builder_free (gpointer data)
+{
+  sb_ensemble_builder_free (data);
+}
+
+static void
+collect_ensembles (SbAnalysis *analysis, Pass *pass)
+{
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    SbConfigurationResult *result = g_ptr_array_index (analysis->configurations, c);
+    gpointer builder = NULL;
+    if (g_hash_table_steal_extended (pass->builders, result, NULL, &builder))
+      result->ensemble = sb_ensemble_builder_finish (builder);
+  }
+}
+
+/* A second pass goes over the configurations that hold a trial coarser than their first one. */
+static gboolean
+run_passes (SbAnalysis *analysis, SbAnalysisFlags flags, const SbWorkContext *context)
+{
+  g_autoptr (GHashTable) builders = g_hash_table_new_full (NULL, NULL, NULL, builder_free);
+  g_autoptr (GHashTable) coarsest = g_hash_table_new_full (NULL, NULL, NULL, g_free);
+  Pass pass = {
+    .builders = builders,
+    .coarsest = coarsest,
+    .span = analysis->bench->span,
+    .channels = 1u << SB_CHANNEL_VELOCITY,
+    .keep = context->cache != NULL || (flags & SB_ANALYSIS_KEEP_TRIALS) != 0,
+  };
+  for (int p = 0; p < SB_N_PANELS; p++)
+    if (analysis->bench->chart.panels & 1u << p)
+      pass.channels |= 1u << sb_panel_channel ((SbPanel)p);
+
+  gboolean cached_only = (flags & SB_ANALYSIS_CACHED_ONLY) != 0;
+  if (!run_pass (analysis, &pass, NULL, context, cached_only))
+    return FALSE;
+  if (g_hash_table_size (coarsest) > 0) {
+    GHashTableIter iter;
+    gpointer configuration;
+    g_hash_table_iter_init (&iter, coarsest);
+    while (g_hash_table_iter_next (&iter, &configuration, NULL))
+      g_hash_table_remove (builders, configuration);
+    if (!run_pass (analysis, &pass, coarsest, context, cached_only))
+      return FALSE;
+  }
+  collect_ensembles (analysis, &pass);
+  return TRUE;
+}
+
+static SbConfigurationResult *
+configuration_result_new (const SbConfiguration *configuration)
+{
+  SbConfigurationResult *result = g_new0 (SbConfigurationResult, 1);
+  result->name = g_strdup (configuration->name);
+  result->style = configuration->style;
+  result->drawn = configuration->drawn;
+  result->trials = g_ptr_array_new_full (configuration->entries->len, trial_result_free);
+  for (guint t = 0; t < configuration->entries->len; t++) {
+    const SbTrialEntry *entry = sb_configuration_entry (configuration, t);
+    SbTrialResult *trial = g_new0 (SbTrialResult, 1);
+    trial->path = g_strdup (entry->path);
+    trial->included = entry->included;
+    trial->exclusion_reason = g_strdup (entry->exclusion_reason);
+    g_ptr_array_add (result->trials, trial);
+  }
+  return result;
+}
+
+static void
+summarise (SbAnalysis *analysis)
+{
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    SbConfigurationResult *result = g_ptr_array_index (analysis->configurations, c);
+    g_autoptr (GPtrArray) measures = g_ptr_array_new ();
+    for (guint t = 0; t < result->trials->len; t++) {
+      SbTrialResult *trial = g_ptr_array_index (result->trials, t);
+      analysis->n_failed += trial->failure != NULL ? 1 : 0;
+      if (is_used (trial))
+        g_ptr_array_add (measures, trial->measures);
+    }
+    result->n_used = measures->len;
+    if (measures->len > 0)
+      result->summary = sb_summary_new ((SbMeasures *const *)measures->pdata, measures->len, result->ensemble);
+  }
+}
+
+static GPtrArray *
+used_facts (const SbConfigurationResult *configuration)
+{
+  GPtrArray *facts = g_ptr_array_new ();
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    if (is_used (trial))
+      g_ptr_array_add (facts, trial->facts);
+  }
+  return facts;
+}
+
+static void
+compare (SbAnalysis *analysis)
+{
+  const SbBench *bench = analysis->bench;
+  if (bench->reference < 0 || bench->other < 0 || bench->reference == bench->other)
+    return;
+  const SbConfigurationResult *reference = sb_analysis_configuration (analysis, (guint)bench->reference);
+  const SbConfigurationResult *other = sb_analysis_configuration (analysis, (guint)bench->other);
+  if (reference->summary == NULL || other->summary == NULL)
+    return;
+  g_autoptr (GPtrArray) of_reference = used_facts (reference);
+  g_autoptr (GPtrArray) of_other = used_facts (other);
+  analysis->comparison
+      = sb_comparison_new (reference->summary, (SbTrialFacts *const *)of_reference->pdata, of_reference->len,
+                           other->summary, (SbTrialFacts *const *)of_other->pdata, of_other->len, bench->margin_ratio);
+}
+
+SbAnalysis *
+sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalysisProgress progress, gpointer user_data,
+                 GCancellable *cancellable, GError **error)
+{
+  g_return_val_if_fail (bench != NULL, NULL);
+  g_autoptr (SbAnalysis) analysis = g_new0 (SbAnalysis, 1);
+  g_atomic_ref_count_init (&analysis->ref_count);
+  analysis->bench = sb_bench_ref (bench);
+  analysis->configurations = g_ptr_array_new_with_free_func (configuration_result_free);
+  for (guint c = 0; c < bench->configurations->len; c++)
+    g_ptr_array_add (analysis->configurations, configuration_result_new (sb_bench_configuration (bench, c)));
+
+  SbWorkContext context = {
+    .measure_choices = &bench->measure,
+    .cache = cache,
+    .cancellable = cancellable,
+    .progress = progress,
+    .progress_data = user_data,
+  };
+  if (!run_passes (analysis, flags, &context)) {
+    g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_CANCELLED, "Cancelled");
+    return NULL;
+  }
+  summarise (analysis);
+  compare (analysis);
+  return g_steal_pointer (&analysis);
+}
+
+/* The setting called `name` in the first used trial of a configuration; NULL when not stated there. */
+static const SbSetting *
+find_setting (const SbConfigurationResult *configuration, const char *name)
+{
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    if (!is_used (trial))
+      continue;
+    for (guint s = 0; s < trial->facts->settings->len; s++) {
+      const SbSetting *setting = g_ptr_array_index (trial->facts->settings, s);
+      if (strcmp (setting->name, name) == 0)
+        return setting;
+    }
+    return NULL;
+  }
+  return NULL;
+}
+
+static gboolean
+differs_from_others (const SbAnalysis *analysis, guint index, const SbSetting *setting)
+{
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *other = sb_analysis_configuration (analysis, c);
+    if (c == index || !other->drawn || other->n_used == 0)
+      continue;
+    const SbSetting *same = find_setting (other, setting->name);
+    if (same == NULL || strcmp (same->text, setting->text) != 0)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+char *
+sb_analysis_differing_settings (const SbAnalysis *analysis, guint index)
+{
+  GString *text = g_string_new (NULL);
+  const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, index);
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    if (!is_used (trial))
+      continue;
+    for (guint s = 0; s < trial->facts->settings->len; s++) {
+      const SbSetting *setting = g_ptr_array_index (trial->facts->settings, s);
+      if (differs_from_others (analysis, index, setting))
+        g_string_append_printf (text, "%s%s %s", text->len > 0 ? ", " : "", setting->name, setting->text);
+    }
+    break;
+  }
+  return g_string_free (text, FALSE);
+}
+
+char *
+sb_analysis_data_checksum (const SbAnalysis *analysis)
+{
+  g_autoptr (GChecksum) checksum = g_checksum_new (G_CHECKSUM_SHA256);
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      if (is_used (trial))
+        g_checksum_update (checksum, (const guchar *)trial->facts->sha256, (gssize)strlen (trial->facts->sha256));
+    }
+  }
+  return g_strndup (g_checksum_get_string (checksum), 8);
+}

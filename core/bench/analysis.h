@@ -7,35 +7,35 @@
 #include "trial_facts.h"
 
 typedef struct {
-  gboolean included;        /* by the person; a failed log is never used */
-  char *exclusion_reason;   /* NULL when none was given */
+  gboolean included;      /* by the person; a failed log is never used */
+  char *exclusion_reason; /* NULL when none was given */
   char *path;
-  char *failure;            /* why the log could not be used; NULL when it could */
-  SbTrialFacts *facts;      /* NULL when failed */
-  SbMeasures *measures;     /* NULL when failed */
-  SbTrial *trial;           /* NULL when failed or not kept */
+  char *failure;        /* why the log could not be used; NULL when it could, or when it was passed over */
+  SbTrialFacts *facts;  /* NULL when failed or passed over */
+  SbMeasures *measures; /* NULL when failed */
+  SbTrial *trial;       /* NULL when failed or not kept */
 } SbTrialResult;
 
 typedef struct {
   char *name;
   guint style;
   gboolean drawn;
-  GPtrArray *trials;        /* SbTrialResult, in the bench's order */
-  gsize n_used;             /* included and usable */
-  SbEnsemble *ensemble;     /* of the used trials; NULL when there are none */
-  SbSummary *summary;       /* likewise */
+  GPtrArray *trials;    /* SbTrialResult, in the bench's order */
+  gsize n_used;         /* included and usable */
+  SbEnsemble *ensemble; /* of the used trials; NULL when there are none */
+  SbSummary *summary;   /* likewise */
 } SbConfigurationResult;
 
 typedef struct {
-  SbBench *bench;           /* the choices that made it */
-  GPtrArray *configurations;/* SbConfigurationResult, in the bench's order */
-  SbComparison *comparison; /* NULL unless reference and other are two different configurations with used trials */
-  gsize n_failed;           /* logs that could not be used */
+  SbBench *bench;            /* the choices that made it */
+  GPtrArray *configurations; /* SbConfigurationResult, in the bench's order */
+  SbComparison *comparison;  /* NULL unless reference and other are two different configurations with used trials */
+  gsize n_failed;            /* logs that could not be used */
   gatomicrefcount ref_count;
 } SbAnalysis;
 
-/* Logs read and trials cut, by what they were made from; makes a repeat of an analysis after a toggle cheap. Thread-safe.
- * Without one, nothing is kept but grids and facts, so that a batch run holds no whole logs. */
+/* Logs read and trials cut, by what they were made from; makes a repeat of an analysis after a toggle cheap.
+ * Thread-safe. Without one, nothing is kept but grids and facts, so that a batch run holds no whole logs. */
 typedef struct SbCache SbCache;
 SbCache *sb_cache_new (void);
 void sb_cache_free (SbCache *cache);
@@ -51,9 +51,9 @@ typedef enum {
 /* n_done of n_total logs are read; called from worker threads. */
 typedef void (*SbAnalysisProgress) (gsize n_done, gsize n_total, gpointer user_data);
 
-/* Reads what is not in the cache on as many threads as there are processors, and computes everything. Single logs that fail
- * are results too (SbTrialResult.failure); NULL is returned only when cancelled. The answer does not depend on the number
- * of threads. `cache`, `cancellable`, `progress` may be NULL. (transfer full) */
+/* Reads what is not in the cache on as many threads as there are processors, and computes everything. Single logs that
+ * fail are results too (SbTrialResult.failure); NULL is returned only when cancelled. The answer does not depend on the
+ * number of threads. `cache`, `cancellable`, `progress` may be NULL. (transfer full) */
 SbAnalysis *sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalysisProgress progress,
                              gpointer user_data, GCancellable *cancellable, GError **error);
 
@@ -68,6 +68,6 @@ const SbTrialResult *sb_configuration_result_trial (const SbConfigurationResult 
  * when none does. (transfer full) */
 char *sb_analysis_differing_settings (const SbAnalysis *analysis, guint index);
 
-/* First 8 hexadecimal digits of the SHA-256 over the SHA-256s of all used logs in order: the data's checksum of a foot line.
- * (transfer full) */
+/* First 8 hexadecimal digits of the SHA-256 over the SHA-256s of all used logs in order: the data's checksum of a foot
+ * line. (transfer full) */
 char *sb_analysis_data_checksum (const SbAnalysis *analysis);

@@ -1,1 +1,275 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bench.h"
+
+#include <math.h>
+#include <string.h>
+
+#define MAX_STYLE 1024
+
+SbChannel
+sb_panel_channel (SbPanel panel)
+{
+  static const SbChannel channels[SB_N_PANELS] = {
+    [SB_PANEL_VELOCITY] = SB_CHANNEL_VELOCITY,
+    [SB_PANEL_TORQUE] = SB_CHANNEL_TORQUE,
+    [SB_PANEL_ANGLE] = SB_CHANNEL_ANGLE,
+    [SB_PANEL_COMMAND] = SB_CHANNEL_COMMAND,
+  };
+  return channels[panel];
+}
+
+static void
+entry_clear (gpointer data)
+{
+  SbTrialEntry *entry = data;
+  g_clear_pointer (&entry->path, g_ref_string_release);
+  g_clear_pointer (&entry->exclusion_reason, g_ref_string_release);
+}
+
+static GArray *
+entries_new (void)
+{
+  GArray *entries = g_array_new (FALSE, TRUE, sizeof (SbTrialEntry));
+  g_array_set_clear_func (entries, entry_clear);
+  return entries;
+}
+
+static SbConfiguration *
+configuration_new (const char *name, guint style)
+{
+  SbConfiguration *configuration = g_new0 (SbConfiguration, 1);
+  g_atomic_ref_count_init (&configuration->ref_count);
+  configuration->name = g_strdup (name);
+  configuration->style = style;
+  configuration->drawn = TRUE;
+  configuration->entries = entries_new ();
+  return configuration;
+}
+
+static SbConfiguration *
+configuration_copy (const SbConfiguration *from)
+{
+  SbConfiguration *copy = configuration_new (from->name, from->style);
+  copy->drawn = from->drawn;
+  for (guint i = 0; i < from->entries->len; i++) {
+    SbTrialEntry entry = g_array_index (from->entries, SbTrialEntry, i);
+    entry.path = g_ref_string_acquire (entry.path);
+    if (entry.exclusion_reason != NULL)
+      entry.exclusion_reason = g_ref_string_acquire (entry.exclusion_reason);
+    g_array_append_val (copy->entries, entry);
+  }
+  return copy;
+}
+
+static gpointer
+configuration_ref (gconstpointer data, gpointer user_data)
+{
+  SbConfiguration *configuration = (SbConfiguration *)(gsize)data; /* the count changes, the content does not */
+  g_atomic_ref_count_inc (&configuration->ref_count);
+  return configuration;
+}
+
+static void
+configuration_unref (gpointer data)
+{
+  SbConfiguration *configuration = data;
+  if (!g_atomic_ref_count_dec (&configuration->ref_count))
+    return;
+  g_free (configuration->name);
+  g_array_unref (configuration->entries);
+  g_free (configuration);
+}
+
+SbBench *
+sb_bench_new (void)
+{
+  SbBench *bench = g_new0 (SbBench, 1);
+  g_atomic_ref_count_init (&bench->ref_count);
+  bench->configurations = g_ptr_array_new_with_free_func (configuration_unref);
+  bench->reference = bench->other = -1;
+  bench->measure = SB_MEASURE_CHOICES_DEFAULT;
+  bench->band = SB_BAND_SD;
+  bench->band_k = 1;
+  bench->span = SB_SPAN_COMMON;
+  bench->moving_window_s = 0.05;
+  bench->margin_ratio = 0.05;
+  bench->chart = (SbChartChoices){
+    .panels = 1u << SB_PANEL_VELOCITY | 1u << SB_PANEL_TORQUE,
+    .moving_band = TRUE,
+    .view_s = { NAN, NAN },
+    .title = g_strdup (""),
+  };
+  return bench;
+}
+
+SbBench *
+sb_bench_ref (SbBench *bench)
+{
+  g_atomic_ref_count_inc (&bench->ref_count);
+  return bench;
+}
+
+void
+sb_bench_unref (SbBench *bench)
+{
+  if (bench == NULL || !g_atomic_ref_count_dec (&bench->ref_count))
+    return;
+  g_ptr_array_unref (bench->configurations);
+  g_free (bench->chart.title);
+  g_free (bench);
+}
+
+SbBench *
+sb_bench_edit (const SbBench *bench)
+{
+  SbBench *copy = g_new (SbBench, 1);
+  *copy = *bench;
+  g_atomic_ref_count_init (&copy->ref_count);
+  copy->configurations = g_ptr_array_copy (bench->configurations, configuration_ref, NULL);
+  copy->chart.title = g_strdup (bench->chart.title);
+  return copy;
+}
+
+SbConfiguration *
+sb_bench_edit_configuration (SbBench *edited, guint index)
+{
+  g_assert (index < edited->configurations->len);
+  SbConfiguration *shared = g_ptr_array_index (edited->configurations, index);
+  if (g_atomic_ref_count_compare (&shared->ref_count, 1))
+    return shared;
+  SbConfiguration *own = configuration_copy (shared);
+  g_ptr_array_index (edited->configurations, index) = own;
+  configuration_unref (shared);
+  return own;
+}
+
+const SbConfiguration *
+sb_bench_configuration (const SbBench *bench, guint index)
+{
+  g_assert (index < bench->configurations->len);
+  return g_ptr_array_index (bench->configurations, index);
+}
+
+SbTrialEntry *
+sb_configuration_entry (const SbConfiguration *configuration, guint index)
+{
+  g_assert (index < configuration->entries->len);
+  return &g_array_index (configuration->entries, SbTrialEntry, index);
+}
+
+static gboolean
+has_name (const SbBench *bench, const char *name)
+{
+  for (guint i = 0; i < bench->configurations->len; i++)
+    if (strcmp (sb_bench_configuration (bench, i)->name, name) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+static char *
+free_name (const SbBench *bench, const char *wanted)
+{
+  char *name = g_strdup (wanted);
+  for (guint number = 2; has_name (bench, name); number++) {
+    g_free (name);
+    name = g_strdup_printf ("%s (%u)", wanted, number);
+  }
+  return name;
+}
+
+static guint
+free_style (const SbBench *bench)
+{
+  for (guint style = 0; style < MAX_STYLE; style++) {
+    gboolean taken = FALSE;
+    for (guint i = 0; i < bench->configurations->len && !taken; i++)
+      taken = sb_bench_configuration (bench, i)->style == style;
+    if (!taken)
+      return style;
+  }
+  return 0;
+}
+
+guint
+sb_bench_add_configuration (SbBench *edited, const char *name, const char *const *paths, gsize n_paths)
+{
+  g_autofree char *own_name = free_name (edited, name);
+  g_ptr_array_add (edited->configurations, configuration_new (own_name, free_style (edited)));
+  guint index = edited->configurations->len - 1;
+  sb_bench_add_logs (edited, index, paths, n_paths);
+  if (edited->reference < 0)
+    edited->reference = (int)index;
+  else if (edited->other < 0)
+    edited->other = (int)index;
+  return index;
+}
+
+/* Where a role points after configuration `gone` was taken out. */
+static int
+role_after_removal (int role, int gone)
+{
+  if (role == gone)
+    return -1;
+  return role > gone ? role - 1 : role;
+}
+
+void
+sb_bench_remove_configuration (SbBench *edited, guint index)
+{
+  g_return_if_fail (index < edited->configurations->len);
+  g_ptr_array_remove_index (edited->configurations, index);
+  edited->reference = role_after_removal (edited->reference, (int)index);
+  edited->other = role_after_removal (edited->other, (int)index);
+}
+
+static gboolean
+has_log (const SbConfiguration *configuration, const char *path)
+{
+  for (guint i = 0; i < configuration->entries->len; i++)
+    if (strcmp (sb_configuration_entry (configuration, i)->path, path) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+void
+sb_bench_add_logs (SbBench *edited, guint index, const char *const *paths, gsize n_paths)
+{
+  SbConfiguration *configuration = sb_bench_edit_configuration (edited, index);
+  g_return_if_fail (configuration != NULL);
+  for (gsize i = 0; i < n_paths; i++) {
+    if (has_log (configuration, paths[i]))
+      continue;
+    SbTrialEntry entry = { .path = g_ref_string_new (paths[i]), .included = TRUE, .choices = SB_TRIAL_CHOICES_NONE };
+    g_array_append_val (configuration->entries, entry);
+  }
+}
+
+void
+sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to)
+{
+  g_return_if_fail (from != to);
+  SbConfiguration *source = sb_bench_edit_configuration (edited, from);
+  SbConfiguration *target = sb_bench_edit_configuration (edited, to);
+  g_return_if_fail (source != NULL && target != NULL && entry < source->entries->len);
+  SbTrialEntry *held = sb_configuration_entry (source, entry);
+  SbTrialEntry moved = *held;
+  *held = (SbTrialEntry){ 0 }; /* what it owned has moved on */
+  g_array_remove_index (source->entries, entry);
+  g_array_append_val (target->entries, moved);
+}
+
+gboolean
+sb_bench_is_empty (const SbBench *bench)
+{
+  return bench->configurations->len == 0;
+}
+
+gsize
+sb_bench_panels (const SbBench *bench, SbPanel panels[SB_N_PANELS])
+{
+  gsize n = 0;
+  for (int p = 0; p < SB_N_PANELS; p++)
+    if (bench->chart.panels & 1u << p)
+      panels[n++] = (SbPanel)p;
+  return n;
+}

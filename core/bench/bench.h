@@ -2,25 +2,25 @@
 /* The document: which logs belong to which configuration, and every choice a person made. It holds no result; results
  * are a pure function of it and the log files (analysis.h).
  *
- * A bench and its configurations are immutable once shared. To change one, take sb_bench_edit(), change the copy and give
- * it to the history; configurations not touched stay shared, so a step of undo costs little. */
+ * A bench and its configurations are immutable once shared. To change one, take sb_bench_edit(), change the copy and
+ * give it to the history; configurations not touched stay shared, so a step of undo costs little. */
 #pragma once
 
 #include "comparison.h"
 
 /* One log in a configuration. */
 typedef struct {
-  char *path;              /* GRefString; absolute */
+  char *path; /* GRefString; absolute */
   gboolean included;
-  char *exclusion_reason;  /* GRefString or NULL */
+  char *exclusion_reason; /* GRefString or NULL */
   SbTrialChoices choices;
 } SbTrialEntry;
 
 typedef struct {
   char *name;
-  guint style;             /* which colour and dash; see style.h of ui/chart */
+  guint style; /* which colour and dash; see style.h of ui/chart */
   gboolean drawn;
-  GArray *entries;         /* SbTrialEntry */
+  GArray *entries; /* SbTrialEntry */
   gatomicrefcount ref_count;
 } SbConfiguration;
 
@@ -36,11 +36,11 @@ typedef enum {
 SbChannel sb_panel_channel (SbPanel panel);
 
 typedef struct {
-  guint panels;            /* bit mask, 1u << SbPanel; never 0 */
-  gboolean trial_lines;    /* a thin line per included trial */
-  gboolean moving_band;    /* a lone trial gets the single-log moving band instead of none */
-  double view_s[2];        /* time range drawn, after the onset; NaN: all */
-  char *title;             /* "" when none */
+  guint panels;         /* bit mask, 1u << SbPanel; never 0 */
+  gboolean trial_lines; /* a thin line per included trial */
+  gboolean moving_band; /* a lone trial gets the single-log moving band instead of none */
+  double view_s[2];     /* time range drawn, after the onset; NaN: all */
+  char *title;          /* "" when none */
 } SbChartChoices;
 
 typedef struct {
@@ -49,15 +49,15 @@ typedef struct {
 
   SbMeasureChoices measure;
   SbBandKind band;
-  double band_k;             /* for SB_BAND_SD; 1 */
+  double band_k; /* for SB_BAND_SD; 1 */
   SbSpan span;
-  double moving_window_s;    /* single-log view; 0.05 */
-  double margin_ratio;       /* practical equality; 0.05 */
+  double moving_window_s; /* single-log view; 0.05 */
+  double margin_ratio;    /* practical equality; 0.05 */
   SbChartChoices chart;
   gatomicrefcount ref_count;
 } SbBench;
 
-SbBench *sb_bench_new (void);             /* empty, every choice at its default */
+SbBench *sb_bench_new (void); /* empty, every choice at its default */
 SbBench *sb_bench_ref (SbBench *bench);
 void sb_bench_unref (SbBench *bench);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbBench, sb_bench_unref)
@@ -73,7 +73,8 @@ SbTrialEntry *sb_configuration_entry (const SbConfiguration *configuration, guin
 const SbConfiguration *sb_bench_configuration (const SbBench *bench, guint index);
 
 /* Adds a configuration named `name` with the n logs `paths`, drawn, in the first style not in use. The first two
- * configurations of a bench become reference and other by themselves. A name already there gets a number. Returns its index. */
+ * configurations of a bench become reference and other by themselves. A name already there gets a number. Returns its
+ * index. */
 guint sb_bench_add_configuration (SbBench *edited, const char *name, const char *const *paths, gsize n_paths);
 
 /* Takes the configuration out; reference and other follow the remaining ones. */

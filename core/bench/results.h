@@ -10,7 +10,8 @@ char *sb_results_json (const SbAnalysis *analysis);
 /* A measure per row, a column per configuration (mean ± s), then difference, interval, verdict. (transfer full) */
 char *sb_results_table_text (const SbAnalysis *analysis);
 
-/* The same in CSV (RFC 4180), in display units named in the first columns, a row per measure and configuration. (transfer full) */
+/* The same in CSV (RFC 4180), in display units named in the first columns, a row per measure and configuration.
+ * (transfer full) */
 char *sb_results_table_csv (const SbAnalysis *analysis);
 
 /* A paragraph that says what was done, for pasting beside a chart. (transfer full) */

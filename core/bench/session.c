@@ -1,1 +1,246 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "session.h"
+
+#include "choices_json.h"
+#include "json_members.h"
+
+#include <errno.h>
+#include <math.h>
+#include <string.h>
+
+G_DEFINE_QUARK (sb - session - error - quark, sb_session_error)
+
+/* Raised when a reader of the older format could no longer read the file. */
+#define FORMAT 1
+
+/* Relative to the session's folder when the log lies in or beside it, so that a folder can be moved whole. */
+static char *
+relative_path (const char *path, const char *folder)
+{
+  g_auto (GStrv) to = g_strsplit (path, "/", -1);
+  g_auto (GStrv) from = g_strsplit (folder, "/", -1);
+  guint shared = 0;
+  while (to[shared] != NULL && from[shared] != NULL && strcmp (to[shared], from[shared]) == 0)
+    shared++;
+  guint up = g_strv_length (from) - shared;
+  if (shared <= 1 || up > 3)
+    return g_strdup (path);
+  GString *relative = g_string_new (NULL);
+  for (guint i = 0; i < up; i++)
+    g_string_append (relative, "../");
+  g_autofree char *rest = g_strjoinv ("/", to + shared);
+  g_string_append (relative, rest);
+  return g_string_free (relative, FALSE);
+}
+
+static void
+add_trial (JsonBuilder *builder, const SbTrialEntry *entry, const SbTrialFacts *facts, const char *folder)
+{
+  g_autofree char *file = relative_path (entry->path, folder);
+  json_builder_begin_object (builder);
+  sb_json_add_string (builder, "file", file);
+  if (facts != NULL)
+    sb_json_add_string (builder, "sha256", facts->sha256);
+  sb_json_add_boolean (builder, "included", entry->included);
+  if (entry->exclusion_reason != NULL)
+    sb_json_add_string (builder, "exclusion_reason", entry->exclusion_reason);
+  if (!isnan (entry->choices.onset_s))
+    sb_json_add_number (builder, "onset_s", entry->choices.onset_s);
+  if (!isnan (entry->choices.active_end_s))
+    sb_json_add_number (builder, "active_end_s", entry->choices.active_end_s);
+  json_builder_end_object (builder);
+}
+
+static void
+add_configuration (JsonBuilder *builder, const SbConfiguration *configuration, const SbConfigurationResult *result,
+                   const char *folder)
+{
+  json_builder_begin_object (builder);
+  sb_json_add_string (builder, "name", configuration->name);
+  sb_json_add_integer (builder, "style", configuration->style);
+  sb_json_add_boolean (builder, "drawn", configuration->drawn);
+  json_builder_set_member_name (builder, "trials");
+  json_builder_begin_array (builder);
+  for (guint t = 0; t < configuration->entries->len; t++) {
+    const SbTrialFacts *facts = result != NULL ? sb_configuration_result_trial (result, t)->facts : NULL;
+    add_trial (builder, sb_configuration_entry (configuration, t), facts, folder);
+  }
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+}
+
+static void
+add_role (JsonBuilder *builder, const char *name, int role)
+{
+  if (role >= 0)
+    sb_json_add_integer (builder, name, role);
+  else
+    sb_json_add_number (builder, name, NAN);
+}
+
+static char *
+session_text (const SbBench *bench, const SbAnalysis *analysis, const char *folder)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  json_builder_begin_object (builder);
+  sb_json_add_integer (builder, "slewbench_session", FORMAT);
+  sb_json_add_string (builder, "written_by", SB_VERSION);
+  json_builder_set_member_name (builder, "configurations");
+  json_builder_begin_array (builder);
+  for (guint c = 0; c < bench->configurations->len; c++) {
+    /* Checksums belong to the logs of the bench that was analysed; another one has none to give. */
+    gboolean same = analysis != NULL && analysis->bench == bench;
+    add_configuration (builder, sb_bench_configuration (bench, c),
+                       same ? sb_analysis_configuration (analysis, c) : NULL, folder);
+  }
+  json_builder_end_array (builder);
+  add_role (builder, "reference", bench->reference);
+  add_role (builder, "other", bench->other);
+  json_builder_set_member_name (builder, "choices");
+  json_builder_begin_object (builder);
+  sb_choices_build (builder, bench);
+  json_builder_end_object (builder);
+  json_builder_set_member_name (builder, "chart");
+  json_builder_begin_object (builder);
+  sb_chart_choices_build (builder, bench);
+  json_builder_end_object (builder);
+  json_builder_end_object (builder);
+  return sb_json_text (builder);
+}
+
+gboolean
+sb_session_save (const SbBench *bench, const SbAnalysis *analysis, const char *path, GError **error)
+{
+  g_autofree char *absolute = g_canonicalize_filename (path, NULL);
+  g_autofree char *folder = g_path_get_dirname (absolute);
+  g_autofree char *text = session_text (bench, analysis, folder);
+  g_autoptr (GError) cause = NULL;
+  GFileSetContentsFlags safely = G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE;
+  if (g_file_set_contents_full (absolute, text, -1, safely, 0644, &cause))
+    return TRUE;
+  g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_WRITE,
+               "The session was not saved: %s. What was in that place before is still there; save to another folder.",
+               cause->message);
+  return FALSE;
+}
+
+static gboolean
+wrong (GError **error, const char *what)
+{
+  g_set_error_literal (error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ, what);
+  return FALSE;
+}
+
+static gboolean
+read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GError **error)
+{
+  JsonObject *object = JSON_NODE_HOLDS_OBJECT (node) ? json_node_get_object (node) : NULL;
+  JsonNode *file = object != NULL ? sb_json_value (object, "file", G_TYPE_STRING) : NULL;
+  if (file == NULL)
+    return wrong (error, "a trial names no file");
+  g_autofree char *path = g_canonicalize_filename (json_node_get_string (file), folder);
+  SbConfiguration *configuration = sb_bench_edit_configuration (bench, index);
+  guint before = configuration->entries->len;
+  sb_bench_add_logs (bench, index, (const char *const[]){ path }, 1);
+  if (configuration->entries->len == before)
+    return wrong (error, "a configuration names a file twice");
+  SbTrialEntry *entry = sb_configuration_entry (configuration, before);
+  entry->included = sb_json_boolean_or (object, "included", TRUE);
+  entry->choices.onset_s = sb_json_number_or_nan (object, "onset_s");
+  entry->choices.active_end_s = sb_json_number_or_nan (object, "active_end_s");
+  JsonNode *reason = sb_json_value (object, "exclusion_reason", G_TYPE_STRING);
+  if (reason != NULL)
+    entry->exclusion_reason = g_ref_string_new (json_node_get_string (reason));
+  return TRUE;
+}
+
+static gboolean
+read_configuration (JsonNode *node, SbBench *bench, const char *folder, GError **error)
+{
+  JsonObject *object = JSON_NODE_HOLDS_OBJECT (node) ? json_node_get_object (node) : NULL;
+  JsonNode *name = object != NULL ? sb_json_value (object, "name", G_TYPE_STRING) : NULL;
+  JsonArray *trials = object != NULL ? sb_json_array (object, "trials") : NULL;
+  if (name == NULL || trials == NULL)
+    return wrong (error, "a configuration has no name or no list of trials");
+  guint index = sb_bench_add_configuration (bench, json_node_get_string (name), NULL, 0);
+  SbConfiguration *configuration = sb_bench_edit_configuration (bench, index);
+  JsonNode *style = sb_json_value (object, "style", G_TYPE_INT64);
+  if (style != NULL)
+    configuration->style = (guint)CLAMP (json_node_get_int (style), 0, G_MAXINT);
+  configuration->drawn = sb_json_boolean_or (object, "drawn", TRUE);
+  for (guint t = 0; t < json_array_get_length (trials); t++)
+    if (!read_trial (json_array_get_element (trials, t), bench, index, folder, error))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+read_role (JsonObject *root, const char *name, const SbBench *bench, int *role, GError **error)
+{
+  *role = -1;
+  JsonNode *node = sb_json_value (root, name, G_TYPE_INT64);
+  if (node == NULL)
+    return TRUE;
+  gint64 index = json_node_get_int (node);
+  if (index < 0 || index >= bench->configurations->len)
+    return wrong (error, "reference or other names a configuration that is not there");
+  *role = (int)index;
+  return TRUE;
+}
+
+static gboolean
+read_session (JsonObject *root, SbBench *bench, const char *folder, GError **error)
+{
+  JsonArray *configurations = sb_json_array (root, "configurations");
+  if (configurations == NULL)
+    return wrong (error, "there is no list of configurations");
+  for (guint c = 0; c < json_array_get_length (configurations); c++)
+    if (!read_configuration (json_array_get_element (configurations, c), bench, folder, error))
+      return FALSE;
+  if (!read_role (root, "reference", bench, &bench->reference, error)
+      || !read_role (root, "other", bench, &bench->other, error))
+    return FALSE;
+  JsonObject *choices = sb_json_object (root, "choices"), *chart = sb_json_object (root, "chart");
+  return (choices == NULL || sb_choices_read (choices, bench, error))
+         && (chart == NULL || sb_chart_choices_read (chart, bench, error));
+}
+
+static JsonObject *
+root_of (JsonParser *parser, GError **error)
+{
+  JsonNode *root = json_parser_get_root (parser);
+  JsonObject *object = root != NULL && JSON_NODE_HOLDS_OBJECT (root) ? json_node_get_object (root) : NULL;
+  JsonNode *format = object != NULL ? sb_json_value (object, "slewbench_session", G_TYPE_INT64) : NULL;
+  if (format == NULL) {
+    wrong (error, "this is no session: the member 'slewbench_session' is missing");
+    return NULL;
+  }
+  if (json_node_get_int (format) > FORMAT) {
+    g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_VERSION,
+                 "this session is of format %" G_GINT64_FORMAT "; this version reads up to %d. Use a later version.",
+                 json_node_get_int (format), FORMAT);
+    return NULL;
+  }
+  return object;
+}
+
+SbBench *
+sb_session_load (const char *path, GError **error)
+{
+  g_autofree char *absolute = g_canonicalize_filename (path, NULL);
+  g_autofree char *folder = g_path_get_dirname (absolute);
+  g_autoptr (JsonParser) parser = json_parser_new_immutable ();
+  g_autoptr (GError) cause = NULL;
+  if (!json_parser_load_from_file (parser, absolute, &cause)) {
+    g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ, "%s: the session cannot be read: %s", path,
+                 cause->message);
+    return NULL;
+  }
+  g_autoptr (SbBench) bench = sb_bench_new ();
+  JsonObject *root = root_of (parser, &cause);
+  if (root == NULL || !read_session (root, bench, folder, &cause)) {
+    g_propagate_prefixed_error (error, g_steal_pointer (&cause), "%s: ", path);
+    return NULL;
+  }
+  return g_steal_pointer (&bench);
+}

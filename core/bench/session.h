@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The session file: a bench as JSON, logs by relative path with size and SHA-256 when known. Format: docs/session-file.md. */
+/* The session file: a bench as JSON, logs by relative path with size and SHA-256 when known. Format:
+ * docs/session-file.md. */
 #pragma once
 
 #include "analysis.h"

@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Inside of SbCache: what one log and its choices came to. For analysis.c alone. */
+#pragma once
+
+#include "analysis.h"
+
+/* What was worked out of one log; either `failure` or all of the others. */
+typedef struct {
+  SbTrial *trial;
+  SbTrialFacts *facts;
+  SbMeasures *measures;
+  char *failure;
+} SbTrialWork;
+
+void sb_trial_work_clear (SbTrialWork *work);
+
+/* TRUE, with references in `work`, when this log was worked out with these choices before. */
+gboolean sb_cache_find (SbCache *cache, const char *path, const SbTrialChoices *trial_choices,
+                        const SbMeasureChoices *measure_choices, SbTrialWork *work);
+
+/* The log itself, when it was read before with whatever choices; NULL else. (transfer full) */
+SbLog *sb_cache_find_log (SbCache *cache, const char *path);
+
+void sb_cache_store (SbCache *cache, const char *path, const SbTrialChoices *trial_choices,
+                     const SbMeasureChoices *measure_choices, const SbTrialWork *work);

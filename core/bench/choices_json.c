@@ -1,0 +1,169 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "choices_json.h"
+
+#include "json_members.h"
+#include "session.h"
+
+#include <math.h>
+#include <stddef.h>
+#include <string.h>
+
+/* A choice that is a number: its name, where it lives, and what is allowed. */
+typedef struct {
+  const char *name;
+  gsize offset;
+  double least, most;
+} NumberChoice;
+
+static const NumberChoice numbers[] = {
+  { "smoothing_s", offsetof (SbBench, measure.smoothing_s), 0, 10 },
+  { "slope_window_s", offsetof (SbBench, measure.slope_window_s), 0, 10 },
+  { "settling_band_ratio", offsetof (SbBench, measure.settling_band_ratio), 1e-4, 0.5 },
+  { "smoothness_cutoff_hz", offsetof (SbBench, measure.smoothness_cutoff_hz), 0, 1e6 },
+  { "band_k", offsetof (SbBench, band_k), 0.1, 10 },
+  { "moving_window_s", offsetof (SbBench, moving_window_s), 1e-6, 100 },
+  { "margin_ratio", offsetof (SbBench, margin_ratio), 1e-6, 1 },
+};
+
+static const char *const span_names[] = { [SB_SPAN_COMMON] = "common", [SB_SPAN_UNION] = "union" };
+static const char *const panel_names[SB_N_PANELS] = {
+  [SB_PANEL_VELOCITY] = "velocity",
+  [SB_PANEL_TORQUE] = "torque",
+  [SB_PANEL_ANGLE] = "angle",
+  [SB_PANEL_COMMAND] = "command",
+};
+
+static double *
+number_of (SbBench *bench, const NumberChoice *choice)
+{
+  return (double *)(gpointer)((char *)bench + choice->offset);
+}
+
+static double
+number_in (const SbBench *bench, const NumberChoice *choice)
+{
+  return *(const double *)(gconstpointer)((const char *)bench + choice->offset);
+}
+
+void
+sb_choices_build (JsonBuilder *builder, const SbBench *bench)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (numbers); i++)
+    sb_json_add_number (builder, numbers[i].name, number_in (bench, &numbers[i]));
+  sb_json_add_string (builder, "band", sb_band_key (bench->band));
+  sb_json_add_string (builder, "span", span_names[bench->span]);
+}
+
+void
+sb_chart_choices_build (JsonBuilder *builder, const SbBench *bench)
+{
+  const SbChartChoices *chart = &bench->chart;
+  json_builder_set_member_name (builder, "panels");
+  json_builder_begin_array (builder);
+  for (int p = 0; p < SB_N_PANELS; p++)
+    if (chart->panels & 1u << p)
+      json_builder_add_string_value (builder, panel_names[p]);
+  json_builder_end_array (builder);
+  sb_json_add_boolean (builder, "trial_lines", chart->trial_lines);
+  sb_json_add_boolean (builder, "moving_band", chart->moving_band);
+  sb_json_add_number (builder, "view_from_s", chart->view_s[0]);
+  sb_json_add_number (builder, "view_to_s", chart->view_s[1]);
+  sb_json_add_string (builder, "title", chart->title);
+}
+
+static gboolean
+wrong (GError **error, const char *name, const char *what)
+{
+  g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ, "the choice '%s' must be %s", name, what);
+  return FALSE;
+}
+
+/* Which of the n words the string member is: -1 when the member is missing, -2 when it is another word. */
+static int
+read_word (JsonObject *object, const char *name, const char *const *words, int n)
+{
+  if (!json_object_has_member (object, name))
+    return -1;
+  JsonNode *node = sb_json_value (object, name, G_TYPE_STRING);
+  for (int i = 0; node != NULL && i < n; i++)
+    if (strcmp (json_node_get_string (node), words[i]) == 0)
+      return i;
+  return -2;
+}
+
+static gboolean
+read_number (JsonObject *object, SbBench *edited, const NumberChoice *choice, GError **error)
+{
+  if (!json_object_has_member (object, choice->name))
+    return TRUE;
+  double value = sb_json_number_or_nan (object, choice->name);
+  if (!(value >= choice->least && value <= choice->most)) {
+    g_autofree char *range = g_strdup_printf ("a number from %g to %g", choice->least, choice->most);
+    return wrong (error, choice->name, range);
+  }
+  *number_of (edited, choice) = value;
+  return TRUE;
+}
+
+gboolean
+sb_choices_read (JsonObject *object, SbBench *edited, GError **error)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (numbers); i++)
+    if (!read_number (object, edited, &numbers[i], error))
+      return FALSE;
+
+  const char *bands[SB_N_BANDS];
+  for (int b = 0; b < SB_N_BANDS; b++)
+    bands[b] = sb_band_key ((SbBandKind)b);
+  int band = read_word (object, "band", bands, SB_N_BANDS);
+  int span = read_word (object, "span", span_names, G_N_ELEMENTS (span_names));
+  if (band == -2)
+    return wrong (error, "band", "one of sd, confidence, range, quartiles");
+  if (span == -2)
+    return wrong (error, "span", "common or union");
+  edited->band = band >= 0 ? (SbBandKind)band : edited->band;
+  edited->span = span >= 0 ? (SbSpan)span : edited->span;
+  return TRUE;
+}
+
+static gboolean
+read_panels (JsonObject *object, SbChartChoices *chart, GError **error)
+{
+  if (!json_object_has_member (object, "panels"))
+    return TRUE;
+  guint panels = 0;
+  JsonArray *array = sb_json_array (object, "panels");
+  for (guint i = 0; array != NULL && i < json_array_get_length (array); i++) {
+    JsonNode *element = json_array_get_element (array, i);
+    const char *word = JSON_NODE_HOLDS_VALUE (element) ? json_node_get_string (element) : NULL;
+    for (int p = 0; word != NULL && p < SB_N_PANELS; p++)
+      if (strcmp (word, panel_names[p]) == 0)
+        panels |= 1u << p;
+  }
+  if (panels == 0)
+    return wrong (error, "panels", "a list with at least one of velocity, torque, angle, command");
+  chart->panels = panels;
+  return TRUE;
+}
+
+gboolean
+sb_chart_choices_read (JsonObject *object, SbBench *edited, GError **error)
+{
+  SbChartChoices *chart = &edited->chart;
+  if (!read_panels (object, chart, error))
+    return FALSE;
+  chart->trial_lines = sb_json_boolean_or (object, "trial_lines", chart->trial_lines);
+  chart->moving_band = sb_json_boolean_or (object, "moving_band", chart->moving_band);
+  double from_s = sb_json_number_or_nan (object, "view_from_s");
+  double to_s = sb_json_number_or_nan (object, "view_to_s");
+  if (from_s < to_s) {
+    chart->view_s[0] = from_s;
+    chart->view_s[1] = to_s;
+  }
+  JsonNode *title = sb_json_value (object, "title", G_TYPE_STRING);
+  if (title != NULL) {
+    g_free (chart->title);
+    chart->title = json_node_dup_string (title);
+  }
+  return TRUE;
+}

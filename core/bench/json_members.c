@@ -1,0 +1,85 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "json_members.h"
+
+#include <math.h>
+
+JsonNode *
+sb_json_value (JsonObject *object, const char *name, GType type)
+{
+  JsonNode *node = json_object_get_member (object, name);
+  if (node == NULL || !JSON_NODE_HOLDS_VALUE (node))
+    return NULL;
+  GType held = json_node_get_value_type (node);
+  return held == type || (type == G_TYPE_DOUBLE && held == G_TYPE_INT64) ? node : NULL;
+}
+
+JsonArray *
+sb_json_array (JsonObject *object, const char *name)
+{
+  JsonNode *node = json_object_get_member (object, name);
+  return node != NULL && JSON_NODE_HOLDS_ARRAY (node) ? json_node_get_array (node) : NULL;
+}
+
+JsonObject *
+sb_json_object (JsonObject *object, const char *name)
+{
+  JsonNode *node = json_object_get_member (object, name);
+  return node != NULL && JSON_NODE_HOLDS_OBJECT (node) ? json_node_get_object (node) : NULL;
+}
+
+double
+sb_json_number_or_nan (JsonObject *object, const char *name)
+{
+  JsonNode *node = sb_json_value (object, name, G_TYPE_DOUBLE);
+  return node != NULL ? json_node_get_double (node) : (double)NAN;
+}
+
+gboolean
+sb_json_boolean_or (JsonObject *object, const char *name, gboolean otherwise)
+{
+  JsonNode *node = sb_json_value (object, name, G_TYPE_BOOLEAN);
+  return node != NULL ? json_node_get_boolean (node) : otherwise;
+}
+
+void
+sb_json_add_string (JsonBuilder *builder, const char *name, const char *value)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_add_string_value (builder, value);
+}
+
+void
+sb_json_add_boolean (JsonBuilder *builder, const char *name, gboolean value)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_add_boolean_value (builder, value);
+}
+
+void
+sb_json_add_integer (JsonBuilder *builder, const char *name, gint64 value)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_add_int_value (builder, value);
+}
+
+void
+sb_json_add_number (JsonBuilder *builder, const char *name, double value)
+{
+  json_builder_set_member_name (builder, name);
+  if (isfinite (value))
+    json_builder_add_double_value (builder, value);
+  else
+    json_builder_add_null_value (builder);
+}
+
+char *
+sb_json_text (JsonBuilder *builder)
+{
+  g_autoptr (JsonNode) root = json_builder_get_root (builder);
+  g_autoptr (JsonGenerator) generator = json_generator_new ();
+  json_generator_set_root (generator, root);
+  json_generator_set_pretty (generator, TRUE);
+  json_generator_set_indent (generator, 2);
+  g_autofree char *text = json_generator_to_data (generator, NULL);
+  return g_strconcat (text, "\n", NULL);
+}

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Logs worked out on several threads and handed over in their order, with no more than a few in memory at once. */
+#pragma once
+
+#include "cache.h"
+
+typedef struct {
+  const char *path; /* borrowed */
+  const SbTrialChoices *trial_choices;
+} SbWorkItem;
+
+/* What the workers need to know besides the items. */
+typedef struct {
+  const SbMeasureChoices *measure_choices;
+  SbCache *cache; /* NULL: none */
+  GCancellable *cancellable;
+  SbAnalysisProgress progress; /* may be NULL */
+  gpointer progress_data;
+} SbWorkContext;
+
+/* Receives item `index`'s work, in the order of the items and on the calling thread; `work` is given away to it. */
+typedef void (*SbWorkReceiver) (gsize index, SbTrialWork *work, gpointer user_data);
+
+/* FALSE when cancelled; the receiver then was not called for all items. */
+gboolean sb_workers_run (const SbWorkItem *items, gsize n_items, const SbWorkContext *context, SbWorkReceiver receiver,
+                         gpointer user_data);
