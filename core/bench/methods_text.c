@@ -1,2 +1,166 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-typedef int unused;
+#include "results.h"
+
+#include <math.h>
+#include <string.h>
+
+static const char *
+plural (gsize n)
+{
+  return n == 1 ? "" : "s";
+}
+
+/* "3" or "3 to 8" of a quantity over the used trials; printf format for one value. */
+typedef struct {
+  double lowest, highest;
+  gsize n;
+} Range;
+
+static void
+range_add (Range *range, double value)
+{
+  if (isnan (value))
+    return;
+  range->lowest = range->n == 0 ? value : fmin (range->lowest, value);
+  range->highest = range->n == 0 ? value : fmax (range->highest, value);
+  range->n++;
+}
+
+static void
+append_range (GString *text, const Range *range, const char *unit)
+{
+  if (range->highest - range->lowest <= 1e-6 * fabs (range->highest))
+    g_string_append_printf (text, "%.6g %s", range->lowest, unit);
+  else
+    g_string_append_printf (text, "%.6g to %.6g %s", range->lowest, range->highest, unit);
+}
+
+static void
+append_exclusions (GString *text, const SbConfigurationResult *configuration)
+{
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    g_autofree char *file = g_path_get_basename (trial->path);
+    if (trial->failure != NULL)
+      g_string_append_printf (text, " %s could not be used (%s).", file, trial->failure);
+    else if (!trial->included)
+      g_string_append_printf (text, " %s was excluded by the tester (%s).", file,
+                              trial->exclusion_reason != NULL ? trial->exclusion_reason : "no reason given");
+  }
+}
+
+static void
+append_configuration (GString *text, const SbConfigurationResult *configuration)
+{
+  Range rate = { 0 };
+  const SbTrialFacts *first = NULL;
+  gsize rows_left_out = 0;
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    if (!trial->included || trial->facts == NULL)
+      continue;
+    first = first != NULL ? first : trial->facts;
+    range_add (&rate, 1 / trial->facts->sample_interval_s);
+    rows_left_out += trial->facts->n_rows_left_out;
+  }
+  g_string_append_printf (text, "%s: %" G_GSIZE_FORMAT " repeat%s", configuration->name, configuration->n_used,
+                          plural (configuration->n_used));
+  if (first != NULL) {
+    g_string_append (text, " at ");
+    append_range (text, &rate, "samples per second");
+    if (first->device != NULL)
+      g_string_append_printf (text, "; device %s", first->device);
+    if (first->firmware != NULL)
+      g_string_append_printf (text, ", firmware %s", first->firmware);
+    for (guint s = 0; s < first->settings->len; s++) {
+      const SbSetting *setting = g_ptr_array_index (first->settings, s);
+      g_string_append_printf (text, "%s %s %s", s == 0 ? "; settings:" : ",", setting->name, setting->text);
+    }
+  }
+  g_string_append_c (text, '.');
+  if (rows_left_out > 0)
+    g_string_append_printf (text, " %" G_GSIZE_FORMAT " faulty row%s left out.", rows_left_out,
+                            rows_left_out == 1 ? " was" : "s were");
+  append_exclusions (text, configuration);
+  g_string_append (text, "\n\n");
+}
+
+static void
+append_onsets (GString *text, const SbAnalysis *analysis)
+{
+  gsize count[SB_ONSET_BY_HAND + 1] = { 0 };
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      if (trial->included && trial->facts != NULL)
+        count[trial->facts->onset_from]++;
+    }
+  }
+  static const char *const how[] = {
+    [SB_ONSET_FROM_COMMAND] = "where the command crosses the middle of its two levels",
+    [SB_ONSET_FROM_TORQUE] = "estimated by the line through the 10 % and 50 % crossings of the torque",
+    [SB_ONSET_FROM_VELOCITY] = "estimated by the line through the 10 % and 50 % crossings of the velocity",
+    [SB_ONSET_BY_HAND] = "placed by hand",
+  };
+  const char *joint = "The repeats were aligned on the onset of the step: ";
+  for (gsize i = 0; i < G_N_ELEMENTS (how); i++)
+    if (count[i] > 0) {
+      g_string_append_printf (text, "%s%s (%" G_GSIZE_FORMAT " trial%s)", joint, how[i], count[i], plural (count[i]));
+      joint = "; ";
+    }
+  g_string_append (text, ". ");
+}
+
+static void
+append_window (GString *text, const SbBench *bench)
+{
+  if (bench->measure.slope_window_s > 0)
+    g_string_append_printf (text, "The slope window was %.6g ms, made an odd number of samples. ",
+                            1000 * bench->measure.slope_window_s);
+  else
+    g_string_append (text, "The slope window was the larger of 5 samples and 1 ms. ");
+  g_string_append_printf (text, "The settling band was ± %.4g %% of the step. ",
+                          100 * bench->measure.settling_band_ratio);
+  if (bench->measure.smoothing_s > 0)
+    g_string_append_printf (text, "The velocity was smoothed by a moving mean over %.6g ms before its peak was taken. ",
+                            1000 * bench->measure.smoothing_s);
+}
+
+static void
+append_comparison (GString *text, const SbAnalysis *analysis)
+{
+  if (analysis->comparison == NULL)
+    return;
+  const SbBench *bench = analysis->bench;
+  g_string_append_printf (
+      text,
+      "%s was compared with %s by Welch's t interval for each measure; p values were corrected after Holm over the "
+      "measures compared. Two configurations count as practically equal in a measure when the 90 %% interval of the "
+      "difference lies within ± %.4g %% of the reference mean (two one-sided tests at 5 %%). ",
+      sb_analysis_configuration (analysis, (guint)bench->other)->name,
+      sb_analysis_configuration (analysis, (guint)bench->reference)->name, 100 * bench->margin_ratio);
+}
+
+char *
+sb_results_methods_text (const SbAnalysis *analysis)
+{
+  const SbBench *bench = analysis->bench;
+  g_autofree char *checksum = sb_analysis_data_checksum (analysis);
+  GString *text = g_string_new (NULL);
+  for (guint c = 0; c < analysis->configurations->len; c++)
+    append_configuration (text, sb_analysis_configuration (analysis, c));
+  append_onsets (text, analysis);
+  g_string_append (text, bench->span == SB_SPAN_COMMON
+                             ? "Each was interpolated linearly onto one grid, over the time that all repeats cover. "
+                             : "Each was interpolated linearly onto one grid, over the time that any repeat covers. ");
+  append_window (text, bench);
+  g_string_append (text, "Figures are means over the repeats with the sample standard deviation (n − 1); intervals of "
+                         "means are 95 % intervals after Student (GUM, type A). ");
+  append_comparison (text, analysis);
+  g_string_append_printf (text,
+                          "Made with Slewbench %s; data checksum %s (SHA-256 over the checksums of the logs "
+                          "used).\n",
+                          SB_VERSION, checksum);
+  return g_string_free (text, FALSE);
+}

@@ -1,2 +1,227 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-typedef int unused;
+#include "results.h"
+
+#include <math.h>
+#include <string.h>
+
+/* a grid of texts, set in columns */
+
+typedef struct {
+  GPtrArray *cells; /* char *, row by row */
+  guint n_columns;
+} Grid;
+
+static void
+grid_add (Grid *grid, char *text)
+{
+  g_ptr_array_add (grid->cells, text);
+}
+
+static const char *
+grid_cell (const Grid *grid, guint row, guint column)
+{
+  return g_ptr_array_index (grid->cells, row * grid->n_columns + column);
+}
+
+static glong
+column_width (const Grid *grid, guint column)
+{
+  glong width = 0;
+  for (guint row = 0; row * grid->n_columns < grid->cells->len; row++)
+    width = MAX (width, g_utf8_strlen (grid_cell (grid, row, column), -1));
+  return width;
+}
+
+/* First column flush left, the others flush right, two spaces between, a rule under the heading. */
+static char *
+grid_text (const Grid *grid)
+{
+  GString *text = g_string_new (NULL);
+  glong rule = 0;
+  for (guint row = 0; row * grid->n_columns < grid->cells->len; row++) {
+    for (guint column = 0; column < grid->n_columns; column++) {
+      const char *cell = grid_cell (grid, row, column);
+      glong width = column_width (grid, column);
+      int pad = (int)(width - g_utf8_strlen (cell, -1));
+      gboolean left = column == 0 || column + 1 == grid->n_columns;
+      gboolean last = column + 1 == grid->n_columns;
+      g_string_append_printf (text, "%s%*s%s%*s", column > 0 ? "  " : "", left ? 0 : pad, "", cell,
+                              left && !last ? pad : 0, "");
+      rule += row == 0 ? width + (column > 0 ? 2 : 0) : 0;
+    }
+    g_string_append_c (text, '\n');
+    for (glong i = 0; row == 0 && i < rule; i++)
+      g_string_append (text, "─");
+    if (row == 0)
+      g_string_append_c (text, '\n');
+  }
+  return g_string_free (text, FALSE);
+}
+
+/* what stands in it */
+
+static gboolean
+is_shown (const SbConfigurationResult *configuration)
+{
+  return configuration->drawn && configuration->summary != NULL;
+}
+
+static char *
+summary_cell (SbMeasureId id, const SbMeasureSummary *measure)
+{
+  if (!measure->present)
+    return g_strdup ("–");
+  double spread = isfinite (measure->sd) && measure->sd > 0 ? measure->sd : (double)NAN;
+  g_autofree char *mean = sb_measure_format (id, measure->mean, spread, FALSE);
+  if (!isfinite (measure->sd))
+    return g_steal_pointer (&mean);
+  g_autofree char *sd = sb_measure_format (id, measure->sd, spread, FALSE);
+  return g_strdup_printf ("%s ± %s%s", mean, sd, measure->doubts != NULL && measure->doubts->len > 0 ? " ?" : "");
+}
+
+static char *
+p_text (double p)
+{
+  return p < 0.001 ? g_strdup ("< 0.001") : g_strdup_printf ("%.3f", p);
+}
+
+static void
+add_comparison_cells (Grid *grid, SbMeasureId id, const SbMeasureComparison *measure)
+{
+  if (!measure->present) {
+    for (int i = 0; i < 3; i++)
+      grid_add (grid, g_strdup ("–"));
+    grid_add (grid, g_strdup (""));
+    return;
+  }
+  const SbWelch *welch = &measure->welch;
+  double half = (welch->ci95[1] - welch->ci95[0]) / 2;
+  g_autofree char *low = sb_measure_format (id, welch->ci95[0], half, FALSE);
+  g_autofree char *high = sb_measure_format (id, welch->ci95[1], half, FALSE);
+  grid_add (grid, sb_measure_format (id, welch->difference, half, FALSE));
+  grid_add (grid, g_strdup_printf ("%s to %s", low, high));
+  grid_add (grid, p_text (measure->p_holm));
+  grid_add (grid, g_strdup (sb_verdict_words (measure->verdict)));
+}
+
+static char *
+measure_heading (SbMeasureId id)
+{
+  const SbMeasureInfo *info = sb_measure_info (id);
+  if (strcmp (info->display_unit, "1") == 0 || info->display_unit[0] == '\0')
+    return g_strdup (info->name);
+  return g_strdup_printf ("%s [%s]", info->name, info->display_unit);
+}
+
+static void
+add_heading (Grid *grid, const SbAnalysis *analysis)
+{
+  grid_add (grid, g_strdup ("Measure"));
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    if (is_shown (configuration))
+      grid_add (grid, g_strdup_printf ("%s (n = %" G_GSIZE_FORMAT ")", configuration->name, configuration->n_used));
+  }
+  if (analysis->comparison == NULL)
+    return;
+  grid_add (grid, g_strdup ("Difference"));
+  grid_add (grid, g_strdup ("95 % interval"));
+  grid_add (grid, g_strdup ("p (Holm)"));
+  grid_add (grid, g_strdup ("Verdict"));
+}
+
+static void
+append_legend (GString *text, const SbAnalysis *analysis)
+{
+  g_string_append (text, "\nMean ± sample standard deviation of the repeats. A ? marks a figure with doubts; "
+                         "the JSON and the report give them in words.\n");
+  if (analysis->comparison == NULL)
+    return;
+  const SbBench *bench = analysis->bench;
+  g_string_append_printf (text, "Difference: %s minus %s.\n",
+                          sb_analysis_configuration (analysis, (guint)bench->other)->name,
+                          sb_analysis_configuration (analysis, (guint)bench->reference)->name);
+  for (guint i = 0; i < analysis->comparison->fairness->len; i++) {
+    const SbFairness *fairness = g_ptr_array_index (analysis->comparison->fairness, i);
+    g_string_append_printf (text, "Not alike: %s: %s against %s.\n", fairness->what, fairness->reference,
+                            fairness->other);
+  }
+}
+
+char *
+sb_results_table_text (const SbAnalysis *analysis)
+{
+  g_autoptr (GPtrArray) cells = g_ptr_array_new_with_free_func (g_free);
+  Grid grid = { .cells = cells };
+  add_heading (&grid, analysis);
+  grid.n_columns = cells->len;
+  if (grid.n_columns == 1)
+    return g_strdup ("No configuration with a usable trial.\n");
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    grid_add (&grid, measure_heading ((SbMeasureId)m));
+    for (guint c = 0; c < analysis->configurations->len; c++) {
+      const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+      if (is_shown (configuration))
+        grid_add (&grid, summary_cell ((SbMeasureId)m, &configuration->summary->measure[m]));
+    }
+    if (analysis->comparison != NULL)
+      add_comparison_cells (&grid, (SbMeasureId)m, &analysis->comparison->measure[m]);
+  }
+  g_autofree char *table = grid_text (&grid);
+  GString *text = g_string_new (table);
+  append_legend (text, analysis);
+  return g_string_free (text, FALSE);
+}
+
+/* CSV (RFC 4180) */
+
+static void
+append_quoted (GString *csv, const char *text)
+{
+  g_string_append_c (csv, '"');
+  for (const char *c = text; *c != '\0'; c++) {
+    if (*c == '"')
+      g_string_append_c (csv, '"');
+    g_string_append_c (csv, *c);
+  }
+  g_string_append_c (csv, '"');
+}
+
+static void
+append_number (GString *csv, double value)
+{
+  char text[G_ASCII_DTOSTR_BUF_SIZE];
+  g_string_append_c (csv, ',');
+  if (isfinite (value))
+    g_string_append (csv, g_ascii_formatd (text, sizeof text, "%.10g", value));
+}
+
+static void
+append_csv_row (GString *csv, const SbConfigurationResult *configuration, SbMeasureId id)
+{
+  const SbMeasureInfo *info = sb_measure_info (id);
+  const SbMeasureSummary *measure = &configuration->summary->measure[id];
+  append_quoted (csv, configuration->name);
+  g_string_append_printf (csv, ",%s,", info->key);
+  append_quoted (csv, info->display_unit);
+  double factor = measure->present ? info->display_factor : (double)NAN;
+  append_number (csv, measure->mean * factor);
+  append_number (csv, measure->sd * factor);
+  append_number (csv, measure->ci95[0] * factor);
+  append_number (csv, measure->ci95[1] * factor);
+  g_string_append_printf (csv, ",%" G_GSIZE_FORMAT ",", measure->present ? measure->n : 0);
+  append_quoted (csv, measure->present ? "" : measure->absent_reason);
+  g_string_append (csv, "\r\n");
+}
+
+char *
+sb_results_table_csv (const SbAnalysis *analysis)
+{
+  GString *csv = g_string_new ("configuration,measure,unit,mean,sd,ci95_low,ci95_high,n,absent\r\n");
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    for (int m = 0; configuration->summary != NULL && m < SB_N_MEASURES; m++)
+      append_csv_row (csv, configuration, (SbMeasureId)m);
+  }
+  return g_string_free (csv, FALSE);
+}
