@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Command-line options that several batch commands share, and the road from them to an analysis. */
+#pragma once
+
+#include "exit_status.h"
+
+#include "analysis.h"
+#include "chart_export.h"
+
+/* Options that shape numbers. Unset ones are NaN or NULL and leave the session's or the default choice. */
+typedef struct {
+  double slope_window_ms, smoothing_ms, settling_band_percent, band_k, margin_percent;
+  char *band, *span, *reference, *other;
+  char **exclude; /* file names or FILE=REASON */
+  char **inputs;
+} SbNumberOptions;
+
+/* Options that shape a chart. */
+typedef struct {
+  char *panels, *title, *evidence;
+  gboolean trial_lines;
+  double from_s, to_s;
+  double width_mm, height_mm, dpi, font_pt;
+} SbChartOptions;
+
+void sb_number_options_init (SbNumberOptions *options);
+void sb_number_options_clear (SbNumberOptions *options);
+void sb_chart_options_init (SbChartOptions *options);
+void sb_chart_options_clear (SbChartOptions *options);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SbNumberOptions, sb_number_options_clear)
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SbChartOptions, sb_chart_options_clear)
+
+void sb_number_options_add (GOptionContext *context, SbNumberOptions *options);
+void sb_chart_options_add (GOptionContext *context, SbChartOptions *options);
+
+/* Parses `arguments` of `command`; a wrong one is said on stderr with where to find help, and FALSE is returned. */
+gboolean sb_arguments_parse (GOptionContext *context, const char *command, char **arguments);
+
+/* A wrong use of `command`: says so on stderr. */
+SbExitStatus sb_arguments_wrong (const char *command, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+/* Reads the inputs and applies the options; `chart` may be NULL. On success SB_EXIT_DONE or SB_EXIT_LEFT_OUT (what was
+ * left out has been said on stderr) with an analysis (transfer full) in which something can be measured; else another
+ * status. */
+SbExitStatus sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const SbChartOptions *chart,
+                                   SbAnalysis **analysis);
+
+/* The id of the measure whose evidence is asked for, or -1. */
+int sb_chart_options_evidence (const SbChartOptions *options);
+SbChartSize sb_chart_options_size (const SbChartOptions *options);

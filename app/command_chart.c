@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "commands.h"
+
+#include "arguments.h"
+#include "chart_export.h"
+
+SbExitStatus
+sb_command_chart (char **arguments)
+{
+  g_auto (SbNumberOptions) numbers;
+  g_auto (SbChartOptions) chart;
+  sb_number_options_init (&numbers);
+  sb_chart_options_init (&chart);
+  g_autofree char *path = NULL;
+  GOptionEntry entries[] = {
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, "Where the chart goes; the ending says how",
+      "FILE.(png|svg|pdf)" },
+    { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
+  };
+  g_autoptr (GOptionContext) context = g_option_context_new ("-o FILE INPUT... - one chart");
+  g_option_context_set_summary (context,
+                                "Draws the mean curves and bands of the configurations as PNG, SVG or PDF.\n"
+                                "INPUT is a session file, a folder of logs, a folder of such folders, or log files.");
+  g_option_context_set_description (context, "Exit status: 0 done; 1 done, but some input was left out; 2 nothing "
+                                             "could be done; 64 wrong use.\n");
+  g_option_context_add_main_entries (context, entries, NULL);
+  sb_number_options_add (context, &numbers);
+  sb_chart_options_add (context, &chart);
+  if (!sb_arguments_parse (context, "chart", arguments))
+    return SB_EXIT_USAGE;
+  if (path == NULL)
+    return sb_arguments_wrong ("chart", "say where the chart goes: -o FILE.png, .svg or .pdf.");
+  g_autoptr (GError) error = NULL;
+  SbChartFormat format;
+  if (!sb_chart_format_from_path (path, &format, &error))
+    return sb_arguments_wrong ("chart", "%s", error->message);
+
+  g_autoptr (SbAnalysis) analysis = NULL;
+  SbExitStatus status = sb_arguments_analyse ("chart", &numbers, &chart, &analysis);
+  if (analysis == NULL)
+    return status;
+  g_autoptr (SbChartModel) model = sb_chart_model_new (analysis, sb_chart_options_evidence (&chart));
+  SbChartSize size = sb_chart_options_size (&chart);
+  if (sb_chart_export (model, path, &size, &error))
+    return status;
+  g_printerr ("slewbench: %s\n", error->message);
+  return g_error_matches (error, SB_CHART_ERROR, SB_CHART_ERROR_SIZE) ? SB_EXIT_USAGE : SB_EXIT_NOTHING;
+}

@@ -1,0 +1,188 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "commands.h"
+
+#include "arguments.h"
+#include "json_members.h"
+#include "trial.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static const char *
+role_of (const SbLogColumn *column)
+{
+  return column->channel >= 0 ? sb_channel_key ((SbChannel)column->channel) : "read past";
+}
+
+static const char *
+delimiter_name (char delimiter)
+{
+  return delimiter == '\t' ? "tab" : (delimiter == ';' ? "semicolon" : "comma");
+}
+
+/* What the log is as a step test; NULL, with the reason, when it is none. */
+static SbTrial *
+as_trial (SbLog *log, char **reason)
+{
+  g_autoptr (GError) error = NULL;
+  SbTrial *trial = sb_trial_new (log, NULL, &error);
+  if (trial == NULL)
+    *reason = g_strdup (error->message);
+  return trial;
+}
+
+static void
+print_text (SbLog *log)
+{
+  g_autofree char *reason = NULL;
+  g_autoptr (SbTrial) trial = as_trial (log, &reason);
+  printf ("%s\n", log->path);
+  printf ("  sha256        %s\n", log->sha256);
+  printf ("  dialect       %s, decimal %s, header at line %" G_GUINT64_FORMAT "\n", delimiter_name (log->delimiter),
+          log->decimal == ',' ? "comma" : "point", log->header_line);
+  for (guint i = 0; i < log->columns->len; i++) {
+    const SbLogColumn *column = g_ptr_array_index (log->columns, i);
+    printf ("  column %-3u    %s: %s%s%s\n", i + 1, column->name, role_of (column), column->channel >= 0 ? ", in " : "",
+            column->channel < 0       ? ""
+            : column->unit[0] != '\0' ? column->unit
+                                      : sb_channel_unit ((SbChannel)column->channel));
+  }
+  for (guint i = 0; i < log->settings->len; i++) {
+    const SbSetting *setting = g_ptr_array_index (log->settings, i);
+    printf ("  setting       %s: %s\n", setting->name, setting->text);
+  }
+  printf ("  rows          %" G_GSIZE_FORMAT " read, %" G_GSIZE_FORMAT " left out\n", log->n_rows,
+          log->n_rows_left_out);
+  if (trial != NULL) {
+    printf ("  rate          %.6g samples per second, jitter %.3g s, %u gap%s\n", 1 / trial->sample_interval_s,
+            trial->jitter_s, trial->gaps->len, trial->gaps->len == 1 ? "" : "s");
+    printf ("  step          at %.6g s, from the %s%s\n", trial->onset_s, sb_onset_from_key (trial->onset_from),
+            trial->mirrored ? ", downward (mirrored)" : "");
+    for (guint i = 0; i < trial->notes->len; i++)
+      printf ("  note          %s\n", (const char *)g_ptr_array_index (trial->notes, i));
+  } else {
+    printf ("  step          none: %s\n", reason);
+  }
+  for (guint i = 0; i < log->faults->len; i++) {
+    const SbFault *fault = g_ptr_array_index (log->faults, i);
+    printf ("  fault         line %" G_GUINT64_FORMAT "%s%s: %s\n", fault->line,
+            fault->column != NULL ? ", column " : "", fault->column != NULL ? fault->column : "", fault->what);
+  }
+  if (log->n_faults > log->faults->len)
+    printf ("  fault         and %" G_GUINT64_FORMAT " more\n", log->n_faults - log->faults->len);
+}
+
+static void
+add_columns (JsonBuilder *builder, const SbLog *log)
+{
+  json_builder_set_member_name (builder, "columns");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < log->columns->len; i++) {
+    const SbLogColumn *column = g_ptr_array_index (log->columns, i);
+    json_builder_begin_object (builder);
+    sb_json_add_string (builder, "name", column->name);
+    sb_json_add_string (builder, "role", role_of (column));
+    sb_json_add_string (builder, "unit", column->unit);
+    sb_json_add_number (builder, "factor", column->factor);
+    json_builder_end_object (builder);
+  }
+  json_builder_end_array (builder);
+}
+
+static void
+add_faults (JsonBuilder *builder, const SbLog *log)
+{
+  sb_json_add_integer (builder, "n_faults", (gint64)log->n_faults);
+  json_builder_set_member_name (builder, "faults");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < log->faults->len; i++) {
+    const SbFault *fault = g_ptr_array_index (log->faults, i);
+    json_builder_begin_object (builder);
+    sb_json_add_integer (builder, "line", (gint64)fault->line);
+    if (fault->column != NULL)
+      sb_json_add_string (builder, "column", fault->column);
+    sb_json_add_string (builder, "what", fault->what);
+    json_builder_end_object (builder);
+  }
+  json_builder_end_array (builder);
+}
+
+static void
+add_log (JsonBuilder *builder, SbLog *log)
+{
+  g_autofree char *reason = NULL;
+  g_autoptr (SbTrial) trial = as_trial (log, &reason);
+  sb_json_add_string (builder, "file", log->path);
+  sb_json_add_string (builder, "sha256", log->sha256);
+  sb_json_add_string (builder, "delimiter", delimiter_name (log->delimiter));
+  sb_json_add_string (builder, "decimal", log->decimal == ',' ? "comma" : "point");
+  sb_json_add_integer (builder, "header_line", (gint64)log->header_line);
+  add_columns (builder, log);
+  sb_json_add_integer (builder, "rows", (gint64)log->n_rows);
+  sb_json_add_integer (builder, "rows_left_out", (gint64)log->n_rows_left_out);
+  if (trial != NULL) {
+    sb_json_add_number (builder, "sample_interval_s", trial->sample_interval_s);
+    sb_json_add_number (builder, "jitter_s", trial->jitter_s);
+    sb_json_add_integer (builder, "n_gaps", trial->gaps->len);
+    sb_json_add_number (builder, "onset_s", trial->onset_s);
+    sb_json_add_string (builder, "onset_from", sb_onset_from_key (trial->onset_from));
+  } else {
+    sb_json_add_string (builder, "no_step", reason);
+  }
+  add_faults (builder, log);
+}
+
+static SbExitStatus
+inspect (char **files, JsonBuilder *builder)
+{
+  gsize n_read = 0, n_failed = 0;
+  for (gsize i = 0; files[i] != NULL; i++) {
+    g_autoptr (GError) error = NULL;
+    g_autoptr (SbLog) log = sb_log_read (files[i], NULL, NULL, NULL, &error);
+    if (log == NULL) {
+      g_printerr ("slewbench: %s\n", error->message);
+      n_failed++;
+      continue;
+    }
+    n_read++;
+    if (builder != NULL) {
+      json_builder_begin_object (builder);
+      add_log (builder, log);
+      json_builder_end_object (builder);
+    } else {
+      print_text (log);
+    }
+  }
+  if (n_read == 0)
+    return SB_EXIT_NOTHING;
+  return n_failed > 0 ? SB_EXIT_LEFT_OUT : SB_EXIT_DONE;
+}
+
+SbExitStatus
+sb_command_inspect (char **arguments)
+{
+  gboolean json = FALSE;
+  g_auto (GStrv) files = NULL;
+  GOptionEntry entries[] = {
+    { "json", 0, 0, G_OPTION_ARG_NONE, &json, "As JSON", NULL },
+    { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &files, NULL, NULL },
+    { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
+  };
+  g_autoptr (GOptionContext) context = g_option_context_new ("FILE... - what the importer sees");
+  g_option_context_set_summary (context, "Prints dialect, columns with their roles and units, rate, step and faults by "
+                                         "line of each log.");
+  g_option_context_add_main_entries (context, entries, NULL);
+  if (!sb_arguments_parse (context, "inspect", arguments))
+    return SB_EXIT_USAGE;
+  if (files == NULL)
+    return sb_arguments_wrong ("inspect", "name one or more log files.");
+  if (!json)
+    return inspect (files, NULL);
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  json_builder_begin_array (builder);
+  SbExitStatus status = inspect (files, builder);
+  json_builder_end_array (builder);
+  g_autofree char *text = sb_json_text (builder);
+  fputs (text, stdout);
+  return status;
+}

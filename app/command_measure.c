@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "commands.h"
+
+#include "arguments.h"
+#include "chart_export.h"
+#include "results.h"
+
+#include <stdio.h>
+
+SbExitStatus
+sb_command_measure (char **arguments)
+{
+  g_auto (SbNumberOptions) numbers;
+  g_auto (SbChartOptions) chart;
+  sb_number_options_init (&numbers);
+  sb_chart_options_init (&chart);
+  gboolean json = FALSE, csv = FALSE;
+  g_autofree char *chart_path = NULL;
+  GOptionEntry entries[] = {
+    { "json", 0, 0, G_OPTION_ARG_NONE, &json, "Everything as JSON, in SI units", NULL },
+    { "csv", 0, 0, G_OPTION_ARG_NONE, &csv, "A row per configuration and measure, in display units", NULL },
+    { "chart", 0, 0, G_OPTION_ARG_FILENAME, &chart_path, "Write the chart too, from the same reading of the logs",
+      "FILE.(png|svg|pdf)" },
+    { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
+  };
+  g_autoptr (GOptionContext) context = g_option_context_new ("INPUT... - measures of each configuration");
+  g_option_context_set_summary (
+      context, "Prints the measures of each configuration and, with two or more, the comparison of two of them.\n"
+               "INPUT is a session file, a folder of logs, a folder of such folders, or log files.");
+  g_option_context_set_description (context, "Exit status: 0 done; 1 done, but some input was left out; 2 nothing "
+                                             "could be done; 64 wrong use.\n");
+  g_option_context_add_main_entries (context, entries, NULL);
+  sb_number_options_add (context, &numbers);
+  sb_chart_options_add (context, &chart);
+  if (!sb_arguments_parse (context, "measure", arguments))
+    return SB_EXIT_USAGE;
+  if (json && csv)
+    return sb_arguments_wrong ("measure", "--json and --csv exclude each other.");
+  g_autoptr (GError) error = NULL;
+  SbChartFormat format;
+  if (chart_path != NULL && !sb_chart_format_from_path (chart_path, &format, &error))
+    return sb_arguments_wrong ("measure", "%s", error->message);
+
+  g_autoptr (SbAnalysis) analysis = NULL;
+  SbExitStatus status = sb_arguments_analyse ("measure", &numbers, chart_path != NULL ? &chart : NULL, &analysis);
+  if (analysis == NULL)
+    return status;
+  g_autofree char *text
+      = json ? sb_results_json (analysis) : (csv ? sb_results_table_csv (analysis) : sb_results_table_text (analysis));
+  fputs (text, stdout);
+  if (chart_path == NULL)
+    return status;
+  g_autoptr (SbChartModel) model = sb_chart_model_new (analysis, sb_chart_options_evidence (&chart));
+  SbChartSize size = sb_chart_options_size (&chart);
+  if (sb_chart_export (model, chart_path, &size, &error))
+    return status;
+  g_printerr ("slewbench: %s\n", error->message);
+  return SB_EXIT_NOTHING;
+}
