@@ -121,7 +121,8 @@ sb_arguments_parse (GOptionContext *context, const char *command, char **argumen
   g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
   g_autofree char *name = g_strdup_printf ("slewbench %s", command);
   g_strv_builder_add (builder, name);
-  g_strv_builder_addv (builder, (const char **)arguments);
+  for (gsize i = 0; arguments[i] != NULL; i++)
+    g_strv_builder_add (builder, arguments[i]);
   g_auto (GStrv) list = g_strv_builder_end (builder);
   g_set_prgname (name);
   g_autoptr (GError) error = NULL;
