@@ -139,7 +139,7 @@ static int
 find_band (const char *word)
 {
   for (int b = 0; b < SB_N_BANDS; b++)
-    if (strcmp (sb_band_key ((SbBandKind)b), word) == 0)
+    if (strcmp (sb_band_key ((SbBandKind) b), word) == 0)
       return b;
   return -1;
 }
@@ -172,7 +172,7 @@ apply_numbers (const SbNumberOptions *o, SbBench *bench)
     int band = find_band (o->band);
     if (band < 0)
       return "--band";
-    bench->band = (SbBandKind)band;
+    bench->band = (SbBandKind) band;
   }
   if (o->span != NULL) {
     if (strcmp (o->span, "common") != 0 && strcmp (o->span, "union") != 0)
@@ -186,7 +186,7 @@ static guint
 panel_of_word (const char *word)
 {
   for (int p = 0; p < SB_N_PANELS; p++)
-    if (strcmp (sb_channel_key (sb_panel_channel ((SbPanel)p)), word) == 0)
+    if (strcmp (sb_channel_key (sb_panel_channel ((SbPanel) p)), word) == 0)
       return 1u << p;
   return 0;
 }
@@ -228,7 +228,7 @@ int
 sb_chart_options_evidence (const SbChartOptions *options)
 {
   SbMeasureId id;
-  return options->evidence != NULL && sb_measure_id_from_key (options->evidence, &id) ? (int)id : -1;
+  return options->evidence != NULL && sb_measure_id_from_key (options->evidence, &id) ? (int) id : -1;
 }
 
 SbChartSize
@@ -242,7 +242,7 @@ find_configuration (const SbBench *bench, const char *name)
 {
   for (guint c = 0; c < bench->configurations->len; c++)
     if (strcmp (sb_bench_configuration (bench, c)->name, name) == 0)
-      return (int)c;
+      return (int) c;
   return -1;
 }
 
@@ -290,7 +290,7 @@ apply_exclusions (const SbNumberOptions *o, SbBench *bench)
   for (gsize i = 0; o->exclude != NULL && o->exclude[i] != NULL; i++) {
     const char *equals = strchr (o->exclude[i], '=');
     g_autofree char *file
-        = equals != NULL ? g_strndup (o->exclude[i], (gsize)(equals - o->exclude[i])) : g_strdup (o->exclude[i]);
+        = equals != NULL ? g_strndup (o->exclude[i], (gsize) (equals - o->exclude[i])) : g_strdup (o->exclude[i]);
     if (!exclude_log (bench, file, equals != NULL ? equals + 1 : NULL))
       return o->exclude[i];
   }
@@ -372,7 +372,7 @@ sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const
   g_autoptr (SbBench) bench = sb_bench_new ();
   g_autoptr (GError) error = NULL;
   SbExitStatus left_out = SB_EXIT_DONE;
-  if (!sb_input_add (bench, (const char *const *)numbers->inputs, g_strv_length (numbers->inputs), NULL, &error)) {
+  if (!sb_input_add (bench, (const char *const *) numbers->inputs, g_strv_length (numbers->inputs), NULL, &error)) {
     g_printerr ("slewbench: %s\n", error->message);
     if (sb_bench_is_empty (bench))
       return SB_EXIT_NOTHING;

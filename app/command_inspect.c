@@ -11,7 +11,7 @@
 static const char *
 role_of (const SbLogColumn *column)
 {
-  return column->channel >= 0 ? sb_channel_key ((SbChannel)column->channel) : "read past";
+  return column->channel >= 0 ? sb_channel_key ((SbChannel) column->channel) : "read past";
 }
 
 static const char *
@@ -45,7 +45,7 @@ print_text (SbLog *log)
     printf ("  column %-3u    %s: %s%s%s\n", i + 1, column->name, role_of (column), column->channel >= 0 ? ", in " : "",
             column->channel < 0       ? ""
             : column->unit[0] != '\0' ? column->unit
-                                      : sb_channel_unit ((SbChannel)column->channel));
+                                      : sb_channel_unit ((SbChannel) column->channel));
   }
   for (guint i = 0; i < log->settings->len; i++) {
     const SbSetting *setting = g_ptr_array_index (log->settings, i);
@@ -59,7 +59,7 @@ print_text (SbLog *log)
     printf ("  step          at %.6g s, from the %s%s\n", trial->onset_s, sb_onset_from_key (trial->onset_from),
             trial->mirrored ? ", downward (mirrored)" : "");
     for (guint i = 0; i < trial->notes->len; i++)
-      printf ("  note          %s\n", (const char *)g_ptr_array_index (trial->notes, i));
+      printf ("  note          %s\n", (const char *) g_ptr_array_index (trial->notes, i));
   } else {
     printf ("  step          none: %s\n", reason);
   }
@@ -92,13 +92,13 @@ add_columns (JsonBuilder *builder, const SbLog *log)
 static void
 add_faults (JsonBuilder *builder, const SbLog *log)
 {
-  sb_json_add_integer (builder, "n_faults", (gint64)log->n_faults);
+  sb_json_add_integer (builder, "n_faults", (gint64) log->n_faults);
   json_builder_set_member_name (builder, "faults");
   json_builder_begin_array (builder);
   for (guint i = 0; i < log->faults->len; i++) {
     const SbFault *fault = g_ptr_array_index (log->faults, i);
     json_builder_begin_object (builder);
-    sb_json_add_integer (builder, "line", (gint64)fault->line);
+    sb_json_add_integer (builder, "line", (gint64) fault->line);
     if (fault->column != NULL)
       sb_json_add_string (builder, "column", fault->column);
     sb_json_add_string (builder, "what", fault->what);
@@ -116,10 +116,10 @@ add_log (JsonBuilder *builder, SbLog *log)
   sb_json_add_string (builder, "sha256", log->sha256);
   sb_json_add_string (builder, "delimiter", delimiter_name (log->delimiter));
   sb_json_add_string (builder, "decimal", log->decimal == ',' ? "comma" : "point");
-  sb_json_add_integer (builder, "header_line", (gint64)log->header_line);
+  sb_json_add_integer (builder, "header_line", (gint64) log->header_line);
   add_columns (builder, log);
-  sb_json_add_integer (builder, "rows", (gint64)log->n_rows);
-  sb_json_add_integer (builder, "rows_left_out", (gint64)log->n_rows_left_out);
+  sb_json_add_integer (builder, "rows", (gint64) log->n_rows);
+  sb_json_add_integer (builder, "rows_left_out", (gint64) log->n_rows_left_out);
   if (trial != NULL) {
     sb_json_add_number (builder, "sample_interval_s", trial->sample_interval_s);
     sb_json_add_number (builder, "jitter_s", trial->jitter_s);

@@ -23,7 +23,7 @@ write_bytes (Writer *writer, const char *name, const void *bytes, gsize n_bytes)
   if (writer->error != NULL)
     return;
   g_autofree char *path = g_build_filename (writer->folder, name, NULL);
-  if (!g_file_set_contents_full (path, bytes, (gssize)n_bytes, G_FILE_SET_CONTENTS_CONSISTENT, 0644, &writer->error))
+  if (!g_file_set_contents_full (path, bytes, (gssize) n_bytes, G_FILE_SET_CONTENTS_CONSISTENT, 0644, &writer->error))
     return;
   g_autofree char *sum = g_compute_checksum_for_data (G_CHECKSUM_SHA256, bytes, n_bytes);
   g_string_append_printf (writer->checksums, "%s  %s\n", sum, name);

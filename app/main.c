@@ -51,7 +51,7 @@ open_window (char **arguments)
   for (gsize i = 0; arguments[i] != NULL; i++)
     list[i + 1] = arguments[i];
   for (gsize i = 0; i < G_N_ELEMENTS (programs); i++) {
-    list[0] = (char *)(gsize)programs[i]; /* execv takes char *const[], and changes nothing */
+    list[0] = (char *) (gsize) programs[i]; /* execv takes char *const[], and changes nothing */
     if (g_file_test (programs[i], G_FILE_TEST_IS_EXECUTABLE))
       execv (programs[i], list);
   }
@@ -72,7 +72,7 @@ main (int argc, char **argv)
     if (strcmp (argv[1], commands[i].name) == 0) {
       SbExitStatus status = commands[i].run (argv + 2);
       if (fflush (stdout) == 0 && !ferror (stdout))
-        return (int)status;
+        return (int) status;
       g_printerr ("slewbench: the output could not be written: %s\n", g_strerror (errno));
       return SB_EXIT_NOTHING;
     }

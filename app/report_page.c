@@ -49,7 +49,7 @@ append_value (GString *html, SbMeasureId id, const SbMeasureSummary *measure)
     append_cell (html, "td", "", "–");
     return;
   }
-  double spread = measure->sd > 0 ? measure->sd : (double)NAN;
+  double spread = measure->sd > 0 ? measure->sd : (double) NAN;
   g_autofree char *mean = sb_measure_format (id, measure->mean, spread, FALSE);
   g_autofree char *sd = isfinite (measure->sd) ? sb_measure_format (id, measure->sd, spread, FALSE) : NULL;
   g_autofree char *text = sd != NULL ? g_strdup_printf ("%s ± %s", mean, sd) : g_strdup (mean);
@@ -102,26 +102,26 @@ append_table (GString *html, const SbAnalysis *analysis)
   append_table_head (html, analysis);
   g_string_append (html, "<tbody>\n");
   for (int m = 0; m < SB_N_MEASURES; m++) {
-    const SbMeasureInfo *info = sb_measure_info ((SbMeasureId)m);
+    const SbMeasureInfo *info = sb_measure_info ((SbMeasureId) m);
     g_string_append (html, "<tr>");
     append_cell (html, "th", " scope=\"row\"", info->name);
     append_cell (html, "td", "", info->display_unit);
     for (guint c = 0; c < analysis->configurations->len; c++) {
       const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
       if (configuration->summary != NULL)
-        append_value (html, (SbMeasureId)m, &configuration->summary->measure[m]);
+        append_value (html, (SbMeasureId) m, &configuration->summary->measure[m]);
     }
     if (analysis->comparison != NULL)
-      append_comparison (html, (SbMeasureId)m, &analysis->comparison->measure[m]);
+      append_comparison (html, (SbMeasureId) m, &analysis->comparison->measure[m]);
     g_string_append (html, "</tr>\n");
   }
   g_string_append (html, "</tbody></table></div>\n<p>Mean ± sample standard deviation of the repeats.");
   if (analysis->comparison != NULL) {
     const SbBench *bench = analysis->bench;
     g_string_append (html, " Difference: ");
-    append_escaped (html, sb_analysis_configuration (analysis, (guint)bench->other)->name);
+    append_escaped (html, sb_analysis_configuration (analysis, (guint) bench->other)->name);
     g_string_append (html, " minus ");
-    append_escaped (html, sb_analysis_configuration (analysis, (guint)bench->reference)->name);
+    append_escaped (html, sb_analysis_configuration (analysis, (guint) bench->reference)->name);
     g_string_append_c (html, '.');
   }
   g_string_append (html, "</p>\n");
@@ -148,7 +148,7 @@ append_doubts (GString *html, const SbAnalysis *analysis)
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
     for (int m = 0; configuration->summary != NULL && m < SB_N_MEASURES; m++) {
       const SbMeasureSummary *measure = &configuration->summary->measure[m];
-      const char *name = sb_measure_info ((SbMeasureId)m)->name;
+      const char *name = sb_measure_info ((SbMeasureId) m)->name;
       if (!measure->present)
         append_doubt (doubts, configuration->name, name, measure->absent_reason);
       for (guint i = 0; measure->doubts != NULL && i < measure->doubts->len; i++)

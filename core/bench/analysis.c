@@ -155,8 +155,8 @@ run_pass (SbAnalysis *analysis, Pass *pass, GHashTable *only, const SbWorkContex
       g_array_append_val (places, place);
     }
   }
-  pass->places = (Place *)(gpointer)places->data;
-  return sb_workers_run ((const SbWorkItem *)(gconstpointer)items->data, items->len, context, receive, pass);
+  pass->places = (Place *) (gpointer) places->data;
+  return sb_workers_run ((const SbWorkItem *) (gconstpointer) items->data, items->len, context, receive, pass);
 }
 
 static void
@@ -191,7 +191,7 @@ run_passes (SbAnalysis *analysis, SbAnalysisFlags flags, const SbWorkContext *co
   };
   for (int p = 0; p < SB_N_PANELS; p++)
     if (analysis->bench->chart.panels & 1u << p)
-      pass.channels |= 1u << sb_panel_channel ((SbPanel)p);
+      pass.channels |= 1u << sb_panel_channel ((SbPanel) p);
 
   gboolean cached_only = (flags & SB_ANALYSIS_CACHED_ONLY) != 0;
   if (!run_pass (analysis, &pass, NULL, context, cached_only))
@@ -242,7 +242,7 @@ summarise (SbAnalysis *analysis)
     }
     result->n_used = measures->len;
     if (measures->len > 0)
-      result->summary = sb_summary_new ((SbMeasures *const *)measures->pdata, measures->len, result->ensemble);
+      result->summary = sb_summary_new ((SbMeasures *const *) measures->pdata, measures->len, result->ensemble);
   }
 }
 
@@ -264,15 +264,15 @@ compare (SbAnalysis *analysis)
   const SbBench *bench = analysis->bench;
   if (bench->reference < 0 || bench->other < 0 || bench->reference == bench->other)
     return;
-  const SbConfigurationResult *reference = sb_analysis_configuration (analysis, (guint)bench->reference);
-  const SbConfigurationResult *other = sb_analysis_configuration (analysis, (guint)bench->other);
+  const SbConfigurationResult *reference = sb_analysis_configuration (analysis, (guint) bench->reference);
+  const SbConfigurationResult *other = sb_analysis_configuration (analysis, (guint) bench->other);
   if (reference->summary == NULL || other->summary == NULL)
     return;
   g_autoptr (GPtrArray) of_reference = used_facts (reference);
   g_autoptr (GPtrArray) of_other = used_facts (other);
   analysis->comparison
-      = sb_comparison_new (reference->summary, (SbTrialFacts *const *)of_reference->pdata, of_reference->len,
-                           other->summary, (SbTrialFacts *const *)of_other->pdata, of_other->len, bench->margin_ratio);
+      = sb_comparison_new (reference->summary, (SbTrialFacts *const *) of_reference->pdata, of_reference->len,
+                           other->summary, (SbTrialFacts *const *) of_other->pdata, of_other->len, bench->margin_ratio);
 }
 
 SbAnalysis *
@@ -363,7 +363,7 @@ sb_analysis_data_checksum (const SbAnalysis *analysis)
     for (guint t = 0; t < configuration->trials->len; t++) {
       const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
       if (is_used (trial))
-        g_checksum_update (checksum, (const guchar *)trial->facts->sha256, (gssize)strlen (trial->facts->sha256));
+        g_checksum_update (checksum, (const guchar *) trial->facts->sha256, (gssize) strlen (trial->facts->sha256));
     }
   }
   return g_strndup (g_checksum_get_string (checksum), 8);

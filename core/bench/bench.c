@@ -64,7 +64,7 @@ configuration_copy (const SbConfiguration *from)
 static gpointer
 configuration_ref (gconstpointer data, gpointer user_data)
 {
-  SbConfiguration *configuration = (SbConfiguration *)(gsize)data; /* the count changes, the content does not */
+  SbConfiguration *configuration = (SbConfiguration *) (gsize) data; /* the count changes, the content does not */
   g_atomic_ref_count_inc (&configuration->ref_count);
   return configuration;
 }
@@ -198,9 +198,9 @@ sb_bench_add_configuration (SbBench *edited, const char *name, const char *const
   guint index = edited->configurations->len - 1;
   sb_bench_add_logs (edited, index, paths, n_paths);
   if (edited->reference < 0)
-    edited->reference = (int)index;
+    edited->reference = (int) index;
   else if (edited->other < 0)
-    edited->other = (int)index;
+    edited->other = (int) index;
   return index;
 }
 
@@ -218,8 +218,8 @@ sb_bench_remove_configuration (SbBench *edited, guint index)
 {
   g_return_if_fail (index < edited->configurations->len);
   g_ptr_array_remove_index (edited->configurations, index);
-  edited->reference = role_after_removal (edited->reference, (int)index);
-  edited->other = role_after_removal (edited->other, (int)index);
+  edited->reference = role_after_removal (edited->reference, (int) index);
+  edited->other = role_after_removal (edited->other, (int) index);
 }
 
 static gboolean
@@ -270,6 +270,6 @@ sb_bench_panels (const SbBench *bench, SbPanel panels[SB_N_PANELS])
   gsize n = 0;
   for (int p = 0; p < SB_N_PANELS; p++)
     if (bench->chart.panels & 1u << p)
-      panels[n++] = (SbPanel)p;
+      panels[n++] = (SbPanel) p;
   return n;
 }

@@ -36,13 +36,13 @@ static const char *const panel_names[SB_N_PANELS] = {
 static double *
 number_of (SbBench *bench, const NumberChoice *choice)
 {
-  return (double *)(gpointer)((char *)bench + choice->offset);
+  return (double *) (gpointer) ((char *) bench + choice->offset);
 }
 
 static double
 number_in (const SbBench *bench, const NumberChoice *choice)
 {
-  return *(const double *)(gconstpointer)((const char *)bench + choice->offset);
+  return *(const double *) (gconstpointer) ((const char *) bench + choice->offset);
 }
 
 void
@@ -114,15 +114,15 @@ sb_choices_read (JsonObject *object, SbBench *edited, GError **error)
 
   const char *bands[SB_N_BANDS];
   for (int b = 0; b < SB_N_BANDS; b++)
-    bands[b] = sb_band_key ((SbBandKind)b);
+    bands[b] = sb_band_key ((SbBandKind) b);
   int band = read_word (object, "band", bands, SB_N_BANDS);
   int span = read_word (object, "span", span_names, G_N_ELEMENTS (span_names));
   if (band == -2)
     return wrong (error, "band", "one of sd, confidence, range, quartiles");
   if (span == -2)
     return wrong (error, "span", "common or union");
-  edited->band = band >= 0 ? (SbBandKind)band : edited->band;
-  edited->span = span >= 0 ? (SbSpan)span : edited->span;
+  edited->band = band >= 0 ? (SbBandKind) band : edited->band;
+  edited->span = span >= 0 ? (SbSpan) span : edited->span;
   return TRUE;
 }
 

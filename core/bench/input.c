@@ -36,7 +36,7 @@ is_session (const char *path)
 static int
 compare_paths (gconstpointer a, gconstpointer b)
 {
-  return strverscmp (*(const char *const *)a, *(const char *const *)b);
+  return strverscmp (*(const char *const *) a, *(const char *const *) b);
 }
 
 /* What a folder holds, in natural order; NULL with an error when it cannot be listed. */
@@ -74,7 +74,7 @@ add_folder (SbBench *edited, const char *folder, gboolean descend, gsize *n_logs
     return FALSE;
   if (logs->len > 0) {
     g_autofree char *name = g_path_get_basename (folder);
-    sb_bench_add_configuration (edited, name, (const char *const *)logs->pdata, logs->len);
+    sb_bench_add_configuration (edited, name, (const char *const *) logs->pdata, logs->len);
     *n_logs += logs->len;
   }
   for (guint i = 0; descend && i < folders->len; i++)
@@ -121,7 +121,7 @@ shared_name (const GPtrArray *logs)
   }
   if (logs->len == 1) {
     const char *dot = strrchr (name, '.');
-    shared = dot != NULL ? (gsize)(dot - name) : shared;
+    shared = dot != NULL ? (gsize) (dot - name) : shared;
   } else {
     while (shared > 0 && is_filler (name[shared - 1]))
       shared--;
@@ -202,7 +202,7 @@ sb_input_add (SbBench *edited, const char *const *paths, gsize n_paths, GCancell
   if (logs->len > 0) {
     g_ptr_array_sort (logs, compare_paths);
     g_autofree char *name = shared_name (logs);
-    sb_bench_add_configuration (edited, name, (const char *const *)logs->pdata, logs->len);
+    sb_bench_add_configuration (edited, name, (const char *const *) logs->pdata, logs->len);
   }
   if (first_error != NULL) {
     g_propagate_error (error, g_steal_pointer (&first_error));

@@ -31,7 +31,7 @@ double
 sb_json_number_or_nan (JsonObject *object, const char *name)
 {
   JsonNode *node = sb_json_value (object, name, G_TYPE_DOUBLE);
-  return node != NULL ? json_node_get_double (node) : (double)NAN;
+  return node != NULL ? json_node_get_double (node) : (double) NAN;
 }
 
 gboolean

@@ -138,8 +138,8 @@ append_comparison (GString *text, const SbAnalysis *analysis)
       "%s was compared with %s by Welch's t interval for each measure; p values were corrected after Holm over the "
       "measures compared. Two configurations count as practically equal in a measure when the 90 %% interval of the "
       "difference lies within ± %.4g %% of the reference mean (two one-sided tests at 5 %%). ",
-      sb_analysis_configuration (analysis, (guint)bench->other)->name,
-      sb_analysis_configuration (analysis, (guint)bench->reference)->name, 100 * bench->margin_ratio);
+      sb_analysis_configuration (analysis, (guint) bench->other)->name,
+      sb_analysis_configuration (analysis, (guint) bench->reference)->name, 100 * bench->margin_ratio);
 }
 
 char *

@@ -71,22 +71,22 @@ add_faults (JsonBuilder *builder, const SbTrialFacts *facts)
   for (guint i = 0; i < facts->faults->len; i++) {
     const SbFault *fault = g_ptr_array_index (facts->faults, i);
     json_builder_begin_object (builder);
-    sb_json_add_integer (builder, "line", (gint64)fault->line);
+    sb_json_add_integer (builder, "line", (gint64) fault->line);
     add_text_if (builder, "column", fault->column);
     sb_json_add_string (builder, "what", fault->what);
     json_builder_end_object (builder);
   }
   json_builder_end_array (builder);
   if (facts->n_faults > facts->faults->len)
-    sb_json_add_integer (builder, "n_faults", (gint64)facts->n_faults);
+    sb_json_add_integer (builder, "n_faults", (gint64) facts->n_faults);
 }
 
 static void
 add_facts (JsonBuilder *builder, const SbTrialFacts *facts)
 {
   sb_json_add_string (builder, "sha256", facts->sha256);
-  sb_json_add_integer (builder, "rows", (gint64)facts->n_rows);
-  sb_json_add_integer (builder, "rows_left_out", (gint64)facts->n_rows_left_out);
+  sb_json_add_integer (builder, "rows", (gint64) facts->n_rows);
+  sb_json_add_integer (builder, "rows_left_out", (gint64) facts->n_rows_left_out);
   sb_json_add_number (builder, "sample_interval_s", facts->sample_interval_s);
   sb_json_add_number (builder, "jitter_s", facts->jitter_s);
   sb_json_add_number (builder, "onset_s", facts->onset_s);
@@ -96,7 +96,7 @@ add_facts (JsonBuilder *builder, const SbTrialFacts *facts)
   begin_list (builder, "derived");
   for (int c = 0; c < SB_N_CHANNELS; c++)
     if (facts->derived[c])
-      json_builder_add_string_value (builder, sb_channel_key ((SbChannel)c));
+      json_builder_add_string_value (builder, sb_channel_key ((SbChannel) c));
   json_builder_end_array (builder);
 }
 
@@ -113,8 +113,8 @@ add_trial (JsonBuilder *builder, const SbTrialResult *trial)
     add_facts (builder, trial->facts);
     begin (builder, "measures");
     for (int m = 0; m < SB_N_MEASURES; m++)
-      if (!sb_measure_info ((SbMeasureId)m)->of_configuration)
-        add_measure (builder, (SbMeasureId)m, &trial->measures->measure[m]);
+      if (!sb_measure_info ((SbMeasureId) m)->of_configuration)
+        add_measure (builder, (SbMeasureId) m, &trial->measures->measure[m]);
     json_builder_end_object (builder);
     add_sentences (builder, "notes", trial->facts->notes);
     add_faults (builder, trial->facts);
@@ -127,14 +127,14 @@ add_summary (JsonBuilder *builder, const SbSummary *summary)
 {
   begin (builder, "measures");
   for (int m = 0; summary != NULL && m < SB_N_MEASURES; m++) {
-    const SbMeasureInfo *info = sb_measure_info ((SbMeasureId)m);
+    const SbMeasureInfo *info = sb_measure_info ((SbMeasureId) m);
     const SbMeasureSummary *measure = &summary->measure[m];
     begin (builder, info->key);
     if (measure->present) {
       sb_json_add_number (builder, "mean", measure->mean);
       if (isfinite (measure->sd))
         sb_json_add_number (builder, "sd", measure->sd);
-      sb_json_add_integer (builder, "n", (gint64)measure->n);
+      sb_json_add_integer (builder, "n", (gint64) measure->n);
       if (isfinite (measure->ci95[0]))
         add_pair (builder, "ci95", measure->ci95);
       sb_json_add_string (builder, "unit", info->unit);
@@ -177,11 +177,11 @@ add_configuration (JsonBuilder *builder, const SbConfigurationResult *configurat
   for (guint t = 0; t < configuration->trials->len; t++)
     add_trial (builder, sb_configuration_result_trial (configuration, t));
   json_builder_end_array (builder);
-  sb_json_add_integer (builder, "n", (gint64)configuration->n_used);
+  sb_json_add_integer (builder, "n", (gint64) configuration->n_used);
   if (ensemble != NULL && ensemble->n_points > 0) {
     double step = ensemble->grid_step_s;
     double span[2]
-        = { (double)ensemble->first * step, (double)(ensemble->first + (gint64)ensemble->n_points - 1) * step };
+        = { (double) ensemble->first * step, (double) (ensemble->first + (gint64) ensemble->n_points - 1) * step };
     sb_json_add_number (builder, "grid_step_s", step);
     add_pair (builder, "span_s", span);
   }
@@ -212,11 +212,11 @@ add_comparison (JsonBuilder *builder, const SbAnalysis *analysis)
   const SbBench *bench = analysis->bench;
   const SbComparison *comparison = analysis->comparison;
   json_builder_begin_object (builder);
-  sb_json_add_string (builder, "reference", sb_analysis_configuration (analysis, (guint)bench->reference)->name);
-  sb_json_add_string (builder, "other", sb_analysis_configuration (analysis, (guint)bench->other)->name);
+  sb_json_add_string (builder, "reference", sb_analysis_configuration (analysis, (guint) bench->reference)->name);
+  sb_json_add_string (builder, "other", sb_analysis_configuration (analysis, (guint) bench->other)->name);
   begin (builder, "measures");
   for (int m = 0; m < SB_N_MEASURES; m++) {
-    begin (builder, sb_measure_info ((SbMeasureId)m)->key);
+    begin (builder, sb_measure_info ((SbMeasureId) m)->key);
     add_measure_comparison (builder, &comparison->measure[m]);
     json_builder_end_object (builder);
   }

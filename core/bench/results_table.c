@@ -42,7 +42,7 @@ grid_text (const Grid *grid)
     for (guint column = 0; column < grid->n_columns; column++) {
       const char *cell = grid_cell (grid, row, column);
       glong width = column_width (grid, column);
-      int pad = (int)(width - g_utf8_strlen (cell, -1));
+      int pad = (int) (width - g_utf8_strlen (cell, -1));
       gboolean left = column == 0 || column + 1 == grid->n_columns;
       gboolean last = column + 1 == grid->n_columns;
       g_string_append_printf (text, "%s%*s%s%*s", column > 0 ? "  " : "", left ? 0 : pad, "", cell,
@@ -71,7 +71,7 @@ summary_cell (SbMeasureId id, const SbMeasureSummary *measure)
 {
   if (!measure->present)
     return g_strdup ("–");
-  double spread = isfinite (measure->sd) && measure->sd > 0 ? measure->sd : (double)NAN;
+  double spread = isfinite (measure->sd) && measure->sd > 0 ? measure->sd : (double) NAN;
   g_autofree char *mean = sb_measure_format (id, measure->mean, spread, FALSE);
   if (!isfinite (measure->sd))
     return g_steal_pointer (&mean);
@@ -139,8 +139,8 @@ append_legend (GString *text, const SbAnalysis *analysis)
     return;
   const SbBench *bench = analysis->bench;
   g_string_append_printf (text, "Difference: %s minus %s.\n",
-                          sb_analysis_configuration (analysis, (guint)bench->other)->name,
-                          sb_analysis_configuration (analysis, (guint)bench->reference)->name);
+                          sb_analysis_configuration (analysis, (guint) bench->other)->name,
+                          sb_analysis_configuration (analysis, (guint) bench->reference)->name);
   for (guint i = 0; i < analysis->comparison->fairness->len; i++) {
     const SbFairness *fairness = g_ptr_array_index (analysis->comparison->fairness, i);
     g_string_append_printf (text, "Not alike: %s: %s against %s.\n", fairness->what, fairness->reference,
@@ -158,14 +158,14 @@ sb_results_table_text (const SbAnalysis *analysis)
   if (grid.n_columns == 1)
     return g_strdup ("No configuration with a usable trial.\n");
   for (int m = 0; m < SB_N_MEASURES; m++) {
-    grid_add (&grid, measure_heading ((SbMeasureId)m));
+    grid_add (&grid, measure_heading ((SbMeasureId) m));
     for (guint c = 0; c < analysis->configurations->len; c++) {
       const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
       if (is_shown (configuration))
-        grid_add (&grid, summary_cell ((SbMeasureId)m, &configuration->summary->measure[m]));
+        grid_add (&grid, summary_cell ((SbMeasureId) m, &configuration->summary->measure[m]));
     }
     if (analysis->comparison != NULL)
-      add_comparison_cells (&grid, (SbMeasureId)m, &analysis->comparison->measure[m]);
+      add_comparison_cells (&grid, (SbMeasureId) m, &analysis->comparison->measure[m]);
   }
   g_autofree char *table = grid_text (&grid);
   GString *text = g_string_new (table);
@@ -204,7 +204,7 @@ append_csv_row (GString *csv, const SbConfigurationResult *configuration, SbMeas
   append_quoted (csv, configuration->name);
   g_string_append_printf (csv, ",%s,", info->key);
   append_quoted (csv, info->display_unit);
-  double factor = measure->present ? info->display_factor : (double)NAN;
+  double factor = measure->present ? info->display_factor : (double) NAN;
   append_number (csv, measure->mean * factor);
   append_number (csv, measure->sd * factor);
   append_number (csv, measure->ci95[0] * factor);
@@ -221,7 +221,7 @@ sb_results_table_csv (const SbAnalysis *analysis)
   for (guint c = 0; c < analysis->configurations->len; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
     for (int m = 0; configuration->summary != NULL && m < SB_N_MEASURES; m++)
-      append_csv_row (csv, configuration, (SbMeasureId)m);
+      append_csv_row (csv, configuration, (SbMeasureId) m);
   }
   return g_string_free (csv, FALSE);
 }

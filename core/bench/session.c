@@ -166,7 +166,7 @@ read_configuration (JsonNode *node, SbBench *bench, const char *folder, GError *
   SbConfiguration *configuration = sb_bench_edit_configuration (bench, index);
   JsonNode *style = sb_json_value (object, "style", G_TYPE_INT64);
   if (style != NULL)
-    configuration->style = (guint)CLAMP (json_node_get_int (style), 0, G_MAXINT);
+    configuration->style = (guint) CLAMP (json_node_get_int (style), 0, G_MAXINT);
   configuration->drawn = sb_json_boolean_or (object, "drawn", TRUE);
   for (guint t = 0; t < json_array_get_length (trials); t++)
     if (!read_trial (json_array_get_element (trials, t), bench, index, folder, error))
@@ -184,7 +184,7 @@ read_role (JsonObject *root, const char *name, const SbBench *bench, int *role, 
   gint64 index = json_node_get_int (node);
   if (index < 0 || index >= bench->configurations->len)
     return wrong (error, "reference or other names a configuration that is not there");
-  *role = (int)index;
+  *role = (int) index;
   return TRUE;
 }
 

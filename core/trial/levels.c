@@ -25,11 +25,11 @@ count_bins (const double *y, gsize n, double lowest, double bins_per_unit, gsize
 {
   g_autofree guint32 *lane = g_new0 (guint32, LANES * n_bins);
   guint64 *count = g_new0 (guint64, n_bins);
-  int last = (int)n_bins - 1;
+  int last = (int) n_bins - 1;
   for (gsize i = 0; i < n; i++) {
-    int bin = (int)((y[i] - lowest) * bins_per_unit);
+    int bin = (int) ((y[i] - lowest) * bins_per_unit);
     bin = bin > last ? last : bin; /* the highest value belongs to the last bin */
-    lane[(i % LANES) * n_bins + (gsize)bin]++;
+    lane[(i % LANES) * n_bins + (gsize) bin]++;
   }
   for (gsize l = 0; l < LANES; l++)
     for (gsize b = 0; b < n_bins; b++)
@@ -43,7 +43,7 @@ sb_level_mode (const double *y, gsize n, gsize n_bins, double *plateau_share)
   g_return_val_if_fail (n >= 1 && n_bins >= 1 && n_bins <= G_MAXINT, NAN);
   double lowest, highest;
   find_range (y, n, &lowest, &highest);
-  double bins_per_unit = (double)n_bins / (highest - lowest);
+  double bins_per_unit = (double) n_bins / (highest - lowest);
   if (!(highest > lowest) || !isfinite (bins_per_unit)) {
     if (plateau_share != NULL)
       *plateau_share = 1;
@@ -58,9 +58,9 @@ sb_level_mode (const double *y, gsize n, gsize n_bins, double *plateau_share)
 
   /* Mean of the values themselves over the bin and its neighbours: a centre of bins would be off by up to half a bin.
    */
-  double from = lowest + ((double)fullest - 1) / bins_per_unit;
-  double to = lowest + ((double)fullest + 2) / bins_per_unit;
-  double centre = lowest + ((double)fullest + 0.5) / bins_per_unit;
+  double from = lowest + ((double) fullest - 1) / bins_per_unit;
+  double to = lowest + ((double) fullest + 2) / bins_per_unit;
+  double centre = lowest + ((double) fullest + 0.5) / bins_per_unit;
   double sum = 0;
   gsize m = 0;
   for (gsize i = 0; i < n; i++) {
@@ -69,8 +69,8 @@ sb_level_mode (const double *y, gsize n, gsize n_bins, double *plateau_share)
     m += inside ? 1 : 0;
   }
   if (plateau_share != NULL)
-    *plateau_share = (double)m / (double)n;
-  return m > 0 ? centre + sum / (double)m : centre;
+    *plateau_share = (double) m / (double) n;
+  return m > 0 ? centre + sum / (double) m : centre;
 }
 
 gsize

@@ -15,7 +15,7 @@ fit_quadratic (const double *t, const double *y, gsize centre, gsize half)
   gsize first = centre - half, last = centre + half;
   double scale = MAX (t[last] - t[centre], t[centre] - t[first]);
   double s1 = 0, s2 = 0, s3 = 0, s4 = 0, p0 = 0, p1 = 0, p2 = 0;
-  double s0 = (double)(2 * half + 1);
+  double s0 = (double) (2 * half + 1);
   for (gsize i = first; i <= last; i++) {
     double u = (t[i] - t[centre]) / scale, v = y[i] - y[centre];
     double u2 = u * u;
@@ -44,8 +44,8 @@ sb_local_slope (const double *t, const double *y, gsize centre, gsize half, doub
   if (interval_s > 0) {
     double sum = 0;
     for (gsize k = 1; k <= half; k++)
-      sum += (double)k * (y[centre + k] - y[centre - k]);
-    double squares = (double)(half * (half + 1) * (2 * half + 1)) / 3; /* sum of k² over both sides */
+      sum += (double) k * (y[centre + k] - y[centre - k]);
+    double squares = (double) (half * (half + 1) * (2 * half + 1)) / 3; /* sum of k² over both sides */
     return sum / (squares * interval_s);
   }
   Quadratic q = fit_quadratic (t, y, centre, half);
@@ -55,7 +55,7 @@ sb_local_slope (const double *t, const double *y, gsize centre, gsize half, doub
 double
 sb_local_slope_noise_gain (gsize half)
 {
-  return 1 / sqrt ((double)(half * (half + 1) * (2 * half + 1)) / 3);
+  return 1 / sqrt ((double) (half * (half + 1) * (2 * half + 1)) / 3);
 }
 
 void

@@ -59,7 +59,7 @@ round_to_carried_digits (double interval, double rounding)
 {
   double digits = floor (-log10 (rounding / interval)) - 1;
   char text[40];
-  snprintf (text, sizeof text, "%.*e", (int)CLAMP (digits, 3, 12) - 1, interval);
+  snprintf (text, sizeof text, "%.*e", (int) CLAMP (digits, 3, 12) - 1, interval);
   return g_ascii_strtod (text, NULL);
 }
 
@@ -87,7 +87,7 @@ sb_time_base (const double *t, gsize n)
   double rounding = 4 * DBL_EPSILON * fmax (fabs (t[0]), fabs (t[n - 1]));
   if (largest - smallest <= rounding) /* an even base: no need to sort for the median */
     return (SbTimeBase){
-      .sample_interval_s = round_to_carried_digits ((t[n - 1] - t[0]) / (double)(n - 1), rounding),
+      .sample_interval_s = round_to_carried_digits ((t[n - 1] - t[0]) / (double) (n - 1), rounding),
       .jitter_s = 0,
       .gaps = g_array_new (FALSE, FALSE, sizeof (SbGap)),
     };
