@@ -1,0 +1,65 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Sourced by app/demo.sh and tests/run.sh: the Debian packages that are needed, and how missing ones are installed.
+
+BUILD_PACKAGES="gcc libc6-dev meson ninja-build pkg-config libgtk-4-dev libcairo2-dev libpango1.0-dev libcsv-dev
+    libgsl-dev libjson-glib-dev nettle-dev libcmocka-dev fonts-inter fonts-dejavu-core adwaita-icon-theme"
+
+WINDOW_TEST_PACKAGES="xvfb openbox dbus dbus-daemon at-spi2-core python3 python3-gi python3-pyatspi gir1.2-gtk-4.0
+    xdotool x11-utils imagemagick"
+
+fail() {
+    echo "slewbench: $*" >&2
+    exit 1
+}
+
+is_installed() {
+    [ "$(dpkg-query -W -f '${db:Status-Status}' "$1" 2>/dev/null)" = installed ]
+}
+
+# need_packages PACKAGE...: installs those that are missing and says which; silent when there are none.
+need_packages() {
+    command -v dpkg-query >/dev/null || fail "this script installs Debian packages, and this is no Debian system." \
+        "Install what app/packages.sh lists and run meson by hand (see DEVELOPERS.md)."
+    missing=
+    for package in "$@"; do
+        is_installed "$package" || missing="$missing $package"
+    done
+    [ -n "$missing" ] || return 0
+    echo "Installing:$missing"
+    as_root=
+    if [ "$(id -u)" -ne 0 ]; then
+        command -v sudo >/dev/null || fail "installing packages needs root: run 'apt-get install$missing' as root."
+        as_root=sudo
+    fi
+    log=$(mktemp)
+    # shellcheck disable=SC2086 # words are wanted apart
+    if ! { $as_root apt-get update -qq &&
+        $as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $missing; } \
+        >"$log" 2>&1; then
+        tail -n 20 "$log" >&2
+        rm -f "$log"
+        fail "apt-get could not install$missing; the reason stands above."
+    fi
+    rm -f "$log"
+}
+
+# build FOLDER MESON-OPTION...: sets the build folder up when it is new and builds; prints only what went wrong.
+build() {
+    folder=$1
+    shift
+    log=$(mktemp)
+    if [ ! -f "$folder/build.ninja" ]; then
+        rm -rf "$folder"
+        if ! meson setup "$folder" "$@" >"$log" 2>&1; then
+            tail -n 30 "$log" >&2
+            rm -f "$log"
+            fail "the build in $folder could not be set up; the reason stands above."
+        fi
+    fi
+    if ! ninja -C "$folder" >"$log" 2>&1; then
+        grep -v '^\[' "$log" | tail -n 60 >&2
+        rm -f "$log"
+        fail "the build in $folder failed; the reason stands above."
+    fi
+    rm -f "$log"
+}
