@@ -4,10 +4,8 @@
 static const struct {
   const char *key, *name, *unit;
 } channels[SB_N_CHANNELS] = {
-  [SB_CHANNEL_TIME] = { "time", "Time", "s" },
-  [SB_CHANNEL_COMMAND] = { "command", "Command", "N·m" },
-  [SB_CHANNEL_ANGLE] = { "angle", "Angle", "rad" },
-  [SB_CHANNEL_VELOCITY] = { "velocity", "Velocity", "rad/s" },
+  [SB_CHANNEL_TIME] = { "time", "Time", "s" },         [SB_CHANNEL_COMMAND] = { "command", "Command", "N·m" },
+  [SB_CHANNEL_ANGLE] = { "angle", "Angle", "rad" },    [SB_CHANNEL_VELOCITY] = { "velocity", "Velocity", "rad/s" },
   [SB_CHANNEL_TORQUE] = { "torque", "Torque", "N·m" },
 };
 

@@ -2,7 +2,7 @@
 /* The channels of a bench log, their names and their SI units.
  *
  * Everything behind the importer is in SI: s, N·m, rad, rad/s, N·m. What a file was written in is known
- * to the importer alone (see units.h). */
+ * to the importer alone (see unit.h). */
 #pragma once
 
 #include <glib.h>

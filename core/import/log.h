@@ -12,34 +12,34 @@
 /* One thing that was wrong with the file, or worth telling. Faults of one kind are counted, not repeated: the
  * log keeps the first SB_LOG_MAX_FAULTS by line and the total in n_faults. */
 typedef struct {
-  guint64 line;  /* 1-based line of the file; 0 when it concerns the whole file */
-  char *column;  /* name as in the header; NULL when it concerns the whole line */
-  char *what;    /* "'n/a' is no number", "time does not increase (0.512 after 0.512)" */
+  guint64 line; /* 1-based line of the file; 0 when it concerns the whole file */
+  char *column; /* name as in the header; NULL when it concerns the whole line */
+  char *what;   /* "'n/a' is no number", "time does not increase (0.512 after 0.512)" */
 } SbFault;
 
 #define SB_LOG_MAX_FAULTS 1000
 
 /* How a column of the file was understood. */
 typedef struct {
-  char *name;        /* as in the header, white space trimmed */
-  char *unit;        /* as understood, "ms", "rpm"; "" when the header named none and SI was assumed */
-  int channel;       /* SbChannel, or -1: read past */
-  double factor;     /* SI value = factor * written value */
+  char *name;    /* as in the header, white space trimmed */
+  char *unit;    /* as understood, "ms", "rpm"; "" when the header named none and SI was assumed */
+  int channel;   /* SbChannel, or -1: read past */
+  double factor; /* SI value = factor * written value */
 } SbLogColumn;
 
 /* "setting NAME: VALUE [UNIT]" of the comment lines. */
 typedef struct {
-  char *name;        /* "torque slope" */
-  char *text;        /* value and unit as written, "0.6 N·m/ms" */
-  double value;      /* NaN when the value is a word, such as "off" */
-  char *unit;        /* "" when none */
+  char *name;   /* "torque slope" */
+  char *text;   /* value and unit as written, "0.6 N·m/ms" */
+  double value; /* NaN when the value is a word, such as "off" */
+  char *unit;   /* "" when none */
 } SbSetting;
 
 typedef struct {
   /* Where it came from. */
-  char *path;            /* as given to the reader */
-  char *name;            /* base name, for people */
-  char sha256[65];       /* of the bytes of the file, lower-case hexadecimal */
+  char *path;      /* as given to the reader */
+  char *name;      /* base name, for people */
+  char sha256[65]; /* of the bytes of the file, lower-case hexadecimal */
   guint64 size_bytes;
 
   /* Values. channel[c] is NULL when no column has that role; channel[SB_CHANNEL_TIME] is never NULL.
@@ -49,30 +49,30 @@ typedef struct {
 
   /* rows + rows_left_out = data rows of the file, always. */
   gsize n_rows_left_out;
-  GPtrArray *faults;     /* SbFault, by line */
+  GPtrArray *faults; /* SbFault, by line */
   guint64 n_faults;
 
   /* The dialect as found. */
-  char delimiter;        /* ',', ';' or '\t' */
-  char decimal;          /* '.' or ',' */
-  guint64 header_line;   /* 1-based; 0 when there was no header */
-  GPtrArray *columns;    /* SbLogColumn, in file order */
+  char delimiter;      /* ',', ';' or '\t' */
+  char decimal;        /* '.' or ',' */
+  guint64 header_line; /* 1-based; 0 when there was no header */
+  GPtrArray *columns;  /* SbLogColumn, in file order */
 
   /* What the comment lines say. */
-  GPtrArray *settings;   /* SbSetting, in file order */
+  GPtrArray *settings;                            /* SbSetting, in file order */
   char *device, *firmware, *operator_name, *date; /* NULL when not stated */
-  double rotation_deg;   /* NaN when not stated */
-  double inertia_kg_m2;  /* NaN when not stated */
+  double rotation_deg;                            /* NaN when not stated */
+  double inertia_kg_m2;                           /* NaN when not stated */
 
   gatomicrefcount ref_count;
 } SbLog;
 
 typedef enum {
-  SB_LOG_ERROR_OPEN,       /* no such file, no permission, a directory */
-  SB_LOG_ERROR_NOT_A_LOG,  /* binary, empty, header only */
-  SB_LOG_ERROR_NO_TIME,    /* no column can be the time */
-  SB_LOG_ERROR_NO_SIGNAL,  /* time alone: neither torque nor velocity nor angle nor command */
-  SB_LOG_ERROR_NO_ROWS,    /* every data row was faulty */
+  SB_LOG_ERROR_OPEN,      /* no such file, no permission, a directory */
+  SB_LOG_ERROR_NOT_A_LOG, /* binary, empty, header only */
+  SB_LOG_ERROR_NO_TIME,   /* no column can be the time */
+  SB_LOG_ERROR_NO_SIGNAL, /* time alone: neither torque nor velocity nor angle nor command */
+  SB_LOG_ERROR_NO_ROWS,   /* every data row was faulty */
 } SbLogError;
 
 #define SB_LOG_ERROR (sb_log_error_quark ())
@@ -85,8 +85,8 @@ typedef void (*SbProgressFunc) (double fraction, gpointer user_data);
  * number in a column with a role, too few or too many cells, time that does not increase) are left out whole, counted
  * and listed. On failure returns NULL and sets an error in SB_LOG_ERROR or G_IO_ERROR_CANCELLED whose message names
  * file, line where there is one, and remedy. `cancellable` and `progress` may be NULL. (transfer full) */
-SbLog *sb_log_read (const char *path, GCancellable *cancellable, SbProgressFunc progress, gpointer user_data,
-                    GError **error);
+SbLog *
+sb_log_read (const char *path, GCancellable *cancellable, SbProgressFunc progress, gpointer user_data, GError **error);
 
 /* The same from memory, as if it were a file called `name`; `block_size` 0 means the usual 1 MiB (tests feed every
  * size). (transfer full) */

@@ -1,0 +1,136 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "comment.h"
+#include "number.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Bounds the memory a file of nothing but settings can take, far above what a drive has. */
+#define MAX_SETTINGS 1000
+
+/* A number in a comment may have either decimal sign: there is no delimiter to mistake it for. */
+static gboolean
+read_number (const char *text, gsize length, double *value)
+{
+  double read;
+  if (!sb_number_read (text, length, '.', 0, &read) && !sb_number_read (text, length, ',', 0, &read))
+    return FALSE;
+  *value = isfinite (read) ? read : *value;
+  return isfinite (read);
+}
+
+static gsize
+first_word_length (const char *text)
+{
+  return strcspn (text, " \t");
+}
+
+/* "[N·m/ms]" and "N·m/ms" -> N·m/ms */
+static char *
+without_brackets (const char *text)
+{
+  gsize length = strlen (text);
+  gboolean bracketed
+      = length >= 2 && ((text[0] == '[' && text[length - 1] == ']') || (text[0] == '(' && text[length - 1] == ')'));
+  return bracketed ? g_strstrip (g_strndup (text + 1, length - 2)) : g_strdup (text);
+}
+
+static const SbSetting *
+find_setting (const SbLog *log, const char *name)
+{
+  for (guint i = 0; i < log->settings->len; i++) {
+    const SbSetting *setting = log->settings->pdata[i];
+    if (strcmp (setting->name, name) == 0)
+      return setting;
+  }
+  return NULL;
+}
+
+/* "0.6 N·m/ms", "80 %" and "0.6N·m/ms" are a number and a unit; "off" and "1.0.3" are words. */
+static void
+split_value (SbSetting *setting, const char *value)
+{
+  gsize length = first_word_length (value);
+  setting->value = NAN;
+  setting->unit = g_strdup ("");
+  setting->text = g_strdup (value);
+  if (!read_number (value, length, &setting->value)) {
+    length = strspn (value, "+-0123456789.,");
+    if (!read_number (value, length, &setting->value))
+      return;
+  }
+  g_autofree char *unit = without_brackets (value + length + strspn (value + length, " \t"));
+  g_autofree char *number = g_strndup (value, length);
+  g_free (setting->unit);
+  g_free (setting->text);
+  setting->text = *unit == '\0' ? g_strdup (number) : g_strdup_printf ("%s %s", number, unit);
+  setting->unit = g_steal_pointer (&unit);
+}
+
+static void
+add_setting (SbLog *log, const char *name, const char *value, guint64 line)
+{
+  if (find_setting (log, name) != NULL) {
+    sb_log_add_fault (log, line, NULL, "the setting '%s' is stated again; the first is kept", name);
+    return;
+  }
+  if (log->settings->len == MAX_SETTINGS) {
+    sb_log_add_fault (log, line, NULL, "more than %d settings; '%s' is left out", MAX_SETTINGS, name);
+    return;
+  }
+  SbSetting *setting = g_new0 (SbSetting, 1);
+  setting->name = g_strdup (name);
+  split_value (setting, value);
+  g_ptr_array_add (log->settings, setting);
+}
+
+static void
+set_number (SbLog *log, double *number, const char *key, const char *value, guint64 line)
+{
+  if (!read_number (value, strlen (value), number))
+    sb_log_add_fault (log, line, NULL, "%s: '%s' is no number", key, value);
+}
+
+static void
+set_text (char **text, const char *value)
+{
+  if (*text == NULL && *value != '\0')
+    *text = g_strdup (value);
+}
+
+static void
+read_pair (SbLog *log, const char *key, const char *value, guint64 line)
+{
+  g_autofree char *folded = g_ascii_strdown (key, -1);
+  if (strcmp (folded, "device") == 0)
+    set_text (&log->device, value);
+  else if (strcmp (folded, "firmware") == 0)
+    set_text (&log->firmware, value);
+  else if (strcmp (folded, "operator") == 0)
+    set_text (&log->operator_name, value);
+  else if (strcmp (folded, "date") == 0)
+    set_text (&log->date, value);
+  else if (strcmp (folded, "rotation_deg") == 0)
+    set_number (log, &log->rotation_deg, folded, value, line);
+  else if (strcmp (folded, "inertia_kg_m2") == 0)
+    set_number (log, &log->inertia_kg_m2, folded, value, line);
+  else if (g_str_has_prefix (folded, "setting ") || g_str_has_prefix (folded, "setting\t"))
+    add_setting (log, key + strlen ("setting ") + strspn (key + strlen ("setting "), " \t"), value, line);
+}
+
+void
+sb_comment_read (SbLog *log, const char *line, gsize length, guint64 line_number)
+{
+  g_autofree char *text = sb_text_to_utf8 (line, length);
+  char *key = g_strstrip (text);
+  key += strspn (key, "#");
+  char *colon = strchr (key, ':');
+  if (colon == NULL)
+    return;
+  *colon = '\0';
+  char *value = g_strstrip (colon + 1);
+  /* Spreadsheets that save such a line as CSV fill it up with delimiters. */
+  for (gsize n = strlen (value); n > 0 && strchr (",;\t ", value[n - 1]) != NULL; n--)
+    value[n - 1] = '\0';
+  read_pair (log, g_strstrip (key), value, line_number);
+}

@@ -1,0 +1,8 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the comment lines of a log say: "# device: ...", "# setting torque slope: 0.6 N·m/ms". */
+#pragma once
+
+#include "log_build.h"
+
+/* Reads one comment line, its '#' included, into the log's description. Keys we do not know are free text. */
+void sb_comment_read (SbLog *log, const char *line, gsize length, guint64 line_number);

@@ -1,0 +1,289 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "log_reader.h"
+#include "comment.h"
+#include "dialect.h"
+#include "digest.h"
+#include "line.h"
+#include "plain_rows.h"
+
+#include <string.h>
+
+#define FIRST_CAPACITY 4096
+/* Fewer bytes say too little about the length of a row. */
+#define BYTES_TO_ESTIMATE_FROM 65536
+
+struct _SbLogReader {
+  SbLog *log;
+  SbRows rows;
+  SbCells *cells;
+  SbDigest *digest;
+  guint64 size_hint;
+  gboolean plain_rows;
+
+  char *buffer;
+  gsize length, capacity;
+
+  guint64 line;       /* lines read so far */
+  gboolean skipping;  /* inside a line longer than SB_LINE_MAX, ... */
+  char first_of_long; /* ... which began so */
+};
+
+SbLogReader *
+sb_log_reader_new (const char *path, guint64 size_hint)
+{
+  SbLogReader *reader = g_new0 (SbLogReader, 1);
+  reader->log = sb_log_new (path);
+  reader->cells = sb_cells_new ();
+  reader->digest = sb_digest_new ();
+  reader->size_hint = size_hint;
+  reader->plain_rows = TRUE;
+  sb_rows_init (&reader->rows);
+  return reader;
+}
+
+void
+sb_log_reader_free (SbLogReader *reader)
+{
+  g_clear_pointer (&reader->log, sb_log_unref);
+  sb_rows_clear (&reader->rows);
+  sb_cells_free (reader->cells);
+  sb_digest_free (reader->digest);
+  g_free (reader->buffer);
+  g_free (reader);
+}
+
+void
+sb_log_reader_set_plain_rows (SbLogReader *reader, gboolean plain_rows)
+{
+  reader->plain_rows = plain_rows;
+}
+
+char *
+sb_log_reader_get_room (SbLogReader *reader, gsize n_bytes)
+{
+  gsize wanted = reader->length + n_bytes + SB_PLAIN_PADDING;
+  if (wanted > reader->capacity) {
+    reader->capacity = MAX (MAX (wanted, 2 * reader->capacity), FIRST_CAPACITY);
+    reader->buffer = g_realloc (reader->buffer, reader->capacity);
+  }
+  return reader->buffer + reader->length;
+}
+
+static gboolean
+has_header (const SbLogReader *reader)
+{
+  return reader->log->header_line != 0;
+}
+
+/* One allocation per column is enough when the first block is like the rest. */
+static void
+reserve_rows (SbLogReader *reader, const char *from, const char *end)
+{
+  gsize n_bytes = (gsize) (end - from);
+  if (reader->rows.capacity > 0 || n_bytes < BYTES_TO_ESTIMATE_FROM || reader->size_hint < n_bytes)
+    return;
+  gsize n_lines = 1;
+  for (const char *p = from; (p = memchr (p, '\n', (gsize) (end - p))) != NULL; p++)
+    n_lines++;
+  double n_rows = (double) n_lines / (double) n_bytes * (double) reader->size_hint;
+  sb_rows_grow (&reader->rows, (gsize) (n_rows * 1.02) + 64);
+}
+
+static gboolean
+fail_as_binary (const SbLogReader *reader, const char *bytes, gsize length, GError **error)
+{
+  const guint8 *first = (const guint8 *) bytes;
+  gboolean utf16 = length >= 2 && ((first[0] == 0xff && first[1] == 0xfe) || (first[0] == 0xfe && first[1] == 0xff));
+  g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,
+               utf16 ? "%s, line %" G_GUINT64_FORMAT ": this is UTF-16 text. Save it as UTF-8 and read it again."
+                     : "%s, line %" G_GUINT64_FORMAT
+                       ": this is no text (it has a zero byte). Export the log as CSV text "
+                       "and read that.",
+               reader->log->name, reader->line);
+  return FALSE;
+}
+
+static gboolean
+take_long_line (SbLogReader *reader, char first, GError **error)
+{
+  if (first == '#')
+    return TRUE;
+  if (has_header (reader)) {
+    sb_rows_leave_out (reader->log, reader->line, NULL, "the line is longer than 1 MiB");
+    return TRUE;
+  }
+  g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,
+               "%s, line %" G_GUINT64_FORMAT
+               ": the line is longer than 1 MiB, no header is. Export the log with one row "
+               "a line and a header before the rows.",
+               reader->log->name, reader->line);
+  return FALSE;
+}
+
+static gboolean
+take_header (SbLogReader *reader, const char *text, gsize length, GError **error)
+{
+  g_autofree char *header = sb_text_to_utf8 (text, length);
+  return sb_dialect_read_header (&reader->rows, reader->log, reader->cells, header, strlen (header), reader->line,
+                                 error);
+}
+
+static gboolean
+take_line (SbLogReader *reader, const SbLine *line, GError **error)
+{
+  const char *text = line->text;
+  gsize length = line->length;
+  if (memchr (text, '\0', length) != NULL)
+    return fail_as_binary (reader, text, length, error);
+  if (reader->line == 1 && length >= 3 && memcmp (text, "\xef\xbb\xbf", 3) == 0) {
+    text += 3;
+    length -= 3;
+  }
+  gsize blanks = 0;
+  while (blanks < length && (text[blanks] == ' ' || text[blanks] == '\t'))
+    blanks++;
+  char first = blanks < length ? text[blanks] : '\0';
+  if (length > SB_LINE_MAX)
+    return take_long_line (reader, first, error);
+  if (first == '#') {
+    sb_comment_read (reader->log, text + blanks, length - blanks, reader->line);
+    return TRUE;
+  }
+  if (!has_header (reader))
+    return first == '\0' || take_header (reader, text, length, error);
+  sb_cells_split (reader->cells, text, length, reader->rows.delimiter);
+  if (sb_cells_count (reader->cells) > 0)
+    sb_rows_add (&reader->rows, reader->log, reader->cells, reader->line);
+  return TRUE;
+}
+
+/* Drops what is there of a line too long to keep; where the rest of the bytes begins. NULL on error. */
+static const char *
+skip_long_line (SbLogReader *reader, const char *from, const char *end, gboolean at_end, GError **error)
+{
+  SbLine line;
+  gboolean complete = sb_line_find (from, end, at_end, &line);
+  /* A CR may be half of a line end. */
+  const char *keep = complete ? line.next : end[-1] == '\r' ? end - 1 : end;
+  if (memchr (from, '\0', (gsize) (keep - from)) != NULL) {
+    reader->line++;
+    fail_as_binary (reader, from, 0, error);
+    return NULL;
+  }
+  if (!complete)
+    return keep;
+  reader->skipping = FALSE;
+  reader->line++;
+  return take_long_line (reader, reader->first_of_long, error) ? keep : NULL;
+}
+
+static const char *
+take_plain_rows (SbLogReader *reader, const char *from, const char *end)
+{
+  if (!reader->plain_rows || !has_header (reader))
+    return from;
+  reserve_rows (reader, from, end);
+  return sb_plain_rows_read (&reader->rows, from, end, &reader->line);
+}
+
+/* Everything up to the last line that is complete. Where that line begins; NULL on error. */
+static const char *
+take_lines (SbLogReader *reader, gboolean at_end, GError **error)
+{
+  const char *p = reader->buffer, *end = reader->buffer + reader->length;
+  if (reader->skipping && p < end)
+    p = skip_long_line (reader, p, end, at_end, error);
+  while (p != NULL && p < end) {
+    SbLine line;
+    p = take_plain_rows (reader, p, end);
+    if (p == end || !sb_line_find (p, end, at_end, &line))
+      break;
+    reader->line++;
+    p = take_line (reader, &line, error) ? line.next : NULL;
+  }
+  return p;
+}
+
+static gboolean
+consume (SbLogReader *reader, gboolean at_end, GError **error)
+{
+  const char *rest = take_lines (reader, at_end, error);
+  if (rest == NULL)
+    return FALSE;
+  gsize n_rest = reader->length - (gsize) (rest - reader->buffer);
+  if (n_rest > SB_LINE_MAX + 1 && !reader->skipping) {
+    reader->skipping = TRUE;
+    reader->first_of_long = rest[strspn (rest, " \t")];
+    rest = skip_long_line (reader, rest, rest + n_rest, FALSE, error);
+    if (rest == NULL)
+      return FALSE;
+    n_rest = reader->length - (gsize) (rest - reader->buffer);
+  }
+  memmove (reader->buffer, rest, n_rest);
+  reader->length = n_rest;
+  return TRUE;
+}
+
+gboolean
+sb_log_reader_take (SbLogReader *reader, gsize n_bytes, GError **error)
+{
+  sb_digest_add (reader->digest, reader->buffer + reader->length, n_bytes);
+  reader->log->size_bytes += n_bytes;
+  reader->length += n_bytes;
+  memset (reader->buffer + reader->length, 0, SB_PLAIN_PADDING);
+  return consume (reader, FALSE, error);
+}
+
+/* ". Line 2, column 'x': 'n/a' is no number": the first fault of a data row, "" when it was not kept. */
+static char *
+explain_first_row (const SbLog *log)
+{
+  for (guint i = 0; i < log->faults->len; i++) {
+    const SbFault *fault = log->faults->pdata[i];
+    if (fault->line <= log->header_line)
+      continue;
+    g_autofree char *column = fault->column != NULL ? g_strdup_printf (", column '%s'", fault->column) : g_strdup ("");
+    return g_strdup_printf (". Line %" G_GUINT64_FORMAT "%s: %s", fault->line, column, fault->what);
+  }
+  return g_strdup ("");
+}
+
+static void
+fail_without_rows (const SbLog *log, GError **error)
+{
+  if (log->header_line == 0) {
+    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,
+                 "%s: the file has no header and no rows. Export the log again.", log->name);
+    return;
+  }
+  if (log->n_rows_left_out == 0) {
+    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,
+                 "%s: there are no rows after the header in line %" G_GUINT64_FORMAT ". Export the log again.",
+                 log->name, log->header_line);
+    return;
+  }
+  g_autofree char *why = explain_first_row (log);
+  g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_ROWS,
+               "%s: no row can be used (%" G_GSIZE_FORMAT " left out)%s. Compare the rows with the header in line "
+               "%" G_GUINT64_FORMAT ".",
+               log->name, log->n_rows_left_out, why, log->header_line);
+}
+
+SbLog *
+sb_log_reader_finish (SbLogReader *reader, GError **error)
+{
+  SbLog *log = reader->log;
+  if (reader->length > 0 && !consume (reader, TRUE, error))
+    return NULL;
+  if (reader->skipping && !take_long_line (reader, reader->first_of_long, error))
+    return NULL;
+  if (reader->rows.n_rows == 0) {
+    fail_without_rows (log, error);
+    return NULL;
+  }
+  sb_digest_finish (reader->digest, log->sha256);
+  log->delimiter = reader->rows.delimiter;
+  log->decimal = reader->rows.decimal != 0 ? reader->rows.decimal : '.';
+  sb_rows_finish (&reader->rows, log);
+  return g_steal_pointer (&reader->log);
+}

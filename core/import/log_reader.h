@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Blocks of bytes -> log. Where the bytes come from, and who may stop it, is log_file.c's affair.
+ *
+ * The log does not depend on how the bytes are cut into blocks. Memory is bounded by the values kept, one block and
+ * one line of at most SB_LINE_MAX. */
+#pragma once
+
+#include "log.h"
+
+typedef struct _SbLogReader SbLogReader;
+
+/* `size_hint` is the expected number of bytes, for reserving memory; 0 when not known. */
+SbLogReader *sb_log_reader_new (const char *path, guint64 size_hint);
+void sb_log_reader_free (SbLogReader *reader);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbLogReader, sb_log_reader_free)
+
+/* Regular rows go the fast way unless this is set to FALSE; the log is the same. For holding both against each other.
+ */
+void sb_log_reader_set_plain_rows (SbLogReader *reader, gboolean plain_rows);
+
+/* Where the next `n_bytes` are to be written, until the next call. */
+char *sb_log_reader_get_room (SbLogReader *reader, gsize n_bytes);
+
+/* Takes in the first `n_bytes` of that room. FALSE with SB_LOG_ERROR_NOT_A_LOG, _NO_TIME or _NO_SIGNAL when no log can
+ * come of it; the reader can only be freed then. */
+gboolean sb_log_reader_take (SbLogReader *reader, gsize n_bytes, GError **error);
+
+/* The log, after the last block. NULL with any SB_LOG_ERROR but _OPEN. (transfer full) */
+SbLog *sb_log_reader_finish (SbLogReader *reader, GError **error);

@@ -1,0 +1,181 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plain_rows.h"
+#include "line.h"
+#include "number.h"
+
+#include <math.h>
+#include <string.h>
+
+#define EACH_BYTE(byte) ((guint64) (byte) *G_GUINT64_CONSTANT (0x0101010101010101))
+/* 8 digits at a time can be added this often before 64 bits overflow. */
+#define MAX_DIGITS 19
+
+static const guint64 power_of_ten[9] = { 1, 10, 100, 1000, 10000, 100000, 1000000, 10000000, 100000000 };
+
+/* Eight bytes with values 0..9, the first in the lowest byte and the most significant digit: pairs, then fours, then
+ * all eight by three multiplications. */
+static inline guint64
+eight_digits (guint64 digits)
+{
+  digits = digits * 10 + (digits >> 8);
+  guint64 low = (digits & G_GUINT64_CONSTANT (0x000000ff000000ff)) * G_GUINT64_CONSTANT (0x000f424000000064);
+  guint64 high = ((digits >> 16) & G_GUINT64_CONSTANT (0x000000ff000000ff)) * G_GUINT64_CONSTANT (0x0000271000000001);
+  return (low + high) >> 32;
+}
+
+/* Appends the run of digits at *text to *number, moves *text behind it and returns its length. The result is of use
+ * only while no more than MAX_DIGITS are appended in all. */
+static inline guint
+read_digits (const char **text, guint64 *number)
+{
+  guint n_digits = 0;
+  for (;;) {
+    guint64 bytes;
+    memcpy (&bytes, *text, sizeof bytes);
+    bytes = GUINT64_FROM_LE (bytes) ^ EACH_BYTE (0x30);
+    /* The top bit of a byte tells that it is no digit; a carry can spoil only bytes behind the first such one. */
+    guint64 others = ((bytes + EACH_BYTE (0x76)) | bytes) & EACH_BYTE (0x80);
+    if (G_LIKELY (others != 0)) {
+      guint n = (guint) __builtin_ctzll (others) >> 3;
+      *number = *number * power_of_ten[n] + eight_digits (bytes << (8 * (7 - n)) << 8);
+      *text += n;
+      return n_digits + n;
+    }
+    *number = *number * power_of_ten[8] + eight_digits (bytes);
+    *text += 8;
+    n_digits += 8;
+  }
+}
+
+static gboolean
+belongs_to_number (char c, char decimal)
+{
+  return g_ascii_isdigit (c) || c == decimal || c == '+' || c == '-' || c == 'e' || c == 'E';
+}
+
+/* Exponents and long numbers. Not inlined: it would crowd the loop that hardly ever comes here. */
+static G_GNUC_NO_INLINE const char *
+read_unusual_number (const char *text, char decimal, int shift, double *value)
+{
+  const char *end = text;
+  while (belongs_to_number (*end, decimal))
+    end++;
+  gboolean good = sb_number_read (text, (gsize) (end - text), decimal, shift, value) && isfinite (*value);
+  return good ? end : NULL;
+}
+
+/* The number at `text`; its end, or NULL when it is none. */
+static inline const char *
+read_number (const char *text, char decimal, int shift, double *value)
+{
+  const char *p = text;
+  guint64 mantissa = 0;
+  guint64 negative = *p == '-';
+  p += negative;
+  guint n_digits = read_digits (&p, &mantissa);
+  guint n_decimals = 0;
+  if (*p == decimal) {
+    p++;
+    n_decimals = read_digits (&p, &mantissa);
+  }
+  n_digits += n_decimals;
+  int exponent = shift - (int) n_decimals;
+  if (G_UNLIKELY (n_digits == 0 || n_digits > MAX_DIGITS || *p == 'e' || *p == 'E'))
+    return read_unusual_number (text, decimal, shift, value);
+  double magnitude;
+  if (G_LIKELY (mantissa <= SB_EXACT_MANTISSA && exponent <= 0 && exponent >= -22))
+    magnitude = (double) mantissa / sb_exact_power_of_ten[-exponent];
+  else if (!sb_number_compose (mantissa, exponent, &magnitude))
+    return read_unusual_number (text, decimal, shift, value);
+  /* The sign of a signal near zero is noise: setting its bit costs less than guessing a branch. */
+  guint64 bits;
+  memcpy (&bits, &magnitude, sizeof bits);
+  bits |= negative << 63;
+  memcpy (value, &bits, sizeof bits);
+  return p;
+}
+
+/* Past a cell nobody asked for; NULL when it has a quote, which is libcsv's to understand. */
+static inline const char *
+skip_cell (const char *p, char delimiter)
+{
+  while (*p != delimiter && *p != '\n' && *p != '\r' && *p != '\0' && *p != '"')
+    p++;
+  return *p == '"' || *p == '\0' ? NULL : p;
+}
+
+static inline const char *
+skip_blanks (const char *p)
+{
+  while (G_UNLIKELY (*p == ' '))
+    p++;
+  return p;
+}
+
+/* The start of the next line when a line ends at `p` (a delimiter may precede its end), else NULL. */
+static inline const char *
+end_of_line (const char *p, const char *end, char delimiter)
+{
+  if (*p == delimiter)
+    p++;
+  if (*p == '\n')
+    return p + 1;
+  if (*p != '\r' || p + 1 == end)
+    return NULL;
+  return p[1] == '\n' ? p + 2 : p + 1;
+}
+
+/* One row into place n_rows of the values; the start of the next line, or NULL when the row is not plain. */
+static inline const char *
+read_row (const SbRows *rows, const char *p, const char *end)
+{
+  char delimiter = rows->delimiter, decimal = rows->decimal;
+  for (guint i = 0; i < rows->n_columns; i++) {
+    const SbRowColumn *column = &rows->columns[i];
+    if (i > 0 && *p++ != delimiter)
+      return NULL;
+    if (column->channel < 0) {
+      p = skip_cell (p, delimiter);
+      if (G_UNLIKELY (p == NULL))
+        return NULL;
+    } else {
+      double *value = &rows->values[column->channel][rows->n_rows];
+      p = read_number (skip_blanks (p), decimal, column->power_of_ten, value);
+      if (G_UNLIKELY (p == NULL))
+        return NULL;
+      p = skip_blanks (p);
+      if (column->scaled && !isfinite (*value *= column->factor))
+        return NULL;
+    }
+  }
+  return end_of_line (p, end, delimiter);
+}
+
+/* A comment, or blanks that may precede one, where the first cell would be read past. */
+static inline gboolean
+may_be_comment (const SbRows *rows, const char *p)
+{
+  return rows->columns[0].channel < 0 && (*p == '#' || g_ascii_isspace (*p));
+}
+
+const char *
+sb_plain_rows_read (SbRows *rows, const char *text, const char *end, guint64 *n_lines)
+{
+  if (rows->decimal == 0)
+    return text;
+  while (text < end) {
+    if (G_UNLIKELY (rows->n_rows == rows->capacity))
+      sb_rows_grow (rows, 0);
+    const char *next = may_be_comment (rows, text) ? NULL : read_row (rows, text, end);
+    if (next == NULL || next - text > SB_LINE_MAX)
+      break;
+    double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
+    if (!(time > rows->last_time))
+      break;
+    rows->last_time = time;
+    rows->n_rows++;
+    ++*n_lines;
+    text = next;
+  }
+  return text;
+}

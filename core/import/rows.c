@@ -1,0 +1,160 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "rows.h"
+#include "number.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define FIRST_CAPACITY 1024
+
+void
+sb_rows_init (SbRows *rows)
+{
+  *rows = (SbRows){ .last_time = -INFINITY };
+}
+
+void
+sb_rows_clear (SbRows *rows)
+{
+  g_clear_pointer (&rows->columns, g_free);
+  for (int c = 0; c < SB_N_CHANNELS; c++) {
+    free (rows->values[c]);
+    rows->values[c] = NULL;
+  }
+}
+
+void
+sb_rows_grow (SbRows *rows, gsize n_expected)
+{
+  gsize capacity = MAX (MAX (2 * rows->capacity, FIRST_CAPACITY), n_expected);
+  for (guint i = 0; i < rows->n_columns; i++) {
+    int channel = rows->columns[i].channel;
+    if (channel >= 0)
+      rows->values[channel] = sb_log_values_resize (rows->values[channel], rows->n_rows, capacity);
+  }
+  rows->capacity = capacity;
+}
+
+void
+sb_rows_leave_out (SbLog *log, guint64 line, const char *column, const char *what)
+{
+  log->n_rows_left_out++;
+  sb_log_add_fault (log, line, column, "%s", what);
+}
+
+/* Libcsv trims blanks around a cell but keeps those inside quotes. */
+static const char *
+trim (const char *text, gsize *length)
+{
+  while (*length > 0 && g_ascii_isspace (text[*length - 1]))
+    --*length;
+  while (*length > 0 && g_ascii_isspace (*text)) {
+    text++;
+    --*length;
+  }
+  return text;
+}
+
+static gboolean
+is_number_with (const char *text, gsize length, char decimal)
+{
+  double value;
+  return memchr (text, decimal, length) != NULL && sb_number_read (text, length, decimal, 0, &value);
+}
+
+/* The first number with a decimal sign shows which one the file uses. Between commas it can only be the point. */
+static void
+learn_decimal (SbRows *rows, const SbCells *cells)
+{
+  for (guint i = 0; i < MIN (rows->n_columns, sb_cells_count (cells)) && rows->decimal == 0; i++) {
+    gsize length;
+    const char *text = sb_cells_get (cells, i, &length);
+    text = trim (text, &length);
+    if (rows->columns[i].channel < 0)
+      continue;
+    if (rows->delimiter == ',' || is_number_with (text, length, '.'))
+      rows->decimal = '.';
+    else if (is_number_with (text, length, ','))
+      rows->decimal = ',';
+  }
+}
+
+static char *
+explain_count (const SbRows *rows, guint n_cells)
+{
+  return g_strdup_printf ("the row has %u %s, the header %u", n_cells, n_cells == 1 ? "cell" : "cells",
+                          rows->n_columns);
+}
+
+/* NULL when the cell is a number, else what is wrong with it. */
+static char *
+read_cell (const SbRows *rows, const SbRowColumn *column, const char *text, gsize length, double *value)
+{
+  text = trim (text, &length);
+  if (length == 0)
+    return g_strdup ("the cell is empty");
+  char decimal = rows->decimal != 0 ? rows->decimal : '.';
+  gboolean is_number = sb_number_read (text, length, decimal, column->power_of_ten, value);
+  if (is_number && column->scaled)
+    *value *= column->factor;
+  if (is_number && isfinite (*value))
+    return NULL;
+  g_autofree char *quoted = sb_text_quote (text, length);
+  return g_strdup_printf (is_number ? "%s is too large" : "%s is no number", quoted);
+}
+
+static const char *
+column_name (const SbLog *log, guint index)
+{
+  return ((const SbLogColumn *) log->columns->pdata[index])->name;
+}
+
+void
+sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
+{
+  guint n_cells = sb_cells_count (cells);
+  gboolean trailing = n_cells == rows->n_columns + 1 && *sb_cells_get (cells, n_cells - 1, NULL) == '\0';
+  if (n_cells != rows->n_columns && !trailing) {
+    g_autofree char *what = explain_count (rows, n_cells);
+    sb_rows_leave_out (log, line, NULL, what);
+    return;
+  }
+  if (rows->decimal == 0)
+    learn_decimal (rows, cells);
+  if (rows->n_rows == rows->capacity)
+    sb_rows_grow (rows, 0);
+  for (guint i = 0; i < rows->n_columns; i++) {
+    const SbRowColumn *column = &rows->columns[i];
+    gsize length;
+    const char *text = sb_cells_get (cells, i, &length);
+    if (column->channel < 0)
+      continue;
+    g_autofree char *what = read_cell (rows, column, text, length, &rows->values[column->channel][rows->n_rows]);
+    if (what != NULL) {
+      sb_rows_leave_out (log, line, column_name (log, i), what);
+      return;
+    }
+  }
+  double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
+  if (!(time > rows->last_time)) {
+    sb_log_add_fault (log, line, NULL, "time does not increase (%.9g s after %.9g s)", time, rows->last_time);
+    log->n_rows_left_out++;
+    return;
+  }
+  rows->last_time = time;
+  rows->n_rows++;
+}
+
+void
+sb_rows_finish (SbRows *rows, SbLog *log)
+{
+  gboolean roomy = rows->capacity - rows->n_rows > rows->n_rows / 8;
+  log->n_rows = rows->n_rows;
+  for (int c = 0; c < SB_N_CHANNELS; c++) {
+    double *values = g_steal_pointer (&rows->values[c]);
+    if (values != NULL && roomy)
+      values = g_realloc (values, MAX (rows->n_rows, 1) * sizeof (double));
+    log->channel[c] = values;
+  }
+}
