@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The window's actions ("win.open", "win.undo", ...) with their keys, and which of them can be used now. */
+#pragma once
+
+#include "window.h"
+
+void sb_actions_install (SbWindow *window, GtkApplication *application);
+void sb_actions_update (SbWindow *window);
+
+/* Asks what to do with unsaved work, then closes. */
+void sb_actions_ask_before_close (SbWindow *window);
+
+/* The primary menu. (transfer full) */
+GMenuModel *sb_actions_menu (gboolean with_demo);

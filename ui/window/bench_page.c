@@ -1,0 +1,163 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bench_page.h"
+
+#include "chart_tools.h"
+#include "chart_view.h"
+#include "configuration_list.h"
+#include "edits.h"
+#include "measures_view.h"
+#include "notices_view.h"
+
+#define LIST_WIDTH_PX     280
+#define MEASURES_WIDTH_PX 470
+#define NOTICES_HEIGHT_PX 112
+
+struct _SbBenchPage {
+  GtkBox parent_instance;
+  SbDocument *document; /* borrowed: the window outlives its views */
+  GtkWidget *list, *tools, *chart, *measures, *notices;
+  int evidence; /* the measure marked on the chart; -1: none */
+};
+
+G_DEFINE_FINAL_TYPE (SbBenchPage, sb_bench_page, GTK_TYPE_BOX)
+
+SbChartModel *
+sb_bench_page_chart (SbBenchPage *page)
+{
+  SbAnalysis *results = sb_document_results (page->document);
+  return results != NULL ? sb_chart_model_new (results, page->evidence) : NULL;
+}
+
+static void
+update_chart (SbBenchPage *page)
+{
+  sb_chart_view_set_model (SB_CHART_VIEW (page->chart), sb_bench_page_chart (page));
+}
+
+static void
+on_bench_changed (SbDocument *document, SbBenchPage *page)
+{
+  sb_configuration_list_update (SB_CONFIGURATION_LIST (page->list));
+  sb_chart_tools_update (SB_CHART_TOOLS (page->tools));
+  if (sb_document_results (document) == NULL)
+    update_chart (page);
+}
+
+static void
+on_results_changed (SbDocument *document, SbBenchPage *page)
+{
+  update_chart (page);
+  sb_configuration_list_update (SB_CONFIGURATION_LIST (page->list));
+  sb_measures_view_update (SB_MEASURES_VIEW (page->measures));
+  sb_notices_view_update (SB_NOTICES_VIEW (page->notices));
+}
+
+static void
+on_measure_chosen (SbMeasuresView *measures, int measure, SbBenchPage *page)
+{
+  page->evidence = measure;
+  update_chart (page);
+}
+
+static void
+on_go_to (SbNoticesView *notices, int configuration, int trial, int measure, SbBenchPage *page)
+{
+  if (measure >= 0)
+    sb_measures_view_choose (SB_MEASURES_VIEW (page->measures), measure);
+  if (configuration >= 0)
+    sb_configuration_list_select (SB_CONFIGURATION_LIST (page->list), (guint) configuration, trial);
+}
+
+static void
+on_view_chosen (SbChartView *chart, double from_s, double to_s, SbBenchPage *page)
+{
+  sb_edit_set_view (page->document, from_s, to_s);
+}
+
+void
+sb_bench_page_fit (SbBenchPage *page)
+{
+  sb_chart_view_fit (SB_CHART_VIEW (page->chart));
+}
+
+void
+sb_bench_page_zoom (SbBenchPage *page, double factor)
+{
+  sb_chart_view_zoom (SB_CHART_VIEW (page->chart), factor);
+}
+
+void
+sb_bench_page_rename (SbBenchPage *page)
+{
+  sb_configuration_list_rename_selected (SB_CONFIGURATION_LIST (page->list));
+}
+
+static GtkWidget *
+make_centre (SbBenchPage *page)
+{
+  page->tools = sb_chart_tools_new (page->document);
+  page->chart = sb_chart_view_new ();
+  gtk_widget_set_vexpand (page->chart, TRUE);
+  gtk_widget_set_hexpand (page->chart, TRUE);
+  g_signal_connect (page->chart, "view-chosen", G_CALLBACK (on_view_chosen), page);
+  GtkWidget *centre = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_widget_add_css_class (centre, "centre");
+  gtk_box_append (GTK_BOX (centre), page->tools);
+  gtk_box_append (GTK_BOX (centre), page->chart);
+  return centre;
+}
+
+static GtkWidget *
+make_paned (GtkOrientation orientation, GtkWidget *start, GtkWidget *end, gboolean grow_start, gboolean grow_end)
+{
+  GtkWidget *paned = gtk_paned_new (orientation);
+  gtk_paned_set_start_child (GTK_PANED (paned), start);
+  gtk_paned_set_end_child (GTK_PANED (paned), end);
+  gtk_paned_set_resize_start_child (GTK_PANED (paned), grow_start);
+  gtk_paned_set_resize_end_child (GTK_PANED (paned), grow_end);
+  gtk_paned_set_shrink_start_child (GTK_PANED (paned), FALSE);
+  gtk_paned_set_shrink_end_child (GTK_PANED (paned), FALSE);
+  return paned;
+}
+
+static void
+sb_bench_page_class_init (SbBenchPageClass *klass)
+{
+}
+
+static void
+sb_bench_page_init (SbBenchPage *page)
+{
+  page->evidence = -1;
+}
+
+static void
+assemble (SbBenchPage *page)
+{
+  page->list = sb_configuration_list_new (page->document);
+  gtk_widget_set_size_request (page->list, LIST_WIDTH_PX, -1);
+  page->measures = sb_measures_view_new (page->document);
+  gtk_widget_set_size_request (page->measures, MEASURES_WIDTH_PX, -1);
+  g_signal_connect (page->measures, "chosen", G_CALLBACK (on_measure_chosen), page);
+  page->notices = sb_notices_view_new (page->document);
+  gtk_widget_set_size_request (page->notices, -1, NOTICES_HEIGHT_PX);
+  g_signal_connect (page->notices, "go-to", G_CALLBACK (on_go_to), page);
+
+  GtkWidget *centre = make_paned (GTK_ORIENTATION_VERTICAL, make_centre (page), page->notices, TRUE, FALSE);
+  GtkWidget *right = make_paned (GTK_ORIENTATION_HORIZONTAL, centre, page->measures, TRUE, FALSE);
+  GtkWidget *left = make_paned (GTK_ORIENTATION_HORIZONTAL, page->list, right, FALSE, TRUE);
+  gtk_widget_set_hexpand (left, TRUE);
+  gtk_box_append (GTK_BOX (page), left);
+}
+
+GtkWidget *
+sb_bench_page_new (SbDocument *document)
+{
+  SbBenchPage *page = g_object_new (SB_TYPE_BENCH_PAGE, NULL);
+  page->document = document;
+  assemble (page);
+  update_chart (page);
+  g_signal_connect_object (document, "bench-changed", G_CALLBACK (on_bench_changed), page, 0);
+  g_signal_connect_object (document, "results-changed", G_CALLBACK (on_results_changed), page, 0);
+  return GTK_WIDGET (page);
+}

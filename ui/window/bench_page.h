@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The bench laid out: configurations at the left, chart with its controls and the notices in the middle, measures at
+ * the right. Keeps its parts up with the document. */
+#pragma once
+
+#include "chart_model.h"
+#include "document.h"
+
+#include <gtk/gtk.h>
+
+#define SB_TYPE_BENCH_PAGE (sb_bench_page_get_type ())
+G_DECLARE_FINAL_TYPE (SbBenchPage, sb_bench_page, SB, BENCH_PAGE, GtkBox)
+
+GtkWidget *sb_bench_page_new (SbDocument *document);
+
+void sb_bench_page_fit (SbBenchPage *page);
+void sb_bench_page_zoom (SbBenchPage *page, double factor);
+void sb_bench_page_rename (SbBenchPage *page);
+
+/* The chart as shown. (transfer full); NULL: there are no results yet */
+SbChartModel *sb_bench_page_chart (SbBenchPage *page);

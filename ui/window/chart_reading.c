@@ -1,0 +1,216 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chart_reading.h"
+
+#include <math.h>
+
+#define PADDING_PX 7.0
+#define SAMPLE_PX  20.0
+#define POINTER_PX 12.0
+#define MAX_DASHES 8
+
+static const GdkRGBA ink = { 0.10f, 0.11f, 0.13f, 1.0f };
+static const GdkRGBA line_colour = { 0.25f, 0.27f, 0.30f, 0.75f };
+static const GdkRGBA paper = { 1.0f, 1.0f, 1.0f, 0.94f };
+static const GdkRGBA edge = { 0.0f, 0.0f, 0.0f, 0.25f };
+
+static char *
+format_time (const SbChartModel *model, double time_s)
+{
+  double step = (model->x_max - model->x_min) * model->x_display_factor / 1000;
+  int decimals = step > 0 ? CLAMP ((int) ceil (-log10 (step)), 0, 6) : 3;
+  const char *unit = model->x_display_factor > 1 ? "ms" : "s";
+  return g_strdup_printf ("%.*f %s", decimals, time_s * model->x_display_factor, unit);
+}
+
+/* As many decimals as tell a thousandth of the axis apart. */
+static char *
+format_value (const SbChartPanel *panel, double value)
+{
+  double step = (panel->y_max - panel->y_min) / 1000;
+  int decimals = step > 0 ? CLAMP ((int) ceil (-log10 (step)), 0, 6) : 3;
+  return g_strdup_printf ("%.*f", decimals, value);
+}
+
+/* One line of a panel's reading. */
+typedef struct {
+  guint style;
+  double value;
+  PangoLayout *name, *number;
+} Line;
+
+static void
+line_clear (gpointer data)
+{
+  Line *line = data;
+  g_object_unref (line->name);
+  g_object_unref (line->number);
+}
+
+static const char *
+name_of (const SbChartModel *model, guint configuration)
+{
+  return sb_analysis_configuration (model->analysis, configuration)->name;
+}
+
+static GArray *
+read_panel (GtkWidget *widget, const SbChartModel *model, gsize index, double time_s)
+{
+  const SbChartPanel *panel = g_ptr_array_index (model->panels, index);
+  GArray *lines = g_array_new (FALSE, FALSE, sizeof (Line));
+  g_array_set_clear_func (lines, line_clear);
+  for (guint i = 0; i < model->legend->len; i++) {
+    const SbLegendEntry *entry = &g_array_index (model->legend, SbLegendEntry, i);
+    double value = sb_chart_model_value_at (model, index, entry->configuration, time_s);
+    if (isnan (value))
+      continue;
+    g_autofree char *number = format_value (panel, value);
+    Line line = { entry->style, value, gtk_widget_create_pango_layout (widget, name_of (model, entry->configuration)),
+                  gtk_widget_create_pango_layout (widget, number) };
+    pango_layout_set_width (line.name, 110 * PANGO_SCALE);
+    pango_layout_set_ellipsize (line.name, PANGO_ELLIPSIZE_END);
+    pango_layout_set_height (line.name, -1);
+    g_array_append_val (lines, line);
+  }
+  return lines;
+}
+
+static void
+draw_layout (GtkSnapshot *snapshot, PangoLayout *layout, double x, double y)
+{
+  gtk_snapshot_save (snapshot);
+  gtk_snapshot_translate (snapshot, &GRAPHENE_POINT_INIT ((float) x, (float) y));
+  gtk_snapshot_append_layout (snapshot, layout, &ink);
+  gtk_snapshot_restore (snapshot);
+}
+
+static void
+draw_sample (cairo_t *cr, guint style_index, double x, double y)
+{
+  const SbStyle *style = sb_style_get (style_index);
+  double dash[MAX_DASHES];
+  int n = MIN (style->n_dash, MAX_DASHES);
+  for (int i = 0; i < n; i++)
+    dash[i] = style->dash[i] * 2;
+  cairo_set_source_rgb (cr, style->colour.red, style->colour.green, style->colour.blue);
+  cairo_set_line_width (cr, 2);
+  cairo_set_dash (cr, dash, n, 0);
+  cairo_move_to (cr, x, y);
+  cairo_line_to (cr, x + SAMPLE_PX, y);
+  cairo_stroke (cr);
+}
+
+static void
+draw_box (GtkSnapshot *snapshot, const graphene_rect_t *box)
+{
+  GskRoundedRect outline;
+  gsk_rounded_rect_init_from_rect (&outline, box, 4);
+  gtk_snapshot_push_rounded_clip (snapshot, &outline);
+  gtk_snapshot_append_color (snapshot, &paper, box);
+  gtk_snapshot_pop (snapshot);
+  float widths[4] = { 1, 1, 1, 1 };
+  GdkRGBA colours[4] = { edge, edge, edge, edge };
+  gtk_snapshot_append_border (snapshot, &outline, widths, colours);
+}
+
+typedef struct {
+  int name_width, number_width, line_height;
+} Extent;
+
+static Extent
+measure_lines (const GArray *lines)
+{
+  Extent extent = { 0 };
+  for (guint i = 0; i < lines->len; i++) {
+    const Line *line = &g_array_index (lines, Line, i);
+    int width, height;
+    pango_layout_get_pixel_size (line->name, &width, &height);
+    extent.name_width = MAX (extent.name_width, width);
+    extent.line_height = MAX (extent.line_height, height);
+    pango_layout_get_pixel_size (line->number, &width, &height);
+    extent.number_width = MAX (extent.number_width, width);
+  }
+  return extent;
+}
+
+/* The box stands beside the pointer, on the side with room, and inside its panel as far as that is tall enough. */
+static void
+draw_values (GtkSnapshot *snapshot, const GArray *lines, const SbRect *plot, double k, double x)
+{
+  if (lines->len == 0)
+    return;
+  Extent extent = measure_lines (lines);
+  double width = SAMPLE_PX + extent.name_width + extent.number_width + 16 + 2 * PADDING_PX;
+  double height = extent.line_height * (double) lines->len + 2 * PADDING_PX;
+  double right = (plot->x + plot->width) * k;
+  double left = x + POINTER_PX + width <= right ? x + POINTER_PX : x - POINTER_PX - width;
+  double top = plot->y * k + 4;
+  graphene_rect_t box = GRAPHENE_RECT_INIT ((float) left, (float) top, (float) width, (float) height);
+  draw_box (snapshot, &box);
+  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &box);
+  for (guint i = 0; i < lines->len; i++)
+    draw_sample (cr, g_array_index (lines, Line, i).style, left + PADDING_PX,
+                 top + PADDING_PX + ((double) i + 0.5) * extent.line_height);
+  cairo_destroy (cr);
+  for (guint i = 0; i < lines->len; i++) {
+    const Line *line = &g_array_index (lines, Line, i);
+    double y = top + PADDING_PX + (double) i * extent.line_height;
+    int number_width;
+    pango_layout_get_pixel_size (line->number, &number_width, NULL);
+    draw_layout (snapshot, line->name, left + PADDING_PX + SAMPLE_PX + 6, y);
+    draw_layout (snapshot, line->number, left + width - PADDING_PX - number_width, y);
+  }
+}
+
+static void
+draw_time (GtkWidget *widget, GtkSnapshot *snapshot, const SbChartModel *model, const SbRect *plot, double k, double x,
+           double time_s)
+{
+  g_autofree char *text = format_time (model, time_s);
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, text);
+  int width, height;
+  pango_layout_get_pixel_size (layout, &width, &height);
+  double box_width = width + 2 * PADDING_PX;
+  double left = CLAMP (x - box_width / 2, 0, MAX (0, gtk_widget_get_width (widget) - box_width));
+  double top = MAX (0, (plot->y + plot->height) * k + 2);
+  graphene_rect_t box = GRAPHENE_RECT_INIT ((float) left, (float) top, (float) box_width, (float) height + 4);
+  draw_box (snapshot, &box);
+  draw_layout (snapshot, layout, left + PADDING_PX, top + 2);
+}
+
+void
+sb_chart_reading_snapshot (GtkWidget *widget, GtkSnapshot *snapshot, const SbChartModel *model,
+                           const SbChartLayout *layout, double px_per_pt, double time_s)
+{
+  if (layout->n_plots == 0 || time_s < layout->x_min || time_s > layout->x_max)
+    return;
+  double x = sb_chart_layout_x_of (layout, time_s) * px_per_pt;
+  for (gsize i = 0; i < layout->n_plots; i++) {
+    const SbRect *plot = &layout->plot[i];
+    graphene_rect_t line
+        = GRAPHENE_RECT_INIT ((float) x, (float) (plot->y * px_per_pt), 1, (float) (plot->height * px_per_pt));
+    gtk_snapshot_append_color (snapshot, &line_colour, &line);
+    g_autoptr (GArray) lines = read_panel (widget, model, i, time_s);
+    draw_values (snapshot, lines, plot, px_per_pt, x);
+  }
+  draw_time (widget, snapshot, model, &layout->plot[layout->n_plots - 1], px_per_pt, x, time_s);
+}
+
+char *
+sb_chart_reading_describe (const SbChartModel *model, double time_s)
+{
+  g_autofree char *time = format_time (model, time_s);
+  g_autoptr (GString) text = g_string_new (NULL);
+  g_string_append_printf (text, "At %s.", time);
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    g_string_append_printf (text, " %s:", panel->label);
+    for (guint i = 0; i < model->legend->len; i++) {
+      guint configuration = g_array_index (model->legend, SbLegendEntry, i).configuration;
+      double value = sb_chart_model_value_at (model, p, configuration, time_s);
+      g_autofree char *number = isnan (value) ? g_strdup ("no value") : format_value (panel, value);
+      g_string_append_printf (text, "%s %s %s", i > 0 ? "," : "", name_of (model, configuration), number);
+    }
+    g_string_append_c (text, '.');
+  }
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}

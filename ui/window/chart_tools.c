@@ -1,0 +1,131 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chart_tools.h"
+
+#include "edits.h"
+
+struct _SbChartTools {
+  GtkBox parent_instance;
+  SbDocument *document; /* borrowed: the window outlives its views */
+  gboolean updating;
+  GtkWidget *panel_button[SB_N_PANELS], *band_choice, *trials_button;
+};
+
+G_DEFINE_FINAL_TYPE (SbChartTools, sb_chart_tools, GTK_TYPE_BOX)
+
+static const char *const band_words[SB_N_BANDS + 1] = {
+  [SB_BAND_SD] = "Mean ± s",
+  [SB_BAND_CONFIDENCE] = "95 % of the mean",
+  [SB_BAND_RANGE] = "Lowest to highest",
+  [SB_BAND_QUARTILES] = "Quartiles",
+  NULL,
+};
+
+static void
+on_panel_toggled (GtkToggleButton *button, SbChartTools *tools)
+{
+  if (tools->updating)
+    return;
+  for (guint i = 0; i < SB_N_PANELS; i++)
+    if (tools->panel_button[i] == GTK_WIDGET (button))
+      sb_edit_show_panel (tools->document, (SbPanel) i, gtk_toggle_button_get_active (button));
+  sb_chart_tools_update (tools); /* the last panel stays */
+}
+
+static void
+on_band_chosen (GtkDropDown *choice, GParamSpec *pspec, SbChartTools *tools)
+{
+  if (!tools->updating && gtk_drop_down_get_selected (choice) < SB_N_BANDS)
+    sb_edit_set_band (tools->document, (SbBandKind) gtk_drop_down_get_selected (choice));
+}
+
+static void
+on_trials_toggled (GtkToggleButton *button, SbChartTools *tools)
+{
+  if (!tools->updating)
+    sb_edit_set_trial_lines (tools->document, gtk_toggle_button_get_active (button));
+}
+
+void
+sb_chart_tools_update (SbChartTools *tools)
+{
+  const SbBench *bench = sb_document_bench (tools->document);
+  tools->updating = TRUE;
+  for (guint i = 0; i < SB_N_PANELS; i++)
+    gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->panel_button[i]), (bench->chart.panels & (1u << i)) != 0);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (tools->band_choice), bench->band);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->trials_button), bench->chart.trial_lines);
+  tools->updating = FALSE;
+}
+
+static void
+add_panels (SbChartTools *tools)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  gtk_widget_add_css_class (box, "linked");
+  for (guint i = 0; i < SB_N_PANELS; i++) {
+    const char *name = sb_channel_name (sb_panel_channel ((SbPanel) i));
+    tools->panel_button[i] = gtk_toggle_button_new_with_label (name);
+    g_autofree char *tooltip
+        = g_strdup_printf ("Show the panel of the %s", sb_channel_key (sb_panel_channel ((SbPanel) i)));
+    gtk_widget_set_tooltip_text (tools->panel_button[i], tooltip);
+    g_signal_connect (tools->panel_button[i], "toggled", G_CALLBACK (on_panel_toggled), tools);
+    gtk_box_append (GTK_BOX (box), tools->panel_button[i]);
+  }
+  gtk_box_append (GTK_BOX (tools), box);
+}
+
+static void
+add_zoom (SbChartTools *tools)
+{
+  static const struct {
+    const char *icon, *action, *label;
+  } buttons[] = {
+    { "zoom-out-symbolic", "win.zoom-out", "Show more of the time" },
+    { "zoom-in-symbolic", "win.zoom-in", "Show less of the time" },
+    { "zoom-fit-best-symbolic", "win.fit", "Show all of the time" },
+  };
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  gtk_widget_set_hexpand (box, TRUE);
+  gtk_widget_set_halign (box, GTK_ALIGN_END);
+  for (guint i = 0; i < G_N_ELEMENTS (buttons); i++) {
+    GtkWidget *button = gtk_button_new_from_icon_name (buttons[i].icon);
+    gtk_widget_add_css_class (button, "flat");
+    gtk_actionable_set_action_name (GTK_ACTIONABLE (button), buttons[i].action);
+    gtk_widget_set_tooltip_text (button, buttons[i].label);
+    gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, buttons[i].label, -1);
+    gtk_box_append (GTK_BOX (box), button);
+  }
+  gtk_box_append (GTK_BOX (tools), box);
+}
+
+static void
+sb_chart_tools_class_init (SbChartToolsClass *klass)
+{
+}
+
+static void
+sb_chart_tools_init (SbChartTools *tools)
+{
+  gtk_box_set_spacing (GTK_BOX (tools), 6);
+  gtk_widget_add_css_class (GTK_WIDGET (tools), "chart-tools");
+  add_panels (tools);
+  tools->band_choice = gtk_drop_down_new_from_strings (band_words);
+  gtk_widget_set_tooltip_text (tools->band_choice, "What the band around a mean curve shows");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (tools->band_choice), GTK_ACCESSIBLE_PROPERTY_LABEL, "Band", -1);
+  g_signal_connect (tools->band_choice, "notify::selected", G_CALLBACK (on_band_chosen), tools);
+  gtk_box_append (GTK_BOX (tools), tools->band_choice);
+  tools->trials_button = gtk_toggle_button_new_with_label ("Trials");
+  gtk_widget_set_tooltip_text (tools->trials_button, "Show a thin line for each trial");
+  g_signal_connect (tools->trials_button, "toggled", G_CALLBACK (on_trials_toggled), tools);
+  gtk_box_append (GTK_BOX (tools), tools->trials_button);
+  add_zoom (tools);
+}
+
+GtkWidget *
+sb_chart_tools_new (SbDocument *document)
+{
+  SbChartTools *tools = g_object_new (SB_TYPE_CHART_TOOLS, NULL);
+  tools->document = document;
+  sb_chart_tools_update (tools);
+  return GTK_WIDGET (tools);
+}

@@ -1,0 +1,85 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "configuration_list.h"
+
+#include "configuration_row.h"
+
+struct _SbConfigurationList {
+  GtkBox parent_instance;
+  SbDocument *document; /* borrowed: the window outlives its views */
+  GtkWidget *list_box;
+  guint n_rows;
+};
+
+G_DEFINE_FINAL_TYPE (SbConfigurationList, sb_configuration_list, GTK_TYPE_BOX)
+
+static SbConfigurationRow *
+row_at (SbConfigurationList *list, guint index)
+{
+  return SB_CONFIGURATION_ROW (gtk_list_box_get_row_at_index (GTK_LIST_BOX (list->list_box), (int) index));
+}
+
+void
+sb_configuration_list_update (SbConfigurationList *list)
+{
+  guint n = sb_document_bench (list->document)->configurations->len;
+  for (; list->n_rows > n; list->n_rows--)
+    gtk_list_box_remove (GTK_LIST_BOX (list->list_box), GTK_WIDGET (row_at (list, list->n_rows - 1)));
+  for (guint i = 0; i < list->n_rows; i++)
+    sb_configuration_row_update (row_at (list, i));
+  for (; list->n_rows < n; list->n_rows++)
+    gtk_list_box_append (GTK_LIST_BOX (list->list_box), sb_configuration_row_new (list->document, list->n_rows));
+}
+
+void
+sb_configuration_list_rename_selected (SbConfigurationList *list)
+{
+  GtkListBoxRow *row = gtk_list_box_get_selected_row (GTK_LIST_BOX (list->list_box));
+  if (row == NULL)
+    row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (list->list_box), 0);
+  if (row != NULL)
+    sb_configuration_row_rename (SB_CONFIGURATION_ROW (row));
+}
+
+void
+sb_configuration_list_select (SbConfigurationList *list, guint configuration, int trial)
+{
+  if (configuration >= list->n_rows)
+    return;
+  SbConfigurationRow *row = row_at (list, configuration);
+  gtk_list_box_select_row (GTK_LIST_BOX (list->list_box), GTK_LIST_BOX_ROW (row));
+  if (trial >= 0)
+    sb_configuration_row_show_trial (row, (guint) trial);
+  else
+    gtk_widget_grab_focus (GTK_WIDGET (row));
+}
+
+static void
+sb_configuration_list_class_init (SbConfigurationListClass *klass)
+{
+}
+
+static void
+sb_configuration_list_init (SbConfigurationList *list)
+{
+  GtkWidget *heading = gtk_label_new ("Configurations");
+  gtk_label_set_xalign (GTK_LABEL (heading), 0);
+  gtk_widget_add_css_class (heading, "pane-heading");
+  list->list_box = gtk_list_box_new ();
+  gtk_widget_add_css_class (list->list_box, "configurations");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (list->list_box), GTK_ACCESSIBLE_PROPERTY_LABEL, "Configurations", -1);
+  GtkWidget *scrolled = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), list->list_box);
+  gtk_widget_set_vexpand (scrolled, TRUE);
+  gtk_box_append (GTK_BOX (list), heading);
+  gtk_box_append (GTK_BOX (list), scrolled);
+}
+
+GtkWidget *
+sb_configuration_list_new (SbDocument *document)
+{
+  SbConfigurationList *list = g_object_new (SB_TYPE_CONFIGURATION_LIST, "orientation", GTK_ORIENTATION_VERTICAL, NULL);
+  list->document = document;
+  sb_configuration_list_update (list);
+  return GTK_WIDGET (list);
+}

@@ -1,0 +1,15 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The configurations of the bench, one row each. */
+#pragma once
+
+#include "document.h"
+
+#include <gtk/gtk.h>
+
+#define SB_TYPE_CONFIGURATION_LIST (sb_configuration_list_get_type ())
+G_DECLARE_FINAL_TYPE (SbConfigurationList, sb_configuration_list, SB, CONFIGURATION_LIST, GtkBox)
+
+GtkWidget *sb_configuration_list_new (SbDocument *document);
+void sb_configuration_list_update (SbConfigurationList *list);
+void sb_configuration_list_rename_selected (SbConfigurationList *list);
+void sb_configuration_list_select (SbConfigurationList *list, guint configuration, int trial); /* trial -1: none */

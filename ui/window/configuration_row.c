@@ -1,0 +1,324 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "configuration_row.h"
+
+#include "curve_sample.h"
+#include "edits.h"
+#include "trial_rows.h"
+
+struct _SbConfigurationRow {
+  GtkListBoxRow parent_instance;
+  SbDocument *document; /* borrowed: the window outlives its views */
+  guint index;
+  gboolean updating; /* widgets are being set from the document, not by the person */
+
+  GtkWidget *box, *style_button, *name_stack, *name_label, *name_entry, *drawn_switch;
+  GtkWidget *unfold_button, *facts_label, *settings_label, *menu_button;
+  GtkWidget *role_button[2];
+  GtkWidget *trials; /* NULL until unfolded for the first time */
+};
+
+G_DEFINE_FINAL_TYPE (SbConfigurationRow, sb_configuration_row, GTK_TYPE_LIST_BOX_ROW)
+
+static const char *const role_names[] = { [SB_ROLE_REFERENCE] = "Reference", [SB_ROLE_OTHER] = "Other" };
+
+static void
+on_style_chosen (guint style, gpointer user_data)
+{
+  SbConfigurationRow *row = user_data;
+  sb_edit_set_style (row->document, row->index, style);
+}
+
+static void
+on_drawn (GtkSwitch *drawn_switch, GParamSpec *pspec, SbConfigurationRow *row)
+{
+  if (!row->updating)
+    sb_edit_set_drawn (row->document, row->index, gtk_switch_get_active (drawn_switch));
+}
+
+static void
+on_role_toggled (GtkToggleButton *button, SbConfigurationRow *row)
+{
+  SbRole role = GTK_WIDGET (button) == row->role_button[SB_ROLE_REFERENCE] ? SB_ROLE_REFERENCE : SB_ROLE_OTHER;
+  if (!row->updating)
+    sb_edit_set_role (row->document, row->index, role, gtk_toggle_button_get_active (button));
+}
+
+static void
+on_unfold_toggled (GtkToggleButton *button, SbConfigurationRow *row)
+{
+  gboolean open = gtk_toggle_button_get_active (button);
+  if (open && row->trials == NULL) {
+    row->trials = sb_trial_rows_new (row->document, row->index);
+    gtk_box_append (GTK_BOX (row->box), row->trials);
+    sb_trial_rows_update (SB_TRIAL_ROWS (row->trials));
+  }
+  if (row->trials != NULL)
+    gtk_widget_set_visible (row->trials, open);
+  gtk_button_set_icon_name (GTK_BUTTON (button), open ? "pan-down-symbolic" : "pan-end-symbolic");
+}
+
+static void
+end_rename (SbConfigurationRow *row, gboolean take)
+{
+  if (row->updating || !g_str_equal (gtk_stack_get_visible_child_name (GTK_STACK (row->name_stack)), "entry"))
+    return;
+  row->updating = TRUE; /* leaving the entry takes its focus, which would end it again */
+  gtk_stack_set_visible_child_name (GTK_STACK (row->name_stack), "label");
+  row->updating = FALSE;
+  if (take)
+    sb_edit_rename (row->document, row->index, gtk_editable_get_text (GTK_EDITABLE (row->name_entry)));
+}
+
+static void
+on_name_activate (GtkEntry *entry, SbConfigurationRow *row)
+{
+  end_rename (row, TRUE);
+  gtk_widget_grab_focus (GTK_WIDGET (row));
+}
+
+static void
+on_name_focus_out (GtkEventControllerFocus *controller, SbConfigurationRow *row)
+{
+  end_rename (row, TRUE);
+}
+
+static gboolean
+on_name_key (GtkEventControllerKey *controller, guint key, guint code, GdkModifierType state, SbConfigurationRow *row)
+{
+  if (key != GDK_KEY_Escape)
+    return GDK_EVENT_PROPAGATE;
+  end_rename (row, FALSE);
+  gtk_widget_grab_focus (GTK_WIDGET (row));
+  return GDK_EVENT_STOP;
+}
+
+static void
+on_name_pressed (GtkGestureClick *gesture, int n_press, double x, double y, SbConfigurationRow *row)
+{
+  if (n_press == 2)
+    sb_configuration_row_rename (row);
+}
+
+void
+sb_configuration_row_rename (SbConfigurationRow *row)
+{
+  gtk_editable_set_text (GTK_EDITABLE (row->name_entry), gtk_label_get_text (GTK_LABEL (row->name_label)));
+  gtk_stack_set_visible_child_name (GTK_STACK (row->name_stack), "entry");
+  gtk_widget_grab_focus (row->name_entry);
+  gtk_editable_select_region (GTK_EDITABLE (row->name_entry), 0, -1);
+}
+
+void
+sb_configuration_row_show_trial (SbConfigurationRow *row, guint trial)
+{
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (row->unfold_button), TRUE);
+  sb_trial_rows_focus (SB_TRIAL_ROWS (row->trials), trial);
+}
+
+static GtkWidget *
+make_name (SbConfigurationRow *row)
+{
+  row->name_stack = gtk_stack_new ();
+  gtk_stack_set_hhomogeneous (GTK_STACK (row->name_stack), FALSE);
+  row->name_label = gtk_label_new (NULL);
+  gtk_label_set_xalign (GTK_LABEL (row->name_label), 0);
+  gtk_label_set_ellipsize (GTK_LABEL (row->name_label), PANGO_ELLIPSIZE_END);
+  gtk_widget_add_css_class (row->name_label, "configuration-name");
+  row->name_entry = gtk_entry_new ();
+  gtk_editable_set_width_chars (GTK_EDITABLE (row->name_entry), 6);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row->name_entry), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  "Name of the configuration", -1);
+  g_signal_connect (row->name_entry, "activate", G_CALLBACK (on_name_activate), row);
+  GtkEventController *focus = gtk_event_controller_focus_new ();
+  g_signal_connect (focus, "leave", G_CALLBACK (on_name_focus_out), row);
+  gtk_widget_add_controller (row->name_entry, focus);
+  GtkEventController *key = gtk_event_controller_key_new ();
+  gtk_event_controller_set_propagation_phase (key, GTK_PHASE_CAPTURE);
+  g_signal_connect (key, "key-pressed", G_CALLBACK (on_name_key), row);
+  gtk_widget_add_controller (row->name_entry, key);
+  GtkGesture *click = gtk_gesture_click_new ();
+  g_signal_connect (click, "pressed", G_CALLBACK (on_name_pressed), row);
+  gtk_widget_add_controller (row->name_label, GTK_EVENT_CONTROLLER (click));
+  gtk_stack_add_named (GTK_STACK (row->name_stack), row->name_label, "label");
+  gtk_stack_add_named (GTK_STACK (row->name_stack), row->name_entry, "entry");
+  gtk_widget_set_hexpand (row->name_stack, TRUE);
+  return row->name_stack;
+}
+
+static void
+on_rename_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  sb_configuration_row_rename (SB_CONFIGURATION_ROW (widget));
+}
+
+static void
+on_include_all_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbConfigurationRow *row = SB_CONFIGURATION_ROW (widget);
+  sb_edit_include_all (row->document, row->index);
+}
+
+static void
+on_remove_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbConfigurationRow *row = SB_CONFIGURATION_ROW (widget);
+  sb_edit_remove (row->document, row->index);
+}
+
+static GtkWidget *
+make_menu_button (void)
+{
+  g_autoptr (GMenu) menu = g_menu_new ();
+  g_menu_append (menu, "Rename…", "configuration.rename");
+  g_menu_append (menu, "Include every trial", "configuration.include-all");
+  g_menu_append (menu, "Remove", "configuration.remove");
+  GtkWidget *button = gtk_menu_button_new ();
+  gtk_menu_button_set_icon_name (GTK_MENU_BUTTON (button), "view-more-symbolic");
+  gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (button), FALSE);
+  gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (button), G_MENU_MODEL (menu));
+  return button;
+}
+
+static GtkWidget *
+make_heading (SbConfigurationRow *row)
+{
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  row->style_button = sb_style_button_new (on_style_chosen, row);
+  row->drawn_switch = gtk_switch_new ();
+  gtk_widget_set_valign (row->drawn_switch, GTK_ALIGN_CENTER);
+  gtk_widget_set_tooltip_text (row->drawn_switch, "Drawn on the chart and listed in the table");
+  g_signal_connect (row->drawn_switch, "notify::active", G_CALLBACK (on_drawn), row);
+  gtk_box_append (GTK_BOX (line), row->style_button);
+  gtk_box_append (GTK_BOX (line), make_name (row));
+  gtk_box_append (GTK_BOX (line), row->drawn_switch);
+  return line;
+}
+
+static GtkWidget *
+make_roles (SbConfigurationRow *row)
+{
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  row->unfold_button = gtk_toggle_button_new ();
+  gtk_button_set_icon_name (GTK_BUTTON (row->unfold_button), "pan-end-symbolic");
+  gtk_widget_add_css_class (row->unfold_button, "flat");
+  gtk_widget_set_tooltip_text (row->unfold_button, "Show the trials");
+  g_signal_connect (row->unfold_button, "toggled", G_CALLBACK (on_unfold_toggled), row);
+  row->facts_label = gtk_label_new (NULL);
+  gtk_label_set_xalign (GTK_LABEL (row->facts_label), 0);
+  gtk_label_set_ellipsize (GTK_LABEL (row->facts_label), PANGO_ELLIPSIZE_END);
+  gtk_widget_set_hexpand (row->facts_label, TRUE);
+  gtk_widget_add_css_class (row->facts_label, "numeric");
+  gtk_box_append (GTK_BOX (line), row->unfold_button);
+  gtk_box_append (GTK_BOX (line), row->facts_label);
+  GtkWidget *roles = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  gtk_widget_add_css_class (roles, "linked");
+  for (int i = 0; i < 2; i++) {
+    row->role_button[i] = gtk_toggle_button_new_with_label (role_names[i]);
+    gtk_widget_add_css_class (row->role_button[i], "role");
+    gtk_widget_set_tooltip_text (row->role_button[i], i == SB_ROLE_REFERENCE ? "Compare with this one"
+                                                                             : "Compare this one with the reference");
+    g_signal_connect (row->role_button[i], "toggled", G_CALLBACK (on_role_toggled), row);
+    gtk_box_append (GTK_BOX (roles), row->role_button[i]);
+  }
+  row->menu_button = make_menu_button ();
+  gtk_box_append (GTK_BOX (line), roles);
+  gtk_box_append (GTK_BOX (line), row->menu_button);
+  return line;
+}
+
+static void
+label_accessibly (GtkWidget *widget, const char *format, const char *name)
+{
+  g_autoptr (GString) label = g_string_new (format);
+  g_string_replace (label, "%", name, 1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, label->str, -1);
+}
+
+/* "n = 8", "n = 7 of 8" */
+static void
+show_counts (SbConfigurationRow *row, const SbConfiguration *configuration, const SbConfigurationResult *result)
+{
+  guint n_included = 0, n_all = configuration->entries->len;
+  for (guint i = 0; i < n_all; i++)
+    n_included += sb_configuration_entry (configuration, i)->included ? 1 : 0;
+  guint n = sb_document_results_are_current (row->document) && result != NULL ? (guint) result->n_used : n_included;
+  g_autofree char *text = n == n_all ? g_strdup_printf ("n = %u", n) : g_strdup_printf ("n = %u of %u", n, n_all);
+  gtk_label_set_text (GTK_LABEL (row->facts_label), text);
+}
+
+static void
+show_settings (SbConfigurationRow *row)
+{
+  SbAnalysis *results = sb_document_results (row->document);
+  if (results == NULL || results->bench != sb_document_bench (row->document))
+    return; /* those of before stand until the new ones are there */
+  g_autofree char *settings = sb_analysis_differing_settings (results, row->index);
+  gtk_label_set_text (GTK_LABEL (row->settings_label), settings);
+  gtk_widget_set_tooltip_text (row->settings_label, *settings != '\0' ? settings : NULL);
+  gtk_widget_set_visible (row->settings_label, *settings != '\0');
+}
+
+void
+sb_configuration_row_update (SbConfigurationRow *row)
+{
+  const SbBench *bench = sb_document_bench (row->document);
+  const SbConfiguration *configuration = sb_bench_configuration (bench, row->index);
+  row->updating = TRUE;
+  sb_style_button_set (row->style_button, configuration->style, configuration->name);
+  gtk_label_set_text (GTK_LABEL (row->name_label), configuration->name);
+  gtk_widget_set_tooltip_text (row->name_label, configuration->name);
+  gtk_switch_set_active (GTK_SWITCH (row->drawn_switch), configuration->drawn);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (row->role_button[SB_ROLE_REFERENCE]),
+                                bench->reference == (int) row->index);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (row->role_button[SB_ROLE_OTHER]), bench->other == (int) row->index);
+  show_counts (row, configuration, sb_document_result (row->document, row->index));
+  show_settings (row);
+  label_accessibly (row->drawn_switch, "Draw %", configuration->name);
+  label_accessibly (row->unfold_button, "Trials of %", configuration->name);
+  label_accessibly (row->menu_button, "Menu of %", configuration->name);
+  label_accessibly (row->role_button[SB_ROLE_REFERENCE], "Use % as reference", configuration->name);
+  label_accessibly (row->role_button[SB_ROLE_OTHER], "Use % as other", configuration->name);
+  label_accessibly (GTK_WIDGET (row), "%", configuration->name);
+  if (row->trials != NULL)
+    sb_trial_rows_update (SB_TRIAL_ROWS (row->trials));
+  row->updating = FALSE;
+}
+
+static void
+sb_configuration_row_class_init (SbConfigurationRowClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+  gtk_widget_class_install_action (widget_class, "configuration.rename", NULL, on_rename_action);
+  gtk_widget_class_install_action (widget_class, "configuration.include-all", NULL, on_include_all_action);
+  gtk_widget_class_install_action (widget_class, "configuration.remove", NULL, on_remove_action);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_F2, 0, "configuration.rename", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Delete, 0, "configuration.remove", NULL);
+}
+
+static void
+sb_configuration_row_init (SbConfigurationRow *row)
+{
+  row->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
+  gtk_box_append (GTK_BOX (row->box), make_heading (row));
+  row->settings_label = gtk_label_new (NULL);
+  gtk_label_set_xalign (GTK_LABEL (row->settings_label), 0);
+  gtk_label_set_wrap (GTK_LABEL (row->settings_label), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (row->settings_label), PANGO_WRAP_WORD_CHAR);
+  gtk_widget_add_css_class (row->settings_label, "dim-label");
+  gtk_widget_add_css_class (row->settings_label, "settings-apart");
+  gtk_widget_set_visible (row->settings_label, FALSE);
+  gtk_box_append (GTK_BOX (row->box), row->settings_label);
+  gtk_box_append (GTK_BOX (row->box), make_roles (row));
+  gtk_widget_add_css_class (GTK_WIDGET (row), "configuration");
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), row->box);
+}
+
+GtkWidget *
+sb_configuration_row_new (SbDocument *document, guint index)
+{
+  SbConfigurationRow *row = g_object_new (SB_TYPE_CONFIGURATION_ROW, NULL);
+  row->document = document;
+  row->index = index;
+  sb_configuration_row_update (row);
+  return GTK_WIDGET (row);
+}

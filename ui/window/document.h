@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a window works on: the choices with their history, the results that follow from them, and the session file they
+ * came from. Views read it and listen; changes go through sb_document_push() (see edits.h).
+ *
+ * Signals, on the main loop:
+ *   "bench-changed" ()                       choices, history, file name or the saved mark
+ *   "results-changed" ()                     also when a part of the logs is read
+ *   "busy-changed" ()                        see sb_document_busy()
+ *   "stopped" ()                             reading was stopped by a person
+ *   "failed" (const char *what)              for the person, in full sentences */
+#pragma once
+
+#include "analysis.h"
+
+#define SB_TYPE_DOCUMENT (sb_document_get_type ())
+G_DECLARE_FINAL_TYPE (SbDocument, sb_document, SB, DOCUMENT, GObject)
+
+SbDocument *sb_document_new (void);
+
+SbBench *sb_document_bench (SbDocument *document);      /* borrowed */
+SbAnalysis *sb_document_results (SbDocument *document); /* borrowed; NULL: none yet. May be of a slightly older bench */
+
+/* Whether the results are complete and of the current choices. */
+gboolean sb_document_results_are_current (SbDocument *document);
+
+/* The results of a configuration of the current bench, found by name where the results are older; NULL: none yet. */
+const SbConfigurationResult *sb_document_result (SbDocument *document, guint index);
+
+/* Makes `edited` (transfer full) the current choices; `step` names what was done. */
+void sb_document_push (SbDocument *document, SbBench *edited, const char *step);
+
+const char *sb_document_undo_step (SbDocument *document); /* NULL: nothing to undo */
+const char *sb_document_redo_step (SbDocument *document);
+void sb_document_undo (SbDocument *document);
+void sb_document_redo (SbDocument *document);
+
+/* Adds files, folders, sessions in the background. What cannot be used is told by "failed". What was added to an
+ * empty bench can be had again by the same means: it does not count as unsaved. */
+void sb_document_add (SbDocument *document, const char *const *paths);
+
+/* Puts the session at `path` in place of everything, in the background. */
+void sb_document_open (SbDocument *document, const char *path);
+
+/* Writes the session in the background; afterwards `path` is the document's. */
+void sb_document_save_async (SbDocument *document, const char *path, GAsyncReadyCallback callback, gpointer user_data);
+gboolean sb_document_save_finish (SbDocument *document, GAsyncResult *result, GError **error);
+
+const char *sb_document_path (SbDocument *document); /* NULL: never saved */
+char *sb_document_name (SbDocument *document);       /* for the title; (transfer full) */
+gboolean sb_document_is_saved (SbDocument *document);
+
+/* FALSE when nothing runs. n_total is 0 while it is not known. */
+gboolean sb_document_busy (SbDocument *document, gsize *n_done, gsize *n_total);
+void sb_document_stop (SbDocument *document);
+void sb_document_read_again (SbDocument *document); /* goes on after a stop */
+void sb_document_close (SbDocument *document);      /* gives up all work; no more signals */

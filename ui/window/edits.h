@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The changes a person can make in the window, each one named step of the history. An edit that changes nothing is no
+ * step. */
+#pragma once
+
+#include "document.h"
+
+typedef enum {
+  SB_ROLE_REFERENCE,
+  SB_ROLE_OTHER,
+} SbRole;
+
+void sb_edit_set_drawn (SbDocument *document, guint configuration, gboolean drawn);
+void sb_edit_rename (SbDocument *document, guint configuration, const char *name); /* a blank name is no name */
+void sb_edit_set_style (SbDocument *document, guint configuration, guint style);
+void sb_edit_set_role (SbDocument *document, guint configuration, SbRole role, gboolean on);
+void sb_edit_remove (SbDocument *document, guint configuration);
+void sb_edit_include (SbDocument *document, guint configuration, guint trial, gboolean included);
+void sb_edit_include_all (SbDocument *document, guint configuration);
+
+void sb_edit_show_panel (SbDocument *document, SbPanel panel, gboolean shown); /* the last one stays */
+void sb_edit_set_band (SbDocument *document, SbBandKind band);
+void sb_edit_set_trial_lines (SbDocument *document, gboolean shown);
+void sb_edit_set_view (SbDocument *document, double from_s, double to_s); /* NaN: all */

@@ -1,0 +1,306 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "export_sheet.h"
+
+#include "chart_export.h"
+#include "file_choice.h"
+
+#include <math.h>
+
+struct _SbExportSheet {
+  GtkWindow parent_instance;
+  GtkWidget *format, *preset, *width, *height, *dpi, *font, *pixels, *export_button;
+  gboolean updating;
+  char *suggested_name; /* without ending */
+  SbChartWanted wanted;
+  gpointer user_data;
+};
+
+G_DEFINE_FINAL_TYPE (SbExportSheet, sb_export_sheet, GTK_TYPE_WINDOW)
+
+enum { TOLD, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+static const char *const format_words[] = { "PNG, a picture of pixels", "SVG, a drawing", "PDF, a drawing", NULL };
+static const char *const format_endings[] = { ".png", ".svg", ".pdf" };
+static const char *const format_names[] = { "PNG", "SVG", "PDF" };
+
+/* Sizes that are often asked for. The frame is 1920 x 1080 pixels at 144 dpi. */
+static const struct {
+  const char *name;
+  SbChartSize size;
+} presets[] = {
+  { "Page, 175 mm wide", { 175, 120, 300, 8 } },
+  { "Column, 85 mm wide", { 85, 95, 600, 7 } },
+  { "16:9 frame, 1920 × 1080", { 1920 * 25.4 / 144, 1080 * 25.4 / 144, 144, 12 } },
+};
+#define OWN_SIZE G_N_ELEMENTS (presets)
+
+static SbChartFormat
+chosen_format (SbExportSheet *sheet)
+{
+  return (SbChartFormat) gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->format));
+}
+
+static double
+spin_value (GtkWidget *spin)
+{
+  return gtk_spin_button_get_value (GTK_SPIN_BUTTON (spin));
+}
+
+static SbChartSize
+chosen_size (SbExportSheet *sheet)
+{
+  guint preset = gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->preset));
+  if (preset < OWN_SIZE) /* exact, where the fields show it rounded */
+    return presets[preset].size;
+  return (SbChartSize){ spin_value (sheet->width), spin_value (sheet->height), spin_value (sheet->dpi),
+                        spin_value (sheet->font) };
+}
+
+static void
+show_pixels (SbExportSheet *sheet)
+{
+  SbChartSize size = chosen_size (sheet);
+  gboolean png = chosen_format (sheet) == SB_CHART_PNG;
+  gtk_widget_set_sensitive (sheet->dpi, png);
+  g_autofree char *text = png ? g_strdup_printf ("%.0f × %.0f pixels", round (size.width_mm / 25.4 * size.dpi),
+                                                 round (size.height_mm / 25.4 * size.dpi))
+                              : g_strdup ("Sharp at every size; dpi does not matter.");
+  gtk_label_set_text (GTK_LABEL (sheet->pixels), text);
+}
+
+static void
+on_preset (GtkDropDown *preset, GParamSpec *pspec, SbExportSheet *sheet)
+{
+  guint chosen = gtk_drop_down_get_selected (preset);
+  if (chosen < OWN_SIZE) {
+    sheet->updating = TRUE;
+    gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->width), presets[chosen].size.width_mm);
+    gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->height), presets[chosen].size.height_mm);
+    gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->dpi), presets[chosen].size.dpi);
+    gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->font), presets[chosen].size.font_pt);
+    sheet->updating = FALSE;
+  }
+  show_pixels (sheet);
+}
+
+static void
+on_number (GtkSpinButton *spin, SbExportSheet *sheet)
+{
+  if (sheet->updating)
+    return;
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->preset), OWN_SIZE);
+  show_pixels (sheet);
+}
+
+static void
+on_format (GtkDropDown *format, GParamSpec *pspec, SbExportSheet *sheet)
+{
+  show_pixels (sheet);
+}
+
+typedef struct {
+  SbChartModel *model;
+  SbChartSize size;
+  char *path;
+} Writing;
+
+static void
+writing_free (gpointer data)
+{
+  Writing *writing = data;
+  sb_chart_model_unref (writing->model);
+  g_free (writing->path);
+  g_free (writing);
+}
+
+static void
+write_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Writing *writing = data;
+  g_autoptr (GError) error = NULL;
+  if (sb_chart_export (writing->model, writing->path, &writing->size, &error))
+    g_task_return_boolean (task, TRUE);
+  else
+    g_task_return_error (task, g_steal_pointer (&error));
+}
+
+static void
+written (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  SbExportSheet *sheet = SB_EXPORT_SHEET (source);
+  Writing *writing = g_task_get_task_data (G_TASK (result));
+  g_autoptr (GError) error = NULL;
+  gboolean well = g_task_propagate_boolean (G_TASK (result), &error);
+  g_autofree char *shown = g_filename_display_name (writing->path);
+  g_autofree char *what = well ? g_strdup_printf ("The chart is written: %s", shown) : g_strdup (error->message);
+  g_signal_emit (sheet, signals[TOLD], 0, well, what);
+  gtk_widget_set_sensitive (sheet->export_button, TRUE);
+  gtk_window_destroy (GTK_WINDOW (sheet));
+}
+
+static char *
+with_ending (const char *path, const char *ending)
+{
+  g_autoptr (GError) error = NULL;
+  SbChartFormat format;
+  if (sb_chart_format_from_path (path, &format, &error) && g_str_has_suffix (path, ending))
+    return g_strdup (path);
+  return g_strconcat (path, ending, NULL);
+}
+
+static void
+on_file_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
+{
+  SbExportSheet *sheet = SB_EXPORT_SHEET (parent);
+  SbChartModel *model = sheet->wanted (sheet->user_data);
+  if (model == NULL)
+    return;
+  Writing *writing = g_new0 (Writing, 1);
+  writing->model = model;
+  writing->size = chosen_size (sheet);
+  writing->path = with_ending (paths[0], format_endings[chosen_format (sheet)]);
+  gtk_widget_set_sensitive (sheet->export_button, FALSE);
+  g_autoptr (GTask) task = g_task_new (sheet, NULL, written, NULL);
+  g_task_set_task_data (task, writing, writing_free);
+  g_task_run_in_thread (task, write_in_worker);
+}
+
+static void
+on_export (GtkButton *button, SbExportSheet *sheet)
+{
+  SbChartFormat format = chosen_format (sheet);
+  g_autofree char *name = g_strconcat (sheet->suggested_name, format_endings[format], NULL);
+  g_autofree char *pattern = g_strconcat ("*", format_endings[format], NULL);
+  const char *const patterns[] = { pattern, NULL };
+  SbFileQuestion question = {
+    .title = "Export the chart",
+    .action = GTK_FILE_CHOOSER_ACTION_SAVE,
+    .suggested_name = name,
+    .filter_name = format_names[format],
+    .patterns = patterns,
+  };
+  sb_file_choice_ask (GTK_WINDOW (sheet), &question, on_file_chosen, NULL);
+}
+
+static GtkWidget *
+make_spin (SbExportSheet *sheet, double low, double high, guint digits)
+{
+  GtkWidget *spin = gtk_spin_button_new_with_range (low, high, 1);
+  gtk_spin_button_set_digits (GTK_SPIN_BUTTON (spin), digits);
+  gtk_editable_set_width_chars (GTK_EDITABLE (spin), 7);
+  gtk_widget_set_hexpand (spin, TRUE);
+  g_signal_connect (spin, "value-changed", G_CALLBACK (on_number), sheet);
+  return spin;
+}
+
+static void
+add_field (GtkGrid *grid, int column, int row, int width, const char *name, GtkWidget *field)
+{
+  GtkWidget *label = gtk_label_new (name);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_widget_add_css_class (label, "field-name");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (field), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  gtk_box_append (GTK_BOX (box), label);
+  gtk_box_append (GTK_BOX (box), field);
+  gtk_grid_attach (grid, box, column, row, width, 1);
+}
+
+static GtkWidget *
+make_fields (SbExportSheet *sheet)
+{
+  GtkWidget *grid = gtk_grid_new ();
+  gtk_grid_set_row_spacing (GTK_GRID (grid), 12);
+  gtk_grid_set_column_spacing (GTK_GRID (grid), 12);
+  gtk_grid_set_column_homogeneous (GTK_GRID (grid), TRUE);
+  sheet->width = make_spin (sheet, 10, 2000, 1);
+  sheet->height = make_spin (sheet, 10, 2000, 1);
+  sheet->dpi = make_spin (sheet, 36, 2400, 0);
+  sheet->font = make_spin (sheet, 4, 48, 1);
+  sheet->format = gtk_drop_down_new_from_strings (format_words);
+  const char *names[G_N_ELEMENTS (presets) + 2] = { NULL };
+  for (guint i = 0; i < G_N_ELEMENTS (presets); i++)
+    names[i] = presets[i].name;
+  names[OWN_SIZE] = "Own size";
+  sheet->preset = gtk_drop_down_new_from_strings (names);
+  g_signal_connect (sheet->format, "notify::selected", G_CALLBACK (on_format), sheet);
+  g_signal_connect (sheet->preset, "notify::selected", G_CALLBACK (on_preset), sheet);
+  add_field (GTK_GRID (grid), 0, 0, 2, "Format", sheet->format);
+  add_field (GTK_GRID (grid), 0, 1, 2, "Size", sheet->preset);
+  add_field (GTK_GRID (grid), 0, 2, 1, "Width [mm]", sheet->width);
+  add_field (GTK_GRID (grid), 1, 2, 1, "Height [mm]", sheet->height);
+  add_field (GTK_GRID (grid), 0, 3, 1, "Resolution [dpi]", sheet->dpi);
+  add_field (GTK_GRID (grid), 1, 3, 1, "Numbers on the axes [pt]", sheet->font);
+  sheet->pixels = gtk_label_new (NULL);
+  gtk_label_set_xalign (GTK_LABEL (sheet->pixels), 0);
+  gtk_widget_add_css_class (sheet->pixels, "dim-label");
+  gtk_widget_add_css_class (sheet->pixels, "numeric");
+  gtk_grid_attach (GTK_GRID (grid), sheet->pixels, 0, 4, 2, 1);
+  gtk_widget_add_css_class (grid, "sheet");
+  return grid;
+}
+
+static gboolean
+on_key (GtkEventControllerKey *controller, guint key, guint code, GdkModifierType state, SbExportSheet *sheet)
+{
+  if (key != GDK_KEY_Escape)
+    return GDK_EVENT_PROPAGATE;
+  gtk_window_close (GTK_WINDOW (sheet));
+  return GDK_EVENT_STOP;
+}
+
+static void
+on_cancel (GtkButton *button, SbExportSheet *sheet)
+{
+  gtk_window_close (GTK_WINDOW (sheet));
+}
+
+static void
+sb_export_sheet_finalize (GObject *object)
+{
+  g_free (SB_EXPORT_SHEET (object)->suggested_name);
+  G_OBJECT_CLASS (sb_export_sheet_parent_class)->finalize (object);
+}
+
+static void
+sb_export_sheet_class_init (SbExportSheetClass *klass)
+{
+  G_OBJECT_CLASS (klass)->finalize = sb_export_sheet_finalize;
+  signals[TOLD] = g_signal_new ("told", SB_TYPE_EXPORT_SHEET, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2,
+                                G_TYPE_BOOLEAN, G_TYPE_STRING);
+}
+
+static void
+sb_export_sheet_init (SbExportSheet *sheet)
+{
+  GtkWidget *header = gtk_header_bar_new ();
+  gtk_header_bar_set_show_title_buttons (GTK_HEADER_BAR (header), FALSE);
+  GtkWidget *cancel = gtk_button_new_with_label ("Cancel");
+  g_signal_connect (cancel, "clicked", G_CALLBACK (on_cancel), sheet);
+  sheet->export_button = gtk_button_new_with_label ("Export…");
+  gtk_widget_add_css_class (sheet->export_button, "suggested-action");
+  g_signal_connect (sheet->export_button, "clicked", G_CALLBACK (on_export), sheet);
+  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), cancel);
+  gtk_header_bar_pack_end (GTK_HEADER_BAR (header), sheet->export_button);
+  gtk_window_set_titlebar (GTK_WINDOW (sheet), header);
+  gtk_window_set_title (GTK_WINDOW (sheet), "Export chart");
+  gtk_window_set_resizable (GTK_WINDOW (sheet), FALSE);
+  gtk_window_set_modal (GTK_WINDOW (sheet), TRUE);
+  gtk_window_set_child (GTK_WINDOW (sheet), make_fields (sheet));
+  gtk_window_set_default_widget (GTK_WINDOW (sheet), sheet->export_button);
+  GtkEventController *key = gtk_event_controller_key_new ();
+  g_signal_connect (key, "key-pressed", G_CALLBACK (on_key), sheet);
+  gtk_widget_add_controller (GTK_WIDGET (sheet), key);
+  on_preset (GTK_DROP_DOWN (sheet->preset), NULL, sheet);
+}
+
+GtkWidget *
+sb_export_sheet_new (GtkWindow *parent, const char *suggested_name, SbChartWanted wanted, gpointer user_data)
+{
+  SbExportSheet *sheet = g_object_new (SB_TYPE_EXPORT_SHEET, "transient-for", parent, NULL);
+  sheet->suggested_name = g_strdup (suggested_name);
+  sheet->wanted = wanted;
+  sheet->user_data = user_data;
+  return GTK_WIDGET (sheet);
+}

@@ -1,0 +1,130 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "notice.h"
+
+void
+sb_notice_free (SbNotice *notice)
+{
+  g_free (notice->subject);
+  g_free (notice->text);
+  g_free (notice);
+}
+
+const char *
+sb_notice_kind_words (SbNoticeKind kind)
+{
+  static const char *const words[SB_N_NOTICES] = {
+    [SB_NOTICE_FAILURE] = "Not usable", [SB_NOTICE_FAULT] = "Rows left out", [SB_NOTICE_NOTE] = "Assumed",
+    [SB_NOTICE_DOUBT] = "Doubt",        [SB_NOTICE_FAIRNESS] = "Fairness",
+  };
+  return words[kind];
+}
+
+static SbNotice *
+add (GPtrArray *notices, SbNoticeKind kind, const char *subject, char *text, int configuration, int trial)
+{
+  SbNotice *notice = g_new0 (SbNotice, 1);
+  notice->kind = kind;
+  notice->subject = g_strdup (subject);
+  notice->text = text;
+  notice->configuration = configuration;
+  notice->trial = trial;
+  notice->measure = -1;
+  g_ptr_array_add (notices, notice);
+  return notice;
+}
+
+/* "3 rows left out; the first is line 120, column torque_Nm: 'n/a' is no number" */
+static char *
+describe_faults (const SbTrialFacts *facts)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+  gsize n = facts->n_rows_left_out;
+  if (n > 0)
+    g_string_append_printf (text, "%" G_GSIZE_FORMAT " %s left out", n, n == 1 ? "row" : "rows");
+  if (facts->faults->len == 0)
+    return g_string_free (g_steal_pointer (&text), FALSE);
+  const SbFault *first = g_ptr_array_index (facts->faults, 0);
+  g_string_append (text, text->len == 0 ? "" : facts->n_faults > 1 ? "; the first: " : ": ");
+  if (first->line > 0)
+    g_string_append_printf (text, "line %" G_GUINT64_FORMAT ", ", first->line);
+  if (first->column != NULL)
+    g_string_append_printf (text, "column %s: ", first->column);
+  g_string_append (text, first->what);
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}
+
+static void
+add_trial (GPtrArray *notices, const SbTrialResult *result, int configuration, int trial)
+{
+  g_autofree char *name = g_filename_display_basename (result->path);
+  if (result->failure != NULL)
+    add (notices, SB_NOTICE_FAILURE, name, g_strdup (result->failure), configuration, trial);
+  if (result->facts == NULL)
+    return;
+  if (result->facts->n_faults > 0 || result->facts->n_rows_left_out > 0)
+    add (notices, SB_NOTICE_FAULT, name, describe_faults (result->facts), configuration, trial);
+  for (guint i = 0; i < result->facts->notes->len; i++)
+    add (notices, SB_NOTICE_NOTE, name, g_strdup (g_ptr_array_index (result->facts->notes, i)), configuration, trial);
+}
+
+/* A sentence that casts doubt on several measures of a configuration is said once, with their names. */
+static void
+add_doubts (GPtrArray *notices, const SbConfigurationResult *configuration, int index)
+{
+  g_autoptr (GHashTable) said = g_hash_table_new (g_str_hash, g_str_equal); /* sentence -> SbNotice */
+  for (guint id = 0; configuration->summary != NULL && id < SB_N_MEASURES; id++) {
+    GPtrArray *doubts = configuration->summary->measure[id].doubts;
+    for (guint i = 0; doubts != NULL && i < doubts->len; i++) {
+      const char *sentence = g_ptr_array_index (doubts, i);
+      SbNotice *notice = g_hash_table_lookup (said, sentence);
+      const char *name = sb_measure_info (id)->name;
+      if (notice == NULL) {
+        notice = add (notices, SB_NOTICE_DOUBT, configuration->name, NULL, index, -1);
+        notice->text = g_strdup_printf ("%s – %s", sentence, name);
+        notice->measure = (int) id;
+        g_hash_table_insert (said, g_ptr_array_index (doubts, i), notice);
+      } else {
+        g_autofree char *before = g_steal_pointer (&notice->text);
+        notice->text = g_strdup_printf ("%s, %s", before, name);
+      }
+    }
+  }
+}
+
+static void
+add_fairness (GPtrArray *notices, const SbComparison *comparison)
+{
+  for (guint i = 0; comparison != NULL && i < comparison->fairness->len; i++) {
+    const SbFairness *fairness = g_ptr_array_index (comparison->fairness, i);
+    char *text = g_strdup_printf ("differs between the two sides: reference %s, other %s", fairness->reference,
+                                  fairness->other);
+    add (notices, SB_NOTICE_FAIRNESS, fairness->what, text, -1, -1);
+  }
+}
+
+static int
+by_kind (gconstpointer a, gconstpointer b)
+{
+  const SbNotice *left = *(const SbNotice *const *) a, *right = *(const SbNotice *const *) b;
+  if (left->kind != right->kind)
+    return left->kind < right->kind ? -1 : 1;
+  if (left->configuration != right->configuration)
+    return left->configuration < right->configuration ? -1 : 1;
+  return left->trial - right->trial;
+}
+
+GPtrArray *
+sb_notices_new (const SbAnalysis *analysis)
+{
+  GPtrArray *notices = g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
+  for (guint i = 0; i < analysis->configurations->len; i++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, i);
+    for (guint k = 0; k < configuration->trials->len; k++)
+      add_trial (notices, sb_configuration_result_trial (configuration, k), (int) i, (int) k);
+    if (configuration->drawn)
+      add_doubts (notices, configuration, (int) i);
+  }
+  add_fairness (notices, analysis->comparison);
+  g_ptr_array_sort (notices, by_kind);
+  return notices;
+}

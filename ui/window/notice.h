@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a person should know about the results: logs that could not be used, rows left out, assumptions, doubts,
+ * unfairness. Built from the results; no widget here. */
+#pragma once
+
+#include "analysis.h"
+
+typedef enum {
+  SB_NOTICE_FAILURE,  /* a log could not be used */
+  SB_NOTICE_FAULT,    /* rows of a log were left out */
+  SB_NOTICE_NOTE,     /* something had to be assumed about a trial */
+  SB_NOTICE_DOUBT,    /* a measure's value has a reason for doubt */
+  SB_NOTICE_FAIRNESS, /* the two sides differ in more than the setting under study */
+  SB_N_NOTICES,
+} SbNoticeKind;
+
+typedef struct {
+  SbNoticeKind kind;
+  char *subject; /* "run-05.csv", "Slope 0.3" */
+  char *text;
+  int configuration; /* where to go: -1 for none */
+  int trial;         /* likewise */
+  int measure;       /* SbMeasureId, likewise */
+} SbNotice;
+
+void sb_notice_free (SbNotice *notice);
+
+const char *sb_notice_kind_words (SbNoticeKind kind); /* "Not usable", "Doubt" */
+
+/* SbNotice, the gravest kind first. (transfer full) */
+GPtrArray *sb_notices_new (const SbAnalysis *analysis);

@@ -1,0 +1,158 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "notices_view.h"
+
+#include "notice.h"
+
+struct _SbNoticesView {
+  GtkBox parent_instance;
+  SbDocument *document; /* borrowed: the window outlives its views */
+  GtkWidget *heading, *list_box;
+  GPtrArray *notices; /* SbNotice, one per row */
+};
+
+G_DEFINE_FINAL_TYPE (SbNoticesView, sb_notices_view, GTK_TYPE_BOX)
+
+enum { GO_TO, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+static const char *
+icon_of (SbNoticeKind kind)
+{
+  static const char *const icons[SB_N_NOTICES] = {
+    [SB_NOTICE_FAILURE] = "dialog-error-symbolic",    [SB_NOTICE_FAULT] = "dialog-warning-symbolic",
+    [SB_NOTICE_NOTE] = "dialog-information-symbolic", [SB_NOTICE_DOUBT] = "dialog-question-symbolic",
+    [SB_NOTICE_FAIRNESS] = "dialog-warning-symbolic",
+  };
+  return icons[kind];
+}
+
+static GtkWidget *
+make_label (const char *text, const char *css_class)
+{
+  GtkWidget *label = gtk_label_new (text);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_yalign (GTK_LABEL (label), 0);
+  if (css_class != NULL)
+    gtk_widget_add_css_class (label, css_class);
+  return label;
+}
+
+static GtkWidget *
+make_row (const SbNotice *notice)
+{
+  const char *kind = sb_notice_kind_words (notice->kind);
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
+  GtkWidget *icon = gtk_image_new_from_icon_name (icon_of (notice->kind));
+  gtk_widget_set_valign (icon, GTK_ALIGN_START);
+  GtkWidget *kind_label = make_label (kind, "notice-kind");
+  gtk_label_set_width_chars (GTK_LABEL (kind_label), 12);
+  GtkWidget *subject = make_label (notice->subject, "notice-subject");
+  gtk_label_set_ellipsize (GTK_LABEL (subject), PANGO_ELLIPSIZE_MIDDLE);
+  gtk_label_set_width_chars (GTK_LABEL (subject), 18);
+  gtk_label_set_max_width_chars (GTK_LABEL (subject), 18);
+  gtk_widget_set_tooltip_text (subject, notice->subject);
+  GtkWidget *text = make_label (notice->text, NULL);
+  gtk_label_set_wrap (GTK_LABEL (text), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (text), PANGO_WRAP_WORD_CHAR);
+  gtk_widget_set_hexpand (text, TRUE);
+  gtk_box_append (GTK_BOX (line), icon);
+  gtk_box_append (GTK_BOX (line), kind_label);
+  gtk_box_append (GTK_BOX (line), subject);
+  gtk_box_append (GTK_BOX (line), text);
+  GtkWidget *row = gtk_list_box_row_new ();
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
+  gtk_widget_add_css_class (row, "notice");
+  g_autofree char *label = g_strdup_printf ("%s: %s: %s", kind, notice->subject, notice->text);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  return row;
+}
+
+/* The rows are made anew only when what they say has changed, so that one being read keeps its focus. */
+static gboolean
+same_notices (const GPtrArray *a, const GPtrArray *b)
+{
+  if (a == NULL || a->len != b->len)
+    return FALSE;
+  for (guint i = 0; i < a->len; i++) {
+    const SbNotice *left = g_ptr_array_index (a, i), *right = g_ptr_array_index (b, i);
+    if (left->kind != right->kind || left->configuration != right->configuration || left->trial != right->trial
+        || left->measure != right->measure || !g_str_equal (left->subject, right->subject)
+        || !g_str_equal (left->text, right->text))
+      return FALSE;
+  }
+  return TRUE;
+}
+
+static void
+fill (SbNoticesView *view)
+{
+  GtkWidget *child;
+  while ((child = GTK_WIDGET (gtk_list_box_get_row_at_index (GTK_LIST_BOX (view->list_box), 0))) != NULL)
+    gtk_list_box_remove (GTK_LIST_BOX (view->list_box), child);
+  for (guint i = 0; i < view->notices->len; i++)
+    gtk_list_box_append (GTK_LIST_BOX (view->list_box), make_row (g_ptr_array_index (view->notices, i)));
+  g_autofree char *heading
+      = view->notices->len == 0 ? g_strdup ("Notices: none") : g_strdup_printf ("Notices: %u", view->notices->len);
+  gtk_label_set_text (GTK_LABEL (view->heading), heading);
+}
+
+void
+sb_notices_view_update (SbNoticesView *view)
+{
+  const SbAnalysis *results = sb_document_results (view->document);
+  GPtrArray *notices
+      = results != NULL ? sb_notices_new (results) : g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
+  gboolean same = same_notices (view->notices, notices);
+  g_clear_pointer (&view->notices, g_ptr_array_unref);
+  view->notices = notices;
+  if (!same)
+    fill (view);
+}
+
+static void
+on_row_activated (GtkListBox *list_box, GtkListBoxRow *row, SbNoticesView *view)
+{
+  const SbNotice *notice = g_ptr_array_index (view->notices, (guint) gtk_list_box_row_get_index (row));
+  g_signal_emit (view, signals[GO_TO], 0, notice->configuration, notice->trial, notice->measure);
+}
+
+static void
+sb_notices_view_finalize (GObject *object)
+{
+  g_clear_pointer (&SB_NOTICES_VIEW (object)->notices, g_ptr_array_unref);
+  G_OBJECT_CLASS (sb_notices_view_parent_class)->finalize (object);
+}
+
+static void
+sb_notices_view_class_init (SbNoticesViewClass *klass)
+{
+  G_OBJECT_CLASS (klass)->finalize = sb_notices_view_finalize;
+  signals[GO_TO] = g_signal_new ("go-to", SB_TYPE_NOTICES_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 3,
+                                 G_TYPE_INT, G_TYPE_INT, G_TYPE_INT);
+}
+
+static void
+sb_notices_view_init (SbNoticesView *view)
+{
+  view->heading = make_label (NULL, "pane-heading");
+  view->list_box = gtk_list_box_new ();
+  gtk_list_box_set_selection_mode (GTK_LIST_BOX (view->list_box), GTK_SELECTION_BROWSE);
+  gtk_widget_add_css_class (view->list_box, "notices");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (view->list_box), GTK_ACCESSIBLE_PROPERTY_LABEL, "Notices", -1);
+  g_signal_connect (view->list_box, "row-activated", G_CALLBACK (on_row_activated), view);
+  GtkWidget *scrolled = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), view->list_box);
+  gtk_widget_set_vexpand (scrolled, TRUE);
+  gtk_box_append (GTK_BOX (view), view->heading);
+  gtk_box_append (GTK_BOX (view), scrolled);
+}
+
+GtkWidget *
+sb_notices_view_new (SbDocument *document)
+{
+  SbNoticesView *view = g_object_new (SB_TYPE_NOTICES_VIEW, "orientation", GTK_ORIENTATION_VERTICAL, NULL);
+  view->document = document;
+  sb_notices_view_update (view);
+  return GTK_WIDGET (view);
+}

@@ -1,0 +1,396 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "window.h"
+
+#include "actions.h"
+#include "demo_folder.h"
+#include "session.h"
+#include "welcome_page.h"
+
+/* Work that is done sooner shows no progress: a strip that flashes is only unrest. */
+#define BUSY_SHOWN_AFTER_MS 200
+
+struct _SbWindow {
+  GtkApplicationWindow parent_instance;
+  SbDocument *document;
+  GtkWidget *stack, *page; /* page: NULL until there is a bench */
+  GtkWidget *undo_button, *redo_button;
+  GtkWidget *strip, *strip_label, *go_on_button;
+  GtkWidget *busy, *busy_label, *busy_bar, *drop_hint;
+  guint busy_source;
+  gboolean closing; /* the person has been asked */
+};
+
+G_DEFINE_FINAL_TYPE (SbWindow, sb_window, GTK_TYPE_APPLICATION_WINDOW)
+
+SbDocument *
+sb_window_document (SbWindow *window)
+{
+  return window->document;
+}
+
+SbBenchPage *
+sb_window_page (SbWindow *window)
+{
+  return window->page != NULL ? SB_BENCH_PAGE (window->page) : NULL;
+}
+
+static void
+tell (SbWindow *window, GtkMessageType type, const char *text, gboolean may_go_on)
+{
+  gtk_label_set_text (GTK_LABEL (window->strip_label), text);
+  gtk_widget_set_visible (window->go_on_button, may_go_on);
+  gtk_info_bar_set_message_type (GTK_INFO_BAR (window->strip), type);
+  gtk_info_bar_set_revealed (GTK_INFO_BAR (window->strip), TRUE);
+}
+
+void
+sb_window_tell (SbWindow *window, GtkMessageType type, const char *text)
+{
+  tell (window, type, text, FALSE);
+}
+
+void
+sb_window_tell_stopped (SbWindow *window)
+{
+  tell (window, GTK_MESSAGE_WARNING, "Reading was stopped. What is shown is of the logs read so far.", TRUE);
+}
+
+void
+sb_window_open (SbWindow *window, const char *const *paths)
+{
+  gboolean session = paths[0] != NULL && paths[1] == NULL && g_str_has_suffix (paths[0], SB_SESSION_SUFFIX);
+  gtk_info_bar_set_revealed (GTK_INFO_BAR (window->strip), FALSE);
+  if (session && sb_bench_is_empty (sb_document_bench (window->document)))
+    sb_document_open (window->document, paths[0]);
+  else
+    sb_document_add (window->document, paths);
+}
+
+static void
+update_title (SbWindow *window)
+{
+  if (sb_bench_is_empty (sb_document_bench (window->document)) && sb_document_path (window->document) == NULL) {
+    gtk_window_set_title (GTK_WINDOW (window), "Slewbench");
+    return;
+  }
+  g_autofree char *name = sb_document_name (window->document);
+  const char *mark = sb_document_is_saved (window->document) ? "" : "• ";
+  g_autofree char *title = g_strdup_printf ("%s%s – Slewbench", mark, name);
+  gtk_window_set_title (GTK_WINDOW (window), title);
+}
+
+static void
+update_step (GtkWidget *button, const char *word, const char *step)
+{
+  g_autofree char *text = step != NULL ? g_strdup_printf ("%s: %s", word, step) : g_strdup (word);
+  gtk_widget_set_tooltip_text (button, text);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
+}
+
+static void
+update_page (SbWindow *window)
+{
+  gboolean empty = sb_bench_is_empty (sb_document_bench (window->document));
+  if (!empty && window->page == NULL) {
+    window->page = sb_bench_page_new (window->document);
+    gtk_stack_add_named (GTK_STACK (window->stack), window->page, "bench");
+  }
+  gtk_stack_set_visible_child_name (GTK_STACK (window->stack), empty ? "welcome" : "bench");
+}
+
+static void
+on_bench_changed (SbDocument *document, SbWindow *window)
+{
+  update_page (window);
+  update_title (window);
+  update_step (window->undo_button, "Undo", sb_document_undo_step (document));
+  update_step (window->redo_button, "Redo", sb_document_redo_step (document));
+  sb_actions_update (window);
+}
+
+static void
+on_results_changed (SbDocument *document, SbWindow *window)
+{
+  sb_actions_update (window);
+}
+
+static void
+on_failed (SbDocument *document, const char *what, SbWindow *window)
+{
+  sb_window_tell (window, GTK_MESSAGE_ERROR, what);
+}
+
+static void
+on_stopped (SbDocument *document, SbWindow *window)
+{
+  sb_window_tell_stopped (window);
+}
+
+static void
+show_busy (SbWindow *window)
+{
+  gsize n_done, n_total;
+  gboolean busy = sb_document_busy (window->document, &n_done, &n_total);
+  gtk_revealer_set_reveal_child (GTK_REVEALER (window->busy), busy);
+  if (!busy)
+    return;
+  g_autofree char *text
+      = n_total > 0 ? g_strdup_printf ("Reading logs: %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT, n_done, n_total)
+                    : g_strdup ("Looking for logs…");
+  gtk_label_set_text (GTK_LABEL (window->busy_label), text);
+  if (n_total > 0)
+    gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (window->busy_bar), (double) n_done / (double) n_total);
+  else
+    gtk_progress_bar_pulse (GTK_PROGRESS_BAR (window->busy_bar));
+}
+
+static gboolean
+on_busy_due (gpointer user_data)
+{
+  SbWindow *window = user_data;
+  window->busy_source = 0;
+  show_busy (window);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+on_busy_changed (SbDocument *document, SbWindow *window)
+{
+  gsize n_done, n_total;
+  gboolean busy = sb_document_busy (document, &n_done, &n_total);
+  if (busy && gtk_revealer_get_reveal_child (GTK_REVEALER (window->busy)))
+    show_busy (window);
+  else if (busy && window->busy_source == 0)
+    window->busy_source = g_timeout_add (BUSY_SHOWN_AFTER_MS, on_busy_due, window);
+  else if (!busy) {
+    g_clear_handle_id (&window->busy_source, g_source_remove);
+    show_busy (window);
+  }
+}
+
+static gboolean
+on_drop (GtkDropTarget *target, const GValue *value, double x, double y, SbWindow *window)
+{
+  gtk_widget_set_visible (window->drop_hint, FALSE);
+  g_autoptr (GSList) files = gdk_file_list_get_files (g_value_get_boxed (value));
+  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
+  for (GSList *link = files; link != NULL; link = link->next)
+    if (g_file_peek_path (link->data) != NULL)
+      g_strv_builder_add (builder, g_file_peek_path (link->data));
+  g_auto (GStrv) paths = g_strv_builder_end (builder);
+  if (paths[0] == NULL) {
+    sb_window_tell (window, GTK_MESSAGE_ERROR, "What was dropped is not on this computer. Copy it here first.");
+    return FALSE;
+  }
+  sb_window_open (window, (const char *const *) paths);
+  return TRUE;
+}
+
+static GdkDragAction
+on_drop_enter (GtkDropTarget *target, double x, double y, SbWindow *window)
+{
+  gtk_widget_set_visible (window->drop_hint, TRUE);
+  return GDK_ACTION_COPY;
+}
+
+static void
+on_drop_leave (GtkDropTarget *target, SbWindow *window)
+{
+  gtk_widget_set_visible (window->drop_hint, FALSE);
+}
+
+static void
+accept_drops (SbWindow *window, GtkWidget *widget)
+{
+  GtkDropTarget *target = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
+  gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (target), GTK_PHASE_CAPTURE);
+  g_signal_connect (target, "drop", G_CALLBACK (on_drop), window);
+  g_signal_connect (target, "enter", G_CALLBACK (on_drop_enter), window);
+  g_signal_connect (target, "leave", G_CALLBACK (on_drop_leave), window);
+  gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (target));
+}
+
+static void
+on_strip_response (GtkInfoBar *strip, int response, SbWindow *window)
+{
+  gtk_info_bar_set_revealed (strip, FALSE);
+  if (response == GTK_RESPONSE_ACCEPT)
+    gtk_widget_activate_action (GTK_WIDGET (window), "win.go-on", NULL);
+}
+
+static GtkWidget *
+make_strip (SbWindow *window)
+{
+  window->strip = gtk_info_bar_new ();
+  window->strip_label = gtk_label_new (NULL);
+  gtk_label_set_wrap (GTK_LABEL (window->strip_label), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (window->strip_label), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_xalign (GTK_LABEL (window->strip_label), 0);
+  gtk_label_set_selectable (GTK_LABEL (window->strip_label), TRUE);
+  gtk_widget_set_focusable (window->strip_label, FALSE);
+  gtk_widget_set_hexpand (window->strip_label, TRUE);
+  gtk_info_bar_add_child (GTK_INFO_BAR (window->strip), window->strip_label);
+  window->go_on_button = gtk_info_bar_add_button (GTK_INFO_BAR (window->strip), "Read the rest", GTK_RESPONSE_ACCEPT);
+  gtk_info_bar_set_show_close_button (GTK_INFO_BAR (window->strip), TRUE);
+  gtk_info_bar_set_revealed (GTK_INFO_BAR (window->strip), FALSE);
+  g_signal_connect (window->strip, "response", G_CALLBACK (on_strip_response), window);
+  return window->strip;
+}
+
+static GtkWidget *
+make_busy (SbWindow *window)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  gtk_widget_add_css_class (box, "busy");
+  window->busy_label = gtk_label_new (NULL);
+  gtk_widget_add_css_class (window->busy_label, "numeric");
+  window->busy_bar = gtk_progress_bar_new ();
+  gtk_widget_set_hexpand (window->busy_bar, TRUE);
+  gtk_widget_set_valign (window->busy_bar, GTK_ALIGN_CENTER);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (window->busy_bar), GTK_ACCESSIBLE_PROPERTY_LABEL, "Logs read", -1);
+  GtkWidget *cancel = gtk_button_new_with_label ("Cancel");
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (cancel), "win.stop");
+  gtk_box_append (GTK_BOX (box), window->busy_label);
+  gtk_box_append (GTK_BOX (box), window->busy_bar);
+  gtk_box_append (GTK_BOX (box), cancel);
+  window->busy = gtk_revealer_new ();
+  gtk_revealer_set_transition_type (GTK_REVEALER (window->busy), GTK_REVEALER_TRANSITION_TYPE_SLIDE_UP);
+  gtk_revealer_set_child (GTK_REVEALER (window->busy), box);
+  return window->busy;
+}
+
+static GtkWidget *
+make_icon_button (const char *icon, const char *action, const char *label)
+{
+  GtkWidget *button = gtk_button_new_from_icon_name (icon);
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
+  gtk_widget_set_tooltip_text (button, label);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  return button;
+}
+
+static GtkWidget *
+make_header (SbWindow *window, gboolean with_demo)
+{
+  GtkWidget *header = gtk_header_bar_new ();
+  GtkWidget *open = gtk_button_new_with_label ("Open…");
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (open), "win.open");
+  gtk_widget_set_tooltip_text (open, "Open logs or a session (Ctrl+O)");
+  window->undo_button = make_icon_button ("edit-undo-symbolic", "win.undo", "Undo");
+  window->redo_button = make_icon_button ("edit-redo-symbolic", "win.redo", "Redo");
+  GtkWidget *export = gtk_button_new_with_label ("Export…");
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (export), "win.export");
+  gtk_widget_set_tooltip_text (export, "Export the chart (Ctrl+E)");
+  GtkWidget *menu = gtk_menu_button_new ();
+  gtk_menu_button_set_icon_name (GTK_MENU_BUTTON (menu), "open-menu-symbolic");
+  gtk_menu_button_set_primary (GTK_MENU_BUTTON (menu), TRUE);
+  gtk_widget_set_tooltip_text (menu, "Menu (F10)");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (menu), GTK_ACCESSIBLE_PROPERTY_LABEL, "Menu", -1);
+  g_autoptr (GMenuModel) model = sb_actions_menu (with_demo);
+  gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (menu), model);
+  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), open);
+  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), window->undo_button);
+  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), window->redo_button);
+  gtk_header_bar_pack_end (GTK_HEADER_BAR (header), menu);
+  gtk_header_bar_pack_end (GTK_HEADER_BAR (header), export);
+  return header;
+}
+
+static GtkWidget *
+make_drop_hint (SbWindow *window)
+{
+  window->drop_hint = gtk_label_new ("Drop to add");
+  gtk_widget_add_css_class (window->drop_hint, "drop-hint");
+  gtk_widget_set_can_target (window->drop_hint, FALSE);
+  gtk_widget_set_visible (window->drop_hint, FALSE);
+  return window->drop_hint;
+}
+
+static GtkWidget *
+make_content (SbWindow *window, gboolean with_demo)
+{
+  window->stack = gtk_stack_new ();
+  gtk_widget_set_vexpand (window->stack, TRUE);
+  gtk_stack_add_named (GTK_STACK (window->stack), sb_welcome_page_new (with_demo), "welcome");
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_box_append (GTK_BOX (box), make_strip (window));
+  gtk_box_append (GTK_BOX (box), window->stack);
+  gtk_box_append (GTK_BOX (box), make_busy (window));
+  GtkWidget *overlay = gtk_overlay_new ();
+  gtk_overlay_set_child (GTK_OVERLAY (overlay), box);
+  gtk_overlay_add_overlay (GTK_OVERLAY (overlay), make_drop_hint (window));
+  accept_drops (window, overlay);
+  return overlay;
+}
+
+static gboolean
+sb_window_close_request (GtkWindow *gtk_window)
+{
+  SbWindow *window = SB_WINDOW (gtk_window);
+  SbDocument *document = window->document;
+  if (!window->closing && !sb_document_is_saved (document) && !sb_bench_is_empty (sb_document_bench (document))) {
+    sb_actions_ask_before_close (window);
+    return GDK_EVENT_STOP;
+  }
+  sb_document_close (document);
+  return GTK_WINDOW_CLASS (sb_window_parent_class)->close_request (gtk_window);
+}
+
+void
+sb_window_close_now (SbWindow *window)
+{
+  window->closing = TRUE;
+  gtk_window_close (GTK_WINDOW (window));
+}
+
+static void
+sb_window_dispose (GObject *object)
+{
+  SbWindow *window = SB_WINDOW (object);
+  g_clear_handle_id (&window->busy_source, g_source_remove);
+  if (window->document != NULL) {
+    g_signal_handlers_disconnect_by_data (window->document, window);
+    sb_document_close (window->document);
+  }
+  G_OBJECT_CLASS (sb_window_parent_class)->dispose (object);
+}
+
+static void
+sb_window_finalize (GObject *object)
+{
+  g_clear_object (&SB_WINDOW (object)->document);
+  G_OBJECT_CLASS (sb_window_parent_class)->finalize (object);
+}
+
+static void
+sb_window_class_init (SbWindowClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = sb_window_dispose;
+  G_OBJECT_CLASS (klass)->finalize = sb_window_finalize;
+  GTK_WINDOW_CLASS (klass)->close_request = sb_window_close_request;
+}
+
+static void
+sb_window_init (SbWindow *window)
+{
+  g_autofree char *demo = sb_demo_folder_find ();
+  window->document = sb_document_new ();
+  gtk_window_set_titlebar (GTK_WINDOW (window), make_header (window, demo != NULL));
+  gtk_window_set_child (GTK_WINDOW (window), make_content (window, demo != NULL));
+  gtk_window_set_default_size (GTK_WINDOW (window), 1280, 720);
+  gtk_window_set_icon_name (GTK_WINDOW (window), "org.slewbench.Slewbench");
+  update_title (window);
+  g_signal_connect (window->document, "bench-changed", G_CALLBACK (on_bench_changed), window);
+  g_signal_connect (window->document, "results-changed", G_CALLBACK (on_results_changed), window);
+  g_signal_connect (window->document, "busy-changed", G_CALLBACK (on_busy_changed), window);
+  g_signal_connect (window->document, "failed", G_CALLBACK (on_failed), window);
+  g_signal_connect (window->document, "stopped", G_CALLBACK (on_stopped), window);
+}
+
+GtkWidget *
+sb_window_new (GtkApplication *application)
+{
+  SbWindow *window = g_object_new (SB_TYPE_WINDOW, "application", application, NULL);
+  sb_actions_install (window, application);
+  return GTK_WIDGET (window);
+}
