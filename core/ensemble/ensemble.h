@@ -13,36 +13,36 @@ typedef enum {
   SB_N_BANDS,
 } SbBandKind;
 
-const char *sb_band_key (SbBandKind band);                     /* "sd", "confidence", "range", "quartiles" */
-char *sb_band_describe (SbBandKind band, double k, gsize n);   /* "mean ± 1 s of 8 repeats": for the foot line */
+const char *sb_band_key (SbBandKind band);                   /* "sd", "confidence", "range", "quartiles" */
+char *sb_band_describe (SbBandKind band, double k, gsize n); /* "mean ± 1 standard deviation of 8 repeats" */
 
 typedef enum {
   SB_SPAN_COMMON, /* what all trials cover */
-  SB_SPAN_UNION,  /* what any trial covers; then count[] varies */
+  SB_SPAN_UNION,  /* what any trial covers; then count[] varies, and means are NaN where it is 0 */
 } SbSpan;
 
 /* One channel over the grid; every array has n_points values. */
 typedef struct {
   double *mean;
-  double *sd;              /* divisor n - 1; NaN where fewer than 2 trials */
+  double *sd; /* divisor n - 1; NaN where fewer than 2 trials */
   double *lowest, *highest;
 } SbMeanCurve;
 
 typedef struct {
   gsize n_trials;
   double grid_step_s;
-  gint64 first;            /* grid point k lies at (first + k) * grid_step_s after the onset */
-  gsize n_points;          /* may be 0: the trials have no time in common */
+  gint64 first;                      /* grid point k lies at (first + k) * grid_step_s after the onset */
+  gsize n_points;                    /* may be 0: the trials have no time in common */
   SbMeanCurve *curve[SB_N_CHANNELS]; /* NULL unless every trial has the channel; TIME is always NULL */
-  guint *count;            /* trials at each point; NULL with SB_SPAN_COMMON (all of them) */
-  double active_end_s;     /* earliest end of the active windows, after the onset */
-  GPtrArray *kept;         /* SbTrial: the trials, when kept; else NULL */
+  guint *count;                      /* trials at each point; NULL with SB_SPAN_COMMON (all of them) */
+  double active_end_s;               /* earliest end of the active windows, after the onset */
+  GPtrArray *kept;                   /* SbTrial: the trials, when kept; else NULL */
   gatomicrefcount ref_count;
 } SbEnsemble;
 
 /* Adds trials one by one and keeps none of them, unless `keep` is TRUE: so a batch run holds grids, not logs. The
- * order of adding is the order of the result's arithmetic: same order, same bytes. Channels other than those in `channels` (a
- * bit mask, 1u << SbChannel) are not averaged. */
+ * order of adding is the order of the result's arithmetic: same order, same bytes. Channels other than those in
+ * `channels` (a bit mask, 1u << SbChannel) are not averaged. */
 typedef struct SbEnsembleBuilder SbEnsembleBuilder;
 SbEnsembleBuilder *sb_ensemble_builder_new (double grid_step_s, SbSpan span, guint channels, gboolean keep);
 

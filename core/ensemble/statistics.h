@@ -13,7 +13,8 @@ double sb_sd (const double *x, gsize n);
 /* Quantile p of 0..1, linear between order statistics (Hyndman & Fan 1996, type 7); reorders `x`. n >= 1. */
 double sb_quantile (double *x, gsize n, double p);
 
-/* The t of Student's distribution with `df` > 0 degrees of freedom (need not be whole) below which the share `p` lies. */
+/* The t of Student's distribution with `df` > 0 degrees of freedom (need not be whole) below which the share `p` lies.
+ */
 double sb_student_t (double p, double df);
 
 /* Half the width of the `level` (0.95) confidence interval of a mean: t * sd / sqrt (n); NaN for n < 2. */
