@@ -3,6 +3,7 @@
 
 #include "history.h"
 #include "loader.h"
+#include "paths.h"
 #include "session.h"
 
 struct _SbDocument {
@@ -206,7 +207,7 @@ sb_document_add (SbDocument *document, const char *const *paths)
 {
   if (paths[0] == NULL)
     return;
-  g_queue_push_tail (document->waiting, g_strdupv ((GStrv) (gpointer) paths));
+  g_queue_push_tail (document->waiting, sb_paths_copy (paths));
   add_next (document);
   emit (document, BUSY_CHANGED);
 }

@@ -2,6 +2,7 @@
 #include "loader.h"
 
 #include "input.h"
+#include "paths.h"
 
 /* How often a running job is looked at, and how long a part result stands before the next may replace it. */
 #define LOOK_INTERVAL_MS 50
@@ -237,7 +238,7 @@ sb_loader_add_async (SbLoader *loader, SbBench *bench, const char *const *paths,
   g_autoptr (GTask) task = g_task_new (loader, cancellable, callback, user_data);
   Adding *adding = g_new0 (Adding, 1);
   adding->bench = sb_bench_ref (bench);
-  adding->paths = g_strdupv ((GStrv) (gpointer) paths);
+  adding->paths = sb_paths_copy (paths);
   g_task_set_task_data (task, adding, adding_free);
   hold_application ();
   g_signal_connect (task, "notify::completed", G_CALLBACK (add_done), NULL);
