@@ -1,1 +1,137 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "comparison.h"
+
+#include "fairness.h"
+
+#include <math.h>
+
+#define LEVEL 0.05
+
+const char *
+sb_verdict_words (SbVerdict verdict)
+{
+  switch (verdict) {
+  case SB_VERDICT_UNDECIDED:
+    return "undecided";
+  case SB_VERDICT_DIFFERS:
+    return "differs";
+  case SB_VERDICT_PRACTICALLY_EQUAL:
+    return "practically equal";
+  }
+  return "undecided";
+}
+
+/* Hedges 1981: the standardized difference times the exact factor c(m) that makes it unbiased, m = n1 + n2 - 2. */
+static double
+hedges_g (const SbMeasureSummary *reference, const SbMeasureSummary *other)
+{
+  double n1 = (double) reference->n, n2 = (double) other->n, m = n1 + n2 - 2;
+  double pooled = sqrt (((n1 - 1) * reference->sd * reference->sd + (n2 - 1) * other->sd * other->sd) / m);
+  int sign; /* both gammas are positive */
+  double c = exp (lgamma_r (m / 2, &sign) - lgamma_r ((m - 1) / 2, &sign)) / sqrt (m / 2);
+  return c * (other->mean - reference->mean) / pooled;
+}
+
+static char *
+reason_of_side (const char *side, const SbMeasureSummary *summary)
+{
+  return g_strdup_printf ("the %s has no such figure: %s", side,
+                          summary->absent_reason != NULL ? summary->absent_reason : "no repeat has one");
+}
+
+/* Why two summaries cannot be compared; NULL when they can. */
+static char *
+why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other)
+{
+  if (sb_measure_info (id)->of_configuration)
+    return g_strdup ("it is one figure for each configuration: without scatter there is nothing to judge it by");
+  if (!reference->present)
+    return reason_of_side ("reference", reference);
+  if (!other->present)
+    return reason_of_side ("other configuration", other);
+  if (reference->n < 2 || other->n < 2)
+    return g_strdup_printf ("needs two trials on either side; there are %" G_GSIZE_FORMAT " and %" G_GSIZE_FORMAT,
+                            reference->n, other->n);
+  if (!(reference->sd + other->sd > 0))
+    return g_strdup ("every trial of a side gives the very same figure: without scatter there is nothing to judge by");
+  return NULL;
+}
+
+static void
+compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other, double margin_ratio,
+                 SbMeasureComparison *result)
+{
+  result->absent_reason = why_not (id, reference, other);
+  if (result->absent_reason != NULL)
+    return;
+  result->present
+      = sb_welch (reference->mean, reference->sd, reference->n, other->mean, other->sd, other->n, &result->welch);
+  if (!result->present) {
+    result->absent_reason = g_strdup ("the scatter of the trials is not known");
+    return;
+  }
+  result->hedges_g = hedges_g (reference, other);
+  result->margin = margin_ratio * fabs (reference->mean);
+}
+
+/* A difference that is certain and yet within the margin is practically equal: the margin says what matters. */
+static SbVerdict
+verdict_on (const SbMeasureComparison *measure)
+{
+  const double *ci90 = measure->welch.ci90;
+  if (ci90[0] > -measure->margin && ci90[1] < measure->margin)
+    return SB_VERDICT_PRACTICALLY_EQUAL;
+  return measure->p_holm < LEVEL ? SB_VERDICT_DIFFERS : SB_VERDICT_UNDECIDED;
+}
+
+/* Holm's correction counts the measures that could be compared. */
+static void
+judge (SbMeasureComparison *measures)
+{
+  double p[SB_N_MEASURES];
+  gsize n = 0;
+  for (int i = 0; i < SB_N_MEASURES; i++)
+    if (measures[i].present)
+      p[n++] = measures[i].welch.p;
+  sb_holm (p, n);
+  n = 0;
+  for (int i = 0; i < SB_N_MEASURES; i++) {
+    if (!measures[i].present)
+      continue;
+    measures[i].p_holm = p[n++];
+    measures[i].verdict = verdict_on (&measures[i]);
+  }
+}
+
+SbComparison *
+sb_comparison_new (const SbSummary *reference, SbTrialFacts *const *reference_facts, gsize n_reference,
+                   const SbSummary *other, SbTrialFacts *const *other_facts, gsize n_other, double margin_ratio)
+{
+  g_return_val_if_fail (reference != NULL && other != NULL && margin_ratio >= 0, NULL);
+  SbComparison *comparison = g_new0 (SbComparison, 1);
+  g_atomic_ref_count_init (&comparison->ref_count);
+  for (int i = 0; i < SB_N_MEASURES; i++)
+    compare_measure ((SbMeasureId) i, &reference->measure[i], &other->measure[i], margin_ratio,
+                     &comparison->measure[i]);
+  judge (comparison->measure);
+  comparison->fairness = sb_fairness_list (reference_facts, n_reference, other_facts, n_other);
+  return comparison;
+}
+
+SbComparison *
+sb_comparison_ref (SbComparison *comparison)
+{
+  g_atomic_ref_count_inc (&comparison->ref_count);
+  return comparison;
+}
+
+void
+sb_comparison_unref (SbComparison *comparison)
+{
+  if (comparison == NULL || !g_atomic_ref_count_dec (&comparison->ref_count))
+    return;
+  for (int i = 0; i < SB_N_MEASURES; i++)
+    g_free (comparison->measure[i].absent_reason);
+  g_ptr_array_unref (comparison->fairness);
+  g_free (comparison);
+}

@@ -8,17 +8,19 @@
 
 typedef enum {
   SB_VERDICT_UNDECIDED,
-  SB_VERDICT_DIFFERS,           /* Holm-corrected p < 0.05 */
-  SB_VERDICT_PRACTICALLY_EQUAL, /* both one-sided tests at 5 %: the 90 % interval lies within ± margin */
+  SB_VERDICT_DIFFERS,           /* Holm-corrected p < 0.05, and not practically equal */
+  SB_VERDICT_PRACTICALLY_EQUAL, /* both one-sided tests at 5 %: the 90 % interval lies within ± margin. A difference
+                                 * that is certain and within the margin is practically equal: the margin says what
+                                 * matters */
 } SbVerdict;
 
 const char *sb_verdict_words (SbVerdict verdict); /* "differs", "practically equal", "undecided" */
 
 /* Welch 1947; degrees of freedom after Welch-Satterthwaite. */
 typedef struct {
-  double difference;   /* other - reference */
+  double difference; /* other - reference */
   double standard_error;
-  double df, t, p;     /* p two-sided */
+  double df, t, p; /* p two-sided */
   double ci95[2], ci90[2];
 } SbWelch;
 
@@ -33,15 +35,15 @@ typedef struct {
   gboolean present;
   SbWelch welch;
   double p_holm;
-  double hedges_g;     /* bias-corrected, pooled standard deviation (Hedges 1981) */
-  double margin;       /* SI, the half width of practical equality */
+  double hedges_g; /* bias-corrected, pooled standard deviation (Hedges 1981) */
+  double margin;   /* SI, the half width of practical equality */
   SbVerdict verdict;
   char *absent_reason; /* NULL when present */
 } SbMeasureComparison;
 
 /* Something other than the setting under study that differs between the two sides. It warns; it blocks nothing. */
 typedef struct {
-  char *what;          /* "rotation range", "sample rate", "repeats" */
+  char *what; /* "rotation range", "sample rate", "repeats" */
   char *reference, *other;
 } SbFairness;
 
@@ -52,8 +54,8 @@ typedef struct {
 } SbComparison;
 
 /* `margin_ratio` is the share of |reference mean| that counts as equal, 0.05 by default. Configuration figures
- * (velocity_deviation) are absent: one figure a side has no scatter. The facts of the included trials serve the fairness
- * list: rotation range, sample rate, command size, firmware, filters not at zero, repeats. (transfer full) */
+ * (velocity_deviation) are absent: one figure a side has no scatter. The facts of the included trials serve the
+ * fairness list: rotation range, sample rate, command size, firmware, filters not at zero, repeats. (transfer full) */
 SbComparison *sb_comparison_new (const SbSummary *reference, SbTrialFacts *const *reference_facts, gsize n_reference,
                                  const SbSummary *other, SbTrialFacts *const *other_facts, gsize n_other,
                                  double margin_ratio);

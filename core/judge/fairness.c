@@ -1,1 +1,225 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "fairness.h"
+
+#include "comparison.h"
+#include "values.h"
+
+#include <math.h>
+#include <string.h>
+
+#define ALIKE_RATIO 0.01
+/* Settings are typed, not measured: only the rounding of their text may differ. */
+#define SETTING_RATIO 1e-9
+
+typedef struct {
+  SbTrialFacts *const *facts;
+  gsize n;
+} Side;
+
+static void
+fairness_free (gpointer data)
+{
+  SbFairness *fairness = data;
+  g_free (fairness->what);
+  g_free (fairness->reference);
+  g_free (fairness->other);
+  g_free (fairness);
+}
+
+static void
+add (GPtrArray *list, char *what, char *reference, char *other)
+{
+  SbFairness *fairness = g_new (SbFairness, 1);
+  *fairness = (SbFairness){ what, reference, other };
+  g_ptr_array_add (list, fairness);
+}
+
+static void
+add_values (GPtrArray *list, const char *what, const SbValues *reference, const SbValues *other)
+{
+  add (list, g_strdup (what), sb_values_describe (reference), sb_values_describe (other));
+}
+
+static double
+rotation_deg (const SbTrialFacts *facts)
+{
+  return facts->rotation_deg;
+}
+
+static double
+sample_rate_hz (const SbTrialFacts *facts)
+{
+  return 1 / facts->sample_interval_s;
+}
+
+static double
+command_size_nm (const SbTrialFacts *facts)
+{
+  return facts->command_top_nm - facts->command_base_nm;
+}
+
+static double
+inertia_kg_m2 (const SbTrialFacts *facts)
+{
+  return facts->inertia_kg_m2;
+}
+
+static const char *
+device (const SbTrialFacts *facts)
+{
+  return facts->device;
+}
+
+static const char *
+firmware (const SbTrialFacts *facts)
+{
+  return facts->firmware;
+}
+
+static const struct {
+  const char *what, *unit;
+  double (*number) (const SbTrialFacts *facts); /* NaN: not stated */
+  const char *(*text) (const SbTrialFacts *facts);
+} aspects[] = {
+  { "rotation range", "deg", rotation_deg, NULL },
+  { "sample rate", "Hz", sample_rate_hz, NULL },
+  { "command size", "N·m", command_size_nm, NULL },
+  { "inertia", "kg·m²", inertia_kg_m2, NULL },
+  { "device", NULL, NULL, device },
+  { "firmware", NULL, NULL, firmware },
+};
+
+static SbValues *
+values_of_aspect (gsize aspect, Side side)
+{
+  SbValues *values = sb_values_new (aspects[aspect].unit, ALIKE_RATIO);
+  for (gsize i = 0; i < side.n; i++) {
+    if (aspects[aspect].number != NULL)
+      sb_values_add_number (values, aspects[aspect].number (side.facts[i]));
+    else
+      sb_values_add_text (values, aspects[aspect].text (side.facts[i]), NAN, "");
+  }
+  return values;
+}
+
+static void
+add_aspects (GPtrArray *list, Side reference, Side other)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (aspects); i++) {
+    g_autoptr (SbValues) a = values_of_aspect (i, reference);
+    g_autoptr (SbValues) b = values_of_aspect (i, other);
+    if (!sb_values_alike (a, b))
+      add_values (list, aspects[i].what, a, b);
+  }
+}
+
+/* Names of all settings, in order of first appearance; what differs in case only is one setting. */
+static GPtrArray *
+setting_names (Side reference, Side other)
+{
+  GPtrArray *names = g_ptr_array_new ();
+  g_autoptr (GHashTable) seen = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  for (gsize i = 0; i < reference.n + other.n; i++) {
+    const SbTrialFacts *facts = i < reference.n ? reference.facts[i] : other.facts[i - reference.n];
+    for (guint k = 0; k < facts->settings->len; k++) {
+      const SbSetting *setting = g_ptr_array_index (facts->settings, k);
+      if (g_hash_table_add (seen, g_utf8_casefold (setting->name, -1)))
+        g_ptr_array_add (names, setting->name);
+    }
+  }
+  return names;
+}
+
+static const SbSetting *
+find_setting (const SbTrialFacts *facts, const char *name)
+{
+  g_autofree char *wanted = g_utf8_casefold (name, -1);
+  for (guint k = 0; k < facts->settings->len; k++) {
+    const SbSetting *setting = g_ptr_array_index (facts->settings, k);
+    g_autofree char *folded = g_utf8_casefold (setting->name, -1);
+    if (g_str_equal (folded, wanted))
+      return setting;
+  }
+  return NULL;
+}
+
+static SbValues *
+values_of_setting (const char *name, Side side)
+{
+  SbValues *values = sb_values_new (NULL, SETTING_RATIO);
+  for (gsize i = 0; i < side.n; i++) {
+    const SbSetting *setting = find_setting (side.facts[i], name);
+    if (setting != NULL)
+      sb_values_add_text (values, setting->text, setting->value, setting->unit);
+    else
+      sb_values_add_text (values, NULL, NAN, "");
+  }
+  return values;
+}
+
+/* Settings that reshape the response by themselves, and belong at zero in a step or slope test. */
+static gboolean
+is_filter (const char *name)
+{
+  static const char *const words[] = {
+    "filter", "friction", "damp", "inertia", "smooth", "interpolation", "reconstruction", "spring",
+  };
+  g_autofree char *folded = g_utf8_casefold (name, -1);
+  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
+    if (strstr (folded, words[i]) != NULL)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+add_filters (GPtrArray *list, GPtrArray *names, Side reference, Side other)
+{
+  for (guint i = 0; i < names->len; i++) {
+    const char *name = g_ptr_array_index (names, i);
+    if (!is_filter (name))
+      continue;
+    g_autoptr (SbValues) a = values_of_setting (name, reference);
+    g_autoptr (SbValues) b = values_of_setting (name, other);
+    g_autofree char *not_at_zero = g_strdup_printf ("%s, not at zero", name);
+    if (!sb_values_alike (a, b))
+      add_values (list, name, a, b);
+    else if (!sb_values_zero (a))
+      add_values (list, not_at_zero, a, b);
+  }
+}
+
+/* One setting that differs is the one under study. Of several, no one can say which of them moved a figure. */
+static void
+add_other_settings (GPtrArray *list, GPtrArray *names, Side reference, Side other)
+{
+  g_autoptr (GPtrArray) differ = g_ptr_array_new_with_free_func (fairness_free);
+  for (guint i = 0; i < names->len; i++) {
+    const char *name = g_ptr_array_index (names, i);
+    g_autoptr (SbValues) a = values_of_setting (name, reference);
+    g_autoptr (SbValues) b = values_of_setting (name, other);
+    if (!is_filter (name) && !sb_values_alike (a, b))
+      add_values (differ, name, a, b);
+  }
+  if (differ->len > 1)
+    g_ptr_array_extend_and_steal (list, g_steal_pointer (&differ));
+}
+
+static char *
+count_words (gsize n)
+{
+  return g_strdup_printf ("%" G_GSIZE_FORMAT "%s", n, n == 1 ? " repeat" : " repeats");
+}
+
+GPtrArray *
+sb_fairness_list (SbTrialFacts *const *reference, gsize n_reference, SbTrialFacts *const *other, gsize n_other)
+{
+  GPtrArray *list = g_ptr_array_new_with_free_func (fairness_free);
+  Side a = { reference, n_reference }, b = { other, n_other };
+  g_autoptr (GPtrArray) names = setting_names (a, b);
+  add_aspects (list, a, b);
+  add_filters (list, names, a, b);
+  add_other_settings (list, names, a, b);
+  if (n_reference != n_other)
+    add (list, g_strdup ("repeats"), count_words (n_reference), count_words (n_other));
+  return list;
+}
