@@ -1,0 +1,198 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Verdicts. With two repeats of s = 1 on either side the error of the difference is 1, on 2 degrees of freedom: the
+ * 90 % interval reaches 2.91999 either way, and p = 1 - t / sqrt (t² + 2). */
+#include "close.h"
+#include "comparison.h"
+
+#include <string.h>
+
+#define MEASURE SB_MEASURE_PEAK_TORQUE
+
+typedef struct {
+  SbSummary reference, other;
+  SbComparison *comparison;
+} Sides;
+
+static void
+set (SbSummary *side, int id, double mean, double sd, gsize n)
+{
+  side->measure[id] = (SbMeasureSummary){ .present = TRUE, .mean = mean, .sd = sd, .n = n };
+}
+
+/* Every measure is absent until a test says otherwise. */
+static int
+setup (void **state)
+{
+  static char nothing[] = "the torque does not step";
+  Sides *sides = g_new0 (Sides, 1);
+  for (int i = 0; i < SB_N_MEASURES; i++)
+    sides->reference.measure[i].absent_reason = sides->other.measure[i].absent_reason = nothing;
+  *state = sides;
+  return 0;
+}
+
+static int
+teardown (void **state)
+{
+  Sides *sides = *state;
+  sb_comparison_unref (sides->comparison);
+  g_free (sides);
+  return 0;
+}
+
+static const SbMeasureComparison *
+compare (Sides *sides)
+{
+  sb_comparison_unref (sides->comparison);
+  sides->comparison = sb_comparison_new (&sides->reference, NULL, 0, &sides->other, NULL, 0, 0.05);
+  return &sides->comparison->measure[MEASURE];
+}
+
+/* The margin is 5 % of 100. */
+static void
+verdicts_follow_interval_and_margin (void **state)
+{
+  static const struct {
+    double other, sd;
+    SbVerdict verdict;
+  } cases[] = {
+    { 101, 1, SB_VERDICT_PRACTICALLY_EQUAL },    /* -1.92 .. 3.92 */
+    { 102.07, 1, SB_VERDICT_PRACTICALLY_EQUAL }, /* up to 4.98999 */
+    { 102.09, 1, SB_VERDICT_UNDECIDED },         /* up to 5.00999; p = 0.17 */
+    { 97.93, 1, SB_VERDICT_PRACTICALLY_EQUAL },
+    { 97.91, 1, SB_VERDICT_UNDECIDED },
+    { 103, 1, SB_VERDICT_UNDECIDED }, /* p = 0.0955 */
+    { 110, 1, SB_VERDICT_DIFFERS },   /* p = 0.0099 */
+    { 90, 1, SB_VERDICT_DIFFERS },
+    { 101, 0.01, SB_VERDICT_PRACTICALLY_EQUAL }, /* t = 100, p = 0.0001: certain, and too small to matter */
+    { 106, 0.01, SB_VERDICT_DIFFERS },
+    { 100, 5, SB_VERDICT_UNDECIDED }, /* -14.6 .. 14.6: no proof of equality */
+  };
+  Sides *sides = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    set (&sides->reference, MEASURE, 100, cases[i].sd, 2);
+    set (&sides->other, MEASURE, cases[i].other, cases[i].sd, 2);
+    const SbMeasureComparison *measure = compare (sides);
+    assert_true (measure->present);
+    assert_null (measure->absent_reason);
+    assert_close (measure->margin, 5, 1e-15);
+    if (measure->verdict != cases[i].verdict)
+      print_error ("case %zu\n", i);
+    assert_int_equal (measure->verdict, cases[i].verdict);
+  }
+}
+
+/* p = 1 - 10 / sqrt (102) = 0.00985: alone it differs; one of six alike, Holm makes it 0.0591 and nothing is certain.
+ */
+static void
+holm_counts_the_measures_that_were_compared (void **state)
+{
+  Sides *sides = *state;
+  double p = 1 - 10 / sqrt (102);
+  for (int i = SB_MEASURE_PEAK_TORQUE; i < SB_MEASURE_PEAK_TORQUE + 6; i++) {
+    set (&sides->reference, i, 100, 1, 2);
+    set (&sides->other, i, 110, 1, 2);
+  }
+  const SbMeasureComparison *measure = compare (sides);
+  assert_close (measure->welch.p, p, 1e-12);
+  assert_close (measure->p_holm, 6 * p, 1e-11);
+  assert_int_equal (measure->verdict, SB_VERDICT_UNDECIDED);
+}
+
+static void
+a_reference_of_zero_leaves_no_room_for_equality (void **state)
+{
+  Sides *sides = *state;
+  set (&sides->reference, MEASURE, 0, 1, 50);
+  set (&sides->other, MEASURE, 0, 1, 50);
+  const SbMeasureComparison *measure = compare (sides);
+  assert_close (measure->margin, 0, 0);
+  assert_int_equal (measure->verdict, SB_VERDICT_UNDECIDED);
+}
+
+static void
+the_margin_of_a_negative_reference_is_positive (void **state)
+{
+  Sides *sides = *state;
+  set (&sides->reference, MEASURE, -100, 1, 2);
+  set (&sides->other, MEASURE, -99, 1, 2);
+  assert_close (compare (sides)->margin, 5, 1e-15);
+  assert_int_equal (compare (sides)->verdict, SB_VERDICT_PRACTICALLY_EQUAL);
+}
+
+/* c (2) = Γ(1) / (√1 Γ(1/2)) = 1/√π. c (8) = Γ(4) / (√4 Γ(7/2)) with Γ(7/2) = 15 √π / 8. The pooled variance of s = 1
+ * and s = 3 on equal n is 5. */
+static void
+hedges_g_has_the_exact_correction (void **state)
+{
+  Sides *sides = *state;
+  set (&sides->reference, MEASURE, 100, 1, 2);
+  set (&sides->other, MEASURE, 110, 1, 2);
+  assert_close (compare (sides)->hedges_g, 10 / sqrt (G_PI), 1e-13);
+  set (&sides->reference, MEASURE, 100, 1, 5);
+  set (&sides->other, MEASURE, 90, 3, 5);
+  assert_close (compare (sides)->hedges_g, -10 / sqrt (5) * 6 / (2 * 15 * sqrt (G_PI) / 8), 1e-13);
+}
+
+static void
+assert_absent (Sides *sides, const char *part_of_reason)
+{
+  const SbMeasureComparison *measure = compare (sides);
+  assert_false (measure->present);
+  assert_non_null (measure->absent_reason);
+  if (strstr (measure->absent_reason, part_of_reason) == NULL)
+    print_error ("'%s' does not say '%s'\n", measure->absent_reason, part_of_reason);
+  assert_non_null (strstr (measure->absent_reason, part_of_reason));
+}
+
+static void
+what_cannot_be_compared_says_why (void **state)
+{
+  Sides *sides = *state;
+  assert_absent (sides, "the reference has no such figure: the torque does not step");
+  set (&sides->reference, MEASURE, 100, 1, 8);
+  assert_absent (sides, "the other configuration has no such figure: the torque does not step");
+  set (&sides->other, MEASURE, 100, (double) NAN, 1);
+  assert_absent (sides, "needs two trials on either side; there are 8 and 1");
+  set (&sides->reference, MEASURE, 100, 0, 8);
+  set (&sides->other, MEASURE, 101, 0, 8);
+  assert_absent (sides, "without scatter");
+}
+
+static void
+a_figure_of_the_configuration_is_not_compared (void **state)
+{
+  Sides *sides = *state;
+  set (&sides->reference, SB_MEASURE_VELOCITY_DEVIATION, 1, (double) NAN, 8);
+  set (&sides->other, SB_MEASURE_VELOCITY_DEVIATION, 2, (double) NAN, 8);
+  compare (sides);
+  const SbMeasureComparison *measure = &sides->comparison->measure[SB_MEASURE_VELOCITY_DEVIATION];
+  assert_false (measure->present);
+  assert_non_null (strstr (measure->absent_reason, "one figure for each configuration"));
+}
+
+static void
+verdicts_are_plain_words (void **state)
+{
+  assert_string_equal (sb_verdict_words (SB_VERDICT_DIFFERS), "differs");
+  assert_string_equal (sb_verdict_words (SB_VERDICT_PRACTICALLY_EQUAL), "practically equal");
+  assert_string_equal (sb_verdict_words (SB_VERDICT_UNDECIDED), "undecided");
+}
+
+#define COMPARISON_TEST(name) cmocka_unit_test_setup_teardown (name, setup, teardown)
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    COMPARISON_TEST (verdicts_follow_interval_and_margin),
+    COMPARISON_TEST (holm_counts_the_measures_that_were_compared),
+    COMPARISON_TEST (a_reference_of_zero_leaves_no_room_for_equality),
+    COMPARISON_TEST (the_margin_of_a_negative_reference_is_positive),
+    COMPARISON_TEST (hedges_g_has_the_exact_correction),
+    COMPARISON_TEST (what_cannot_be_compared_says_why),
+    COMPARISON_TEST (a_figure_of_the_configuration_is_not_compared),
+    cmocka_unit_test (verdicts_are_plain_words),
+  };
+  return cmocka_run_group_tests_name ("comparison", tests, NULL, NULL);
+}
