@@ -1,0 +1,257 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The document and its edits without a screen. Expected values follow from the files that bench_files.c writes and from
+ * what each edit says it does. */
+#include "bench_files.h"
+#include "edits.h"
+
+#include <math.h>
+#include <string.h>
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#define PATIENCE_S 20
+
+typedef struct {
+  char *folder;
+  SbDocument *document;
+  char *failure;
+  guint n_changes;
+} Fixture;
+
+static void
+on_failed (SbDocument *document, const char *what, Fixture *fixture)
+{
+  g_free (fixture->failure);
+  fixture->failure = g_strdup (what);
+}
+
+static void
+on_bench_changed (SbDocument *document, Fixture *fixture)
+{
+  fixture->n_changes++;
+}
+
+static gboolean
+on_impatience (gpointer late)
+{
+  *(gboolean *) late = TRUE;
+  return G_SOURCE_CONTINUE;
+}
+
+static void
+wait_until_done (Fixture *fixture)
+{
+  gboolean late = FALSE;
+  guint source = g_timeout_add_seconds (PATIENCE_S, on_impatience, &late);
+  gsize n_done, n_total;
+  while (sb_document_busy (fixture->document, &n_done, &n_total) && !late)
+    g_main_context_iteration (NULL, TRUE);
+  g_source_remove (source);
+  assert_false (late);
+}
+
+static void
+add (Fixture *fixture, const char *path)
+{
+  const char *const paths[] = { path, NULL };
+  sb_document_add (fixture->document, paths);
+  wait_until_done (fixture);
+}
+
+static int
+set_up (void **state)
+{
+  Fixture *fixture = g_new0 (Fixture, 1);
+  fixture->folder = bench_files_folder_new ();
+  fixture->document = sb_document_new ();
+  g_signal_connect (fixture->document, "failed", G_CALLBACK (on_failed), fixture);
+  g_signal_connect (fixture->document, "bench-changed", G_CALLBACK (on_bench_changed), fixture);
+  *state = fixture;
+  return 0;
+}
+
+static int
+tear_down (void **state)
+{
+  Fixture *fixture = *state;
+  sb_document_close (fixture->document);
+  gpointer document = fixture->document;
+  g_object_add_weak_pointer (G_OBJECT (fixture->document), &document);
+  g_object_unref (fixture->document);
+  while (g_main_context_iteration (NULL, FALSE)) {
+  }
+  for (int i = 0; document != NULL && i < 500; i++) { /* cancelled workers still hold it for a moment */
+    g_usleep (2000);
+    while (g_main_context_iteration (NULL, FALSE)) {
+    }
+  }
+  bench_files_folder_free (fixture->folder);
+  g_free (fixture->failure);
+  g_free (fixture);
+  return document == NULL ? 0 : -1;
+}
+
+static void
+add_two_configurations (Fixture *fixture)
+{
+  g_autofree char *low = bench_files_write_configuration (fixture->folder, "low", 3, 4);
+  g_autofree char *high = bench_files_write_configuration (fixture->folder, "high", 2, 6);
+  add (fixture, low);
+  add (fixture, high);
+}
+
+static void
+a_folder_of_folders_becomes_a_configuration_each_with_results (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *low = bench_files_write_configuration (fixture->folder, "low", 3, 4);
+  g_autofree char *high = bench_files_write_configuration (fixture->folder, "high", 2, 6);
+  add (fixture, fixture->folder);
+  assert_true (sb_document_results_are_current (fixture->document));
+  assert_int_equal (sb_document_bench (fixture->document)->configurations->len, 2);
+  assert_string_equal (sb_document_result (fixture->document, 0)->name, "high");
+  assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 2);
+  assert_int_equal (sb_document_result (fixture->document, 1)->n_used, 3);
+}
+
+static void
+a_path_that_does_not_exist_is_told_and_changes_nothing (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *missing = g_build_filename (fixture->folder, "no-such-log.csv", NULL);
+  add (fixture, missing);
+  assert_non_null (fixture->failure);
+  assert_non_null (strstr (fixture->failure, "no-such-log.csv"));
+  assert_true (sb_bench_is_empty (sb_document_bench (fixture->document)));
+}
+
+static void
+excluding_a_trial_is_one_named_step_and_leaves_it_out_of_the_results (void **state)
+{
+  Fixture *fixture = *state;
+  add_two_configurations (fixture);
+  sb_edit_include (fixture->document, 0, 1, FALSE);
+  wait_until_done (fixture);
+  assert_string_equal (sb_document_undo_step (fixture->document), "exclude run-2.csv");
+  assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 2);
+  sb_document_undo (fixture->document);
+  wait_until_done (fixture);
+  assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 3);
+  assert_string_equal (sb_document_redo_step (fixture->document), "exclude run-2.csv");
+}
+
+static void
+an_edit_that_changes_nothing_is_no_step (void **state)
+{
+  Fixture *fixture = *state;
+  add_two_configurations (fixture);
+  guint n_changes = fixture->n_changes;
+  sb_edit_include (fixture->document, 0, 0, TRUE);
+  sb_edit_set_drawn (fixture->document, 0, TRUE);
+  sb_edit_rename (fixture->document, 0, " low ");
+  sb_edit_rename (fixture->document, 0, "  ");
+  sb_edit_set_role (fixture->document, 0, SB_ROLE_REFERENCE, TRUE);
+  sb_edit_set_view (fixture->document, (double) NAN, (double) NAN);
+  assert_int_equal (fixture->n_changes, n_changes);
+}
+
+static void
+a_name_that_is_taken_gets_a_number (void **state)
+{
+  Fixture *fixture = *state;
+  add_two_configurations (fixture);
+  sb_edit_rename (fixture->document, 1, "low");
+  assert_string_equal (sb_bench_configuration (sb_document_bench (fixture->document), 1)->name, "low (2)");
+}
+
+static void
+the_one_that_becomes_reference_trades_places_with_it (void **state)
+{
+  Fixture *fixture = *state;
+  add_two_configurations (fixture);
+  assert_int_equal (sb_document_bench (fixture->document)->reference, 0);
+  assert_int_equal (sb_document_bench (fixture->document)->other, 1);
+  sb_edit_set_role (fixture->document, 1, SB_ROLE_REFERENCE, TRUE);
+  assert_int_equal (sb_document_bench (fixture->document)->reference, 1);
+  assert_int_equal (sb_document_bench (fixture->document)->other, 0);
+}
+
+static void
+the_last_panel_cannot_be_hidden (void **state)
+{
+  Fixture *fixture = *state;
+  for (guint i = 0; i < SB_N_PANELS; i++)
+    sb_edit_show_panel (fixture->document, (SbPanel) i, FALSE);
+  guint panels = sb_document_bench (fixture->document)->chart.panels;
+  assert_true (panels != 0 && (panels & (panels - 1)) == 0);
+}
+
+/* Many changes in a row: each cancels the run before it, and the last one's results are the ones that stay. */
+static void
+results_are_of_the_last_of_many_quick_changes (void **state)
+{
+  Fixture *fixture = *state;
+  add_two_configurations (fixture);
+  for (guint i = 0; i < 25; i++)
+    sb_edit_include (fixture->document, 0, 0, i % 2 != 0);
+  wait_until_done (fixture);
+  assert_true (sb_document_results_are_current (fixture->document));
+  assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 2);
+}
+
+typedef struct {
+  gboolean done, well;
+} Save;
+
+static void
+on_saved (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  Save *save = user_data;
+  save->well = sb_document_save_finish (SB_DOCUMENT (source), result, NULL);
+  save->done = TRUE;
+}
+
+static void
+a_saved_session_opens_with_the_same_choices_and_counts_as_saved (void **state)
+{
+  Fixture *fixture = *state;
+  add_two_configurations (fixture);
+  sb_edit_rename (fixture->document, 0, "slow");
+  assert_false (sb_document_is_saved (fixture->document));
+  g_autofree char *path = g_build_filename (fixture->folder, "bench.slewbench", NULL);
+  Save save = { 0 };
+  sb_document_save_async (fixture->document, path, on_saved, &save);
+  while (!save.done)
+    g_main_context_iteration (NULL, TRUE);
+  assert_true (save.well);
+  assert_true (sb_document_is_saved (fixture->document));
+  sb_edit_rename (fixture->document, 0, "changed");
+  sb_document_open (fixture->document, path);
+  wait_until_done (fixture);
+  assert_string_equal (sb_bench_configuration (sb_document_bench (fixture->document), 0)->name, "slow");
+  assert_true (sb_document_is_saved (fixture->document));
+  assert_null (sb_document_undo_step (fixture->document));
+}
+
+#define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    CASE (a_folder_of_folders_becomes_a_configuration_each_with_results),
+    CASE (a_path_that_does_not_exist_is_told_and_changes_nothing),
+    CASE (excluding_a_trial_is_one_named_step_and_leaves_it_out_of_the_results),
+    CASE (an_edit_that_changes_nothing_is_no_step),
+    CASE (a_name_that_is_taken_gets_a_number),
+    CASE (the_one_that_becomes_reference_trades_places_with_it),
+    CASE (the_last_panel_cannot_be_hidden),
+    CASE (results_are_of_the_last_of_many_quick_changes),
+    CASE (a_saved_session_opens_with_the_same_choices_and_counts_as_saved),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

@@ -1,0 +1,171 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Notices and table cells from files with known faults. Expected values follow from what the test writes. */
+#include "analysis.h"
+#include "bench_files.h"
+#include "measure_cell.h"
+#include "notice.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+#include <cmocka.h>
+
+typedef struct {
+  char *folder;
+  SbBench *bench;
+  SbAnalysis *analysis;
+  GPtrArray *notices;
+} Fixture;
+
+static int
+set_up (void **state)
+{
+  Fixture *fixture = g_new0 (Fixture, 1);
+  fixture->folder = bench_files_folder_new ();
+  fixture->bench = sb_bench_new ();
+  *state = fixture;
+  return 0;
+}
+
+static int
+tear_down (void **state)
+{
+  Fixture *fixture = *state;
+  g_clear_pointer (&fixture->notices, g_ptr_array_unref);
+  g_clear_pointer (&fixture->analysis, sb_analysis_unref);
+  sb_bench_unref (fixture->bench);
+  bench_files_folder_free (fixture->folder);
+  g_free (fixture);
+  return 0;
+}
+
+static void
+add_configuration (Fixture *fixture, const char *name, const char *const *paths, gsize n)
+{
+  sb_bench_add_configuration (fixture->bench, name, paths, n);
+}
+
+static void
+analyse (Fixture *fixture)
+{
+  fixture->analysis = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  fixture->notices = sb_notices_new (fixture->analysis);
+}
+
+static const SbNotice *
+find_notice (const Fixture *fixture, SbNoticeKind kind, const char *subject)
+{
+  for (guint i = 0; i < fixture->notices->len; i++) {
+    const SbNotice *notice = g_ptr_array_index (fixture->notices, i);
+    if (notice->kind == kind && g_str_equal (notice->subject, subject))
+      return notice;
+  }
+  return NULL;
+}
+
+static void
+a_file_that_is_no_log_is_a_notice_that_names_it_and_leads_to_it (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *good = bench_files_write_configuration (fixture->folder, "good", 1, 4);
+  g_autofree char *run = g_build_filename (good, "run-1.csv", NULL);
+  g_autofree char *bad = bench_files_write (fixture->folder, "letter.csv", "Dear Sir,\nno numbers here.\n");
+  const char *const paths[] = { run, bad };
+  add_configuration (fixture, "mixed", paths, 2);
+  analyse (fixture);
+  const SbNotice *notice = find_notice (fixture, SB_NOTICE_FAILURE, "letter.csv");
+  assert_non_null (notice);
+  assert_int_equal (notice->configuration, 0);
+  assert_int_equal (notice->trial, 1);
+  assert_true (strlen (notice->text) > 0);
+  assert_ptr_equal (g_ptr_array_index (fixture->notices, 0), notice); /* the gravest stands first */
+}
+
+/* Line 4 is the third data row: header 1, rows from 2. */
+static void
+rows_left_out_are_counted_and_the_first_is_named_by_its_line (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *folder = bench_files_write_configuration (fixture->folder, "spoiled", 1, 4);
+  g_autofree char *path = g_build_filename (folder, "run-1.csv", NULL);
+  g_autofree char *text = NULL;
+  g_file_get_contents (path, &text, NULL, NULL);
+  g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
+  g_free (lines[3]);
+  lines[3] = g_strdup ("0.002,0,0,0,n/a");
+  g_autofree char *spoiled = g_strjoinv ("\n", lines);
+  g_file_set_contents (path, spoiled, -1, NULL);
+  const char *const paths[] = { path };
+  add_configuration (fixture, "spoiled", paths, 1);
+  analyse (fixture);
+  const SbNotice *notice = find_notice (fixture, SB_NOTICE_FAULT, "run-1.csv");
+  assert_non_null (notice);
+  assert_non_null (strstr (notice->text, "1 row left out"));
+  assert_non_null (strstr (notice->text, "line 4"));
+}
+
+static void
+clean_logs_have_no_failure_and_no_fault (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *folder = bench_files_write_configuration (fixture->folder, "clean", 1, 4);
+  g_autofree char *path = g_build_filename (folder, "run-1.csv", NULL);
+  const char *const paths[] = { path };
+  add_configuration (fixture, "clean", paths, 1);
+  analyse (fixture);
+  assert_null (find_notice (fixture, SB_NOTICE_FAILURE, "run-1.csv"));
+  assert_null (find_notice (fixture, SB_NOTICE_FAULT, "run-1.csv"));
+}
+
+/* Tops of 4.0, 4.1 and 4.2 N·m (less e^-30 of the step, nothing at 3 digits): mean 4.1, sample standard deviation 0.1.
+ */
+static void
+a_mean_cell_shows_mean_and_sample_deviation (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *folder = bench_files_write_configuration (fixture->folder, "three", 3, 4);
+  g_autofree char *first = g_build_filename (folder, "run-1.csv", NULL);
+  g_autofree char *second = g_build_filename (folder, "run-2.csv", NULL);
+  g_autofree char *third = g_build_filename (folder, "run-3.csv", NULL);
+  const char *const paths[] = { first, second, third };
+  add_configuration (fixture, "three", paths, 3);
+  analyse (fixture);
+  const SbConfigurationResult *result = sb_analysis_configuration (fixture->analysis, 0);
+  g_auto (SbMeasureCell) cell = sb_measure_cell_mean (result, SB_MEASURE_PEAK_TORQUE);
+  assert_false (cell.absent);
+  assert_float_equal (g_ascii_strtod (cell.value, NULL), 4.1, 1e-9);
+  assert_true (g_str_has_prefix (cell.detail, "± 0.10"));
+}
+
+static void
+a_cell_without_value_shows_a_dash_and_the_reason (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *folder = bench_files_write_configuration (fixture->folder, "one", 1, 4);
+  g_autofree char *path = g_build_filename (folder, "run-1.csv", NULL);
+  const char *const paths[] = { path };
+  add_configuration (fixture, "one", paths, 1);
+  analyse (fixture);
+  g_auto (SbMeasureCell) cell = sb_measure_cell_difference (fixture->analysis->comparison, SB_MEASURE_PEAK_TORQUE);
+  assert_true (cell.absent);
+  assert_string_equal (cell.value, "–");
+  assert_true (strlen (cell.tooltip) > 0);
+}
+
+#define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    CASE (a_file_that_is_no_log_is_a_notice_that_names_it_and_leads_to_it),
+    CASE (rows_left_out_are_counted_and_the_first_is_named_by_its_line),
+    CASE (clean_logs_have_no_failure_and_no_fault),
+    CASE (a_mean_cell_shows_mean_and_sample_deviation),
+    CASE (a_cell_without_value_shows_a_dash_and_the_reason),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

@@ -1,0 +1,203 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The window in this process: what is shown, and that nothing of it stays when it goes. Needs a display. */
+#include "bench_files.h"
+#include "chart_view.h"
+#include "edits.h"
+#include "look.h"
+#include "window.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#define PATIENCE_S 20
+#define SKIPPED    77
+
+typedef struct {
+  char *folder;
+  SbWindow *window;
+  gpointer watch; /* weak: NULL when the window is gone */
+} Fixture;
+
+static void
+settle (void)
+{
+  while (g_main_context_iteration (NULL, FALSE)) {
+  }
+}
+
+static int
+set_up (void **state)
+{
+  Fixture *fixture = g_new0 (Fixture, 1);
+  fixture->folder = bench_files_folder_new ();
+  fixture->window = SB_WINDOW (sb_window_new (NULL));
+  fixture->watch = fixture->window;
+  g_object_add_weak_pointer (G_OBJECT (fixture->window), &fixture->watch);
+  gtk_window_present (GTK_WINDOW (fixture->window));
+  settle ();
+  *state = fixture;
+  return 0;
+}
+
+static int
+tear_down (void **state)
+{
+  Fixture *fixture = *state;
+  if (fixture->watch != NULL)
+    gtk_window_destroy (GTK_WINDOW (fixture->window));
+  settle ();
+  for (int i = 0; fixture->watch != NULL && i < 500; i++) {
+    g_usleep (2000);
+    settle ();
+  }
+  gboolean gone = fixture->watch == NULL;
+  if (!gone)
+    g_object_remove_weak_pointer (fixture->watch, &fixture->watch);
+  bench_files_folder_free (fixture->folder);
+  g_free (fixture);
+  return gone ? 0 : -1;
+}
+
+static gboolean
+on_impatience (gpointer late)
+{
+  *(gboolean *) late = TRUE;
+  return G_SOURCE_CONTINUE;
+}
+
+static void
+wait_for_results (Fixture *fixture)
+{
+  gboolean late = FALSE;
+  guint source = g_timeout_add_seconds (PATIENCE_S, on_impatience, &late);
+  while (!sb_document_results_are_current (sb_window_document (fixture->window)) && !late)
+    g_main_context_iteration (NULL, TRUE);
+  g_source_remove (source);
+  assert_false (late);
+  settle ();
+}
+
+static void
+open_two_configurations (Fixture *fixture)
+{
+  g_autofree char *low = bench_files_write_configuration (fixture->folder, "low", 3, 4);
+  g_autofree char *high = bench_files_write_configuration (fixture->folder, "high", 3, 6);
+  const char *const paths[] = { low, high, NULL };
+  sb_window_open (fixture->window, paths);
+  while (sb_bench_is_empty (sb_document_bench (sb_window_document (fixture->window))))
+    g_main_context_iteration (NULL, TRUE);
+  wait_for_results (fixture);
+}
+
+/* The first descendant of a type; depth first. */
+static GtkWidget *
+find_widget (GtkWidget *widget, GType type)
+{
+  if (G_TYPE_CHECK_INSTANCE_TYPE (widget, type))
+    return widget;
+  GtkWidget *found = NULL;
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL && found == NULL;
+       child = gtk_widget_get_next_sibling (child))
+    found = find_widget (child, type);
+  return found;
+}
+
+static void
+a_window_that_is_closed_leaves_nothing_behind (void **state)
+{
+  Fixture *fixture = *state;
+  open_two_configurations (fixture);
+  gtk_window_destroy (GTK_WINDOW (fixture->window));
+  settle ();
+  assert_null (fixture->watch);
+}
+
+static void
+an_empty_window_is_called_by_the_program_and_has_no_bench_yet (void **state)
+{
+  Fixture *fixture = *state;
+  assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "Slewbench");
+  assert_null (sb_window_page (fixture->window));
+}
+
+static void
+what_needs_a_bench_cannot_be_used_without_one (void **state)
+{
+  Fixture *fixture = *state;
+  assert_false (g_action_group_get_action_enabled (G_ACTION_GROUP (fixture->window), "export"));
+  open_two_configurations (fixture);
+  assert_true (g_action_group_get_action_enabled (G_ACTION_GROUP (fixture->window), "export"));
+}
+
+static void
+an_edit_marks_the_title_as_unsaved_and_undo_takes_the_mark_away (void **state)
+{
+  Fixture *fixture = *state;
+  open_two_configurations (fixture);
+  assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "New session – Slewbench");
+  sb_edit_set_drawn (sb_window_document (fixture->window), 0, FALSE);
+  assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "• New session – Slewbench");
+  sb_document_undo (sb_window_document (fixture->window));
+  assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "New session – Slewbench");
+}
+
+/* Ten turns of the wheel, one step of the history, once the hand rests. */
+static void
+many_zooms_are_one_step_of_the_history (void **state)
+{
+  Fixture *fixture = *state;
+  open_two_configurations (fixture);
+  SbDocument *document = sb_window_document (fixture->window);
+  GtkWidget *chart = find_widget (GTK_WIDGET (fixture->window), SB_TYPE_CHART_VIEW);
+  assert_non_null (chart);
+  SbBench *before = sb_document_bench (document);
+  for (int i = 0; i < 10; i++)
+    sb_chart_view_zoom (SB_CHART_VIEW (chart), 0.8);
+  assert_ptr_equal (sb_document_bench (document), before);
+  gint64 end = g_get_monotonic_time () + PATIENCE_S * G_TIME_SPAN_SECOND;
+  while (sb_document_bench (document) == before && g_get_monotonic_time () < end)
+    g_main_context_iteration (NULL, TRUE);
+  assert_string_equal (sb_document_undo_step (document), "change the time shown");
+  sb_document_undo (document);
+  assert_ptr_equal (sb_document_bench (document), before);
+}
+
+/* A zoom by one half leaves half of the whole. */
+static void
+the_time_chosen_is_as_long_as_the_zoom_says (void **state)
+{
+  Fixture *fixture = *state;
+  open_two_configurations (fixture);
+  SbDocument *document = sb_window_document (fixture->window);
+  GtkWidget *chart = find_widget (GTK_WIDGET (fixture->window), SB_TYPE_CHART_VIEW);
+  g_autoptr (SbChartModel) whole = sb_bench_page_chart (sb_window_page (fixture->window));
+  SbBench *before = sb_document_bench (document);
+  sb_chart_view_zoom (SB_CHART_VIEW (chart), 0.5);
+  while (sb_document_bench (document) == before)
+    g_main_context_iteration (NULL, TRUE);
+  const double *view = sb_document_bench (document)->chart.view_s;
+  assert_float_equal (view[1] - view[0], 0.5 * (whole->x_max - whole->x_min), 1e-9);
+}
+
+#define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
+
+int
+main (void)
+{
+  if (!gtk_init_check ())
+    return SKIPPED;
+  sb_look_install ();
+  const struct CMUnitTest tests[] = {
+    CASE (a_window_that_is_closed_leaves_nothing_behind),
+    CASE (an_empty_window_is_called_by_the_program_and_has_no_bench_yet),
+    CASE (what_needs_a_bench_cannot_be_used_without_one),
+    CASE (an_edit_marks_the_title_as_unsaved_and_undo_takes_the_mark_away),
+    CASE (many_zooms_are_one_step_of_the_history),
+    CASE (the_time_chosen_is_as_long_as_the_zoom_says),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

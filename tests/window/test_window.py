@@ -1,0 +1,266 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The whole program from outside: real drags, clicks and keys; read back through the accessibility bus and the files it
+writes. Run it on a screen of its own:
+
+  headless test_window.py SLEWBENCH-WINDOW SLEWBENCH
+"""
+import math
+import os
+import pathlib
+import re
+import struct
+import subprocess
+import sys
+import tempfile
+import unittest
+import xml.etree.ElementTree as ElementTree
+
+try:
+    import pyatspi  # noqa: F401
+    import gi
+    gi.require_version("Gtk", "4.0")
+except (ImportError, ValueError) as missing:
+    print("skipped:", missing)
+    sys.exit(77)
+
+from screen import Screen, dump, run, wait_for  # noqa: E402
+
+HERE = pathlib.Path(__file__).resolve().parent
+PROGRAM, BATCH = (pathlib.Path(path).resolve() for path in sys.argv[1:3])
+
+STEP_S = 0.05
+SAMPLES = 700
+RATE_HZ = 2000
+
+
+def write_log(path, top_nm, time_constant_s):
+    """A step of command at 0.05 s; a first-order torque with known top and time constant."""
+    lines = ["# setting torque slope: %g N·m/ms" % (top_nm / 10), "time_s,command_Nm,angle_rad,velocity_rad_s,torque_Nm"]
+    for i in range(SAMPLES):
+        t = i / RATE_HZ
+        since = max(0.0, t - STEP_S)
+        torque = top_nm * (1 - math.exp(-since / time_constant_s))
+        lines.append(f"{t:.4f},{top_nm if t >= STEP_S else 0:.3f},{10 * since * since:.9f},{20 * since:.9f},{torque:.9f}")
+    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+
+
+def write_bench(folder):
+    """Two configurations of three repeats; file names with a space, an umlaut and signs that URIs escape."""
+    for name, top_nm, time_constant_s in (("soft", 4.0, 0.020), ("hard", 6.0, 0.008)):
+        (folder / name).mkdir()
+        for i, log in enumerate(("run 1.csv", "run ü2.csv", "run #3%.csv")):
+            write_log(folder / name / log, top_nm + 0.1 * i, time_constant_s * (1 + 0.02 * i))
+    return [folder / "soft", folder / "hard"]
+
+
+class WindowTest(unittest.TestCase):
+    def setUp(self):
+        self.scratch = tempfile.TemporaryDirectory()
+        self.folder = pathlib.Path(self.scratch.name)
+        self.bench = write_bench(self.folder)
+        self.errors = open(self.folder / "stderr.txt", "w+", encoding="utf-8")
+        self.start()
+
+    def start(self, *arguments):
+        self.program = subprocess.Popen([PROGRAM, *map(str, arguments)], stdout=subprocess.DEVNULL, stderr=self.errors)
+        self.screen = Screen(PROGRAM.name)
+        run("timeout", "15", "xdotool", "search", "--sync", "--onlyvisible", "--name", "Slewbench$")
+
+    def tearDown(self):
+        if self.program.poll() is None:
+            self.program.terminate()
+        self.program.wait(timeout=20)
+        self.errors.seek(0)
+        said = self.errors.read()
+        self.errors.close()
+        self.scratch.cleanup()
+        self.assertEqual(said, "", "nothing is said on stderr")
+
+    # What a person does and sees.
+
+    def title(self):
+        return self.screen.find("frame").name
+
+    def drop(self, paths):
+        frame = self.screen.find("frame")
+        x, y = self.screen.place(frame)
+        return subprocess.run([HERE / "drop_source.py", str(x), str(y), *map(str, paths)], timeout=60).returncode
+
+    def open_bench(self):
+        self.assertEqual(self.drop(self.bench), 0)
+        self.wait_for_row("Peak torque", "hard")
+
+    def row(self, measure):
+        return self.screen.all("list item", re.compile("^" + measure))[0].name
+
+    def wait_for_row(self, measure, what):
+        return wait_for(f"{what!r} in the row of {measure}",
+                        lambda: what in self.row(measure) and self.row(measure), 30)
+
+    def unfold(self, name):
+        self.screen.click(self.screen.find("toggle button", f"Trials of {name}"))
+
+    def save_to(self, path):
+        """Answers the file chooser that is on the screen: a whole path in the name field."""
+        self.screen.find("push button", re.compile("Save"))
+        self.screen.keys("ctrl+a")
+        self.screen.write(str(path))
+        self.screen.keys("Return")
+
+    def export(self, path, format_index, preset_index=0):
+        self.screen.keys("ctrl+e")
+        wait_for("the export sheet", lambda: self.screen.all("combo box", "Format"))
+        self.choose("Format", format_index)
+        self.choose("Size", preset_index)
+        self.screen.act(self.screen.find("push button", "Export…" if False else re.compile("^Export…$")))
+        self.save_to(path)
+        wait_for(f"{path.name} written", lambda: path.exists() and path.stat().st_size > 0, 30)
+        wait_for("the strip says so", lambda: self.screen.all("label", re.compile("The chart is written")))
+
+    def choose(self, field, index):
+        if index == 0:
+            return
+        combo = self.screen.find("combo box", field)
+        self.screen.click(combo)
+        for _ in range(index):
+            self.screen.keys("Down")
+        self.screen.keys("Return")
+
+    # The facts.
+
+    def test_first_page_says_what_to_drop(self):
+        self.assertEqual(self.title(), "Slewbench")
+        self.screen.find("label", re.compile("Drop logged repeats"))
+        self.screen.find("label", re.compile("can break a wrist"))
+        self.screen.find("push button", "Open a folder…")
+
+    def test_folders_dropped_become_configurations_with_measures(self):
+        self.open_bench()
+        row = self.row("Peak torque")
+        # Tops of 4.0, 4.1, 4.2 and of 6.0, 6.1, 6.2 N·m: means 4.1 and 6.1, sample deviations 0.1.
+        self.assertRegex(row, r"soft: 4\.1\d* ± 0\.10")
+        self.assertRegex(row, r"hard: 6\.1\d* ± 0\.10")
+        # The difference of the means, and its sign: other minus reference.
+        self.assertRegex(row, r"difference: \+2\.0")
+        self.assertIn("differs", row)
+
+    def test_files_with_odd_names_dropped_together_become_one_configuration(self):
+        logs = sorted(self.bench[0].iterdir())
+        self.assertEqual(self.drop(logs), 0)
+        self.wait_for_row("Peak torque", "soft")
+        self.assertEqual(len(self.screen.all("toggle button", re.compile("^Trials of "))), 1)
+        self.unfold("soft")
+        for log in logs:
+            self.screen.find("check box", f"Include {log.name}")
+
+    def test_configuration_not_drawn_leaves_table_and_undo_brings_it_back(self):
+        self.open_bench()
+        switch = self.screen.find("toggle button", "Draw soft") if self.screen.all("toggle button", "Draw soft") \
+            else self.screen.find("check box", "Draw soft")
+        self.screen.click(switch)
+        wait_for("soft gone from the table", lambda: "soft:" not in self.row("Peak torque"))
+        self.assertTrue(self.title().startswith("• "))
+        self.screen.keys("ctrl+z")
+        self.wait_for_row("Peak torque", "soft:")
+        self.screen.keys("ctrl+shift+z")
+        wait_for("soft gone again", lambda: "soft:" not in self.row("Peak torque"))
+
+    def test_trial_left_out_changes_the_mean_and_undo_restores_it(self):
+        self.open_bench()
+        before = self.row("Peak torque")
+        self.unfold("soft")
+        self.screen.click(self.screen.find("check box", "Include run 1.csv"))
+        # Without the first, 4.1 and 4.2 remain: mean 4.15, deviation 0.1 / sqrt 2 = 0.071.
+        changed = self.wait_for_row("Peak torque", "4.15")
+        self.assertIn("± 0.071", changed)
+        self.screen.find("label", "n = 2 of 3")
+        self.screen.keys("ctrl+z")
+        wait_for("the row of before", lambda: self.row("Peak torque") == before)
+
+    def test_rename_by_key(self):
+        self.open_bench()
+        self.screen.keys("F2")
+        wait_for("the name's entry", lambda: self.screen.all("text", "Name of the configuration"))
+        self.screen.keys("ctrl+a")
+        self.screen.write("gentle")
+        self.screen.keys("Return")
+        self.assertTrue(wait_for("a column called gentle", lambda: "gentle:" in self.row("Peak torque")))
+
+    def test_bad_file_is_a_notice_with_its_name(self):
+        bad = self.folder / "letter.csv"
+        bad.write_text("Dear Sir,\nno numbers here.\n", encoding="utf-8")
+        self.open_bench()
+        self.assertEqual(self.drop([bad]), 0)
+        notice = self.screen.find("list item", re.compile("Not usable: letter.csv"))
+        self.assertIn("letter.csv", notice.name)
+
+    def test_path_that_cannot_be_opened_is_told_in_the_window(self):
+        self.program.terminate()
+        self.program.wait(timeout=20)
+        self.start(self.folder / "no such folder")
+        self.screen.find("label", re.compile("no such folder.*there is no such file or folder"))
+
+    def test_exported_svg_is_what_the_batch_command_writes(self):
+        self.open_bench()
+        path = self.folder / "from window.svg"
+        self.export(path, 1)
+        ElementTree.parse(path)
+        batch = self.folder / "from batch.svg"
+        subprocess.run([BATCH, "chart", "-o", batch, *self.bench], check=True, timeout=60)
+        self.assertEqual(path.read_bytes(), batch.read_bytes())
+
+    def test_exported_png_has_the_pixels_asked_for(self):
+        self.open_bench()
+        page = self.folder / "page.png"
+        self.export(page, 0)
+        frame = self.folder / "frame.png"
+        self.export(frame, 0, preset_index=2)
+        self.assertEqual(png_size(page), (round(175 / 25.4 * 300), round(120 / 25.4 * 300)))
+        self.assertEqual(png_size(frame), (1920, 1080))
+
+    def test_session_is_saved_and_opens_again(self):
+        self.open_bench()
+        path = self.folder / "bench.slewbench"
+        self.screen.keys("ctrl+s")
+        self.save_to(path)
+        wait_for("the session written", lambda: path.exists())
+        wait_for("its name in the title", lambda: self.title() == "bench – Slewbench")
+        self.program.terminate()
+        self.program.wait(timeout=20)
+        self.start(path)
+        self.wait_for_row("Peak torque", "hard:")
+        self.assertEqual(self.title(), "bench – Slewbench")
+
+    def test_closing_with_unsaved_choices_asks_first(self):
+        self.open_bench()
+        self.screen.click(self.screen.find("toggle button", "Use hard as reference"))
+        wait_for("the unsaved mark", lambda: self.title().startswith("• "))
+        self.screen.keys("ctrl+w")
+        self.screen.act(self.screen.find("push button", "Close without saving"))
+        self.assertEqual(self.program.wait(timeout=20), 0)
+
+    def test_wheel_zooms_and_is_one_step(self):
+        self.open_bench()
+        chart = self.screen.find("image", "Chart")
+        x, y = self.screen.place(chart)
+        run("xdotool", "mousemove", x, y)
+        run("xdotool", "click", "--repeat", 5, "--delay", 20, 4)
+        wait_for("a step of the history", lambda: self.screen.all("push button", "Undo: change the time shown"))
+        self.screen.keys("ctrl+z")
+        wait_for("no such step any more", lambda: not self.screen.all("push button", "Undo: change the time shown"))
+
+
+def png_size(path):
+    with open(path, "rb") as file:
+        head = file.read(24)
+    if head[:8] != b"\x89PNG\r\n\x1a\n":
+        raise AssertionError(f"{path.name} is no PNG")
+    return struct.unpack(">II", head[16:24])
+
+
+if __name__ == "__main__":
+    del sys.argv[1:3]
+    if os.environ.get("DUMP"):
+        print(dump)
+    unittest.main(verbosity=2)
