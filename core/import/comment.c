@@ -35,6 +35,12 @@ without_brackets (const char *text)
   return bracketed ? g_strstrip (g_strndup (text + 1, length - 2)) : g_strdup (text);
 }
 
+static gboolean
+begins_unit (char c)
+{
+  return g_ascii_isalpha (c) || (c != '\0' && strchr ("%[(", c) != NULL) || (guint8) c >= 0x80;
+}
+
 static const SbSetting *
 find_setting (const SbLog *log, const char *name)
 {
@@ -56,7 +62,8 @@ split_value (SbSetting *setting, const char *value)
   setting->text = g_strdup (value);
   if (!read_number (value, length, &setting->value)) {
     length = strspn (value, "+-0123456789.,");
-    if (!read_number (value, length, &setting->value))
+    /* A number, then a unit written close to it; "1:2" and "3-phase" are words. */
+    if (!begins_unit (value[length]) || !read_number (value, length, &setting->value))
       return;
   }
   g_autofree char *unit = without_brackets (value + length + strspn (value + length, " \t"));

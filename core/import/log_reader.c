@@ -9,6 +9,8 @@
 #include <string.h>
 
 #define FIRST_CAPACITY 4096
+/* A file that is no text has a zero byte among its first bytes. */
+#define HEAD_SIZE 4096
 /* Fewer bytes say too little about the length of a row. */
 #define BYTES_TO_ESTIMATE_FROM 65536
 
@@ -22,6 +24,10 @@ struct _SbLogReader {
 
   char *buffer;
   gsize length, capacity;
+
+  guint8 first[2]; /* of the file */
+  gboolean zero_in_head;
+  GError *header_error; /* kept until the head of the file is known to be text */
 
   guint64 line;       /* lines read so far */
   gboolean skipping;  /* inside a line longer than SB_LINE_MAX, ... */
@@ -45,6 +51,7 @@ void
 sb_log_reader_free (SbLogReader *reader)
 {
   g_clear_pointer (&reader->log, sb_log_unref);
+  g_clear_error (&reader->header_error);
   sb_rows_clear (&reader->rows);
   sb_cells_free (reader->cells);
   sb_digest_free (reader->digest);
@@ -90,15 +97,20 @@ reserve_rows (SbLogReader *reader, const char *from, const char *end)
 }
 
 static gboolean
-fail_as_binary (const SbLogReader *reader, const char *bytes, gsize length, GError **error)
+is_utf16 (const SbLogReader *reader)
 {
-  const guint8 *first = (const guint8 *) bytes;
-  gboolean utf16 = length >= 2 && ((first[0] == 0xff && first[1] == 0xfe) || (first[0] == 0xfe && first[1] == 0xff));
+  const guint8 *first = reader->first;
+  return (first[0] == 0xff && first[1] == 0xfe) || (first[0] == 0xfe && first[1] == 0xff);
+}
+
+static gboolean
+fail_as_binary (const SbLogReader *reader, GError **error)
+{
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,
-               utf16 ? "%s, line %" G_GUINT64_FORMAT ": this is UTF-16 text. Save it as UTF-8 and read it again."
-                     : "%s, line %" G_GUINT64_FORMAT
-                       ": this is no text (it has a zero byte). Export the log as CSV text "
-                       "and read that.",
+               is_utf16 (reader)
+                   ? "%s, line %" G_GUINT64_FORMAT ": this is UTF-16 text. Save it as UTF-8 and read it again."
+                   : "%s, line %" G_GUINT64_FORMAT ": this is no text (it has a zero byte). Export the log as "
+                     "CSV text and read that.",
                reader->log->name, reader->line);
   return FALSE;
 }
@@ -121,11 +133,11 @@ take_long_line (SbLogReader *reader, char first, GError **error)
 }
 
 static gboolean
-take_header (SbLogReader *reader, const char *text, gsize length, GError **error)
+take_header (SbLogReader *reader, const char *text, gsize length)
 {
   g_autofree char *header = sb_text_to_utf8 (text, length);
   return sb_dialect_read_header (&reader->rows, reader->log, reader->cells, header, strlen (header), reader->line,
-                                 error);
+                                 &reader->header_error);
 }
 
 static gboolean
@@ -134,7 +146,7 @@ take_line (SbLogReader *reader, const SbLine *line, GError **error)
   const char *text = line->text;
   gsize length = line->length;
   if (memchr (text, '\0', length) != NULL)
-    return fail_as_binary (reader, text, length, error);
+    return fail_as_binary (reader, error);
   if (reader->line == 1 && length >= 3 && memcmp (text, "\xef\xbb\xbf", 3) == 0) {
     text += 3;
     length -= 3;
@@ -150,7 +162,7 @@ take_line (SbLogReader *reader, const SbLine *line, GError **error)
     return TRUE;
   }
   if (!has_header (reader))
-    return first == '\0' || take_header (reader, text, length, error);
+    return first == '\0' || take_header (reader, text, length);
   sb_cells_split (reader->cells, text, length, reader->rows.delimiter);
   if (sb_cells_count (reader->cells) > 0)
     sb_rows_add (&reader->rows, reader->log, reader->cells, reader->line);
@@ -167,7 +179,7 @@ skip_long_line (SbLogReader *reader, const char *from, const char *end, gboolean
   const char *keep = complete ? line.next : end[-1] == '\r' ? end - 1 : end;
   if (memchr (from, '\0', (gsize) (keep - from)) != NULL) {
     reader->line++;
-    fail_as_binary (reader, from, 0, error);
+    fail_as_binary (reader, error);
     return NULL;
   }
   if (!complete)
@@ -204,6 +216,15 @@ take_lines (SbLogReader *reader, gboolean at_end, GError **error)
   return p;
 }
 
+/* The bytes not yet read, and the zeros behind them that end the fast way. */
+static void
+set_rest (SbLogReader *reader, const char *rest, gsize n_rest)
+{
+  memmove (reader->buffer, rest, n_rest);
+  reader->length = n_rest;
+  memset (reader->buffer + n_rest, 0, SB_PLAIN_PADDING);
+}
+
 static gboolean
 consume (SbLogReader *reader, gboolean at_end, GError **error)
 {
@@ -219,19 +240,44 @@ consume (SbLogReader *reader, gboolean at_end, GError **error)
       return FALSE;
     n_rest = reader->length - (gsize) (rest - reader->buffer);
   }
-  memmove (reader->buffer, rest, n_rest);
-  reader->length = n_rest;
+  set_rest (reader, rest, n_rest);
   return TRUE;
+}
+
+/* What is no header may be no text at all, which is the better thing to say. TRUE while that is not known. */
+static gboolean
+judge_header_error (SbLogReader *reader, gboolean at_end, GError **error)
+{
+  reader->length = 0;
+  if (reader->zero_in_head)
+    return fail_as_binary (reader, error);
+  if (!at_end && reader->log->size_bytes < HEAD_SIZE)
+    return TRUE;
+  g_propagate_error (error, g_steal_pointer (&reader->header_error));
+  return FALSE;
+}
+
+static void
+look_at_head (SbLogReader *reader, const char *bytes, gsize n_bytes)
+{
+  for (gsize i = 0; i < n_bytes && reader->log->size_bytes + i < sizeof reader->first; i++)
+    reader->first[reader->log->size_bytes + i] = (guint8) bytes[i];
+  if (reader->log->size_bytes < HEAD_SIZE && !has_header (reader))
+    reader->zero_in_head |= memchr (bytes, '\0', MIN (n_bytes, HEAD_SIZE - reader->log->size_bytes)) != NULL;
 }
 
 gboolean
 sb_log_reader_take (SbLogReader *reader, gsize n_bytes, GError **error)
 {
-  sb_digest_add (reader->digest, reader->buffer + reader->length, n_bytes);
+  const char *block = reader->buffer + reader->length;
+  sb_digest_add (reader->digest, block, n_bytes);
+  look_at_head (reader, block, n_bytes);
   reader->log->size_bytes += n_bytes;
   reader->length += n_bytes;
   memset (reader->buffer + reader->length, 0, SB_PLAIN_PADDING);
-  return consume (reader, FALSE, error);
+  if (reader->header_error == NULL && consume (reader, FALSE, error))
+    return TRUE;
+  return reader->header_error != NULL && judge_header_error (reader, FALSE, error);
 }
 
 /* ". Line 2, column 'x': 'n/a' is no number": the first fault of a data row, "" when it was not kept. */
@@ -273,10 +319,16 @@ SbLog *
 sb_log_reader_finish (SbLogReader *reader, GError **error)
 {
   SbLog *log = reader->log;
-  if (reader->length > 0 && !consume (reader, TRUE, error))
+  gboolean consumed = reader->header_error == NULL && (reader->length == 0 || consume (reader, TRUE, error));
+  if (reader->header_error != NULL)
+    judge_header_error (reader, TRUE, error);
+  if (!consumed)
     return NULL;
-  if (reader->skipping && !take_long_line (reader, reader->first_of_long, error))
-    return NULL;
+  if (reader->skipping) {
+    reader->line++;
+    if (!take_long_line (reader, reader->first_of_long, error))
+      return NULL;
+  }
   if (reader->rows.n_rows == 0) {
     fail_without_rows (log, error);
     return NULL;
