@@ -3,15 +3,9 @@
  * what each edit says it does. */
 #include "bench_files.h"
 #include "edits.h"
+#include "close.h"
 
-#include <math.h>
 #include <string.h>
-
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-#include <cmocka.h>
 
 #define PATIENCE_S 20
 

@@ -4,14 +4,9 @@
 #include "bench_files.h"
 #include "measure_cell.h"
 #include "notice.h"
+#include "close.h"
 
-#include <math.h>
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
 #include <string.h>
-#include <cmocka.h>
 
 typedef struct {
   char *folder;
@@ -66,6 +61,18 @@ find_notice (const Fixture *fixture, SbNoticeKind kind, const char *subject)
   return NULL;
 }
 
+/* The same for one that must be there. */
+static const SbNotice *
+get_notice (const Fixture *fixture, SbNoticeKind kind, const char *subject)
+{
+  const SbNotice *notice = find_notice (fixture, kind, subject);
+  if (notice == NULL) {
+    fail_msg ("no notice about %s", subject);
+    g_assert_not_reached ();
+  }
+  return notice;
+}
+
 static void
 a_file_that_is_no_log_is_a_notice_that_names_it_and_leads_to_it (void **state)
 {
@@ -76,8 +83,7 @@ a_file_that_is_no_log_is_a_notice_that_names_it_and_leads_to_it (void **state)
   const char *const paths[] = { run, bad };
   add_configuration (fixture, "mixed", paths, 2);
   analyse (fixture);
-  const SbNotice *notice = find_notice (fixture, SB_NOTICE_FAILURE, "letter.csv");
-  assert_non_null (notice);
+  const SbNotice *notice = get_notice (fixture, SB_NOTICE_FAILURE, "letter.csv");
   assert_int_equal (notice->configuration, 0);
   assert_int_equal (notice->trial, 1);
   assert_true (strlen (notice->text) > 0);
@@ -101,8 +107,7 @@ rows_left_out_are_counted_and_the_first_is_named_by_its_line (void **state)
   const char *const paths[] = { path };
   add_configuration (fixture, "spoiled", paths, 1);
   analyse (fixture);
-  const SbNotice *notice = find_notice (fixture, SB_NOTICE_FAULT, "run-1.csv");
-  assert_non_null (notice);
+  const SbNotice *notice = get_notice (fixture, SB_NOTICE_FAULT, "run-1.csv");
   assert_non_null (strstr (notice->text, "1 row left out"));
   assert_non_null (strstr (notice->text, "line 4"));
 }
@@ -136,7 +141,7 @@ a_mean_cell_shows_mean_and_sample_deviation (void **state)
   const SbConfigurationResult *result = sb_analysis_configuration (fixture->analysis, 0);
   g_auto (SbMeasureCell) cell = sb_measure_cell_mean (result, SB_MEASURE_PEAK_TORQUE);
   assert_false (cell.absent);
-  assert_float_equal (g_ascii_strtod (cell.value, NULL), 4.1, 1e-9);
+  assert_close (g_ascii_strtod (cell.value, NULL), 4.1, 1e-9);
   assert_true (g_str_has_prefix (cell.detail, "± 0.10"));
 }
 

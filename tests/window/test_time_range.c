@@ -1,20 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Expected values: worked out by hand from "what is under the pointer stays under the pointer". */
 #include "time_range.h"
-
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-#include <cmocka.h>
+#include "close.h"
 
 static const SbTimeRange all = { 0, 1 };
 
 static void
 assert_range (SbTimeRange range, double from_s, double to_s)
 {
-  assert_float_equal (range.from_s, from_s, 1e-12);
-  assert_float_equal (range.to_s, to_s, 1e-12);
+  assert_close (range.from_s, from_s, 1e-12);
+  assert_close (range.to_s, to_s, 1e-12);
 }
 
 /* A quarter from the left before, a quarter from the left after: 0.25 = from + 0.25 * 0.5. */
@@ -34,7 +29,7 @@ static void
 zoom_in_ends_at_a_thousandth (void **state)
 {
   SbTimeRange range = sb_time_range_zoom (all, all, 0.5, 1e-9);
-  assert_float_equal (range.to_s - range.from_s, 1e-3, 1e-12);
+  assert_close (range.to_s - range.from_s, 1e-3, 1e-12);
 }
 
 static void

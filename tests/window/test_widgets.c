@@ -5,13 +5,7 @@
 #include "edits.h"
 #include "look.h"
 #include "window.h"
-
-#include <math.h>
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-#include <cmocka.h>
+#include "close.h"
 
 #define PATIENCE_S 20
 #define SKIPPED    77
@@ -180,7 +174,7 @@ the_time_chosen_is_as_long_as_the_zoom_says (void **state)
   while (sb_document_bench (document) == before)
     g_main_context_iteration (NULL, TRUE);
   const double *view = sb_document_bench (document)->chart.view_s;
-  assert_float_equal (view[1] - view[0], 0.5 * (whole->x_max - whole->x_min), 1e-9);
+  assert_close (view[1] - view[0], 0.5 * (whole->x_max - whole->x_min), 1e-9);
 }
 
 #define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
