@@ -42,7 +42,8 @@ typedef struct {
 
 /* Adds trials one by one and keeps none of them, unless `keep` is TRUE: so a batch run holds grids, not logs. The
  * order of adding is the order of the result's arithmetic: same order, same bytes. Channels other than those in
- * `channels` (a bit mask, 1u << SbChannel) are not averaged. */
+ * `channels` (a bit mask, 1u << SbChannel) are not averaged. A log whose clock jumps far ahead is followed for 16 grid
+ * points per sample and no further: a grid over the jump would not fit in memory. */
 typedef struct SbEnsembleBuilder SbEnsembleBuilder;
 SbEnsembleBuilder *sb_ensemble_builder_new (double grid_step_s, SbSpan span, guint channels, gboolean keep);
 
