@@ -11,6 +11,7 @@ typedef double (*Curve) (double tau_s, double parameter);
 typedef struct {
   double onset_s;
   double begin_s, end_s; /* of the log, after the onset */
+  double active_s;       /* end of the active window, after the onset; 0: the last sample */
   double interval_s;
   double shift_s;         /* moves all samples against the onset: the sampling is not tied to the step */
   Curve torque, velocity; /* NULL: not logged */
@@ -84,7 +85,8 @@ repeats_add (Repeats *repeats, const Repeat *repeat)
   }
   g_autoptr (SbLog) log = sb_log_read_memory ("repeat.csv", text->str, text->len, 0, NULL);
   assert_non_null (log);
-  SbTrialChoices choices = { .onset_s = repeat->onset_s, .active_end_s = last_s };
+  SbTrialChoices choices = { .onset_s = repeat->onset_s,
+                             .active_end_s = repeat->active_s > 0 ? repeat->onset_s + repeat->active_s : last_s };
   SbTrial *trial = sb_trial_new (log, &choices, NULL);
   assert_non_null (trial);
   g_ptr_array_add (repeats->trials, trial);

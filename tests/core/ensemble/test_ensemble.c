@@ -361,6 +361,27 @@ deviation_is_the_root_of_the_time_mean_of_the_variance (void **state)
   assert_close_relative (sb_ensemble_deviation (e, VELOCITY), 4 * sqrt (2), 1e-12); /* 4 and -4 at all times */
 }
 
+/* The same up to T = 1.005, half way between two grid points: the area below the variance v = 2 a² tau² over the last
+ * half step is that of a trapezoid between v (1) and the middle of the chord to v (1.01). */
+static void
+deviation_ends_with_the_active_window_between_grid_points (void **state)
+{
+  Repeats *r = *state;
+  for (int sign = -1; sign <= 1; sign += 2)
+    repeats_add (r, &(Repeat){ .onset_s = 1,
+                               .begin_s = -0.3,
+                               .end_s = 2,
+                               .active_s = 1.005,
+                               .interval_s = 0.01,
+                               .torque = slanted,
+                               .parameter = 4 * sign });
+  SbEnsemble *e = repeats_average (r, SB_SPAN_COMMON);
+  double whole = 2 * 16 * 1.0 / 3 + 2 * 16 * 0.01 * 0.01 / 6;
+  double at_end = (32 + 32 * 1.01 * 1.01) / 2;
+  double square = (whole + 0.005 * (32 + at_end) / 2) / 1.005;
+  assert_close_relative (sb_ensemble_deviation (e, TORQUE), sqrt (square), 1e-9);
+}
+
 static void
 one_trial_has_no_deviation (void **state)
 {
@@ -392,6 +413,7 @@ main (void)
     ENSEMBLE_TEST (resampling_gives_a_trial_at_the_grid_and_nothing_outside_its_samples),
     ENSEMBLE_TEST (a_clock_that_jumps_years_ahead_does_not_make_a_grid_of_years),
     ENSEMBLE_TEST (deviation_is_the_root_of_the_time_mean_of_the_variance),
+    ENSEMBLE_TEST (deviation_ends_with_the_active_window_between_grid_points),
     ENSEMBLE_TEST (one_trial_has_no_deviation),
   };
   return cmocka_run_group_tests_name ("ensemble", tests, NULL, NULL);
