@@ -24,7 +24,7 @@ typedef struct {
   char *name;    /* as in the header, white space trimmed */
   char *unit;    /* as understood, "ms", "rpm"; "" when the header named none and SI was assumed */
   int channel;   /* SbChannel, or -1: read past */
-  double factor; /* SI value = factor * written value */
+  double factor; /* SI value = factor * written value; a power of ten is applied before rounding: 1.1 ms is 0.0011 s */
 } SbLogColumn;
 
 /* "setting NAME: VALUE [UNIT]" of the comment lines. */
@@ -83,8 +83,9 @@ typedef void (*SbProgressFunc) (double fraction, gpointer user_data);
 
 /* Reads the file at `path` in blocks of 1 MiB. Columns without a role are read past. Faulty rows (a cell that is no
  * number in a column with a role, too few or too many cells, time that does not increase) are left out whole, counted
- * and listed. On failure returns NULL and sets an error in SB_LOG_ERROR or G_IO_ERROR_CANCELLED whose message names
- * file, line where there is one, and remedy. `cancellable` and `progress` may be NULL. (transfer full) */
+ * and listed. A line is a row: quoted cells do not span lines, and a line longer than 1 MiB is a faulty row. On failure
+ * returns NULL and sets an error in SB_LOG_ERROR or G_IO_ERROR_CANCELLED whose message names file, line where there is
+ * one, and remedy. `cancellable` and `progress` may be NULL. (transfer full) */
 SbLog *
 sb_log_read (const char *path, GCancellable *cancellable, SbProgressFunc progress, gpointer user_data, GError **error);
 

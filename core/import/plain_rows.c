@@ -56,7 +56,7 @@ belongs_to_number (char c, char decimal)
   return g_ascii_isdigit (c) || c == decimal || c == '+' || c == '-' || c == 'e' || c == 'E';
 }
 
-/* Exponents and long numbers. Not inlined: it would crowd the loop that hardly ever comes here. */
+/* Long numbers and long exponents. Not inlined: it would crowd the loop that hardly ever comes here. */
 static G_GNUC_NO_INLINE const char *
 read_unusual_number (const char *text, char decimal, int shift, double *value)
 {
@@ -65,6 +65,20 @@ read_unusual_number (const char *text, char decimal, int shift, double *value)
     end++;
   gboolean good = sb_number_read (text, (gsize) (end - text), decimal, shift, value) && isfinite (*value);
   return good ? end : NULL;
+}
+
+/* "e-05": adds an exponent of up to three digits to *exponent; its end, or NULL when it is of another form. */
+static inline const char *
+read_exponent (const char *text, int *exponent)
+{
+  guint64 number = 0;
+  gboolean negative = *text == '-';
+  const char *p = text + (negative || *text == '+' ? 1 : 0);
+  guint n_digits = read_digits (&p, &number);
+  if (n_digits == 0 || n_digits > 3)
+    return NULL;
+  *exponent += negative ? -(int) number : (int) number;
+  return p;
 }
 
 /* The number at `text`; its end, or NULL when it is none. */
@@ -83,7 +97,9 @@ read_number (const char *text, char decimal, int shift, double *value)
   }
   n_digits += n_decimals;
   int exponent = shift - (int) n_decimals;
-  if (G_UNLIKELY (n_digits == 0 || n_digits > MAX_DIGITS || *p == 'e' || *p == 'E'))
+  if (n_digits > 0 && (*p == 'e' || *p == 'E'))
+    p = read_exponent (p + 1, &exponent);
+  if (G_UNLIKELY (n_digits == 0 || n_digits > MAX_DIGITS || p == NULL))
     return read_unusual_number (text, decimal, shift, value);
   double magnitude;
   if (G_LIKELY (mantissa <= SB_EXACT_MANTISSA && exponent <= 0 && exponent >= -22))

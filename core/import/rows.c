@@ -104,6 +104,16 @@ read_cell (const SbRows *rows, const SbRowColumn *column, const char *text, gsiz
   return g_strdup_printf (is_number ? "%s is too large" : "%s is no number", quoted);
 }
 
+/* With a decimal point in every locale: the same file gives the same words. */
+static char *
+explain_time (double time, double last_time)
+{
+  char this[G_ASCII_DTOSTR_BUF_SIZE], last[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (this, sizeof this, "%.9g", time);
+  g_ascii_formatd (last, sizeof last, "%.9g", last_time);
+  return g_strdup_printf ("time does not increase (%s s after %s s)", this, last);
+}
+
 static const char *
 column_name (const SbLog *log, guint index)
 {
@@ -138,8 +148,8 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
   }
   double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
   if (!(time > rows->last_time)) {
-    sb_log_add_fault (log, line, NULL, "time does not increase (%.9g s after %.9g s)", time, rows->last_time);
-    log->n_rows_left_out++;
+    g_autofree char *what = explain_time (time, rows->last_time);
+    sb_rows_leave_out (log, line, NULL, what);
     return;
   }
   rows->last_time = time;
