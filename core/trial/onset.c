@@ -93,6 +93,19 @@ last_crossing_before (const double *t, const double *y, gsize at, int direction,
   return t[0];
 }
 
+/* Time of the last sample before `back` within `by` of the level `top`; the last time when the response holds to the
+ * end. */
+static double
+level_end (const double *t, const double *y, gsize half, gsize back, gsize n, double top, double by)
+{
+  if (back == n)
+    return t[n - 1];
+  gsize end = back - 1;
+  while (end > half && fabs (y[end] - top) > by)
+    end--;
+  return t[end];
+}
+
 gboolean
 sb_onset_by_response (const double *t, const double *y, gsize n, gboolean plateau, SbOnset *onset)
 {
@@ -110,8 +123,10 @@ sb_onset_by_response (const double *t, const double *y, gsize n, gboolean platea
   if (half == n || tenth < MIN_BASE_SAMPLES)
     return FALSE;
 
+  /* A torque that is taken back before the log ends may rest at its base for longer than it held its top. */
+  gsize back = plateau ? first_beyond (y, half, n, -direction, y[0], -0.25 * reach) : n;
   double base = sb_level_mode (y, tenth, SB_LEVEL_BINS, NULL);
-  double top = plateau ? sb_level_mode (y + half, n - half, SB_LEVEL_BINS, NULL) : extreme;
+  double top = plateau ? sb_level_mode (y + half, back - half, SB_LEVEL_BINS, NULL) : extreme;
   gsize at50 = first_beyond (y, 1, n, direction, base, 0.5 * fabs (top - base));
   if (at50 == n)
     return FALSE;
@@ -122,7 +137,7 @@ sb_onset_by_response (const double *t, const double *y, gsize n, gboolean platea
     .direction = direction,
     .base = base,
     .top = top,
-    .level_end_s = t[n - 1],
+    .level_end_s = level_end (t, y, half, back, n, top, LEAVE_SHARE * fabs (top - base)),
   };
   return TRUE;
 }

@@ -8,7 +8,7 @@ typedef struct {
   double onset_s;
   int direction;      /* +1 or -1 */
   double base, top;   /* state levels, as written (not mirrored) */
-  double level_end_s; /* end of the commanded level; the last time when it holds to the end */
+  double level_end_s; /* end of the level stepped to; the last time when it holds to the end */
 } SbOnset;
 
 /* Onset by a command: the instant at which it crosses the middle of its two state levels. FALSE when it does not step.
@@ -16,6 +16,6 @@ typedef struct {
 gboolean sb_onset_by_command (const double *t, const double *command, gsize n, SbOnset *onset);
 
 /* Onset by a response: the line through its 10 % and 50 % crossings carried back to the base level. A torque's top is
- * its plateau (`plateau` TRUE); a free-running velocity has none and its largest value serves. FALSE when it does not
- * move or there is nothing before the move. */
+ * its plateau (`plateau` TRUE), which ends where the torque is taken back; a free-running velocity has none and its
+ * largest value serves. FALSE when it does not move or there is nothing before the move. */
 gboolean sb_onset_by_response (const double *t, const double *response, gsize n, gboolean plateau, SbOnset *onset);
