@@ -57,7 +57,7 @@ static void
 split_value (SbSetting *setting, const char *value)
 {
   gsize length = first_word_length (value);
-  setting->value = NAN;
+  setting->value = (double) NAN;
   setting->unit = g_strdup ("");
   setting->text = g_strdup (value);
   if (!read_number (value, length, &setting->value)) {

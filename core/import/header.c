@@ -46,8 +46,9 @@ words_of (const char *text)
   GPtrArray *words = g_ptr_array_new_with_free_func (g_free);
   GString *word = g_string_new (NULL);
   gboolean after_small = FALSE;
-  for (const char *p = text;; p = g_utf8_next_char (p)) {
-    gunichar letter = g_utf8_get_char (p);
+  const char *p = text;
+  for (gunichar letter = 1; letter != 0; p += g_utf8_skip[(guchar) *p]) {
+    letter = g_utf8_get_char (p);
     gboolean in_word = g_unichar_isalnum (letter) || letter == '%';
     if (word->len > 0 && (!in_word || (after_small && g_unichar_isupper (letter)))) {
       g_ptr_array_add (words, g_strdup (word->str));
@@ -56,8 +57,6 @@ words_of (const char *text)
     if (in_word)
       g_string_append_unichar (word, g_unichar_tolower (letter));
     after_small = g_unichar_islower (letter);
-    if (letter == 0)
-      break;
   }
   g_string_free (word, TRUE);
   return words;

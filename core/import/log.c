@@ -48,8 +48,8 @@ sb_log_new (const char *path)
   log->faults = g_ptr_array_new_with_free_func (fault_free);
   log->columns = g_ptr_array_new_with_free_func (column_free);
   log->settings = g_ptr_array_new_with_free_func (setting_free);
-  log->rotation_deg = NAN;
-  log->inertia_kg_m2 = NAN;
+  log->rotation_deg = (double) NAN;
+  log->inertia_kg_m2 = (double) NAN;
   g_atomic_ref_count_init (&log->ref_count);
   return log;
 }

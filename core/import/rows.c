@@ -11,7 +11,7 @@
 void
 sb_rows_init (SbRows *rows)
 {
-  *rows = (SbRows){ .last_time = -INFINITY };
+  *rows = (SbRows){ .last_time = -(double) INFINITY };
 }
 
 void

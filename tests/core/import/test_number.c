@@ -3,7 +3,6 @@
 #include "close.h"
 #include "number.h"
 
-#include <float.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -84,7 +83,7 @@ number_equals_strtod_around_midpoints (void **state)
     double number = random_double (random);
     if (i % 2)
       number = (double) g_rand_int (random) * g_rand_double (random) * (i % 4 == 1 ? 1e-3 : 1e6);
-    double next = nextafter (number, INFINITY);
+    double next = nextafter (number, (double) INFINITY);
     if (!isfinite (number) || !isfinite (next))
       continue;
     long double middle = ((long double) number + (long double) next) / 2.0L;
