@@ -9,8 +9,9 @@
 #include "notices_view.h"
 
 #define LIST_WIDTH_PX     280
-#define MEASURES_WIDTH_PX 470
+#define MEASURES_MIN_PX   300
 #define NOTICES_HEIGHT_PX 112
+#define CENTRE_MIN_PX     540 /* what the controls above the chart take */
 
 struct _SbBenchPage {
   GtkBox parent_instance;
@@ -132,30 +133,31 @@ sb_bench_page_init (SbBenchPage *page)
 }
 
 static void
-assemble (SbBenchPage *page)
+assemble (SbBenchPage *page, int width_px)
 {
   page->list = sb_configuration_list_new (page->document);
   gtk_widget_set_size_request (page->list, LIST_WIDTH_PX, -1);
   page->measures = sb_measures_view_new (page->document);
-  gtk_widget_set_size_request (page->measures, MEASURES_WIDTH_PX, -1);
+  gtk_widget_set_size_request (page->measures, MEASURES_MIN_PX, -1);
   g_signal_connect (page->measures, "chosen", G_CALLBACK (on_measure_chosen), page);
   page->notices = sb_notices_view_new (page->document);
   gtk_widget_set_size_request (page->notices, -1, NOTICES_HEIGHT_PX);
   g_signal_connect (page->notices, "go-to", G_CALLBACK (on_go_to), page);
 
   GtkWidget *centre = make_paned (GTK_ORIENTATION_VERTICAL, make_centre (page), page->notices, TRUE, FALSE);
-  GtkWidget *right = make_paned (GTK_ORIENTATION_HORIZONTAL, centre, page->measures, TRUE, FALSE);
+  GtkWidget *right = make_paned (GTK_ORIENTATION_HORIZONTAL, centre, page->measures, TRUE, TRUE);
+  gtk_paned_set_position (GTK_PANED (right), MAX (CENTRE_MIN_PX, (width_px - LIST_WIDTH_PX) / 2));
   GtkWidget *left = make_paned (GTK_ORIENTATION_HORIZONTAL, page->list, right, FALSE, TRUE);
   gtk_widget_set_hexpand (left, TRUE);
   gtk_box_append (GTK_BOX (page), left);
 }
 
 GtkWidget *
-sb_bench_page_new (SbDocument *document)
+sb_bench_page_new (SbDocument *document, int width_px)
 {
   SbBenchPage *page = g_object_new (SB_TYPE_BENCH_PAGE, NULL);
   page->document = document;
-  assemble (page);
+  assemble (page, width_px);
   update_chart (page);
   g_signal_connect_object (document, "bench-changed", G_CALLBACK (on_bench_changed), page, 0);
   g_signal_connect_object (document, "results-changed", G_CALLBACK (on_results_changed), page, 0);

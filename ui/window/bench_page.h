@@ -11,7 +11,8 @@
 #define SB_TYPE_BENCH_PAGE (sb_bench_page_get_type ())
 G_DECLARE_FINAL_TYPE (SbBenchPage, sb_bench_page, SB, BENCH_PAGE, GtkBox)
 
-GtkWidget *sb_bench_page_new (SbDocument *document);
+/* `width_px`: how wide it is going to be, for the first division into panes. */
+GtkWidget *sb_bench_page_new (SbDocument *document, int width_px);
 
 void sb_bench_page_fit (SbBenchPage *page);
 void sb_bench_page_zoom (SbBenchPage *page, double factor);

@@ -49,7 +49,7 @@ make_cell (SbMeasuresView *view, guint column, float xalign)
   cell.box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   GtkWidget *first = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 3);
   gtk_widget_set_halign (first, xalign > 0.5f ? GTK_ALIGN_END : GTK_ALIGN_START);
-  cell.doubt = gtk_image_new_from_icon_name ("dialog-question-symbolic");
+  cell.doubt = gtk_label_new ("?");
   gtk_widget_add_css_class (cell.doubt, "doubt");
   cell.value = make_line_label (xalign, "numeric");
   cell.detail = make_line_label (xalign, "cell-detail");
@@ -122,8 +122,12 @@ make_heading_cell (SbMeasuresView *view, guint column, float xalign, const char 
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   GtkWidget *first = make_line_label (xalign, "heading");
   gtk_label_set_text (GTK_LABEL (first), title);
-  gtk_label_set_ellipsize (GTK_LABEL (first), PANGO_ELLIPSIZE_MIDDLE);
+  gtk_label_set_ellipsize (GTK_LABEL (first), PANGO_ELLIPSIZE_END);
+  gtk_label_set_wrap (GTK_LABEL (first), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (first), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_lines (GTK_LABEL (first), 2);
   gtk_label_set_max_width_chars (GTK_LABEL (first), 12);
+  gtk_label_set_justify (GTK_LABEL (first), xalign > 0.5f ? GTK_JUSTIFY_RIGHT : GTK_JUSTIFY_LEFT);
   GtkWidget *second = make_line_label (xalign, "cell-detail");
   gtk_label_set_text (GTK_LABEL (second), detail);
   gtk_box_append (GTK_BOX (box), first);

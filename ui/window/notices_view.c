@@ -37,6 +37,12 @@ make_label (const char *text, const char *css_class)
   return label;
 }
 
+static const char *
+css_class_of (SbNoticeKind kind)
+{
+  return kind == SB_NOTICE_FAILURE ? "notice-grave" : "notice-plain";
+}
+
 static GtkWidget *
 make_row (const SbNotice *notice)
 {
@@ -44,25 +50,24 @@ make_row (const SbNotice *notice)
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   GtkWidget *icon = gtk_image_new_from_icon_name (icon_of (notice->kind));
   gtk_widget_set_valign (icon, GTK_ALIGN_START);
-  GtkWidget *kind_label = make_label (kind, "notice-kind");
-  gtk_label_set_width_chars (GTK_LABEL (kind_label), 12);
-  GtkWidget *subject = make_label (notice->subject, "notice-subject");
-  gtk_label_set_ellipsize (GTK_LABEL (subject), PANGO_ELLIPSIZE_MIDDLE);
-  gtk_label_set_width_chars (GTK_LABEL (subject), 18);
-  gtk_label_set_max_width_chars (GTK_LABEL (subject), 18);
-  gtk_widget_set_tooltip_text (subject, notice->subject);
-  GtkWidget *text = make_label (notice->text, NULL);
+  gtk_widget_add_css_class (icon, css_class_of (notice->kind));
+  /* The core's own words often begin with the name of the log. */
+  gboolean named = g_str_has_prefix (notice->text, notice->subject);
+  g_autofree char *what = named ? g_strdup (notice->text) : g_strdup_printf ("%s: %s", notice->subject, notice->text);
+  g_autofree char *markup = g_markup_printf_escaped ("<b>%s</b>  %s", kind, what);
+  GtkWidget *text = make_label (NULL, NULL);
+  gtk_label_set_markup (GTK_LABEL (text), markup);
   gtk_label_set_wrap (GTK_LABEL (text), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (text), PANGO_WRAP_WORD_CHAR);
   gtk_widget_set_hexpand (text, TRUE);
   gtk_box_append (GTK_BOX (line), icon);
-  gtk_box_append (GTK_BOX (line), kind_label);
-  gtk_box_append (GTK_BOX (line), subject);
   gtk_box_append (GTK_BOX (line), text);
   GtkWidget *row = gtk_list_box_row_new ();
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
   gtk_widget_add_css_class (row, "notice");
-  g_autofree char *label = g_strdup_printf ("%s: %s: %s", kind, notice->subject, notice->text);
+  if (notice->configuration >= 0 || notice->measure >= 0)
+    gtk_widget_set_tooltip_text (row, "Click to go there");
+  g_autofree char *label = g_strdup_printf ("%s: %s", kind, what);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   return row;
 }

@@ -9,6 +9,9 @@
 /* Work that is done sooner shows no progress: a strip that flashes is only unrest. */
 #define BUSY_SHOWN_AFTER_MS 200
 
+#define FIRST_WIDTH_PX  1280
+#define FIRST_HEIGHT_PX 720
+
 struct _SbWindow {
   GtkApplicationWindow parent_instance;
   SbDocument *document;
@@ -92,7 +95,8 @@ update_page (SbWindow *window)
 {
   gboolean empty = sb_bench_is_empty (sb_document_bench (window->document));
   if (!empty && window->page == NULL) {
-    window->page = sb_bench_page_new (window->document);
+    int width = gtk_widget_get_width (GTK_WIDGET (window));
+    window->page = sb_bench_page_new (window->document, width > 0 ? width : FIRST_WIDTH_PX);
     gtk_stack_add_named (GTK_STACK (window->stack), window->page, "bench");
   }
   gtk_stack_set_visible_child_name (GTK_STACK (window->stack), empty ? "welcome" : "bench");
@@ -377,7 +381,7 @@ sb_window_init (SbWindow *window)
   window->document = sb_document_new ();
   gtk_window_set_titlebar (GTK_WINDOW (window), make_header (window, demo != NULL));
   gtk_window_set_child (GTK_WINDOW (window), make_content (window, demo != NULL));
-  gtk_window_set_default_size (GTK_WINDOW (window), 1280, 720);
+  gtk_window_set_default_size (GTK_WINDOW (window), FIRST_WIDTH_PX, FIRST_HEIGHT_PX);
   gtk_window_set_icon_name (GTK_WINDOW (window), "org.slewbench.Slewbench");
   update_title (window);
   g_signal_connect (window->document, "bench-changed", G_CALLBACK (on_bench_changed), window);
