@@ -24,13 +24,13 @@
 typedef struct {
   const char *folder, *device, *firmware, *date, *note;
   double set_slope_nm_per_ms; /* what the setting says */
-  int set_smoothing_pct;
-  double slope_nm_per_s; /* what the drive does */
+  double slope_nm_per_s;      /* what the drive does */
   double delay_s;
   double toe_nm, toe_slope_nm_per_s; /* the rise begins at this slope, up to this torque; 0 N·m: no toe */
   double lag_s;                      /* of each of two equal first-order lags */
   double ring_nm, ring_hz, ring_damping;
   double inertia_kg_m2, viscous_nm_s, coulomb_nm;
+  int set_smoothing_pct;
   int spoiled_repeat; /* from 1; 0: none */
 } Setup;
 
