@@ -252,6 +252,10 @@ sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to)
   SbConfiguration *target = sb_bench_edit_configuration (edited, to);
   g_return_if_fail (source != NULL && target != NULL && entry < source->entries->len);
   SbTrialEntry *held = sb_configuration_entry (source, entry);
+  if (has_log (target, held->path)) {
+    g_array_remove_index (source->entries, entry);
+    return;
+  }
   SbTrialEntry moved = *held;
   *held = (SbTrialEntry){ 0 }; /* what it owned has moved on */
   g_array_remove_index (source->entries, entry);

@@ -83,7 +83,8 @@ void sb_bench_remove_configuration (SbBench *edited, guint index);
 /* Adds logs to a configuration; paths already in it are passed over. */
 void sb_bench_add_logs (SbBench *edited, guint index, const char *const *paths, gsize n_paths);
 
-/* Moves trial `entry` of configuration `from` to the end of configuration `to`. */
+/* Moves trial `entry` of configuration `from` to the end of configuration `to`; when its log is there already, that one
+ * stays as it is and the moved one goes. */
 void sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to);
 
 gboolean sb_bench_is_empty (const SbBench *bench);

@@ -146,6 +146,13 @@ read_panels (JsonObject *object, SbChartChoices *chart, GError **error)
   return TRUE;
 }
 
+/* An end that is null is open: the view goes on to the end of the curves. */
+static double
+view_end_or (JsonObject *object, const char *name, double otherwise)
+{
+  return json_object_has_member (object, name) ? sb_json_number_or_nan (object, name) : otherwise;
+}
+
 gboolean
 sb_chart_choices_read (JsonObject *object, SbBench *edited, GError **error)
 {
@@ -154,9 +161,9 @@ sb_chart_choices_read (JsonObject *object, SbBench *edited, GError **error)
     return FALSE;
   chart->trial_lines = sb_json_boolean_or (object, "trial_lines", chart->trial_lines);
   chart->moving_band = sb_json_boolean_or (object, "moving_band", chart->moving_band);
-  double from_s = sb_json_number_or_nan (object, "view_from_s");
-  double to_s = sb_json_number_or_nan (object, "view_to_s");
-  if (from_s < to_s) {
+  double from_s = view_end_or (object, "view_from_s", chart->view_s[0]);
+  double to_s = view_end_or (object, "view_to_s", chart->view_s[1]);
+  if (!(from_s >= to_s)) {
     chart->view_s[0] = from_s;
     chart->view_s[1] = to_s;
   }

@@ -1,0 +1,272 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bench_fixture.h"
+#include "session.h"
+
+#include <sys/stat.h>
+
+/* A bench in which nothing is at its default. */
+static void
+fill_bench (BenchFixture *fixture)
+{
+  SbBench *bench = fixture->bench;
+  const char *near[] = { path_in (fixture, "logs/run 1.csv"), path_in (fixture, "logs/run \"2\" – ü.csv") };
+  sb_bench_add_configuration (bench, "soft \\ \"start\"", near, 2);
+  sb_bench_add_configuration (bench, "plain", near, 1);
+  sb_bench_add_configuration (bench, "third", NULL, 0);
+  SbConfiguration *own = sb_bench_edit_configuration (bench, 0);
+  own->style = 7;
+  own->drawn = FALSE;
+  SbTrialEntry *entry = sb_configuration_entry (own, 1);
+  entry->included = FALSE;
+  entry->exclusion_reason = g_ref_string_new ("rim touched,\nsee notes");
+  entry->choices = (SbTrialChoices){ .onset_s = 0.1, .active_end_s = 1.0 / 3 };
+  bench->reference = 2;
+  bench->other = 0;
+  bench->measure = (SbMeasureChoices){ 0.003, 0.0021, 0.05, 150 };
+  bench->band = SB_BAND_QUARTILES;
+  bench->band_k = 2.5;
+  bench->span = SB_SPAN_UNION;
+  bench->moving_window_s = 0.02;
+  bench->margin_ratio = 0.1;
+  bench->chart.panels = 1u << SB_PANEL_ANGLE | 1u << SB_PANEL_COMMAND;
+  bench->chart.trial_lines = TRUE;
+  bench->chart.moving_band = FALSE;
+  bench->chart.view_s[0] = -0.01;
+  bench->chart.view_s[1] = 0.3;
+  g_free (bench->chart.title);
+  bench->chart.title = g_strdup ("Größe <1>");
+}
+
+static void
+assert_same_entry (const SbTrialEntry *a, const SbTrialEntry *b)
+{
+  assert_string_equal (a->path, b->path);
+  assert_int_equal (a->included, b->included);
+  assert_int_equal (g_strcmp0 (a->exclusion_reason, b->exclusion_reason), 0);
+  assert_close (a->choices.onset_s, b->choices.onset_s, 0);
+  assert_close (a->choices.active_end_s, b->choices.active_end_s, 0);
+}
+
+static void
+assert_same_bench (const SbBench *a, const SbBench *b)
+{
+  assert_int_equal (a->configurations->len, b->configurations->len);
+  for (guint c = 0; c < a->configurations->len; c++) {
+    const SbConfiguration *one = sb_bench_configuration (a, c), *two = sb_bench_configuration (b, c);
+    assert_string_equal (one->name, two->name);
+    assert_int_equal (one->style, two->style);
+    assert_int_equal (one->drawn, two->drawn);
+    assert_int_equal (one->entries->len, two->entries->len);
+    for (guint t = 0; t < one->entries->len; t++)
+      assert_same_entry (sb_configuration_entry (one, t), sb_configuration_entry (two, t));
+  }
+  assert_int_equal (a->reference, b->reference);
+  assert_int_equal (a->other, b->other);
+  assert_memory_equal (&a->measure, &b->measure, sizeof a->measure);
+  assert_int_equal (a->band, b->band);
+  assert_int_equal (a->span, b->span);
+  assert_close (a->band_k, b->band_k, 0);
+  assert_close (a->moving_window_s, b->moving_window_s, 0);
+  assert_close (a->margin_ratio, b->margin_ratio, 0);
+  assert_int_equal (a->chart.panels, b->chart.panels);
+  assert_int_equal (a->chart.trial_lines, b->chart.trial_lines);
+  assert_int_equal (a->chart.moving_band, b->chart.moving_band);
+  assert_close (a->chart.view_s[0], b->chart.view_s[0], 0);
+  assert_close (a->chart.view_s[1], b->chart.view_s[1], 0);
+  assert_string_equal (a->chart.title, b->chart.title);
+}
+
+static SbBench *
+load (BenchFixture *fixture, const char *path)
+{
+  g_clear_pointer (&fixture->other_bench, sb_bench_unref);
+  fixture->other_bench = sb_session_load (path, &fixture->error);
+  if (fixture->other_bench == NULL)
+    fail_msg ("%s", fixture->error->message);
+  return fixture->other_bench;
+}
+
+static void
+every_choice_comes_back_as_it_was (void **state)
+{
+  BenchFixture *fixture = *state;
+  fill_bench (fixture);
+  const char *path = path_in (fixture, "work.slewbench");
+  assert_true (sb_session_save (fixture->bench, NULL, path, &fixture->error));
+  assert_same_bench (load (fixture, path), fixture->bench);
+}
+
+static void
+empty_bench_comes_back_empty (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *path = path_in (fixture, "empty.slewbench");
+  assert_true (sb_session_save (fixture->bench, NULL, path, &fixture->error));
+  assert_same_bench (load (fixture, path), fixture->bench);
+}
+
+static void
+view_with_one_end_comes_back_as_it_was (void **state)
+{
+  BenchFixture *fixture = *state;
+  fixture->bench->chart.view_s[0] = 0.02; /* from there to the end of the curves */
+  const char *path = path_in (fixture, "view.slewbench");
+  assert_true (sb_session_save (fixture->bench, NULL, path, &fixture->error));
+  assert_same_bench (load (fixture, path), fixture->bench);
+}
+
+static void
+same_bench_gives_the_same_bytes (void **state)
+{
+  BenchFixture *fixture = *state;
+  fill_bench (fixture);
+  char *texts[2] = { NULL, NULL };
+  for (int i = 0; i < 2; i++) {
+    const char *path = path_in (fixture, "work.slewbench");
+    assert_true (sb_session_save (i == 0 ? fixture->bench : load (fixture, path), NULL, path, &fixture->error));
+    assert_true (g_file_get_contents (path, &texts[i], NULL, NULL));
+    keep (fixture, texts[i]);
+  }
+  assert_string_equal (texts[0], texts[1]);
+}
+
+static void
+folder_with_logs_can_be_moved_whole (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *logs[] = { write_file (fixture, "old/bench/logs/a.csv", ""), write_file (fixture, "old/b.csv", "") };
+  sb_bench_add_configuration (fixture->bench, "a", logs, 2);
+  assert_true (sb_session_save (fixture->bench, NULL, path_in (fixture, "old/bench/work.slewbench"), NULL));
+  assert_int_equal (g_rename (path_in (fixture, "old"), path_in (fixture, "new")), 0);
+  const SbConfiguration *moved
+      = sb_bench_configuration (load (fixture, path_in (fixture, "new/bench/work.slewbench")), 0);
+  assert_string_equal (sb_configuration_entry (moved, 0)->path, path_in (fixture, "new/bench/logs/a.csv"));
+  assert_string_equal (sb_configuration_entry (moved, 1)->path, path_in (fixture, "new/b.csv"));
+}
+
+static void
+log_far_away_keeps_its_absolute_path (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *log = "/somewhere/else/a.csv";
+  sb_bench_add_configuration (fixture->bench, "a", &log, 1);
+  write_file (fixture, "deep/down/x", "");
+  const char *path = path_in (fixture, "deep/down/work.slewbench");
+  assert_true (sb_session_save (fixture->bench, NULL, path, NULL));
+  assert_string_equal (sb_configuration_entry (sb_bench_configuration (load (fixture, path), 0), 0)->path, log);
+}
+
+static void
+session_names_the_checksums_of_analysed_logs (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *log = write_step (fixture, "a.csv", STEP_LOG);
+  sb_bench_add_configuration (fixture->bench, "a", &log, 1);
+  fixture->analysis = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  const char *path = path_in (fixture, "work.slewbench");
+  assert_true (sb_session_save (fixture->bench, fixture->analysis, path, &fixture->error));
+  char *text = NULL, *bytes = NULL;
+  assert_true (g_file_get_contents (path, &text, NULL, NULL));
+  keep (fixture, text);
+  assert_true (g_file_get_contents (log, &bytes, NULL, NULL));
+  keep (fixture, bytes);
+  assert_non_null (strstr (text, keep (fixture, g_compute_checksum_for_string (G_CHECKSUM_SHA256, bytes, -1))));
+}
+
+static void
+failed_save_leaves_the_old_file_and_says_so (void **state)
+{
+  BenchFixture *fixture = *state;
+  fill_bench (fixture);
+  const char *path = path_in (fixture, "no/such/folder/work.slewbench");
+  assert_false (sb_session_save (fixture->bench, NULL, path, &fixture->error));
+  assert_true (g_error_matches (fixture->error, SB_SESSION_ERROR, SB_SESSION_ERROR_WRITE));
+  assert_non_null (strstr (fixture->error->message, "another folder"));
+}
+
+static void
+wrong_sessions_are_refused_with_the_file_and_the_reason (void **state)
+{
+  static const struct {
+    const char *text;
+    int code;
+    const char *part;
+  } cases[] = {
+    { "", SB_SESSION_ERROR_READ, "slewbench_session" },
+    { "{", SB_SESSION_ERROR_READ, "cannot be read" },
+    { "\xff\xfe\x00junk", SB_SESSION_ERROR_READ, "cannot be read" },
+    { "[]", SB_SESSION_ERROR_READ, "slewbench_session" },
+    { "{\"a\": 1}", SB_SESSION_ERROR_READ, "slewbench_session" },
+    { "{\"slewbench_session\": \"1\"}", SB_SESSION_ERROR_READ, "slewbench_session" },
+    { "{\"slewbench_session\": 2}", SB_SESSION_ERROR_VERSION, "later version" },
+    { "{\"slewbench_session\": 1}", SB_SESSION_ERROR_READ, "configurations" },
+    { "{\"slewbench_session\": 1, \"configurations\": {}}", SB_SESSION_ERROR_READ, "configurations" },
+    { "{\"slewbench_session\": 1, \"configurations\": [3]}", SB_SESSION_ERROR_READ, "no name" },
+    { "{\"slewbench_session\": 1, \"configurations\": [{\"name\": \"a\"}]}", SB_SESSION_ERROR_READ, "list of trials" },
+    { "{\"slewbench_session\": 1, \"configurations\": [{\"name\": \"a\", \"trials\": [{}]}]}", SB_SESSION_ERROR_READ,
+      "names no file" },
+    { "{\"slewbench_session\": 1, \"configurations\": [{\"name\": \"a\", \"trials\": [{\"file\": \"x\"}, {\"file\": "
+      "\"./x\"}]}]}",
+      SB_SESSION_ERROR_READ, "twice" },
+    { "{\"slewbench_session\": 1, \"configurations\": [], \"reference\": 0}", SB_SESSION_ERROR_READ, "not there" },
+    { "{\"slewbench_session\": 1, \"configurations\": [], \"other\": -1}", SB_SESSION_ERROR_READ, "not there" },
+    { "{\"slewbench_session\": 1, \"configurations\": [], \"choices\": {\"band_k\": 99}}", SB_SESSION_ERROR_READ,
+      "band_k" },
+  };
+  BenchFixture *fixture = *state;
+  for (gsize c = 0; c < G_N_ELEMENTS (cases); c++) {
+    const char *path = write_file (fixture, "wrong.slewbench", cases[c].text);
+    g_clear_error (&fixture->error);
+    fixture->other_bench = sb_session_load (path, &fixture->error);
+    assert_null (fixture->other_bench);
+    if (!g_error_matches (fixture->error, SB_SESSION_ERROR, cases[c].code)
+        || strstr (fixture->error->message, cases[c].part) == NULL
+        || strstr (fixture->error->message, "wrong.slewbench") == NULL)
+      fail_msg ("case %zu: %s", c, fixture->error->message);
+  }
+}
+
+static void
+missing_session_is_refused (void **state)
+{
+  BenchFixture *fixture = *state;
+  fixture->other_bench = sb_session_load (path_in (fixture, "none.slewbench"), &fixture->error);
+  assert_null (fixture->other_bench);
+  assert_true (g_error_matches (fixture->error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ));
+}
+
+static void
+members_that_are_missing_take_their_default (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *path
+      = write_file (fixture, "short.slewbench",
+                    "{\"slewbench_session\": 1, \"configurations\": [{\"name\": \"a\", \"trials\": [{\"file\": "
+                    "\"x.csv\"}]}], \"later\": {\"unknown\": true}}");
+  const SbBench *bench = load (fixture, path);
+  const SbConfiguration *configuration = sb_bench_configuration (bench, 0);
+  assert_true (configuration->drawn);
+  assert_true (sb_configuration_entry (configuration, 0)->included);
+  assert_string_equal (sb_configuration_entry (configuration, 0)->path, path_in (fixture, "x.csv"));
+  assert_close (bench->margin_ratio, 0.05, 0);
+  assert_int_equal (bench->chart.panels, 1u << SB_PANEL_VELOCITY | 1u << SB_PANEL_TORQUE);
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    bench_test (every_choice_comes_back_as_it_was),
+    bench_test (empty_bench_comes_back_empty),
+    bench_test (view_with_one_end_comes_back_as_it_was),
+    bench_test (same_bench_gives_the_same_bytes),
+    bench_test (folder_with_logs_can_be_moved_whole),
+    bench_test (log_far_away_keeps_its_absolute_path),
+    bench_test (session_names_the_checksums_of_analysed_logs),
+    bench_test (failed_save_leaves_the_old_file_and_says_so),
+    bench_test (wrong_sessions_are_refused_with_the_file_and_the_reason),
+    bench_test (missing_session_is_refused),
+    bench_test (members_that_are_missing_take_their_default),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
