@@ -156,9 +156,9 @@ static double
 read_with_strtod (const char *text, const Decimal *number, char decimal, int shift)
 {
   char few[256];
-  g_autofree char *many = NULL;
   gsize room = number->n_mantissa_text + 16;
-  char *copy = room <= sizeof few ? few : (many = g_malloc (room));
+  g_autofree char *many = room > sizeof few ? g_malloc (room) : NULL;
+  char *copy = many != NULL ? many : few;
   memcpy (copy, text, number->n_mantissa_text);
   char *sign = memchr (copy, decimal, number->n_mantissa_text);
   if (sign != NULL)
