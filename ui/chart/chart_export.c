@@ -1,1 +1,231 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chart_export.h"
+
+#include "chart_painter.h"
+#include "png_chunks.h"
+
+#include <cairo-pdf.h>
+#include <cairo-svg.h>
+#include <gio/gio.h>
+#include <math.h>
+#include <string.h>
+
+#define MM_PER_INCH   25.4
+#define PT_PER_INCH   72.0
+#define SMALLEST_MM   10.0
+#define LARGEST_MM    2000.0
+#define SMALLEST_DPI  36.0
+#define LARGEST_DPI   2400.0
+#define SMALLEST_FONT 1.0
+#define LARGEST_FONT  200.0
+
+/* Bound of cairo's image surfaces, and 400 MB. */
+#define LARGEST_SIDE_PX 32767.0
+#define LARGEST_PIXELS  1e8
+
+/* Signature and header chunk of a PNG. */
+#define PNG_HEADER_BYTES 33
+
+G_DEFINE_QUARK (sb - chart - error - quark, sb_chart_error)
+
+gboolean
+sb_chart_format_from_path (const char *path, SbChartFormat *format, GError **error)
+{
+  static const char *const endings[] = { [SB_CHART_PNG] = ".png", [SB_CHART_SVG] = ".svg", [SB_CHART_PDF] = ".pdf" };
+  g_autofree char *lower = g_ascii_strdown (path, -1);
+  for (gsize i = 0; i < G_N_ELEMENTS (endings); i++)
+    if (g_str_has_suffix (lower, endings[i])) {
+      *format = (SbChartFormat) i;
+      return TRUE;
+    }
+  g_autofree char *name = g_path_get_basename (path);
+  g_set_error (error, SB_CHART_ERROR, SB_CHART_ERROR_FORMAT,
+               "%s: cannot tell which kind of picture is wanted. Give the file a name that ends in .png, .svg or .pdf.",
+               name);
+  return FALSE;
+}
+
+static double
+pixels (double mm, double dpi)
+{
+  return fmax (1, round (mm / MM_PER_INCH * dpi));
+}
+
+static gboolean
+is_within (double value, double low, double high)
+{
+  return value >= low && value <= high; /* and no NaN */
+}
+
+static gboolean
+check_size (const SbChartSize *size, SbChartFormat format, GError **error)
+{
+  if (!is_within (size->width_mm, SMALLEST_MM, LARGEST_MM) || !is_within (size->height_mm, SMALLEST_MM, LARGEST_MM)) {
+    g_set_error (error, SB_CHART_ERROR, SB_CHART_ERROR_SIZE,
+                 "A chart of %.6g mm by %.6g mm cannot be made. Choose a width and a height of 10 to 2000 mm.",
+                 size->width_mm, size->height_mm);
+    return FALSE;
+  }
+  if (!is_within (size->font_pt, SMALLEST_FONT, LARGEST_FONT)) {
+    g_set_error (error, SB_CHART_ERROR, SB_CHART_ERROR_SIZE,
+                 "Text of %.6g pt cannot be set. Choose a size of 1 to 200 pt; 8 is usual.", size->font_pt);
+    return FALSE;
+  }
+  if (format != SB_CHART_PNG)
+    return TRUE;
+  if (!is_within (size->dpi, SMALLEST_DPI, LARGEST_DPI)) {
+    g_set_error (error, SB_CHART_ERROR, SB_CHART_ERROR_SIZE,
+                 "A resolution of %.6g dpi cannot be made. Choose 36 to 2400 dpi; 300 is usual.", size->dpi);
+    return FALSE;
+  }
+  double width = pixels (size->width_mm, size->dpi), height = pixels (size->height_mm, size->dpi);
+  if (width > LARGEST_SIDE_PX || height > LARGEST_SIDE_PX || width * height > LARGEST_PIXELS) {
+    g_set_error (
+        error, SB_CHART_ERROR, SB_CHART_ERROR_SIZE,
+        "A picture of %.0f by %.0f pixels is too large. Choose fewer dpi or a smaller size, or export as SVG or "
+        "PDF, which have no pixels.",
+        width, height);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+static cairo_status_t
+append_bytes (void *closure, const unsigned char *data, unsigned int length)
+{
+  g_byte_array_append (closure, data, length);
+  return CAIRO_STATUS_SUCCESS;
+}
+
+static void
+paint_on (const SbChartModel *model, cairo_surface_t *surface, const SbChartSize *size, double scale_x, double scale_y)
+{
+  cairo_t *cr = cairo_create (surface);
+  cairo_scale (cr, scale_x, scale_y);
+  sb_chart_paint (model, cr, size->width_mm / MM_PER_INCH * PT_PER_INCH, size->height_mm / MM_PER_INCH * PT_PER_INCH,
+                  size->font_pt, NULL);
+  cairo_destroy (cr);
+}
+
+static gboolean
+check_surface (cairo_surface_t *surface, GError **error)
+{
+  cairo_status_t status = cairo_surface_status (surface);
+  if (status == CAIRO_STATUS_SUCCESS)
+    return TRUE;
+  g_set_error (error, SB_CHART_ERROR, SB_CHART_ERROR_WRITE,
+               "The picture could not be made: %s. Try a smaller size or another format.",
+               cairo_status_to_string (status));
+  return FALSE;
+}
+
+/* Density and words go between cairo's header and its picture. */
+static GBytes *
+with_chunks (const SbChartModel *model, const GByteArray *from_cairo, double dpi)
+{
+  GByteArray *png = g_byte_array_sized_new (from_cairo->len + 256);
+  g_byte_array_append (png, from_cairo->data, PNG_HEADER_BYTES);
+  sb_png_append_density (png, dpi);
+  if (model->title[0] != '\0')
+    sb_png_append_text (png, "Title", model->title);
+  sb_png_append_text (png, "Software", "Slewbench " SB_VERSION);
+  g_byte_array_append (png, from_cairo->data + PNG_HEADER_BYTES, from_cairo->len - PNG_HEADER_BYTES);
+  return g_byte_array_free_to_bytes (png);
+}
+
+static GBytes *
+render_png (const SbChartModel *model, const SbChartSize *size, GError **error)
+{
+  int width = (int) pixels (size->width_mm, size->dpi), height = (int) pixels (size->height_mm, size->dpi);
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
+  paint_on (model, surface, size, width / (size->width_mm / MM_PER_INCH * PT_PER_INCH),
+            height / (size->height_mm / MM_PER_INCH * PT_PER_INCH));
+  g_autoptr (GByteArray) bytes = g_byte_array_new ();
+  cairo_surface_write_to_png_stream (surface, append_bytes, bytes);
+  gboolean is_good = check_surface (surface, error);
+  cairo_surface_destroy (surface);
+  return is_good ? with_chunks (model, bytes, size->dpi) : NULL;
+}
+
+/* cairo numbers its surfaces through the life of the process and writes that number. */
+static GBytes *
+with_own_names (const GByteArray *svg)
+{
+  g_autoptr (GRegex) names = g_regex_new ("(\"|#)surface[0-9]+", 0, 0, NULL);
+  g_autofree char *text = g_regex_replace (names, (const char *) svg->data, (gssize) svg->len, 0, "\\1chart", 0, NULL);
+  gsize n = strlen (text);
+  return g_bytes_new_take (g_steal_pointer (&text), n);
+}
+
+static GBytes *
+render_svg (const SbChartModel *model, const SbChartSize *size, GError **error)
+{
+  g_autoptr (GByteArray) bytes = g_byte_array_new ();
+  cairo_surface_t *surface = cairo_svg_surface_create_for_stream (append_bytes, bytes, size->width_mm, size->height_mm);
+  cairo_svg_surface_set_document_unit (surface, CAIRO_SVG_UNIT_MM);
+  paint_on (model, surface, size, MM_PER_INCH / PT_PER_INCH, MM_PER_INCH / PT_PER_INCH);
+  cairo_surface_finish (surface);
+  gboolean is_good = check_surface (surface, error);
+  cairo_surface_destroy (surface);
+  return is_good ? with_own_names (bytes) : NULL;
+}
+
+static GBytes *
+render_pdf (const SbChartModel *model, const SbChartSize *size, GError **error)
+{
+  GByteArray *bytes = g_byte_array_new ();
+  cairo_surface_t *surface = cairo_pdf_surface_create_for_stream (
+      append_bytes, bytes, size->width_mm / MM_PER_INCH * PT_PER_INCH, size->height_mm / MM_PER_INCH * PT_PER_INCH);
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, model->title);
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATOR, "Slewbench " SB_VERSION);
+  paint_on (model, surface, size, 1, 1);
+  cairo_surface_finish (surface);
+  gboolean is_good = check_surface (surface, error);
+  cairo_surface_destroy (surface);
+  g_autoptr (GBytes) pdf = g_byte_array_free_to_bytes (bytes);
+  return is_good ? g_steal_pointer (&pdf) : NULL;
+}
+
+GBytes *
+sb_chart_render (const SbChartModel *model, SbChartFormat format, const SbChartSize *size, GError **error)
+{
+  g_return_val_if_fail (model != NULL && size != NULL, NULL);
+  if (!check_size (size, format, error))
+    return NULL;
+  if (model->panels->len == 0) {
+    g_set_error_literal (error, SB_CHART_ERROR, SB_CHART_ERROR_EMPTY,
+                         "There is nothing to draw. Draw a configuration that has at least one usable, included log "
+                         "with the channels of the panels.");
+    return NULL;
+  }
+  switch (format) {
+  case SB_CHART_PNG:
+    return render_png (model, size, error);
+  case SB_CHART_SVG:
+    return render_svg (model, size, error);
+  case SB_CHART_PDF:
+    return render_pdf (model, size, error);
+  }
+  g_assert_not_reached ();
+}
+
+gboolean
+sb_chart_export (const SbChartModel *model, const char *path, const SbChartSize *size, GError **error)
+{
+  SbChartFormat format;
+  if (!sb_chart_format_from_path (path, &format, error))
+    return FALSE;
+  g_autoptr (GBytes) bytes = sb_chart_render (model, format, size, error);
+  if (bytes == NULL)
+    return FALSE;
+  gsize n;
+  const char *data = g_bytes_get_data (bytes, &n);
+  g_autoptr (GError) failure = NULL;
+  if (g_file_set_contents_full (path, data, (gssize) n, G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE,
+                                0666, &failure))
+    return TRUE;
+  g_set_error (error, SB_CHART_ERROR, SB_CHART_ERROR_WRITE,
+               "%s could not be written: %s. Choose another folder or name.", path, failure->message);
+  return FALSE;
+}

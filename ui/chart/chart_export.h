@@ -12,11 +12,11 @@ typedef enum {
 
 typedef struct {
   double width_mm, height_mm;
-  double dpi;       /* of PNG; 300 is usual */
-  double font_pt;   /* of axis numbers, at the printed size */
+  double dpi;     /* of PNG; 300 is usual */
+  double font_pt; /* of axis numbers, at the printed size */
 } SbChartSize;
 
-#define SB_CHART_SIZE_PAGE ((SbChartSize) { 175, 120, 300, 8 })
+#define SB_CHART_SIZE_PAGE ((SbChartSize){ 175, 120, 300, 8 })
 
 typedef enum {
   SB_CHART_ERROR_FORMAT, /* the file name ends in none of .png .svg .pdf */

@@ -8,13 +8,13 @@
 
 /* A curve over time; arrays are owned by the model or borrowed from the analysis it keeps. */
 typedef struct {
-  guint configuration;     /* index in the analysis */
+  guint configuration; /* index in the analysis */
   guint style;
   gsize n_points;
-  const double *x;         /* s after the onset; NULL: x0 + i * dx */
+  const double *x; /* s after the onset; NULL: x0 + i * dx */
   double x0, dx;
-  const double *y;         /* NaN: a break in the line */
-  gboolean thin;           /* a trial's own line */
+  const double *y; /* NaN: a break in the line */
+  gboolean thin;   /* a trial's own line */
 } SbCurve;
 
 /* The area between two curves. */
@@ -23,7 +23,7 @@ typedef struct {
   guint style;
   gsize n_points;
   double x0, dx;
-  const double *x;         /* NULL: x0 + i * dx */
+  const double *x; /* NULL: x0 + i * dx */
   const double *lower, *upper;
 } SbBandArea;
 
@@ -31,22 +31,22 @@ typedef struct {
 typedef struct {
   SbEvidenceKind kind;
   guint configuration, style;
-  double x, y, slope;      /* y per s */
-  double x_end;            /* of a level */
+  double x, y, slope; /* y per s */
+  double x_end;       /* of a level */
 } SbMark;
 
 typedef struct {
   SbPanel panel;
-  char *label;             /* "Torque [N·m]" */
-  double y_min, y_max;     /* of what is drawn within the time range, a little air included */
-  GArray *bands;           /* SbBandArea */
-  GArray *curves;          /* SbCurve; thin ones first */
-  GArray *marks;           /* SbMark */
+  char *label;         /* "Torque [N·m]" */
+  double y_min, y_max; /* of what is drawn within the time range, a little air included */
+  GArray *bands;       /* SbBandArea */
+  GArray *curves;      /* SbCurve; thin ones first */
+  GArray *marks;       /* SbMark */
 } SbChartPanel;
 
 typedef struct {
   guint configuration, style;
-  char *text;              /* "Slope 0.3 (n = 8)" */
+  char *text; /* "Slope 0.3 (n = 8)" */
 } SbLegendEntry;
 
 typedef struct {

@@ -1,1 +1,88 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint.h"
+
+static void
+paint_plot (SbPaint *paint, const SbPage *page, gsize i)
+{
+  const SbRect *plot = &page->plot[i];
+  sb_paint_grid (paint, page, i);
+  cairo_save (paint->cr);
+  cairo_rectangle (paint->cr, plot->x, plot->y, plot->width, plot->height);
+  cairo_clip (paint->cr);
+  sb_paint_bands (paint, page, i);
+  sb_paint_curves (paint, page, i);
+  sb_paint_marks (paint, page, i);
+  cairo_restore (paint->cr);
+  sb_paint_axes (paint, page, i);
+}
+
+static void
+fill_layout (const SbPage *page, SbChartLayout *layout)
+{
+  *layout = (SbChartLayout){ .n_plots = page->n_plots, .x_min = page->x_low, .x_max = page->x_high };
+  for (gsize i = 0; i < page->n_plots; i++) {
+    layout->plot[i] = page->plot[i];
+    layout->y_min[i] = page->y_low[i];
+    layout->y_max[i] = page->y_high[i];
+  }
+}
+
+void
+sb_chart_paint_noting (const SbChartModel *model, cairo_t *cr, double width_pt, double height_pt, double font_pt,
+                       SbChartLayout *layout, GArray *boxes)
+{
+  SbPaint paint;
+  SbPage page;
+  cairo_save (cr);
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_rectangle (cr, 0, 0, width_pt, height_pt);
+  cairo_fill (cr);
+  sb_paint_begin (&paint, model, cr);
+  paint.boxes = boxes;
+  sb_page_lay_out (&paint, width_pt, height_pt, font_pt, &page);
+  if (page.n_plots > 0) {
+    if (page.title.height > 0)
+      sb_text_paint (&paint, SB_TEXT_TITLE, model->title, page.title.width, 2, page.title.x, page.title.y, 0);
+    if (page.legend.height > 0)
+      sb_paint_legend (&paint, &page);
+    for (gsize i = 0; i < page.n_plots; i++)
+      paint_plot (&paint, &page, i);
+    if (page.foot.height > 0)
+      sb_text_paint (&paint, SB_TEXT_FOOT, model->foot, page.foot.width, SB_FOOT_LINES, page.foot.x, page.foot.y, 0);
+  }
+  sb_paint_end (&paint);
+  cairo_restore (cr);
+  if (layout != NULL)
+    fill_layout (&page, layout);
+}
+
+void
+sb_chart_paint (const SbChartModel *model, cairo_t *cr, double width_pt, double height_pt, double font_pt,
+                SbChartLayout *layout)
+{
+  sb_chart_paint_noting (model, cr, width_pt, height_pt, font_pt, layout, NULL);
+}
+
+double
+sb_chart_layout_time_at (const SbChartLayout *layout, double x_pt)
+{
+  const SbRect *plot = &layout->plot[0];
+  SbAxisScale x = { layout->x_min, layout->x_max, plot->x, plot->x + plot->width };
+  return sb_axis_scale_value (&x, x_pt);
+}
+
+double
+sb_chart_layout_x_of (const SbChartLayout *layout, double time_s)
+{
+  const SbRect *plot = &layout->plot[0];
+  SbAxisScale x = { layout->x_min, layout->x_max, plot->x, plot->x + plot->width };
+  return sb_axis_scale_at (&x, time_s);
+}
+
+double
+sb_chart_layout_y_of (const SbChartLayout *layout, gsize panel, double value)
+{
+  const SbRect *plot = &layout->plot[panel];
+  SbAxisScale y = { layout->y_min[panel], layout->y_max[panel], plot->y + plot->height, plot->y };
+  return sb_axis_scale_at (&y, value);
+}

@@ -17,7 +17,7 @@ typedef struct {
 typedef struct {
   SbRect plot[SB_CHART_MAX_PANELS]; /* inside of the axes of panel i */
   gsize n_plots;
-  double x_min, x_max;              /* times at the plots' left and right edges, s */
+  double x_min, x_max;                                           /* times at the plots' left and right edges, s */
   double y_min[SB_CHART_MAX_PANELS], y_max[SB_CHART_MAX_PANELS]; /* values at the bottom and top edges */
 } SbChartLayout;
 

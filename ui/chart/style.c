@@ -1,1 +1,63 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "style.h"
+
+static const double dashed[] = { 5, 2.4 };
+static const double dash_dot[] = { 6, 2, 1.2, 2 };
+static const double dotted[] = { 1.3, 1.9 };
+static const double long_dashed[] = { 10, 2.8 };
+static const double dash_dot_dot[] = { 6, 1.9, 1.2, 1.9, 1.2, 1.9 };
+static const double two_dashed[] = { 7, 2, 3, 2 };
+
+#define DASH(pattern) pattern, (int) G_N_ELEMENTS (pattern)
+
+/* Hues of Okabe & Ito 2008; those too pale for a line on white are darkened to a contrast of 3 : 1 or more (the bound
+ * of WCAG 2.1, 1.4.11, for graphics), and yellow is left out. */
+#define BLUE                                                                                                           \
+  {                                                                                                                    \
+    0.000, 0.447, 0.698                                                                                                \
+  }
+#define VERMILION                                                                                                      \
+  {                                                                                                                    \
+    0.800, 0.330, 0.000                                                                                                \
+  }
+#define GREEN                                                                                                          \
+  {                                                                                                                    \
+    0.000, 0.520, 0.380                                                                                                \
+  }
+#define PURPLE                                                                                                         \
+  {                                                                                                                    \
+    0.680, 0.330, 0.540                                                                                                \
+  }
+#define ORANGE                                                                                                         \
+  {                                                                                                                    \
+    0.720, 0.470, 0.000                                                                                                \
+  }
+#define LIGHT_BLUE                                                                                                     \
+  {                                                                                                                    \
+    0.160, 0.560, 0.780                                                                                                \
+  }
+#define BLACK                                                                                                          \
+  {                                                                                                                    \
+    0.130, 0.130, 0.130                                                                                                \
+  }
+
+static const SbStyle styles[SB_N_STYLES] = {
+  { BLUE, NULL, 0, "blue, solid" },
+  { VERMILION, DASH (dashed), "vermilion, dashed" },
+  { GREEN, DASH (dash_dot), "green, dash and dot" },
+  { PURPLE, DASH (dotted), "purple, dotted" },
+  { ORANGE, DASH (long_dashed), "orange, long dashes" },
+  { BLACK, DASH (dash_dot_dot), "black, dash and two dots" },
+  { LIGHT_BLUE, DASH (two_dashed), "light blue, long and short dashes" },
+  { VERMILION, NULL, 0, "vermilion, solid" },
+  { BLUE, DASH (dashed), "blue, dashed" },
+  { PURPLE, DASH (dash_dot), "purple, dash and dot" },
+  { GREEN, DASH (dotted), "green, dotted" },
+  { BLACK, DASH (long_dashed), "black, long dashes" },
+};
+
+const SbStyle *
+sb_style_get (guint style)
+{
+  return &styles[style % SB_N_STYLES];
+}

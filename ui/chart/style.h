@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How configurations are told apart: colours after Okabe & Ito 2008, which hold for colour-blind readers, with a dash of
- * its own for each, which holds in grey print. */
+/* How configurations are told apart: colours after Okabe & Ito 2008, which hold for colour-blind readers, with a dash
+ * of its own for each, which holds in grey print. */
 #pragma once
 
 #include <glib.h>
@@ -10,10 +10,10 @@ typedef struct {
 } SbColour;
 
 typedef struct {
-  SbColour colour;         /* on a white ground */
-  const double *dash;      /* in multiples of the line width; n_dash 0: solid */
+  SbColour colour;    /* on a white ground */
+  const double *dash; /* in multiples of the line width; n_dash 0: solid */
   int n_dash;
-  const char *name;        /* "blue, solid": for assistive technology and the colour menu */
+  const char *name; /* "blue, solid": for assistive technology and the colour menu */
 } SbStyle;
 
 #define SB_N_STYLES 12

@@ -1,0 +1,36 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The steps of building a chart model; for the files of this folder only. Each fills its own members of the model and
+ * relies on those that the steps above it filled. */
+#pragma once
+
+#include "chart_model.h"
+
+/* Memory that curves and bands point into, freed with the model. `values` is taken over. */
+double *sb_chart_model_keep (SbChartModel *model, double *values);
+
+/* x_min, x_max and how the axis counts them. */
+void sb_chart_model_set_time_range (SbChartModel *model);
+
+/* Panels with their curves and bands; `evidence` asks for the line of the trial that is marked. */
+void sb_chart_model_add_panels (SbChartModel *model, int evidence);
+void sb_chart_model_add_marks (SbChartModel *model, int evidence);
+void sb_chart_model_set_value_ranges (SbChartModel *model);
+
+void sb_chart_model_add_legend (SbChartModel *model);
+void sb_chart_model_set_foot (SbChartModel *model, int evidence);
+
+/* The first used trial of a configuration, NULL when there is none. */
+const SbTrialResult *sb_chart_first_used_trial (const SbConfigurationResult *configuration);
+
+/* Whether a configuration is to be drawn and has something to draw. */
+gboolean sb_chart_is_drawn (const SbConfigurationResult *configuration);
+
+/* Whether the single-log moving band is drawn for it. */
+gboolean sb_chart_has_moving_band (const SbChartModel *model, const SbConfigurationResult *configuration);
+
+/* Time of point i. */
+static inline double
+sb_curve_x (const SbCurve *curve, gsize i)
+{
+  return curve->x != NULL ? curve->x[i] : curve->x0 + (double) i * curve->dx;
+}

@@ -1,0 +1,185 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The words of a chart: legend, foot line, description. */
+#include "model_parts.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Settings longer than this would push the names out of the legend; they stand in the tables. */
+#define LONGEST_SETTINGS 40
+
+/* A number without the locale's decimal sign, so that a chart is the same everywhere. */
+static void
+append_number (GString *text, double value)
+{
+  char number[G_ASCII_DTOSTR_BUF_SIZE];
+  g_string_append (text, g_ascii_formatd (number, sizeof number, "%.6g", value));
+}
+
+static char *
+legend_text (const SbAnalysis *analysis, guint index)
+{
+  const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, index);
+  g_autofree char *settings = sb_analysis_differing_settings (analysis, index);
+  GString *text = g_string_new (configuration->name);
+  g_string_append_printf (text, " (n = %" G_GSIZE_FORMAT ")", configuration->ensemble->n_trials);
+  if (settings[0] != '\0' && g_utf8_strlen (settings, -1) <= LONGEST_SETTINGS)
+    g_string_append_printf (text, ", %s", settings);
+  return g_string_free (text, FALSE);
+}
+
+static gboolean
+has_curve (const SbChartModel *model, guint configuration)
+{
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    for (guint i = 0; i < panel->curves->len; i++)
+      if (g_array_index (panel->curves, SbCurve, i).configuration == configuration)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+void
+sb_chart_model_add_legend (SbChartModel *model)
+{
+  for (guint c = 0; c < model->analysis->configurations->len; c++) {
+    if (!has_curve (model, c))
+      continue;
+    const SbConfigurationResult *configuration = sb_analysis_configuration (model->analysis, c);
+    SbLegendEntry entry = { c, configuration->style, legend_text (model->analysis, c) };
+    g_array_append_val (model->legend, entry);
+  }
+}
+
+/* How many repeats the drawn bands are of, each number once, in the order of the legend. */
+static GArray *
+band_counts (const SbChartModel *model)
+{
+  GArray *counts = g_array_new (FALSE, FALSE, sizeof (gsize));
+  const SbChartPanel *panel = g_ptr_array_index (model->panels, 0);
+  for (guint i = 0; i < panel->bands->len; i++) {
+    guint configuration = g_array_index (panel->bands, SbBandArea, i).configuration;
+    gsize n = sb_analysis_configuration (model->analysis, configuration)->ensemble->n_trials;
+    gboolean known = n < 2;
+    for (guint k = 0; k < counts->len; k++)
+      known = known || g_array_index (counts, gsize, k) == n;
+    if (!known)
+      g_array_append_val (counts, n);
+  }
+  return counts;
+}
+
+static void
+append_repeat_band (GString *foot, const SbChartModel *model)
+{
+  const SbBench *bench = model->analysis->bench;
+  g_autoptr (GArray) counts = band_counts (model);
+  if (counts->len == 0)
+    return;
+  g_autofree char *first = sb_band_describe (bench->band, bench->band_k, g_array_index (counts, gsize, 0));
+  g_string_append_printf (foot, "Band: %s", first);
+  for (guint k = 1; k < counts->len; k++)
+    g_string_append_printf (foot, "%s %" G_GSIZE_FORMAT, k + 1 == counts->len ? " or" : ",",
+                            g_array_index (counts, gsize, k));
+  g_string_append (foot, ". ");
+}
+
+/* Says of lone trials what is drawn around them, because it must never be taken for a band of repeats. */
+static void
+append_lone_band (GString *foot, const SbChartModel *model)
+{
+  gsize n_moving = 0, n_bare = 0;
+  for (guint i = 0; i < model->legend->len; i++) {
+    guint index = g_array_index (model->legend, SbLegendEntry, i).configuration;
+    const SbConfigurationResult *configuration = sb_analysis_configuration (model->analysis, index);
+    if (configuration->ensemble->n_trials > 1)
+      continue;
+    if (sb_chart_has_moving_band (model, configuration))
+      n_moving++;
+    else
+      n_bare++;
+  }
+  if (n_moving > 0) {
+    g_string_append (foot, "Single log: moving mean ± 1 moving standard deviation over ");
+    append_number (foot, 1000 * model->analysis->bench->moving_window_s);
+    g_string_append (foot, " ms, the log as a thin line; no spread of repeats. ");
+  }
+  if (n_bare > 0)
+    g_string_append (foot, n_bare == 1 ? "A single repeat has no band. " : "Single repeats have no band. ");
+}
+
+static void
+append_slope_window (GString *foot, const SbBench *bench)
+{
+  if (bench->measure.slope_window_s > 0) {
+    g_string_append (foot, "Slopes over ");
+    append_number (foot, 1000 * bench->measure.slope_window_s);
+    g_string_append (foot, " ms. ");
+  } else {
+    g_string_append (foot, "Slopes over 5 samples, at least 1 ms. ");
+  }
+}
+
+static void
+append_evidence (GString *foot, const SbChartModel *model, int evidence)
+{
+  gsize n_marks = 0;
+  for (guint p = 0; p < model->panels->len; p++)
+    n_marks += ((SbChartPanel *) g_ptr_array_index (model->panels, p))->marks->len;
+  if (n_marks == 0)
+    return;
+  g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) evidence)->name, -1);
+  g_string_append_printf (foot, "Marks: %s of each configuration's first repeat. ", name);
+}
+
+void
+sb_chart_model_set_foot (SbChartModel *model, int evidence)
+{
+  GString *foot = g_string_new (NULL);
+  if (model->panels->len > 0) {
+    g_autofree char *checksum = sb_analysis_data_checksum (model->analysis);
+    append_repeat_band (foot, model);
+    append_lone_band (foot, model);
+    append_slope_window (foot, model->analysis->bench);
+    append_evidence (foot, model, evidence);
+    g_string_append_printf (foot, "Slewbench %s, data %s.", SB_VERSION, checksum);
+  }
+  model->foot = g_string_free (foot, FALSE);
+}
+
+static void
+append_panel_words (GString *text, const SbChartModel *model)
+{
+  static const char *const numbers[] = { "No", "One", "Two", "Three", "Four" };
+  g_string_append_printf (text, "%s panel%s", numbers[model->panels->len], model->panels->len == 1 ? "" : "s");
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    g_autofree char *name = g_utf8_strdown (sb_channel_name (sb_panel_channel (panel->panel)), -1);
+    g_string_append_printf (text, "%s%s", p == 0 ? ": " : p + 1 == model->panels->len ? " and " : ", ", name);
+  }
+}
+
+char *
+sb_chart_model_describe (const SbChartModel *model)
+{
+  if (model->panels->len == 0)
+    return g_strdup ("Nothing is drawn.");
+  GString *text = g_string_new (NULL);
+  if (model->title[0] != '\0')
+    g_string_append_printf (text, "%s. ", model->title);
+  append_panel_words (text, model);
+  gboolean in_ms = strstr (model->x_label, "[ms]") != NULL;
+  g_string_append (text, ", over ");
+  append_number (text, model->x_min * model->x_display_factor);
+  g_string_append (text, " to ");
+  append_number (text, model->x_max * model->x_display_factor);
+  g_string_append_printf (text, " %s after the step. ", in_ms ? "ms" : "s");
+  g_string_append_printf (text, "%u configuration%s: ", model->legend->len, model->legend->len == 1 ? "" : "s");
+  for (guint i = 0; i < model->legend->len; i++) {
+    const SbLegendEntry *entry = &g_array_index (model->legend, SbLegendEntry, i);
+    g_string_append_printf (text, "%s%s: %s", i > 0 ? "; " : "", entry->text, sb_style_get (entry->style)->name);
+  }
+  g_string_append_printf (text, ". %s", model->foot);
+  return g_string_free (text, FALSE);
+}

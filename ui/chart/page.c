@@ -1,0 +1,217 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Where the parts of a chart go: title, legend, panels, foot line from top to bottom; nothing over anything else. */
+#include "paint.h"
+
+#include <math.h>
+
+/* All in sizes of axis numbers. */
+#define MARGIN            0.9
+#define TITLE_GAP         0.5
+#define LEGEND_GAP        0.7
+#define LEGEND_COLUMN_GAP 1.8
+#define LEGEND_ROW        1.55
+#define PANEL_GAP         1.5
+#define LABEL_GAP         0.5
+#define FOOT_GAP          0.7
+#define Y_TICK_SPACING    2.6
+#define X_TICK_SPACING    4.5
+#define SMALLEST_HEIGHT   4.5
+#define SMALLEST_WIDTH    8.0
+
+/* A size at which the plots get too small is tried again with smaller text. */
+#define SHRINK     0.86
+#define MAX_SHRINK 24
+
+static SbAxisScale
+scale_between (double low, double high, double at_low, double at_high)
+{
+  return (SbAxisScale){ low, high, at_low, at_high };
+}
+
+SbAxisScale
+sb_page_x_scale (const SbPage *page)
+{
+  return scale_between (page->x_low, page->x_high, page->plot[0].x, page->plot[0].x + page->plot[0].width);
+}
+
+SbAxisScale
+sb_page_y_scale (const SbPage *page, gsize i)
+{
+  return scale_between (page->y_low[i], page->y_high[i], page->plot[i].y + page->plot[i].height, page->plot[i].y);
+}
+
+/* Ranges that doubles can tell apart and ticks can be put on. */
+static void
+set_range (double low, double high, double *set_low, double *set_high)
+{
+  double least = 1e-11 * fmax (fabs (low), fabs (high));
+  if (!isfinite (low) || !isfinite (high)) {
+    low = 0;
+    high = 1;
+  } else if (!(high - low > least)) {
+    double middle = (low + high) / 2;
+    low = middle - fmax (least, 1e-300);
+    high = middle + fmax (least, 1e-300);
+  }
+  *set_low = low;
+  *set_high = high;
+}
+
+static double
+widest_label (SbPaint *paint, const SbTicks *ticks)
+{
+  double widest = 0;
+  for (gint64 i = ticks->first; i <= ticks->last; i++) {
+    g_autofree char *label = sb_ticks_label (ticks, i);
+    double width, height;
+    sb_text_measure (paint, SB_TEXT_TICK, label, 0, 1, &width, &height);
+    widest = fmax (widest, width);
+  }
+  return widest;
+}
+
+static double
+lay_title (SbPaint *paint, SbPage *page, double left, double width, double top)
+{
+  const char *title = paint->model->title;
+  page->title = (SbRect){ left, top, width, 0 };
+  if (title[0] == '\0')
+    return top;
+  double text_width;
+  sb_text_measure (paint, SB_TEXT_TITLE, title, width, 2, &text_width, &page->title.height);
+  return top + page->title.height + TITLE_GAP * paint->font_pt;
+}
+
+/* Entries stand in columns as wide as the longest entry. */
+static double
+lay_legend (SbPaint *paint, SbPage *page, double left, double width, double top)
+{
+  const GArray *legend = paint->model->legend;
+  page->legend = (SbRect){ left, top, width, 0 };
+  if (legend->len == 0)
+    return top;
+  double widest = 0, font = paint->font_pt;
+  for (guint i = 0; i < legend->len; i++) {
+    double text_width, height;
+    sb_text_measure (paint, SB_TEXT_LEGEND, g_array_index (legend, SbLegendEntry, i).text, 0, 1, &text_width, &height);
+    widest = fmax (widest, text_width);
+  }
+  double column = widest + SB_LEGEND_SAMPLE * font + LEGEND_COLUMN_GAP * font;
+  page->legend_column_width = fmin (column, width + LEGEND_COLUMN_GAP * font);
+  double fit = floor ((width + LEGEND_COLUMN_GAP * font) / page->legend_column_width);
+  guint columns = (guint) CLAMP (fit, 1, (double) legend->len);
+  guint rows = (legend->len + columns - 1) / columns;
+  page->legend_columns = (legend->len + rows - 1) / rows;
+  page->legend_row_height = LEGEND_ROW * font;
+  page->legend.height = rows * page->legend_row_height;
+  return top + page->legend.height + LEGEND_GAP * font;
+}
+
+static double
+lay_foot (SbPaint *paint, SbPage *page, double left, double width, double bottom)
+{
+  page->foot = (SbRect){ left, bottom, width, 0 };
+  if (paint->model->foot[0] == '\0')
+    return bottom;
+  double text_width;
+  sb_text_measure (paint, SB_TEXT_FOOT, paint->model->foot, width, SB_FOOT_LINES, &text_width, &page->foot.height);
+  page->foot.y = bottom - page->foot.height;
+  return page->foot.y - FOOT_GAP * paint->font_pt;
+}
+
+/* Numbers of the time axis, as many as fit side by side. Returns the width of the widest. */
+static double
+lay_time_ticks (SbPaint *paint, SbPage *page, double width)
+{
+  double factor = paint->model->x_display_factor, font = paint->font_pt;
+  int n = (int) fmax (2, floor (width / (X_TICK_SPACING * font)) + 1);
+  for (;; n--) {
+    page->x_ticks = sb_ticks_new (page->x_low * factor, page->x_high * factor, n);
+    double label = widest_label (paint, &page->x_ticks);
+    double spacing = page->x_ticks.step / factor / (page->x_high - page->x_low) * width;
+    if (n <= 2 || spacing > label + font)
+      return label;
+  }
+}
+
+/* Numbers of all value axes. Returns the width of the widest. */
+static double
+lay_value_ticks (SbPaint *paint, SbPage *page, double height)
+{
+  double widest = 0;
+  int n = (int) fmax (2, floor (height / (Y_TICK_SPACING * paint->font_pt)) + 1);
+  for (gsize i = 0; i < page->n_plots; i++) {
+    page->y_ticks[i] = sb_ticks_new (page->y_low[i], page->y_high[i], n);
+    widest = fmax (widest, widest_label (paint, &page->y_ticks[i]));
+  }
+  return widest;
+}
+
+/* Width across of the turned labels, which wrap when a panel is lower than its label is long. */
+static double
+label_depth (SbPaint *paint, double panel_height)
+{
+  double deepest = 0;
+  for (guint i = 0; i < paint->model->panels->len; i++) {
+    const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, i);
+    double width, height;
+    sb_text_measure (paint, SB_TEXT_AXIS, panel->label, panel_height, 2, &width, &height);
+    deepest = fmax (deepest, height);
+  }
+  return deepest;
+}
+
+/* One go with the present size of text and the plots' left edge as guessed; TRUE when the guess holds, else the new
+ * left edge is in *left. */
+static gboolean
+lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, double *left)
+{
+  double font = paint->font_pt, margin = MARGIN * font, unused, line;
+  double inner = fmax (width_pt - *left - margin, 1);
+  double top = lay_title (paint, page, *left, inner, margin);
+  top = lay_legend (paint, page, *left, inner, top);
+  double bottom = lay_foot (paint, page, margin, fmax (width_pt - 2 * margin, 1), height_pt - margin);
+
+  sb_text_measure (paint, SB_TEXT_AXIS, paint->model->x_label, inner, 1, &unused, &line);
+  page->x_label_y = bottom - line;
+  sb_text_measure (paint, SB_TEXT_TICK, "0", 0, 1, &unused, &line);
+  bottom = page->x_label_y - line - (SB_TICK_LENGTH + SB_TICK_GAP) * font;
+
+  /* Half a number stands above the top panel's edge. */
+  top += 0.3 * font;
+  double n = (double) page->n_plots;
+  double height = fmax ((bottom - top - (n - 1) * PANEL_GAP * font) / n, 1);
+  double numbers = lay_value_ticks (paint, page, height);
+  page->y_labels_right = margin + label_depth (paint, height);
+  double new_left = page->y_labels_right + LABEL_GAP * font + numbers + (SB_TICK_LENGTH + SB_TICK_GAP) * font;
+  double right = fmax (margin, lay_time_ticks (paint, page, fmax (width_pt - new_left - margin, 1)) / 2 + 0.3 * font);
+  double width = fmax (width_pt - new_left - right, 1);
+  for (gsize i = 0; i < page->n_plots; i++)
+    page->plot[i] = (SbRect){ new_left, top + (double) i * (height + PANEL_GAP * font), width, height };
+  gboolean holds = fabs (new_left - *left) < 0.01;
+  *left = new_left;
+  return holds;
+}
+
+void
+sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page)
+{
+  const SbChartModel *model = paint->model;
+  *page = (SbPage){ .n_plots = MIN (model->panels->len, SB_CHART_MAX_PANELS) };
+  set_range (model->x_min, model->x_max, &page->x_low, &page->x_high);
+  for (gsize i = 0; i < page->n_plots; i++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, (guint) i);
+    set_range (panel->y_min, panel->y_max, &page->y_low[i], &page->y_high[i]);
+  }
+  for (int attempt = 0; attempt < MAX_SHRINK; attempt++) {
+    sb_paint_set_font (paint, font_pt * pow (SHRINK, attempt));
+    double left = 6 * paint->font_pt;
+    for (int guess = 0; guess < 4; guess++)
+      if (lay_out_once (paint, width_pt, height_pt, page, &left))
+        break;
+    if (page->n_plots == 0
+        || (page->plot[0].height >= SMALLEST_HEIGHT * paint->font_pt
+            && page->plot[0].width >= SMALLEST_WIDTH * paint->font_pt))
+      return;
+  }
+}

@@ -1,0 +1,91 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the painters of the parts of a chart share; for the files of this folder and its tests only. */
+#pragma once
+
+#include "axis_scale.h"
+#include "chart_painter.h"
+
+#include <pango/pangocairo.h>
+
+typedef enum {
+  SB_TEXT_TICK,
+  SB_TEXT_AXIS,
+  SB_TEXT_LEGEND,
+  SB_TEXT_TITLE,
+  SB_TEXT_FOOT,
+  SB_N_TEXTS,
+} SbTextRole;
+
+/* One painting. Lengths of lines and gaps are multiples of `unit`, an eighth of the size of axis numbers, so that a
+ * chart for a slide is a larger chart and not one with thinner lines. */
+typedef struct {
+  const SbChartModel *model;
+  cairo_t *cr;
+  PangoLayout *text; /* the one layout, used for every text in turn */
+  double font_pt;
+  double unit;
+  GArray *boxes; /* SbRect: where text was painted; NULL when nobody asks */
+} SbPaint;
+
+/* Where everything goes. */
+typedef struct {
+  SbRect title, legend, foot; /* height 0: not there */
+  SbRect plot[SB_CHART_MAX_PANELS];
+  gsize n_plots;
+  double x_low, x_high;
+  double y_low[SB_CHART_MAX_PANELS], y_high[SB_CHART_MAX_PANELS];
+  SbTicks x_ticks, y_ticks[SB_CHART_MAX_PANELS]; /* x in display units */
+  double x_label_y;                              /* top of the label below the bottom panel */
+  double y_labels_right;                         /* right edge of the turned labels */
+  guint legend_columns;
+  double legend_column_width, legend_row_height;
+} SbPage;
+
+/* paint_text.c */
+void sb_paint_begin (SbPaint *paint, const SbChartModel *model, cairo_t *cr);
+void sb_paint_end (SbPaint *paint);
+void sb_paint_set_font (SbPaint *paint, double font_pt);
+
+/* Size of `text`, wrapped at `wrap` (<= 0: one line as long as it is) into `max_lines`, the rest cut with an ellipsis.
+ */
+void sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double *width,
+                      double *height);
+
+/* Paints with the top left at x, y; `align` 0: text begins at x, 0.5: x is its middle, 1: it ends at x. */
+void sb_text_paint (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double x, double y,
+                    double align);
+
+/* Paints reading upwards, centred on `middle_y`, its lower side at `right`. */
+void sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double right,
+                            double middle_y);
+
+/* page.c */
+void sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page);
+
+/* Scales of panel i; the one of time takes s. */
+SbAxisScale sb_page_x_scale (const SbPage *page);
+SbAxisScale sb_page_y_scale (const SbPage *page, gsize i);
+
+/* The parts, in the order in which they are painted. */
+void sb_paint_grid (SbPaint *paint, const SbPage *page, gsize i);
+void sb_paint_bands (SbPaint *paint, const SbPage *page, gsize i);
+void sb_paint_curves (SbPaint *paint, const SbPage *page, gsize i);
+void sb_paint_marks (SbPaint *paint, const SbPage *page, gsize i);
+void sb_paint_axes (SbPaint *paint, const SbPage *page, gsize i);
+void sb_paint_legend (SbPaint *paint, const SbPage *page);
+
+/* Sets colour and width of the coming line; width in units. */
+void sb_paint_pen (SbPaint *paint, SbColour colour, double alpha, double width);
+void sb_paint_dash (SbPaint *paint, const SbStyle *style, double width);
+
+/* The text's gap to the lines around it, legend and page: multiples of the size of axis numbers. */
+#define SB_TICK_LENGTH 0.38
+#define SB_TICK_GAP    0.32
+
+/* Length of a legend entry up to its text. */
+#define SB_LEGEND_SAMPLE 3.6
+#define SB_FOOT_LINES    4
+
+/* sb_chart_paint(), noting where text went. `boxes` of SbRect, or NULL. */
+void sb_chart_paint_noting (const SbChartModel *model, cairo_t *cr, double width_pt, double height_pt, double font_pt,
+                            SbChartLayout *layout, GArray *boxes);

@@ -1,0 +1,170 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Grid, axis lines, ticks, numbers and names. */
+#include "paint.h"
+
+#include <math.h>
+
+#define AXIS_WIDTH 0.7
+#define GRID_WIDTH 0.5
+
+/* Minor ticks nearer than this, in units, are left out. */
+#define MINOR_SPACING 4.0
+#define MINOR_LENGTH  0.55
+
+static const SbColour axis_colour = { 0.30, 0.32, 0.35 };
+static const SbColour grid_colour = { 0.895, 0.905, 0.915 };
+static const SbColour zero_colour = { 0.70, 0.72, 0.74 };
+
+void
+sb_paint_pen (SbPaint *paint, SbColour colour, double alpha, double width)
+{
+  cairo_set_source_rgba (paint->cr, colour.red, colour.green, colour.blue, alpha);
+  cairo_set_line_width (paint->cr, width * paint->unit);
+  cairo_set_dash (paint->cr, NULL, 0, 0);
+  cairo_set_line_cap (paint->cr, CAIRO_LINE_CAP_BUTT);
+  cairo_set_line_join (paint->cr, CAIRO_LINE_JOIN_ROUND);
+}
+
+static void
+line (cairo_t *cr, double x1, double y1, double x2, double y2)
+{
+  cairo_move_to (cr, x1, y1);
+  cairo_line_to (cr, x2, y2);
+}
+
+/* The scale of the time axis in the units of its numbers. */
+static SbAxisScale
+time_tick_scale (const SbPaint *paint, const SbPage *page)
+{
+  SbAxisScale scale = sb_page_x_scale (page);
+  scale.low *= paint->model->x_display_factor;
+  scale.high *= paint->model->x_display_factor;
+  return scale;
+}
+
+void
+sb_paint_grid (SbPaint *paint, const SbPage *page, gsize i)
+{
+  const SbRect *plot = &page->plot[i];
+  double right = plot->x + plot->width, bottom = plot->y + plot->height;
+  SbAxisScale x = time_tick_scale (paint, page), y = sb_page_y_scale (page, i);
+  sb_paint_pen (paint, grid_colour, 1, GRID_WIDTH);
+  for (gint64 k = page->x_ticks.first; k <= page->x_ticks.last; k++) {
+    double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x_ticks, k));
+    line (paint->cr, at, plot->y, at, bottom);
+  }
+  for (gint64 k = page->y_ticks[i].first; k <= page->y_ticks[i].last; k++) {
+    double at = sb_axis_scale_at (&y, sb_ticks_value (&page->y_ticks[i], k));
+    line (paint->cr, plot->x, at, right, at);
+  }
+  cairo_stroke (paint->cr);
+
+  /* The onset and the value zero. */
+  sb_paint_pen (paint, zero_colour, 1, 1.6 * GRID_WIDTH);
+  double onset = sb_axis_scale_at (&x, 0), zero = sb_axis_scale_at (&y, 0);
+  if (onset >= plot->x && onset <= right)
+    line (paint->cr, onset, plot->y, onset, bottom);
+  if (zero >= plot->y && zero <= bottom)
+    line (paint->cr, plot->x, zero, right, zero);
+  cairo_stroke (paint->cr);
+}
+
+/* Positions of minor ticks between two ticks, calling `mark` for each. */
+typedef void (*MinorFunc) (SbPaint *paint, const SbRect *plot, double at);
+
+static void
+minor_ticks (SbPaint *paint, const SbRect *plot, const SbAxisScale *scale, const SbTicks *ticks, MinorFunc mark)
+{
+  double step = ticks->step / ticks->n_minor;
+  double spacing = fabs (sb_axis_scale_at (scale, scale->low + step) - scale->at_low);
+  if (spacing < MINOR_SPACING * paint->unit)
+    return;
+  gint64 first = (gint64) ceil (scale->low / step), last = (gint64) floor (scale->high / step);
+  for (gint64 k = first; k <= last; k++)
+    if (k % ticks->n_minor != 0)
+      mark (paint, plot, sb_axis_scale_at (scale, (double) k * step));
+}
+
+static void
+minor_on_time_axis (SbPaint *paint, const SbRect *plot, double at)
+{
+  double bottom = plot->y + plot->height;
+  line (paint->cr, at, bottom, at, bottom + MINOR_LENGTH * SB_TICK_LENGTH * paint->font_pt);
+}
+
+static void
+minor_on_value_axis (SbPaint *paint, const SbRect *plot, double at)
+{
+  line (paint->cr, plot->x, at, plot->x - MINOR_LENGTH * SB_TICK_LENGTH * paint->font_pt, at);
+}
+
+static void
+paint_value_axis (SbPaint *paint, const SbPage *page, gsize i)
+{
+  const SbRect *plot = &page->plot[i];
+  const SbTicks *ticks = &page->y_ticks[i];
+  const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
+  SbAxisScale y = sb_page_y_scale (page, i);
+  double tick = SB_TICK_LENGTH * paint->font_pt, width, height;
+  sb_paint_pen (paint, axis_colour, 1, AXIS_WIDTH);
+  for (gint64 k = ticks->first; k <= ticks->last; k++) {
+    double at = sb_axis_scale_at (&y, sb_ticks_value (ticks, k));
+    line (paint->cr, plot->x - tick, at, plot->x, at);
+  }
+  minor_ticks (paint, plot, &y, ticks, minor_on_value_axis);
+  cairo_stroke (paint->cr);
+  sb_text_measure (paint, SB_TEXT_TICK, "0", 0, 1, &width, &height);
+  for (gint64 k = ticks->first; k <= ticks->last; k++) {
+    g_autofree char *label = sb_ticks_label (ticks, k);
+    double at = sb_axis_scale_at (&y, sb_ticks_value (ticks, k));
+    sb_text_paint (paint, SB_TEXT_TICK, label, 0, 1, plot->x - tick - SB_TICK_GAP * paint->font_pt, at - height / 2, 1);
+  }
+  sb_text_paint_upwards (paint, SB_TEXT_AXIS, panel->label, plot->height, 2, page->y_labels_right,
+                         plot->y + plot->height / 2);
+}
+
+static void
+paint_time_numbers (SbPaint *paint, const SbPage *page, gsize i)
+{
+  const SbRect *plot = &page->plot[i];
+  SbAxisScale x = time_tick_scale (paint, page);
+  double top = plot->y + plot->height + (SB_TICK_LENGTH + SB_TICK_GAP) * paint->font_pt;
+  for (gint64 k = page->x_ticks.first; k <= page->x_ticks.last; k++) {
+    g_autofree char *label = sb_ticks_label (&page->x_ticks, k);
+    double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x_ticks, k));
+    sb_text_paint (paint, SB_TEXT_TICK, label, 0, 1, at, top, 0.5);
+  }
+  sb_text_paint (paint, SB_TEXT_AXIS, paint->model->x_label, plot->width, 1, plot->x + plot->width / 2, page->x_label_y,
+                 0.5);
+}
+
+static void
+paint_time_axis (SbPaint *paint, const SbPage *page, gsize i)
+{
+  const SbRect *plot = &page->plot[i];
+  SbAxisScale x = time_tick_scale (paint, page);
+  double bottom = plot->y + plot->height;
+  sb_paint_pen (paint, axis_colour, 1, AXIS_WIDTH);
+  for (gint64 k = page->x_ticks.first; k <= page->x_ticks.last; k++) {
+    double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x_ticks, k));
+    line (paint->cr, at, bottom, at, bottom + SB_TICK_LENGTH * paint->font_pt);
+  }
+  minor_ticks (paint, plot, &x, &page->x_ticks, minor_on_time_axis);
+  cairo_stroke (paint->cr);
+}
+
+void
+sb_paint_axes (SbPaint *paint, const SbPage *page, gsize i)
+{
+  const SbRect *plot = &page->plot[i];
+  double bottom = plot->y + plot->height;
+  paint_time_axis (paint, page, i);
+  if (i + 1 == page->n_plots)
+    paint_time_numbers (paint, page, i);
+  paint_value_axis (paint, page, i);
+  sb_paint_pen (paint, axis_colour, 1, AXIS_WIDTH);
+  cairo_move_to (paint->cr, plot->x, plot->y);
+  cairo_line_to (paint->cr, plot->x, bottom);
+  cairo_line_to (paint->cr, plot->x + plot->width, bottom);
+  cairo_stroke (paint->cr);
+}

@@ -1,0 +1,53 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint.h"
+
+#define SAMPLE_WIDTH  3.0
+#define SWATCH_HEIGHT 0.85
+#define LINE_WIDTH    1.6
+
+static gboolean
+has_band (const SbChartModel *model, guint configuration)
+{
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    for (guint k = 0; k < panel->bands->len; k++)
+      if (g_array_index (panel->bands, SbBandArea, k).configuration == configuration)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+static void
+paint_sample (SbPaint *paint, const SbLegendEntry *entry, double x, double middle)
+{
+  const SbStyle *style = sb_style_get (entry->style);
+  double width = SAMPLE_WIDTH * paint->font_pt, height = SWATCH_HEIGHT * paint->font_pt;
+  if (has_band (paint->model, entry->configuration)) {
+    sb_paint_pen (paint, style->colour, 0.18, 1);
+    cairo_rectangle (paint->cr, x, middle - height / 2, width, height);
+    cairo_fill (paint->cr);
+  }
+  sb_paint_pen (paint, style->colour, 1, LINE_WIDTH);
+  sb_paint_dash (paint, style, LINE_WIDTH);
+  cairo_move_to (paint->cr, x, middle);
+  cairo_line_to (paint->cr, x + width, middle);
+  cairo_stroke (paint->cr);
+}
+
+void
+sb_paint_legend (SbPaint *paint, const SbPage *page)
+{
+  const GArray *legend = paint->model->legend;
+  double font = paint->font_pt;
+  for (guint i = 0; i < legend->len; i++) {
+    const SbLegendEntry *entry = &g_array_index (legend, SbLegendEntry, i);
+    double x = page->legend.x + (i % page->legend_columns) * page->legend_column_width;
+    double y = page->legend.y + (i / page->legend_columns) * page->legend_row_height;
+    double room = page->legend.x + page->legend.width - x - SB_LEGEND_SAMPLE * font;
+    double width, height;
+    sb_text_measure (paint, SB_TEXT_LEGEND, entry->text, room, 1, &width, &height);
+    paint_sample (paint, entry, x, y + page->legend_row_height / 2);
+    sb_text_paint (paint, SB_TEXT_LEGEND, entry->text, room, 1, x + SB_LEGEND_SAMPLE * font,
+                   y + (page->legend_row_height - height) / 2, 0);
+  }
+}

@@ -1,0 +1,157 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Marks that show where a measure comes from, each on a white halo so that it stands out from the curves. */
+#include "paint.h"
+
+#include <math.h>
+
+#define LINE_WIDTH    0.9
+#define HALO_WIDTH    2.6
+#define POINT_RADIUS  2.3
+#define TANGENT_REACH 34.0 /* half length, units */
+#define SECANT_REACH  0.35 /* beyond each end, share of its length */
+
+static const SbColour ink = { 0.10, 0.10, 0.12 };
+static const SbColour white = { 1, 1, 1 };
+
+typedef struct {
+  double x, y;
+} Point;
+
+static Point
+point_of (const SbPage *page, gsize i, double x, double y)
+{
+  SbAxisScale x_scale = sb_page_x_scale (page), y_scale = sb_page_y_scale (page, i);
+  return (Point){ CLAMP (sb_axis_scale_at (&x_scale, x), -1e5, 1e5),
+                  CLAMP (sb_axis_scale_at (&y_scale, y), -1e5, 1e5) };
+}
+
+/* Strokes the current path in ink over a halo. */
+static void
+stroke_with_halo (SbPaint *paint)
+{
+  sb_paint_pen (paint, white, 0.85, HALO_WIDTH);
+  cairo_stroke_preserve (paint->cr);
+  sb_paint_pen (paint, ink, 1, LINE_WIDTH);
+  cairo_stroke (paint->cr);
+}
+
+static void
+paint_point (SbPaint *paint, Point at, const SbMark *mark, gboolean filled)
+{
+  SbColour colour = sb_style_get (mark->style)->colour;
+  cairo_new_path (paint->cr);
+  cairo_arc (paint->cr, at.x, at.y, POINT_RADIUS * paint->unit, 0, 2 * G_PI);
+  SbColour inside = filled ? ink : white;
+  cairo_set_source_rgb (paint->cr, inside.red, inside.green, inside.blue);
+  cairo_fill_preserve (paint->cr);
+  sb_paint_pen (paint, filled ? white : colour, 1, filled ? 0.7 : 1.3);
+  cairo_stroke (paint->cr);
+}
+
+static void
+paint_secant (SbPaint *paint, Point a, Point b)
+{
+  double dx = SECANT_REACH * (b.x - a.x), dy = SECANT_REACH * (b.y - a.y);
+  cairo_move_to (paint->cr, a.x - dx, a.y - dy);
+  cairo_line_to (paint->cr, b.x + dx, b.y + dy);
+  stroke_with_halo (paint);
+}
+
+static void
+paint_tangent (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
+{
+  SbAxisScale x = sb_page_x_scale (page), y = sb_page_y_scale (page, i);
+  Point at = point_of (page, i, mark->x, mark->y);
+  double rise = mark->slope * (y.at_high - y.at_low) / (y.high - y.low);
+  double run = (x.at_high - x.at_low) / (x.high - x.low);
+  double length = hypot (rise, run);
+  if (!(length > 0) || !isfinite (length))
+    return;
+  double reach = TANGENT_REACH * paint->unit;
+  cairo_move_to (paint->cr, at.x - reach * run / length, at.y - reach * rise / length);
+  cairo_line_to (paint->cr, at.x + reach * run / length, at.y + reach * rise / length);
+  stroke_with_halo (paint);
+  paint_point (paint, at, mark, TRUE);
+}
+
+static void
+paint_level (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
+{
+  double from = isfinite (mark->x) ? mark->x : page->x_low, to = isfinite (mark->x_end) ? mark->x_end : page->x_high;
+  Point start = point_of (page, i, from, mark->y), end = point_of (page, i, to, mark->y);
+  cairo_move_to (paint->cr, start.x, start.y);
+  cairo_line_to (paint->cr, end.x, end.y);
+  sb_paint_pen (paint, white, 0.85, HALO_WIDTH);
+  cairo_stroke_preserve (paint->cr);
+  sb_paint_pen (paint, ink, 0.9, LINE_WIDTH);
+  cairo_set_dash (paint->cr, (double[]){ 2 * paint->unit, 1.6 * paint->unit }, 2, 0);
+  cairo_stroke (paint->cr);
+}
+
+/* A small arrow head that points at the crest from above. */
+static void
+paint_crest (SbPaint *paint, Point at)
+{
+  double unit = paint->unit;
+  cairo_move_to (paint->cr, at.x, at.y - 2.2 * unit);
+  cairo_rel_line_to (paint->cr, -2.4 * unit, -4.4 * unit);
+  cairo_rel_line_to (paint->cr, 4.8 * unit, 0);
+  cairo_close_path (paint->cr);
+  sb_paint_pen (paint, white, 1, 1.4);
+  cairo_stroke_preserve (paint->cr);
+  cairo_set_source_rgb (paint->cr, ink.red, ink.green, ink.blue);
+  cairo_fill (paint->cr);
+}
+
+static void
+paint_mark (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
+{
+  Point at = point_of (page, i, mark->x, mark->y);
+  switch (mark->kind) {
+  case SB_EVIDENCE_PEAK:
+    paint_point (paint, at, mark, TRUE);
+    break;
+  case SB_EVIDENCE_CROSSING:
+    paint_point (paint, at, mark, FALSE);
+    break;
+  case SB_EVIDENCE_TANGENT:
+    paint_tangent (paint, page, i, mark);
+    break;
+  case SB_EVIDENCE_LEVEL:
+    paint_level (paint, page, i, mark);
+    break;
+  case SB_EVIDENCE_CREST:
+    paint_crest (paint, at);
+    break;
+  }
+}
+
+/* Two crossings of a configuration, one after the other, span a secant. */
+static void
+paint_secants (SbPaint *paint, const SbPage *page, gsize i, const GArray *marks)
+{
+  for (guint k = 0; k + 1 < marks->len; k++) {
+    const SbMark *a = &g_array_index (marks, SbMark, k), *b = &g_array_index (marks, SbMark, k + 1);
+    if (a->kind != SB_EVIDENCE_CROSSING || b->kind != SB_EVIDENCE_CROSSING || a->configuration != b->configuration)
+      continue;
+    paint_secant (paint, point_of (page, i, a->x, a->y), point_of (page, i, b->x, b->y));
+    k++;
+  }
+}
+
+void
+sb_paint_marks (SbPaint *paint, const SbPage *page, gsize i)
+{
+  const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
+  for (guint k = 0; k < panel->marks->len; k++) {
+    const SbMark *mark = &g_array_index (panel->marks, SbMark, k);
+    if (mark->kind == SB_EVIDENCE_LEVEL)
+      paint_mark (paint, page, i, mark);
+  }
+  paint_secants (paint, page, i, panel->marks);
+  for (guint k = 0; k < panel->marks->len; k++) {
+    const SbMark *mark = &g_array_index (panel->marks, SbMark, k);
+    if (mark->kind != SB_EVIDENCE_LEVEL)
+      paint_mark (paint, page, i, mark);
+  }
+}

@@ -1,0 +1,137 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint.h"
+
+#define FAMILIES "Inter, DejaVu Sans, sans-serif"
+
+typedef struct {
+  double size; /* multiple of the size of axis numbers */
+  PangoWeight weight;
+  SbColour colour;
+} TextStyle;
+
+static const TextStyle *
+text_style (SbTextRole role)
+{
+  static const TextStyle styles[SB_N_TEXTS] = {
+    [SB_TEXT_TICK] = { 1, PANGO_WEIGHT_NORMAL, { 0.27, 0.29, 0.32 } },
+    [SB_TEXT_AXIS] = { 1.06, PANGO_WEIGHT_MEDIUM, { 0.13, 0.14, 0.16 } },
+    [SB_TEXT_LEGEND] = { 1.06, PANGO_WEIGHT_NORMAL, { 0.13, 0.14, 0.16 } },
+    [SB_TEXT_TITLE] = { 1.35, PANGO_WEIGHT_SEMIBOLD, { 0.13, 0.14, 0.16 } },
+    [SB_TEXT_FOOT] = { 0.78, PANGO_WEIGHT_NORMAL, { 0.36, 0.38, 0.41 } },
+  };
+  return &styles[role];
+}
+
+/* The look of text must not hang on the screen's settings: what is exported is what was shown. */
+void
+sb_paint_begin (SbPaint *paint, const SbChartModel *model, cairo_t *cr)
+{
+  *paint = (SbPaint){ .model = model, .cr = cr };
+  cairo_font_options_t *options = cairo_font_options_create ();
+  cairo_font_options_set_antialias (options, CAIRO_ANTIALIAS_GRAY);
+  cairo_font_options_set_hint_style (options, CAIRO_HINT_STYLE_NONE);
+  cairo_font_options_set_hint_metrics (options, CAIRO_HINT_METRICS_OFF);
+  paint->text = pango_cairo_create_layout (cr);
+  PangoContext *context = pango_layout_get_context (paint->text);
+  pango_cairo_context_set_font_options (context, options);
+  pango_cairo_context_set_resolution (context, 72);
+  pango_context_set_round_glyph_positions (context, FALSE);
+  pango_context_set_language (context, pango_language_from_string ("en"));
+  pango_layout_context_changed (paint->text);
+  cairo_font_options_destroy (options);
+}
+
+void
+sb_paint_end (SbPaint *paint)
+{
+  g_clear_object (&paint->text);
+}
+
+void
+sb_paint_set_font (SbPaint *paint, double font_pt)
+{
+  paint->font_pt = font_pt;
+  paint->unit = font_pt / 8;
+}
+
+static void
+set_text (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines)
+{
+  const TextStyle *style = text_style (role);
+  PangoFontDescription *font = pango_font_description_new ();
+  pango_font_description_set_family_static (font, FAMILIES);
+  pango_font_description_set_weight (font, style->weight);
+  pango_font_description_set_absolute_size (font, style->size * paint->font_pt * PANGO_SCALE);
+  pango_layout_set_font_description (paint->text, font);
+  pango_font_description_free (font);
+  pango_layout_set_width (paint->text, wrap > 0 ? (int) (wrap * PANGO_SCALE) : -1);
+  pango_layout_set_wrap (paint->text, PANGO_WRAP_WORD_CHAR);
+  pango_layout_set_height (paint->text, wrap > 0 ? -max_lines : -1);
+  pango_layout_set_ellipsize (paint->text, wrap > 0 ? PANGO_ELLIPSIZE_END : PANGO_ELLIPSIZE_NONE);
+  pango_layout_set_text (paint->text, text, -1);
+}
+
+static void
+get_size (SbPaint *paint, PangoRectangle *logical, double *width, double *height)
+{
+  pango_layout_get_extents (paint->text, NULL, logical);
+  *width = (double) logical->width / PANGO_SCALE;
+  *height = (double) logical->height / PANGO_SCALE;
+}
+
+void
+sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double *width,
+                 double *height)
+{
+  PangoRectangle logical;
+  set_text (paint, role, text, wrap, max_lines);
+  pango_layout_set_alignment (paint->text, PANGO_ALIGN_LEFT);
+  get_size (paint, &logical, width, height);
+}
+
+static void
+note_box (SbPaint *paint, SbRect box)
+{
+  if (paint->boxes != NULL)
+    g_array_append_val (paint->boxes, box);
+}
+
+static void
+show (SbPaint *paint, SbTextRole role, const PangoRectangle *logical, double x, double y)
+{
+  SbColour colour = text_style (role)->colour;
+  cairo_set_source_rgb (paint->cr, colour.red, colour.green, colour.blue);
+  cairo_move_to (paint->cr, x - (double) logical->x / PANGO_SCALE, y - (double) logical->y / PANGO_SCALE);
+  pango_cairo_show_layout (paint->cr, paint->text);
+}
+
+void
+sb_text_paint (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double x, double y,
+               double align)
+{
+  PangoRectangle logical;
+  double width, height;
+  set_text (paint, role, text, wrap, max_lines);
+  pango_layout_set_alignment (paint->text, PANGO_ALIGN_LEFT);
+  get_size (paint, &logical, &width, &height);
+  double left = x - align * width;
+  note_box (paint, (SbRect){ left, y, width, height });
+  show (paint, role, &logical, left, y);
+}
+
+void
+sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double right,
+                       double middle_y)
+{
+  PangoRectangle logical;
+  double width, height;
+  set_text (paint, role, text, wrap, max_lines);
+  pango_layout_set_alignment (paint->text, PANGO_ALIGN_CENTER);
+  get_size (paint, &logical, &width, &height);
+  note_box (paint, (SbRect){ right - height, middle_y - width / 2, height, width });
+  cairo_save (paint->cr);
+  cairo_translate (paint->cr, right - height, middle_y + width / 2);
+  cairo_rotate (paint->cr, -G_PI / 2);
+  show (paint, role, &logical, 0, 0);
+  cairo_restore (paint->cr);
+}
