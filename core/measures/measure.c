@@ -1,1 +1,99 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measure_result.h"
+
+#include "measure_table.h"
+
+#include <math.h>
+
+static const SbMeasureChoices default_choices = { .settling_band_ratio = 0.02 };
+
+static SbMeasures *
+measures_new (void)
+{
+  SbMeasures *measures = g_new0 (SbMeasures, 1);
+  g_atomic_ref_count_init (&measures->ref_count);
+  for (int id = 0; id < SB_N_MEASURES; id++)
+    measures->measure[id].uncertainty = NAN;
+  measures->transition.noise_nm = NAN;
+  return measures;
+}
+
+static const char *
+missing_channel_words (SbChannel channel)
+{
+  return channel == SB_CHANNEL_TORQUE
+             ? "no torque: it is not in the log and, without a velocity and an inertia, cannot "
+               "be derived"
+             : "no velocity: neither a velocity nor an angle is in the log";
+}
+
+/* Rows whose signal is missing get their reason here, so that the steps need not ask. */
+static void
+set_missing_channels_absent (SbReading *reading)
+{
+  for (int i = 0; i < SB_N_MEASURES; i++) {
+    SbMeasureId id = (SbMeasureId) i;
+    const SbMeasureInfo *info = sb_measure_info (id);
+    if (info->of_configuration)
+      sb_reading_set_absent (reading, id, "a figure of the repeats together, not of one trial");
+    else if (reading->trial->signal[info->channel] == NULL)
+      sb_reading_set_absent (reading, id, "%s", missing_channel_words (info->channel));
+  }
+}
+
+double
+sb_reading_even_interval (const SbReading *reading, gsize first, gsize last)
+{
+  const double *t = reading->trial->time_s;
+  if (last <= first)
+    return 0;
+  double mean = (t[last] - t[first]) / (double) (last - first), worst = 0;
+  for (gsize i = first; i < last; i++) {
+    double off = fabs (t[i + 1] - t[i] - mean);
+    worst = off > worst ? off : worst;
+  }
+  return worst <= 1e-4 * mean ? mean : 0;
+}
+
+SbMeasures *
+sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices)
+{
+  g_return_val_if_fail (trial != NULL, NULL);
+  SbReading reading = {
+    .trial = trial,
+    .choices = choices != NULL ? *choices : default_choices,
+    .first = trial->active_first,
+    .last = trial->active_last,
+    .end_s = trial->active_end_s - trial->onset_s,
+    .measures = measures_new (),
+  };
+  set_missing_channels_absent (&reading);
+  sb_measure_velocity (&reading);
+  sb_measure_torque_levels (&reading);
+  sb_measure_transition (&reading);
+  sb_measure_slope (&reading);
+  sb_measure_settling (&reading);
+  sb_measure_smoothness (&reading);
+  sb_measure_ringing (&reading);
+  g_free (reading.no_step);
+  return reading.measures;
+}
+
+SbMeasures *
+sb_measures_ref (SbMeasures *measures)
+{
+  g_atomic_ref_count_inc (&measures->ref_count);
+  return measures;
+}
+
+void
+sb_measures_unref (SbMeasures *measures)
+{
+  if (measures == NULL || !g_atomic_ref_count_dec (&measures->ref_count))
+    return;
+  for (int id = 0; id < SB_N_MEASURES; id++) {
+    g_free (measures->measure[id].absent_reason);
+    g_clear_pointer (&measures->measure[id].doubts, g_ptr_array_unref);
+  }
+  g_free (measures);
+}

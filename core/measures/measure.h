@@ -36,22 +36,22 @@ typedef struct {
   double smoothness_cutoff_hz; /* 0: the smaller of 200 Hz and 0.4 of the sample rate (default) */
 } SbMeasureChoices;
 
-#define SB_MEASURE_CHOICES_DEFAULT ((SbMeasureChoices) { 0, 0, 0.02, 0 })
+#define SB_MEASURE_CHOICES_DEFAULT ((SbMeasureChoices){ 0, 0, 0.02, 0 })
 
 /* What a point of evidence is, so that a chart can draw it rightly. */
 typedef enum {
-  SB_EVIDENCE_PEAK,      /* an extremum */
-  SB_EVIDENCE_CROSSING,  /* where a level is crossed; two of them make a secant */
-  SB_EVIDENCE_TANGENT,   /* a point with a slope */
-  SB_EVIDENCE_LEVEL,     /* a level: y holds from the window's start to its end */
-  SB_EVIDENCE_CREST,     /* a counted crest of ringing */
+  SB_EVIDENCE_PEAK,     /* an extremum */
+  SB_EVIDENCE_CROSSING, /* where a level is crossed; two of them make a secant */
+  SB_EVIDENCE_TANGENT,  /* a point with a slope */
+  SB_EVIDENCE_LEVEL,    /* a level: y holds from the window's start to its end */
+  SB_EVIDENCE_CREST,    /* a counted crest of ringing */
 } SbEvidenceKind;
 
 typedef struct {
   SbEvidenceKind kind;
-  double t_s;            /* after the onset */
-  double y;              /* in the SI unit of the channel */
-  double slope_per_s;    /* of a tangent; else 0 */
+  double t_s;         /* after the onset */
+  double y;           /* in the SI unit of the channel */
+  double slope_per_s; /* of a tangent; else 0 */
 } SbEvidence;
 
 #define SB_MAX_EVIDENCE 16
@@ -59,13 +59,13 @@ typedef struct {
 /* One measure of one trial. */
 typedef struct {
   gboolean present;
-  double value;             /* SI; meaningless unless present */
-  double uncertainty;       /* standard uncertainty, SI; NaN where the method gives none */
-  double window_s[2];       /* the stretch it was taken from, s after the onset */
+  double value;       /* SI; meaningless unless present */
+  double uncertainty; /* standard uncertainty, SI; NaN where the method gives none */
+  double window_s[2]; /* the stretch it was taken from, s after the onset */
   SbEvidence evidence[SB_MAX_EVIDENCE];
   gsize n_evidence;
-  char *absent_reason;      /* why there is no value; NULL when present */
-  GPtrArray *doubts;        /* char *, plain sentences with their figures; NULL when there are none */
+  char *absent_reason; /* why there is no value; NULL when present */
+  GPtrArray *doubts;   /* char *, plain sentences with their figures; NULL when there are none */
 } SbMeasure;
 
 /* What several measures share, worked out once per trial; also what a chart needs to show them. */
@@ -80,17 +80,17 @@ typedef struct {
 
 /* One fitted mode: amplitude * e^(-decay t) * cos (2 pi f t + phase), t from the ringing window's start. */
 typedef struct {
-  double amplitude;           /* N·m */
+  double amplitude; /* N·m */
   double decay_per_s;
-  double frequency_hz;        /* damped */
+  double frequency_hz; /* damped */
   double phase_rad;
   double damping_ratio;
   double frequency_sd_hz, damping_ratio_sd;
 } SbMode;
 
 typedef enum {
-  SB_RINGING_UNKNOWN,   /* no ringing window */
-  SB_RINGING_NONE,      /* none above noise */
+  SB_RINGING_UNKNOWN, /* no ringing window */
+  SB_RINGING_NONE,    /* none above noise */
   SB_RINGING_DECAYING,
   SB_RINGING_SUSTAINED,
 } SbRingingClass;
@@ -99,10 +99,12 @@ typedef enum {
 
 typedef struct {
   SbRingingClass ringing_class;
-  double window_s[2];       /* s after the onset */
-  double level_nm;          /* taken off before the fit */
-  double floor_nm;          /* noise floor used */
-  SbMode mode[SB_MAX_MODES];/* strongest first */
+  SbChannel channel;         /* what it was read from: the torque, or the velocity of a log without one; then every N·m
+                              * below is rad/s */
+  double window_s[2];        /* s after the onset */
+  double level_nm;           /* taken off before the fit */
+  double floor_nm;           /* noise floor used */
+  SbMode mode[SB_MAX_MODES]; /* strongest first */
   gsize n_modes;
 } SbRinging;
 
@@ -124,12 +126,12 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbMeasures, sb_measures_unref)
 /* A measure over the included repeats of a configuration: GUM type A. */
 typedef struct {
   gboolean present;
-  double mean, sd;         /* SI; sd NaN with n < 2 or for a configuration's own figure */
-  double ci95[2];          /* of the mean, Student t; NaN with n < 2 */
-  gsize n;                 /* trials that have the measure */
-  gsize n_absent;          /* included trials that do not */
+  double mean, sd; /* SI; sd NaN with n < 2 or for a configuration's own figure */
+  double ci95[2];  /* of the mean, Student t; NaN with n < 2 */
+  gsize n;         /* trials that have the measure */
+  gsize n_absent;  /* included trials that do not */
   char *absent_reason;
-  GPtrArray *doubts;       /* char *: each sentence once, with the number of trials it holds for */
+  GPtrArray *doubts; /* char *: each sentence once, with the number of trials it holds for */
 } SbMeasureSummary;
 
 typedef struct {

@@ -5,16 +5,16 @@
 #include "measure.h"
 
 typedef struct {
-  const char *key;            /* "mean_torque_slope": JSON, command line, docs */
-  const char *name;           /* "Mean torque slope" */
-  const char *symbol;         /* "(T₉₀ − T₁₀)/(t₉₀ − t₁₀)" or a letter */
-  const char *unit;           /* of the value: "N·m/s" */
-  const char *display_unit;   /* "N·m/ms" */
-  double display_factor;      /* display value = value * factor */
-  SbChannel channel;          /* the signal it is read from; where its evidence is drawn */
-  gboolean of_configuration;  /* a figure of the repeats together, not of one trial */
-  const char *definition;     /* one or two sentences */
-  const char *source;         /* "IEEE Std 181-2011", ... */
+  const char *key;           /* "mean_torque_slope": JSON, command line, docs */
+  const char *name;          /* "Mean torque slope" */
+  const char *symbol;        /* "(T₉₀ − T₁₀)/(t₉₀ − t₁₀)" or a letter */
+  const char *unit;          /* of the value: "N·m/s" */
+  const char *display_unit;  /* "N·m/ms" */
+  double display_factor;     /* display value = value * factor */
+  SbChannel channel;         /* the signal it is read from; where its evidence is drawn */
+  gboolean of_configuration; /* a figure of the repeats together, not of one trial */
+  const char *definition;    /* one or two sentences */
+  const char *source;        /* "IEEE Std 181-2011", ... */
 } SbMeasureInfo;
 
 const SbMeasureInfo *sb_measure_info (SbMeasureId id);
@@ -22,6 +22,6 @@ const SbMeasureInfo *sb_measure_info (SbMeasureId id);
 /* TRUE and the id when `key` names a measure. */
 gboolean sb_measure_id_from_key (const char *key, SbMeasureId *id);
 
-/* "12.3 ms": value in the display unit, rounded to where its uncertainty (NaN: unknown, then 4 digits) has two significant
- * digits (GUM 7.2.6). With `with_unit` FALSE the unit is left to the heading. (transfer full) */
+/* "12.3 ms": value in the display unit, rounded to where its uncertainty (NaN: unknown, then 4 digits) has two
+ * significant digits (GUM 7.2.6). With `with_unit` FALSE the unit is left to the heading. (transfer full) */
 char *sb_measure_format (SbMeasureId id, double value, double uncertainty, gboolean with_unit);

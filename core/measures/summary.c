@@ -1,1 +1,178 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A measure over repeats: JCGM 100:2008 (GUM), type A. */
+#include "measure_table.h"
+
+#include "statistics.h"
+
+#include <math.h>
+#include <string.h>
+
+#define CONFIDENCE 0.95
+#define DERIVED    "derived channel"
+
+/* Doubts of one kind: the part of the sentence before ": " is worded alike in every trial, the figures are not. */
+typedef struct {
+  const char *first; /* the first trial's sentence */
+  gsize kind_length;
+  gsize n_trials;
+  gboolean alike; /* every trial says the same, figures and all */
+} Kind;
+
+static gsize
+kind_length (const char *doubt)
+{
+  const char *colon = strstr (doubt, ": ");
+  return colon != NULL ? (gsize) (colon - doubt) : strlen (doubt);
+}
+
+static void
+count_kind (GArray *kinds, const char *doubt)
+{
+  gsize length = kind_length (doubt);
+  for (guint i = 0; i < kinds->len; i++) {
+    Kind *kind = &g_array_index (kinds, Kind, i);
+    if (kind->kind_length == length && strncmp (kind->first, doubt, length) == 0) {
+      kind->n_trials++;
+      kind->alike = kind->alike && strcmp (kind->first, doubt) == 0;
+      return;
+    }
+  }
+  Kind kind = { doubt, length, 1, TRUE };
+  g_array_append_val (kinds, kind);
+}
+
+static void
+add_doubt (SbMeasureSummary *summary, char *doubt)
+{
+  if (summary->doubts == NULL)
+    summary->doubts = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (summary->doubts, doubt);
+}
+
+static char *
+say_kind (const Kind *kind, gsize n)
+{
+  if (n == 1)
+    return g_strdup (kind->first);
+  if (kind->n_trials == n && kind->alike)
+    return g_strdup_printf ("in all %" G_GSIZE_FORMAT " trials: %s", n, kind->first);
+  if (kind->n_trials == n)
+    return g_strdup_printf ("in all %" G_GSIZE_FORMAT " trials: %s (figures of the first)", n, kind->first);
+  return g_strdup_printf ("in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT " trials: %s%s", kind->n_trials, n, kind->first,
+                          kind->alike ? "" : " (figures of the first of them)");
+}
+
+static void
+merge_doubts (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
+{
+  g_autoptr (GArray) kinds = g_array_new (FALSE, FALSE, sizeof (Kind));
+  for (gsize i = 0; i < n; i++) {
+    const SbMeasure *measure = &measures[i]->measure[id];
+    for (guint d = 0; measure->present && measure->doubts != NULL && d < measure->doubts->len; d++)
+      count_kind (kinds, g_ptr_array_index (measure->doubts, d));
+  }
+  for (guint i = 0; i < kinds->len; i++)
+    add_doubt (summary, say_kind (&g_array_index (kinds, Kind, i), n));
+}
+
+static const char *
+first_reason (SbMeasures *const *measures, gsize n, SbMeasureId id)
+{
+  for (gsize i = 0; i < n; i++)
+    if (!measures[i]->measure[id].present)
+      return measures[i]->measure[id].absent_reason;
+  return "no trial is included";
+}
+
+static void
+summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
+{
+  g_autofree double *values = g_new (double, MAX (n, 1));
+  for (gsize i = 0; i < n; i++)
+    if (measures[i]->measure[id].present)
+      values[summary->n++] = measures[i]->measure[id].value;
+  summary->n_absent = n - summary->n;
+  if (summary->n == 0) {
+    summary->absent_reason = g_strdup (first_reason (measures, n, id));
+    return;
+  }
+  summary->present = TRUE;
+  summary->mean = sb_mean (values, summary->n);
+  summary->sd = sb_sd (values, summary->n);
+  double half = sb_mean_half_width (summary->sd, summary->n, CONFIDENCE);
+  summary->ci95[0] = summary->mean - half;
+  summary->ci95[1] = summary->mean + half;
+  merge_doubts (summary, measures, n, id);
+  if (summary->n_absent > 0)
+    add_doubt (summary, g_strdup_printf ("missing in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT " trials: %s",
+                                         summary->n_absent, n, first_reason (measures, n, id)));
+}
+
+/* The repeats' derived channels are the configuration's too. */
+static void
+pass_on_derived (SbMeasureSummary *summary, const SbMeasureSummary *from)
+{
+  for (guint i = 0; from->doubts != NULL && i < from->doubts->len; i++)
+    if (strstr (g_ptr_array_index (from->doubts, i), DERIVED) != NULL)
+      add_doubt (summary, g_strdup (g_ptr_array_index (from->doubts, i)));
+}
+
+static void
+summarize_deviation (SbSummary *all, SbMeasures *const *measures, gsize n, const SbEnsemble *ensemble)
+{
+  SbMeasureSummary *summary = &all->measure[SB_MEASURE_VELOCITY_DEVIATION];
+  const SbMeasureSummary *velocity = &all->measure[SB_MEASURE_MEAN_VELOCITY];
+  double deviation = ensemble != NULL ? sb_ensemble_deviation (ensemble, SB_CHANNEL_VELOCITY) : (double) NAN;
+  if (isfinite (deviation)) {
+    summary->present = TRUE;
+    summary->mean = deviation;
+    summary->n = ensemble->n_trials;
+    pass_on_derived (summary, velocity);
+    return;
+  }
+  summary->n_absent = n;
+  if (n < 2)
+    summary->absent_reason = g_strdup (n == 0 ? "no trial is included"
+                                              : "a deviation between repeats needs two trials or more; there is one");
+  else if (velocity->n_absent > 0)
+    summary->absent_reason = g_strdup (first_reason (measures, n, SB_MEASURE_MEAN_VELOCITY));
+  else if (ensemble == NULL)
+    summary->absent_reason = g_strdup ("the repeats have not been brought together");
+  else
+    summary->absent_reason = g_strdup ("the repeats have no time in common after the onset");
+}
+
+SbSummary *
+sb_summary_new (SbMeasures *const *measures, gsize n, const SbEnsemble *ensemble)
+{
+  g_return_val_if_fail (n == 0 || measures != NULL, NULL);
+  SbSummary *summary = g_new0 (SbSummary, 1);
+  g_atomic_ref_count_init (&summary->ref_count);
+  for (int i = 0; i < SB_N_MEASURES; i++) {
+    SbMeasureSummary *one = &summary->measure[i];
+    one->mean = one->sd = one->ci95[0] = one->ci95[1] = NAN;
+    if (!sb_measure_info ((SbMeasureId) i)->of_configuration)
+      summarize (one, measures, n, (SbMeasureId) i);
+  }
+  summarize_deviation (summary, measures, n, ensemble);
+  return summary;
+}
+
+SbSummary *
+sb_summary_ref (SbSummary *summary)
+{
+  g_atomic_ref_count_inc (&summary->ref_count);
+  return summary;
+}
+
+void
+sb_summary_unref (SbSummary *summary)
+{
+  if (summary == NULL || !g_atomic_ref_count_dec (&summary->ref_count))
+    return;
+  for (int i = 0; i < SB_N_MEASURES; i++) {
+    g_free (summary->measure[i].absent_reason);
+    g_clear_pointer (&summary->measure[i].doubts, g_ptr_array_unref);
+  }
+  g_free (summary);
+}

@@ -1,0 +1,63 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Values for people, rounded as JCGM 100:2008 (GUM) 7.2.6 asks. */
+#include "measure_table.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define DIGITS_OF_UNCERTAINTY 2
+#define DIGITS_WITHOUT        4
+/* More than a double carries is not shown. */
+#define MOST_DIGITS 15
+
+/* Decimals that leave `digits` significant digits of x != 0, counted after rounding: 0.0996 to two digits is 0.10. */
+static int
+decimals_of (double x, int digits)
+{
+  char text[40];
+  snprintf (text, sizeof text, "%.*e", digits - 1, fabs (x));
+  return digits - 1 - atoi (strchr (text, 'e') + 1);
+}
+
+/* The point is always '.', whatever the locale; a minus is a minus sign. */
+static char *
+write_number (double x, int decimals)
+{
+  if (decimals < 0) {
+    double unit = pow (10, -decimals);
+    x = round (x / unit) * unit;
+    decimals = 0;
+  }
+  char format[16], text[512];
+  snprintf (format, sizeof format, "%%.%df", decimals);
+  g_ascii_formatd (text, sizeof text, format, x);
+  const char *digits = text[0] == '-' ? text + 1 : text;
+  gboolean nothing = strspn (digits, "0.") == strlen (digits);
+  return g_strdup_printf ("%s%s", text[0] == '-' && !nothing ? "−" : "", digits);
+}
+
+static char *
+rounded (SbMeasureId id, double shown, double uncertainty)
+{
+  gboolean known = isfinite (uncertainty) && uncertainty > 0;
+  gboolean is_zero = !(fabs (shown) > 0);
+  if (!known && (is_zero || (id == SB_MEASURE_RINGING_CYCLES && !(fabs (shown - round (shown)) > 0))))
+    return write_number (shown, 0);
+  int decimals = known ? decimals_of (uncertainty, DIGITS_OF_UNCERTAINTY) : decimals_of (shown, DIGITS_WITHOUT);
+  int most = is_zero ? MOST_DIGITS : decimals_of (shown, MOST_DIGITS);
+  return write_number (shown, MIN (decimals, CLAMP (most, 0, 300)));
+}
+
+char *
+sb_measure_format (SbMeasureId id, double value, double uncertainty, gboolean with_unit)
+{
+  const SbMeasureInfo *info = sb_measure_info (id);
+  if (!isfinite (value))
+    return g_strdup ("–");
+  g_autofree char *number = rounded (id, value * info->display_factor, fabs (uncertainty * info->display_factor));
+  if (!with_unit || strcmp (info->display_unit, "1") == 0)
+    return g_steal_pointer (&number);
+  return g_strdup_printf ("%s %s", number, info->display_unit);
+}

@@ -1,0 +1,130 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measure_result.h"
+
+#include "measure_table.h"
+
+#include <math.h>
+#include <stdarg.h>
+
+/* A base level from fewer samples than this is said to be doubtful. */
+#define FEW_BASE_SAMPLES 5
+
+SbMeasure *
+sb_reading_measure (SbReading *reading, SbMeasureId id)
+{
+  return &reading->measures->measure[id];
+}
+
+const char *
+sb_samples (gsize n)
+{
+  return n == 1 ? "sample" : "samples";
+}
+
+static void add_doubt_valist (SbMeasure *measure, const char *format, va_list arguments) G_GNUC_PRINTF (2, 0);
+
+static void
+add_doubt_valist (SbMeasure *measure, const char *format, va_list arguments)
+{
+  if (measure->doubts == NULL)
+    measure->doubts = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (measure->doubts, g_strdup_vprintf (format, arguments));
+}
+
+void
+sb_measure_add_doubt (SbMeasure *measure, const char *format, ...)
+{
+  va_list arguments;
+  va_start (arguments, format);
+  add_doubt_valist (measure, format, arguments);
+  va_end (arguments);
+}
+
+void
+sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbChannel channel)
+{
+  if (!reading->trial->derived[channel])
+    return;
+  if (channel == SB_CHANNEL_TORQUE)
+    sb_measure_add_doubt (measure, "derived channel: the torque is not logged but derived from the velocity and the "
+                                   "stated inertia");
+  else
+    sb_measure_add_doubt (measure, "derived channel: the velocity is not logged but derived from the angle");
+}
+
+static void
+doubt_gaps (const SbReading *reading, SbMeasure *measure)
+{
+  const SbTrial *trial = reading->trial;
+  guint n_inside = 0;
+  SbGap longest = { 0, 0 };
+  for (guint i = 0; trial->gaps != NULL && i < trial->gaps->len; i++) {
+    SbGap gap = g_array_index (trial->gaps, SbGap, i);
+    if (gap.end_s - trial->onset_s <= measure->window_s[0] || gap.start_s - trial->onset_s >= measure->window_s[1])
+      continue;
+    n_inside++;
+    if (gap.end_s - gap.start_s > longest.end_s - longest.start_s)
+      longest = gap;
+  }
+  double start_ms = 1e3 * (longest.start_s - trial->onset_s), length_ms = 1e3 * (longest.end_s - longest.start_s);
+  if (n_inside == 1)
+    sb_measure_add_doubt (measure, "gap in the window: no samples for %.4g ms from %.4g ms after the onset", length_ms,
+                          start_ms);
+  else if (n_inside > 1)
+    sb_measure_add_doubt (measure, "gap in the window: %u gaps, the longest of %.4g ms from %.4g ms after the onset",
+                          n_inside, length_ms, start_ms);
+}
+
+SbMeasure *
+sb_reading_set (SbReading *reading, SbMeasureId id, double value, double from_s, double to_s)
+{
+  SbMeasure *measure = sb_reading_measure (reading, id);
+  measure->present = TRUE;
+  measure->value = value;
+  measure->window_s[0] = from_s;
+  measure->window_s[1] = to_s;
+  g_clear_pointer (&measure->absent_reason, g_free);
+  sb_reading_doubt_derived (reading, measure, sb_measure_info (id)->channel);
+  doubt_gaps (reading, measure);
+  return measure;
+}
+
+void
+sb_reading_set_absent (SbReading *reading, SbMeasureId id, const char *format, ...)
+{
+  SbMeasure *measure = sb_reading_measure (reading, id);
+  va_list arguments;
+  va_start (arguments, format);
+  g_free (measure->absent_reason);
+  measure->absent_reason = g_strdup_vprintf (format, arguments);
+  va_end (arguments);
+}
+
+void
+sb_measure_add_evidence (SbMeasure *measure, SbEvidenceKind kind, double t_s, double y, double slope_per_s)
+{
+  if (measure->n_evidence < SB_MAX_EVIDENCE)
+    measure->evidence[measure->n_evidence++] = (SbEvidence){ kind, t_s, y, slope_per_s };
+}
+
+void
+sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure)
+{
+  SbOnsetFrom from = reading->trial->onset_from;
+  if (from == SB_ONSET_FROM_TORQUE || from == SB_ONSET_FROM_VELOCITY)
+    sb_measure_add_doubt (measure,
+                          "estimated onset: without a command step it is the line through 10 %% and 50 %% of the %s, "
+                          "carried back to the base level",
+                          sb_onset_from_key (from));
+}
+
+void
+sb_reading_doubt_levels (const SbReading *reading, SbMeasure *measure)
+{
+  if (!reading->measures->transition.plateau)
+    sb_measure_add_doubt (measure, "no plateau: the torque does not stay at one level, so the top level is the mean of "
+                                   "the last quarter of the active window");
+  if (reading->n_base < FEW_BASE_SAMPLES)
+    sb_measure_add_doubt (measure, "short base: the base level comes from only %" G_GSIZE_FORMAT " %s before the onset",
+                          reading->n_base, sb_samples (reading->n_base));
+}

@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Filling in one measure: a value with its window and evidence, or the reason why there is none. For the files of this
+ * folder only.
+ *
+ * A doubt is "kind: details". Doubts of one kind are told once for all repeats, so the kind is worded alike each time.
+ */
+#pragma once
+
+#include "reading.h"
+
+SbMeasure *sb_reading_measure (SbReading *reading, SbMeasureId id);
+
+/* A value (SI) from the window from_s..to_s (s after the onset), without an uncertainty. Adds the doubts that the
+ * channel of the measure and gaps in the window give rise to. (transfer none) */
+SbMeasure *sb_reading_set (SbReading *reading, SbMeasureId id, double value, double from_s, double to_s);
+
+void sb_reading_set_absent (SbReading *reading, SbMeasureId id, const char *format, ...) G_GNUC_PRINTF (3, 4);
+
+/* A point of evidence; past SB_MAX_EVIDENCE they are let go. */
+void sb_measure_add_evidence (SbMeasure *measure, SbEvidenceKind kind, double t_s, double y, double slope_per_s);
+
+void sb_measure_add_doubt (SbMeasure *measure, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+/* The channel is not logged but derived. */
+void sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbChannel channel);
+
+/* The onset is an estimate, and this measure counts from it. */
+void sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure);
+
+/* The levels are not certain, and this measure is taken from them: no plateau, a base of few samples. */
+void sb_reading_doubt_levels (const SbReading *reading, SbMeasure *measure);
+
+/* "sample" or "samples". */
+const char *sb_samples (gsize n);

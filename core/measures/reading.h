@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One trial while it is being measured: what the steps of this folder hand on to one another. For the files of this
+ * folder only. The steps run in the order in which they are declared here; each fills its measures and, where others
+ * build on it, the fields it names. */
+#pragma once
+
+#include "measure.h"
+
+typedef struct {
+  const SbTrial *trial;
+  SbMeasureChoices choices;
+  gsize first, last;    /* active window, both ends in it */
+  double end_s;         /* its end, s after the onset */
+  SbMeasures *measures; /* being filled */
+
+  /* Torque levels and crossings; meaningless while no_step is set. */
+  char *no_step;       /* why nothing can be said of a torque step; NULL when there is one */
+  gsize n_base;        /* samples that the base level comes from */
+  gsize peak;          /* sample of the largest torque in the active window */
+  gsize i10, i50, i90; /* last sample before each crossing */
+} SbReading;
+
+/* Peak torque, state levels, plateau, noise. */
+void sb_measure_torque_levels (SbReading *reading);
+
+/* Crossings; mean slope, transition time, dead time. */
+void sb_measure_transition (SbReading *reading);
+
+/* Peak slope; transition.slope_half. */
+void sb_measure_slope (SbReading *reading);
+
+/* Overshoot, undershoot, settling time. */
+void sb_measure_settling (SbReading *reading);
+
+/* Spectral arc length of the torque's rate. */
+void sb_measure_smoothness (SbReading *reading);
+
+/* Frequency, damping, amplitude, cycles; the SbRinging record. */
+void sb_measure_ringing (SbReading *reading);
+
+/* Peak and mean velocity, rise time. Stands alone. */
+void sb_measure_velocity (SbReading *reading);
+
+/* Time of sample i, s after the onset. */
+static inline double
+sb_reading_time (const SbReading *reading, gsize i)
+{
+  return reading->trial->time_s[i] - reading->trial->onset_s;
+}
+
+/* The sample before the active window where there is one, so that a crossing just after the onset is seen. */
+static inline gsize
+sb_reading_start (const SbReading *reading)
+{
+  return reading->first > 0 ? reading->first - 1 : 0;
+}
+
+/* Mean sample interval of samples first..last when all are alike to one part in 10^4; 0 when they are not and a fit
+ * has to use the times as they are. */
+double sb_reading_even_interval (const SbReading *reading, gsize first, gsize last);

@@ -1,0 +1,307 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measure_result.h"
+
+#include "levels.h"
+#include "modes.h"
+#include "residual.h"
+
+#include <gsl/gsl_errno.h>
+
+#include <math.h>
+
+#define FEWEST_SAMPLES 16
+/* The record that is fitted: this many points, at least so many to a cycle. */
+#define FIT_POINTS             400
+#define FIT_POINTS_PER_CYCLE   12
+#define CREST_POINTS_PER_CYCLE 24
+/* Ringing: two crests above twice the floor, a cycle and a half, and an amplitude clear of what the fit leaves. */
+#define CREST_FLOORS  2
+#define FEWEST_CRESTS 2
+#define FEWEST_CYCLES 1.5
+#define CLEAR_OF_REST 3
+/* Rounding of doubles, as a share of the step. */
+#define SMALLEST_FLOOR 1e-9
+/* A cross-check may differ by this share. Counting needs three cycles; a periodogram many, and little damping. */
+#define CROSS_CHECK         0.1
+#define COUNTED_CRESTS      4
+#define PERIODOGRAM_CYCLES  8
+#define PERIODOGRAM_DAMPING 0.1
+
+/* What becomes known of one window. */
+typedef struct {
+  SbChannel channel;
+  SbResidual residual;
+  double noise; /* noise floor */
+  double rms;
+  gsize n_loud;
+  double peak_hz;
+  SbModeFit fit;
+  double fit_end_s; /* after the window's start */
+  SbCrests crests;
+} Look;
+
+static const SbMeasureId ids[] = { SB_MEASURE_RINGING_FREQUENCY, SB_MEASURE_RINGING_DAMPING,
+                                   SB_MEASURE_RINGING_AMPLITUDE, SB_MEASURE_RINGING_CYCLES };
+
+static void
+set_all_absent (SbReading *reading, const char *reason)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
+    sb_reading_set_absent (reading, ids[i], "%s", reason);
+}
+
+static void
+open_window (const SbReading *reading, Look *look, gsize first, double start_s)
+{
+  const SbTrial *trial = reading->trial;
+  look->residual = (SbResidual){
+    .t = trial->time_s,
+    .y = trial->signal[look->channel],
+    .first = first,
+    .n = reading->last + 1 - first,
+    .start_s = start_s,
+    .interval_s = trial->sample_interval_s,
+  };
+}
+
+/* From the first crossing of the top level. A level that is the plateau's own value may be met, not crossed. */
+static gboolean
+open_torque_window (SbReading *reading, Look *look)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  const double *t = reading->trial->time_s, *y = reading->trial->signal[SB_CHANNEL_TORQUE];
+  double step = transition->top_nm - transition->base_nm, level = transition->top_nm - SMALLEST_FLOOR * step;
+  gsize over = sb_first_crossing (y, reading->i90, reading->last, level);
+  look->channel = SB_CHANNEL_TORQUE;
+  if (over == reading->last) {
+    set_all_absent (reading, "no ringing window: the torque does not reach its top level again after the rise");
+    return FALSE;
+  }
+  open_window (reading, look, over + 1, sb_crossing_time (t, y, over, level));
+  look->residual.baseline[0] = transition->top_nm;
+  look->noise = transition->noise_nm;
+  if (!isfinite (look->noise) || reading->n_base < FEWEST_SAMPLES)
+    look->noise = sb_residual_tail_noise (&look->residual);
+  look->noise = fmax (look->noise, SMALLEST_FLOOR * step);
+  return TRUE;
+}
+
+static double
+sd_before_onset (const SbReading *reading, const double *y)
+{
+  gsize n = reading->first;
+  double mean = 0, squares = 0;
+  for (gsize i = 0; i < n; i++)
+    mean += y[i] / (double) n;
+  for (gsize i = 0; i < n; i++)
+    squares += (y[i] - mean) * (y[i] - mean);
+  return sqrt (squares / (double) (n - 1));
+}
+
+/* Without a torque: from where the velocity has risen, about a quadratic trend. */
+static gboolean
+open_velocity_window (SbReading *reading, Look *look)
+{
+  const SbMeasure *rise = &reading->measures->measure[SB_MEASURE_VELOCITY_RISE_TIME];
+  if (!rise->present)
+    return FALSE;
+  const double *y = reading->trial->signal[SB_CHANNEL_VELOCITY];
+  double peak = reading->measures->measure[SB_MEASURE_PEAK_VELOCITY].value;
+  double start_s = reading->trial->onset_s + rise->value;
+  gsize first = reading->first;
+  while (first < reading->last && reading->trial->time_s[first] < start_s)
+    first++;
+  look->channel = SB_CHANNEL_VELOCITY;
+  open_window (reading, look, first, start_s);
+  if (look->residual.n >= FEWEST_SAMPLES)
+    sb_residual_fit_trend (&look->residual);
+  look->noise
+      = reading->first >= FEWEST_SAMPLES ? sd_before_onset (reading, y) : sb_residual_tail_noise (&look->residual);
+  look->noise = fmax (look->noise, SMALLEST_FLOOR * peak);
+  return TRUE;
+}
+
+static gsize
+block_for (const Look *look, double points_per_cycle, gsize at_least)
+{
+  double most = floor (1 / (look->peak_hz * look->residual.interval_s * points_per_cycle));
+  return CLAMP (at_least, 1, (gsize) fmax (1, most));
+}
+
+static gboolean
+fit (Look *look)
+{
+  gsize block = block_for (look, FIT_POINTS_PER_CYCLE, (look->n_loud + FIT_POINTS - 1) / FIT_POINTS);
+  SbRecord record;
+  sb_record_init (&record, &look->residual, look->n_loud, block, FIT_POINTS);
+  double spread = sqrt ((double) block);
+  gboolean fitted = sb_modes_fit (&record, look->residual.interval_s, look->peak_hz, look->noise / spread, &look->fit);
+  if (fitted) {
+    look->fit_end_s = record.t_s[record.n - 1];
+    /* A plateau noisier than the base: both its own roughness and what the fit leaves have to say so. */
+    look->noise = fmax (look->noise, fmin (sb_residual_tail_noise (&look->residual), look->fit.rms * spread));
+  }
+  sb_record_clear (&record);
+  return fitted;
+}
+
+static gboolean
+is_ringing (Look *look)
+{
+  if (look->n_loud < FEWEST_SAMPLES)
+    return FALSE;
+  look->peak_hz = sb_residual_peak_hz (&look->residual, look->n_loud);
+  if (!(look->peak_hz > 0) || !fit (look))
+    return FALSE;
+  const SbMode *mode = &look->fit.mode[0];
+  look->crests
+      = sb_residual_crests (&look->residual, look->n_loud, block_for (look, CREST_POINTS_PER_CYCLE, G_MAXSIZE),
+                            CREST_FLOORS * look->noise, look->fit.offset, look->fit.drift_per_s, look->fit_end_s);
+  return look->crests.n >= FEWEST_CRESTS && mode->frequency_hz * look->fit_end_s >= FEWEST_CYCLES
+         && mode->amplitude >= CREST_FLOORS * look->noise && mode->amplitude >= CLEAR_OF_REST * look->fit.rms;
+}
+
+static void
+add_common_doubts (const SbReading *reading, const Look *look, SbMeasure *measure)
+{
+  if (look->channel == SB_CHANNEL_TORQUE) {
+    sb_reading_doubt_levels (reading, measure);
+    return;
+  }
+  sb_measure_add_doubt (measure, "read from the velocity: the log has no torque");
+  sb_reading_doubt_derived (reading, measure, SB_CHANNEL_VELOCITY);
+}
+
+static void
+doubt_cross_check (const Look *look, SbMeasure *measure)
+{
+  const SbMode *mode = &look->fit.mode[0];
+  double hz = mode->frequency_hz, counted = hz, peak = hz;
+  if (look->crests.n >= COUNTED_CRESTS)
+    counted = (double) (look->crests.n - 1) / (look->crests.last_s - look->crests.first_s);
+  if (hz * (double) look->n_loud * look->residual.interval_s >= PERIODOGRAM_CYCLES
+      && mode->damping_ratio <= PERIODOGRAM_DAMPING)
+    peak = look->peak_hz;
+  if (fabs (counted - hz) > CROSS_CHECK * hz)
+    sb_measure_add_doubt (measure, "cross-check by counting crests: %.4g Hz, the fit gives %.4g Hz", counted, hz);
+  if (fabs (peak - hz) > CROSS_CHECK * hz)
+    sb_measure_add_doubt (measure, "cross-check by periodogram: %.4g Hz, the fit gives %.4g Hz", peak, hz);
+}
+
+static void
+add_crests (const SbReading *reading, const Look *look, SbMeasure *measure)
+{
+  for (gsize i = 0; i < MIN (look->crests.n, SB_MAX_CRESTS); i++) {
+    gsize sample = look->residual.first + look->crests.sample[i];
+    sb_measure_add_evidence (measure, SB_EVIDENCE_CREST, sb_reading_time (reading, sample), look->residual.y[sample],
+                             0);
+  }
+}
+
+static void
+set_frequency_and_damping (SbReading *reading, const Look *look)
+{
+  const SbRinging *ringing = &reading->measures->ringing;
+  if (ringing->ringing_class == SB_RINGING_NONE) {
+    for (gsize i = 0; i < 2; i++)
+      sb_reading_set_absent (reading, ids[i],
+                             "none above noise: no two crests of one oscillation stand above twice the noise floor of "
+                             "%.3g %s",
+                             look->noise, sb_channel_unit (look->channel));
+    return;
+  }
+  const SbMode *mode = &ringing->mode[0];
+  double from = ringing->window_s[0], to = from + look->fit_end_s;
+  SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_RINGING_FREQUENCY, mode->frequency_hz, from, to);
+  measure->uncertainty = mode->frequency_sd_hz;
+  add_crests (reading, look, measure);
+  add_common_doubts (reading, look, measure);
+  doubt_cross_check (look, measure);
+
+  measure = sb_reading_set (reading, SB_MEASURE_RINGING_DAMPING, mode->damping_ratio, from, to);
+  measure->uncertainty = mode->damping_ratio_sd;
+  add_crests (reading, look, measure);
+  add_common_doubts (reading, look, measure);
+  if (mode->damping_ratio < -2 * mode->damping_ratio_sd)
+    sb_measure_add_doubt (measure, "growing: the oscillation does not decay but builds up");
+}
+
+static void
+set_amplitude (SbReading *reading, const Look *look)
+{
+  const SbRinging *ringing = &reading->measures->ringing;
+  if (look->channel != SB_CHANNEL_TORQUE) {
+    sb_reading_set_absent (reading, SB_MEASURE_RINGING_AMPLITUDE,
+                           "no torque: only the velocity's ringing is known, and that is no torque");
+    return;
+  }
+  double above = look->rms * look->rms - look->noise * look->noise;
+  SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_RINGING_AMPLITUDE, sqrt (fmax (0, above)),
+                                       ringing->window_s[0], ringing->window_s[1]);
+  sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, ringing->window_s[0], ringing->level_nm, 0);
+  add_common_doubts (reading, look, measure);
+  if (ringing->ringing_class == SB_RINGING_NONE)
+    sb_measure_add_doubt (measure,
+                          "none above noise: what is left over a noise floor of %.3g N·m is drift or more noise, "
+                          "not ringing",
+                          look->noise);
+}
+
+static void
+set_cycles (SbReading *reading, const Look *look)
+{
+  const SbRinging *ringing = &reading->measures->ringing;
+  gboolean none = ringing->ringing_class == SB_RINGING_NONE;
+  SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_RINGING_CYCLES, none ? 0 : (double) look->crests.n,
+                                       ringing->window_s[0], ringing->window_s[1]);
+  if (!none)
+    add_crests (reading, look, measure);
+  add_common_doubts (reading, look, measure);
+}
+
+static void
+record_ringing (SbReading *reading, const Look *look, gboolean ringing_found)
+{
+  SbRinging *ringing = &reading->measures->ringing;
+  const SbMode *mode = &look->fit.mode[0];
+  ringing->channel = look->channel;
+  ringing->window_s[0] = look->residual.start_s - reading->trial->onset_s;
+  ringing->window_s[1] = reading->end_s;
+  ringing->level_nm = look->residual.baseline[0];
+  ringing->floor_nm = look->noise;
+  ringing->ringing_class = SB_RINGING_NONE;
+  if (!ringing_found)
+    return;
+  ringing->ringing_class
+      = mode->damping_ratio > 2 * mode->damping_ratio_sd ? SB_RINGING_DECAYING : SB_RINGING_SUSTAINED;
+  ringing->n_modes = look->fit.n_modes;
+  for (gsize m = 0; m < look->fit.n_modes; m++)
+    ringing->mode[m] = look->fit.mode[m];
+}
+
+void
+sb_measure_ringing (SbReading *reading)
+{
+  const SbTrial *trial = reading->trial;
+  Look look = { 0 };
+  reading->measures->ringing.level_nm = reading->measures->ringing.floor_nm = NAN;
+  if (trial->signal[SB_CHANNEL_TORQUE] == NULL) {
+    if (trial->signal[SB_CHANNEL_VELOCITY] == NULL || !open_velocity_window (reading, &look))
+      return; /* the reasons of the missing torque stand */
+  } else if (reading->no_step != NULL) {
+    set_all_absent (reading, reading->no_step);
+    return;
+  } else if (!open_torque_window (reading, &look)) {
+    return;
+  }
+  if (look.residual.n < FEWEST_SAMPLES) {
+    set_all_absent (reading, "no ringing window: fewer than 16 samples are left after the rise");
+    return;
+  }
+  look.noise = fmax (look.noise, sb_residual_rounding_noise (&look.residual));
+  look.rms = sb_residual_rms (&look.residual, look.noise, &look.n_loud);
+  record_ringing (reading, &look, is_ringing (&look));
+  set_frequency_and_damping (reading, &look);
+  set_amplitude (reading, &look);
+  set_cycles (reading, &look);
+}

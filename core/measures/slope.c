@@ -1,0 +1,143 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Peak slope by a local quadratic least-squares fit: Savitzky & Golay 1964. */
+#include "measure_result.h"
+
+#include "local_fit.h"
+#include "slope.h"
+#include "transition.h"
+
+#include <math.h>
+
+#define DEFAULT_WINDOW_S 1e-3
+#define SMALLEST_HALF    2
+/* The running sums are taken anew after so many steps, so that rounding does not pile up. */
+#define REFRESH_STEPS 1024
+/* On an uneven base neighbouring windows share nearly all their samples: this many to a half window are looked at
+ * first. */
+#define COARSE_LOOKS 16
+
+/* A peak within so many noise floors is as likely the noise's. */
+#define CLEAR_FLOORS 3
+
+gsize
+sb_slope_half (const SbMeasureChoices *choices, double interval_s)
+{
+  double window_s = choices->slope_window_s > 0 ? choices->slope_window_s : DEFAULT_WINDOW_S;
+  double half = floor (window_s / (2 * interval_s) + 0.5);
+  return half <= SMALLEST_HALF ? SMALLEST_HALF : (gsize) fmin (half, 1e9);
+}
+
+/* Sum of k y and of y over the window around c, y taken from `offset`. */
+static void
+window_sums (const double *y, gsize c, gsize half, double offset, double *weighted, double *plain)
+{
+  double ky = 0, sum = y[c] - offset;
+  for (gsize k = 1; k <= half; k++) {
+    ky += (double) k * (y[c + k] - y[c - k]);
+    sum += (y[c + k] - offset) + (y[c - k] - offset);
+  }
+  *weighted = ky;
+  *plain = sum;
+}
+
+/* The window moves on by one: sum of k y falls by the plain sum and gains at both ends. So a long window costs no more
+ * than a short one. */
+static gsize
+steepest_even (const double *y, gsize first, gsize last, gsize half)
+{
+  double offset = y[first], weighted = 0, plain = 0, best = -INFINITY;
+  gsize steepest = first;
+  for (gsize c = first; c <= last; c++) {
+    if ((c - first) % REFRESH_STEPS == 0)
+      window_sums (y, c, half, offset, &weighted, &plain);
+    if (weighted > best) {
+      best = weighted;
+      steepest = c;
+    }
+    if (c == last)
+      break;
+    double out = y[c - half] - offset, in = y[c + half + 1] - offset;
+    weighted += (double) (half + 1) * out + (double) half * in - plain;
+    plain += in - out;
+  }
+  return steepest;
+}
+
+static gsize
+steepest_uneven (const double *t, const double *y, gsize first, gsize last, gsize half, gsize stride)
+{
+  gsize steepest = first;
+  double best = -INFINITY;
+  for (gsize c = first; c <= last; c += stride) {
+    double slope = sb_local_slope (t, y, c, half, 0);
+    if (slope > best) {
+      best = slope;
+      steepest = c;
+    }
+  }
+  return steepest;
+}
+
+static gsize
+find_steepest (const double *t, const double *y, gsize first, gsize last, gsize half, double even_s)
+{
+  if (even_s > 0)
+    return steepest_even (y, first, last, half);
+  gsize stride = MAX (half / COARSE_LOOKS, 1);
+  gsize coarse = steepest_uneven (t, y, first, last, half, stride);
+  gsize from = coarse > first + stride ? coarse - stride : first;
+  return steepest_uneven (t, y, from, MIN (coarse + stride, last), half, 1);
+}
+
+static void
+doubt_noise (const SbReading *reading, SbMeasure *measure, gsize half)
+{
+  double noise = reading->measures->transition.noise_nm;
+  if (!isfinite (noise))
+    return;
+  double floor_nm_per_s = noise * sb_local_slope_noise_gain (half) / reading->trial->sample_interval_s;
+  measure->uncertainty = floor_nm_per_s;
+  if (measure->value <= CLEAR_FLOORS * floor_nm_per_s)
+    sb_measure_add_doubt (measure, "in the noise: the noise alone leaves slopes of %.4g N·m/ms over this window",
+                          floor_nm_per_s / 1e3);
+}
+
+gboolean
+sb_slope_range (const SbReading *reading, gsize half, gsize *first, gsize *last)
+{
+  gsize n = reading->trial->n_samples, wide = 2 * half + 1;
+  if (n < wide)
+    return FALSE;
+  gsize from = reading->i10 > wide ? reading->i10 - wide : 0;
+  *first = CLAMP (from, half, n - 1 - half);
+  *last = CLAMP (reading->i90 + 1 + wide, half, n - 1 - half);
+  return TRUE;
+}
+
+void
+sb_measure_slope (SbReading *reading)
+{
+  const SbTrial *trial = reading->trial;
+  const double *t = trial->time_s, *y = trial->signal[SB_CHANNEL_TORQUE];
+  gsize half = sb_slope_half (&reading->choices, trial->sample_interval_s), first, last;
+  reading->measures->transition.slope_half = half;
+  if (reading->no_step != NULL) {
+    sb_reading_set_absent (reading, SB_MEASURE_PEAK_TORQUE_SLOPE, "%s", reading->no_step);
+    return;
+  }
+  if (!sb_slope_range (reading, half, &first, &last)) {
+    sb_reading_set_absent (reading, SB_MEASURE_PEAK_TORQUE_SLOPE,
+                           "the slope window of %" G_GSIZE_FORMAT " samples is longer than the log", 2 * half + 1);
+    return;
+  }
+  double even_s = sb_reading_even_interval (reading, first - half, last + half);
+  gsize steepest = find_steepest (t, y, first, last, half, even_s);
+  double slope = sb_local_slope (t, y, steepest, half, even_s);
+  SbMeasure *measure
+      = sb_reading_set (reading, SB_MEASURE_PEAK_TORQUE_SLOPE, slope, sb_reading_time (reading, steepest - half),
+                        sb_reading_time (reading, steepest + half));
+  sb_measure_add_evidence (measure, SB_EVIDENCE_TANGENT, sb_reading_time (reading, steepest), y[steepest], slope);
+  sb_reading_doubt_levels (reading, measure);
+  sb_reading_doubt_resolution (reading, measure);
+  doubt_noise (reading, measure, half);
+}

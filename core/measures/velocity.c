@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measure_result.h"
+
+#include "levels.h"
+
+#include <math.h>
+#include <string.h>
+
+/* The velocity of samples start..last as it is, or smoothed; y[i] belongs to sample start + i. */
+typedef struct {
+  const double *y;
+  double *owned;
+  gsize start, n;
+} Curve;
+
+/* Centred moving mean over as many samples as the window holds; cut short at the ends of the log. */
+static double *
+smooth (const double *y, gsize n_samples, gsize start, gsize n, gsize half)
+{
+  double *out = g_new (double, n);
+  double sum = 0;
+  gsize from = start > half ? start - half : 0, to = from; /* the sum is over from..to - 1 */
+  for (gsize i = 0; i < n; i++) {
+    gsize centre = start + i;
+    gsize want_from = centre > half ? centre - half : 0, want_to = MIN (centre + half + 1, n_samples);
+    while (to < want_to)
+      sum += y[to++];
+    while (from < want_from)
+      sum -= y[from++];
+    out[i] = sum / (double) (to - from);
+  }
+  return out;
+}
+
+static Curve
+velocity_curve (const SbReading *reading)
+{
+  const double *y = reading->trial->signal[SB_CHANNEL_VELOCITY];
+  gsize start = sb_reading_start (reading), n = reading->last + 1 - start;
+  double window_s = reading->choices.smoothing_s;
+  gsize half = window_s > 0 ? (gsize) fmin (floor (window_s / (2 * reading->trial->sample_interval_s) + 0.5), 1e9) : 0;
+  if (half == 0)
+    return (Curve){ .y = y + start, .start = start, .n = n };
+  double *smoothed = smooth (y, reading->trial->n_samples, start, n, half);
+  return (Curve){ .y = smoothed, .owned = smoothed, .start = start, .n = n };
+}
+
+/* Over the active window, which may begin and end between two samples. */
+static double
+time_integral (const SbReading *reading, const double *y)
+{
+  const double *t = reading->trial->time_s;
+  gsize first = reading->first, last = reading->last;
+  double twice[4] = { 0 };
+  gsize i = first;
+  for (; i + 4 <= last; i += 4)
+    for (gsize k = 0; k < 4; k++)
+      twice[k] += (t[i + k + 1] - t[i + k]) * (y[i + k] + y[i + k + 1]);
+  for (; i < last; i++)
+    twice[0] += (t[i + 1] - t[i]) * (y[i] + y[i + 1]);
+  double sum = (twice[0] + twice[1]) + (twice[2] + twice[3]);
+
+  double onset = reading->trial->onset_s, end = reading->trial->active_end_s;
+  if (first > 0 && t[first] > onset) {
+    double at = y[first] + (y[first - 1] - y[first]) * ((t[first] - onset) / (t[first] - t[first - 1]));
+    sum += (t[first] - onset) * (at + y[first]);
+  }
+  if (last + 1 < reading->trial->n_samples && t[last] < end) {
+    double at = y[last] + (y[last + 1] - y[last]) * ((end - t[last]) / (t[last + 1] - t[last]));
+    sum += (end - t[last]) * (at + y[last]);
+  }
+  return sum / 2;
+}
+
+static void
+set_mean (SbReading *reading)
+{
+  const SbTrial *trial = reading->trial;
+  double from = fmax (trial->onset_s, trial->time_s[0]) - trial->onset_s, to = reading->end_s;
+  double mean = time_integral (reading, trial->signal[SB_CHANNEL_VELOCITY]) / (to - from);
+  SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_MEAN_VELOCITY, mean, from, to);
+  sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, from, mean, 0);
+  sb_reading_doubt_onset (reading, measure);
+}
+
+static void
+set_rise_time (SbReading *reading, const Curve *curve, double peak)
+{
+  if (!(peak > 0)) {
+    sb_reading_set_absent (reading, SB_MEASURE_VELOCITY_RISE_TIME,
+                           "no rise: the velocity does not go along the step (its largest value is %.3g rad/s)", peak);
+    return;
+  }
+  gsize i = sb_first_crossing (curve->y, 0, curve->n - 1, 0.9 * peak);
+  if (curve->y[0] >= 0.9 * peak || i == curve->n - 1) {
+    sb_reading_set_absent (reading, SB_MEASURE_VELOCITY_RISE_TIME,
+                           "no rise: the velocity is already at 90 %% of its peak at the onset");
+    return;
+  }
+  double rise_s
+      = sb_crossing_time (reading->trial->time_s + curve->start, curve->y, i, 0.9 * peak) - reading->trial->onset_s;
+  SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_VELOCITY_RISE_TIME, rise_s, 0, fmax (0, rise_s));
+  sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, rise_s, 0.9 * peak, 0);
+  sb_reading_doubt_onset (reading, measure);
+}
+
+void
+sb_measure_velocity (SbReading *reading)
+{
+  if (reading->trial->signal[SB_CHANNEL_VELOCITY] == NULL)
+    return;
+  Curve curve = velocity_curve (reading);
+  gsize peak = reading->first - curve.start;
+  for (gsize i = peak + 1; i < curve.n; i++)
+    if (curve.y[i] > curve.y[peak])
+      peak = i;
+  SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_PEAK_VELOCITY, curve.y[peak], 0, reading->end_s);
+  sb_measure_add_evidence (measure, SB_EVIDENCE_PEAK, sb_reading_time (reading, curve.start + peak), curve.y[peak], 0);
+  set_mean (reading);
+  set_rise_time (reading, &curve, curve.y[peak]);
+  g_free (curve.owned);
+}
