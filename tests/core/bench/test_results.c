@@ -1,0 +1,457 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bench_fixture.h"
+#include "results.h"
+
+#include <json-glib/json-glib.h>
+
+/* A contract member: its type, and whether it may be missing. Types: n number, i whole number, s string, b boolean,
+ * o object, a array, p pair of rising numbers. Capitals: may be missing. From docs/results-json.md. */
+typedef struct {
+  const char *name;
+  char type;
+} Member;
+
+static const Member top_members[]
+    = { { "slewbench", 's' }, { "choices", 'o' }, { "configurations", 'a' }, { "comparisons", 'a' } };
+static const Member configuration_members[]
+    = { { "name", 's' },     { "settings", 'o' },    { "trials", 'a' }, { "n", 'i' },
+        { "measures", 'o' }, { "grid_step_s", 'N' }, { "span_s", 'P' } };
+static const Member trial_members[] = { { "file", 's' },
+                                        { "sha256", 's' },
+                                        { "rows", 'i' },
+                                        { "rows_left_out", 'i' },
+                                        { "sample_interval_s", 'n' },
+                                        { "jitter_s", 'n' },
+                                        { "onset_s", 'n' },
+                                        { "onset_from", 's' },
+                                        { "active_end_s", 'n' },
+                                        { "mirrored", 'b' },
+                                        { "derived", 'a' },
+                                        { "included", 'b' },
+                                        { "exclusion_reason", 'S' },
+                                        { "measures", 'o' },
+                                        { "notes", 'a' },
+                                        { "faults", 'a' },
+                                        { "n_faults", 'I' } };
+static const Member failed_members[]
+    = { { "file", 's' }, { "included", 'b' }, { "exclusion_reason", 'S' }, { "failure", 's' } };
+static const Member measure_members[]
+    = { { "value", 'n' }, { "unit", 's' }, { "uncertainty", 'N' }, { "window_s", 'p' }, { "doubts", 'a' } };
+static const Member summary_members[]
+    = { { "mean", 'n' }, { "sd", 'N' }, { "n", 'i' }, { "ci95", 'P' }, { "unit", 's' }, { "doubts", 'a' } };
+static const Member absent_members[] = { { "absent", 's' } };
+static const Member fault_members[] = { { "line", 'i' }, { "column", 'S' }, { "what", 's' } };
+static const Member comparison_members[]
+    = { { "reference", 's' }, { "other", 's' }, { "measures", 'o' }, { "fairness", 'a' } };
+static const Member difference_members[]
+    = { { "difference", 'n' }, { "ci95", 'p' },     { "df", 'n' },      { "p", 'n' },
+        { "p_holm", 'n' },     { "hedges_g", 'n' }, { "verdict", 's' }, { "margin", 'n' } };
+static const Member fairness_members[] = { { "what", 's' }, { "reference", 's' }, { "other", 's' } };
+
+static gboolean
+is_number (JsonNode *node)
+{
+  return JSON_NODE_HOLDS_VALUE (node)
+         && (json_node_get_value_type (node) == G_TYPE_DOUBLE || json_node_get_value_type (node) == G_TYPE_INT64)
+         && isfinite (json_node_get_double (node));
+}
+
+static gboolean
+is_rising_pair (JsonNode *node)
+{
+  if (!JSON_NODE_HOLDS_ARRAY (node) || json_array_get_length (json_node_get_array (node)) != 2)
+    return FALSE;
+  JsonArray *pair = json_node_get_array (node);
+  return is_number (json_array_get_element (pair, 0)) && is_number (json_array_get_element (pair, 1))
+         && json_array_get_double_element (pair, 0) <= json_array_get_double_element (pair, 1);
+}
+
+static gboolean
+is_of_type (JsonNode *node, char type)
+{
+  switch (type) {
+  case 'n':
+    return is_number (node);
+  case 'p':
+    return is_rising_pair (node);
+  case 'i':
+    return JSON_NODE_HOLDS_VALUE (node) && json_node_get_value_type (node) == G_TYPE_INT64;
+  case 's':
+    return JSON_NODE_HOLDS_VALUE (node) && json_node_get_value_type (node) == G_TYPE_STRING;
+  case 'b':
+    return JSON_NODE_HOLDS_VALUE (node) && json_node_get_value_type (node) == G_TYPE_BOOLEAN;
+  case 'o':
+    return JSON_NODE_HOLDS_OBJECT (node);
+  default:
+    return type == 'a' && JSON_NODE_HOLDS_ARRAY (node);
+  }
+}
+
+/* Fails the test unless the object has the members of the contract, of their types, and no others. */
+static JsonObject *
+check_object (JsonNode *node, const char *what, const Member *members, gsize n_members)
+{
+  if (!JSON_NODE_HOLDS_OBJECT (node))
+    fail_msg ("%s is no object", what);
+  JsonObject *object = json_node_get_object (node);
+  guint n_found = 0;
+  for (gsize i = 0; i < n_members; i++) {
+    JsonNode *member = json_object_get_member (object, members[i].name);
+    if (member == NULL && g_ascii_isupper (members[i].type))
+      continue;
+    if (member == NULL || !is_of_type (member, g_ascii_tolower (members[i].type)))
+      fail_msg ("%s: '%s' is missing or of another type", what, members[i].name);
+    n_found++;
+  }
+  if (n_found != json_object_get_size (object))
+    fail_msg ("%s has %u members, %u of them of the contract", what, json_object_get_size (object), n_found);
+  return object;
+}
+
+#define CHECK(node, what, members) check_object (node, what, members, G_N_ELEMENTS (members))
+
+/* Every key is one of the table; every figure is present with its members or absent with a reason. */
+static guint
+check_figures (JsonObject *measures, const Member *members, gsize n_members)
+{
+  guint n_present = 0;
+  JsonObjectIter iter;
+  const char *key;
+  JsonNode *node;
+  json_object_iter_init (&iter, measures);
+  while (json_object_iter_next (&iter, &key, &node)) {
+    SbMeasureId id;
+    if (!sb_measure_id_from_key (key, &id))
+      fail_msg ("'%s' is no measure", key);
+    if (JSON_NODE_HOLDS_OBJECT (node) && json_object_has_member (json_node_get_object (node), "absent")) {
+      JsonObject *absent = CHECK (node, key, absent_members);
+      assert_true (strlen (json_object_get_string_member (absent, "absent")) > 0);
+      continue;
+    }
+    JsonObject *figure = check_object (node, key, members, n_members);
+    if (json_object_has_member (figure, "unit"))
+      assert_string_equal (json_object_get_string_member (figure, "unit"), sb_measure_info (id)->unit);
+    n_present++;
+  }
+  return n_present;
+}
+
+static void
+check_trial (JsonNode *node)
+{
+  if (JSON_NODE_HOLDS_OBJECT (node) && json_object_has_member (json_node_get_object (node), "failure")) {
+    CHECK (node, "failed trial", failed_members);
+    return;
+  }
+  JsonObject *trial = CHECK (node, "trial", trial_members);
+  JsonObject *measures = json_object_get_object_member (trial, "measures");
+  /* All but the configuration's own figure. */
+  assert_int_equal (json_object_get_size (measures), SB_N_MEASURES - 1);
+  assert_true (check_figures (measures, measure_members, G_N_ELEMENTS (measure_members)) > 5);
+  JsonArray *faults = json_object_get_array_member (trial, "faults");
+  for (guint i = 0; i < json_array_get_length (faults); i++)
+    CHECK (json_array_get_element (faults, i), "fault", fault_members);
+}
+
+static void
+check_configuration (JsonNode *node)
+{
+  JsonObject *configuration = CHECK (node, "configuration", configuration_members);
+  JsonArray *trials = json_object_get_array_member (configuration, "trials");
+  for (guint t = 0; t < json_array_get_length (trials); t++)
+    check_trial (json_array_get_element (trials, t));
+  JsonObject *measures = json_object_get_object_member (configuration, "measures");
+  if (json_object_get_int_member (configuration, "n") == 0)
+    return;
+  assert_int_equal (json_object_get_size (measures), SB_N_MEASURES);
+  assert_true (check_figures (measures, summary_members, G_N_ELEMENTS (summary_members)) > 5);
+}
+
+static void
+check_comparison (JsonNode *node)
+{
+  JsonObject *comparison = CHECK (node, "comparison", comparison_members);
+  JsonObject *measures = json_object_get_object_member (comparison, "measures");
+  assert_int_equal (json_object_get_size (measures), SB_N_MEASURES);
+  assert_true (check_figures (measures, difference_members, G_N_ELEMENTS (difference_members)) > 3);
+  JsonArray *fairness = json_object_get_array_member (comparison, "fairness");
+  for (guint i = 0; i < json_array_get_length (fairness); i++)
+    CHECK (json_array_get_element (fairness, i), "fairness", fairness_members);
+}
+
+/* Fixture and parser together. */
+typedef struct {
+  void *bench;
+  JsonParser *parser;
+  GPtrArray *cells; /* of a row of CSV */
+} ResultsFixture;
+
+static int
+results_setup (void **state)
+{
+  ResultsFixture *results = g_new0 (ResultsFixture, 1);
+  results->parser = json_parser_new ();
+  results->cells = g_ptr_array_new_with_free_func (g_free);
+  int failed = bench_fixture_setup (&results->bench);
+  *state = results;
+  return failed;
+}
+
+static int
+results_teardown (void **state)
+{
+  ResultsFixture *results = *state;
+  bench_fixture_teardown (&results->bench);
+  g_object_unref (results->parser);
+  g_ptr_array_unref (results->cells);
+  g_free (results);
+  return 0;
+}
+
+/* Two configurations whose repeats differ; in the first a log with faulty rows, one that fails and one left out. */
+static void
+fill_bench (BenchFixture *fixture)
+{
+  for (int c = 0; c < 2; c++) {
+    const char *paths[7];
+    gsize n = 0;
+    for (int i = 0; i < 4; i++) {
+      StepLog step = STEP_LOG;
+      step.ramp_ms = (c == 0 ? 20 : 30) + 0.1 * i;
+      step.head = c == 0 ? "# setting torque slope: 0.4 N·m/ms\n# rotation_deg: 540\n"
+                         : "# setting torque slope: 0.27 N·m/ms\n# rotation_deg: 900\n";
+      paths[n++] = write_step (fixture, keep (fixture, g_strdup_printf ("%c/run-%d.csv", 'a' + c, i + 1)), step);
+    }
+    if (c == 0) {
+      char *text = NULL;
+      assert_true (g_file_get_contents (paths[0], &text, NULL, NULL));
+      keep (fixture, text);
+      paths[n++] = write_file (fixture, "a/faulty.csv", keep (fixture, g_strconcat (text, "0.3,8,n/a,1\n", NULL)));
+      paths[n++] = path_in (fixture, "a/gone.csv");
+    }
+    sb_bench_add_configuration (fixture->bench, c == 0 ? "steep, \"new\"" : "flat", paths, n);
+  }
+  SbTrialEntry *entry = sb_configuration_entry (sb_bench_edit_configuration (fixture->bench, 0), 3);
+  entry->included = FALSE;
+  entry->exclusion_reason = g_ref_string_new ("rim touched");
+}
+
+static SbAnalysis *
+analyse (BenchFixture *fixture)
+{
+  fixture->analysis = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, &fixture->error);
+  if (fixture->analysis == NULL)
+    fail_msg ("%s", fixture->error->message);
+  return fixture->analysis;
+}
+
+static JsonNode *
+parse (ResultsFixture *results, const char *text)
+{
+  assert_true (json_parser_load_from_data (results->parser, text, -1, NULL));
+  return json_parser_get_root (results->parser);
+}
+
+static void
+json_has_the_members_of_the_contract_and_no_others (void **state)
+{
+  ResultsFixture *results = *state;
+  BenchFixture *fixture = results->bench;
+  fill_bench (fixture);
+  JsonObject *root
+      = CHECK (parse (results, keep (fixture, sb_results_json (analyse (fixture)))), "results", top_members);
+  JsonArray *configurations = json_object_get_array_member (root, "configurations");
+  assert_int_equal (json_array_get_length (configurations), 2);
+  for (guint c = 0; c < 2; c++)
+    check_configuration (json_array_get_element (configurations, c));
+  JsonArray *comparisons = json_object_get_array_member (root, "comparisons");
+  assert_int_equal (json_array_get_length (comparisons), 1);
+  check_comparison (json_array_get_element (comparisons, 0));
+}
+
+static void
+json_keeps_the_contract_for_a_single_repeat (void **state)
+{
+  /* One repeat has no deviation and no interval: they are left out, not null. */
+  ResultsFixture *results = *state;
+  BenchFixture *fixture = results->bench;
+  const char *path = write_step (fixture, "a.csv", STEP_LOG);
+  sb_bench_add_configuration (fixture->bench, "alone", &path, 1);
+  JsonObject *root
+      = CHECK (parse (results, keep (fixture, sb_results_json (analyse (fixture)))), "results", top_members);
+  JsonNode *alone = json_array_get_element (json_object_get_array_member (root, "configurations"), 0);
+  check_configuration (alone);
+  JsonObject *measures = json_object_get_object_member (json_node_get_object (alone), "measures");
+  JsonObject *peak = json_object_get_object_member (measures, "peak_torque");
+  assert_false (json_object_has_member (peak, "sd"));
+  assert_false (json_object_has_member (peak, "ci95"));
+  assert_close (json_object_get_double_member (peak, "mean"), 8, 1e-9);
+  assert_int_equal (json_array_get_length (json_object_get_array_member (root, "comparisons")), 0);
+}
+
+static void
+json_tells_what_was_left_out_and_why (void **state)
+{
+  ResultsFixture *results = *state;
+  BenchFixture *fixture = results->bench;
+  fill_bench (fixture);
+  JsonObject *root = json_node_get_object (parse (results, keep (fixture, sb_results_json (analyse (fixture)))));
+  JsonObject *steep = json_array_get_object_element (json_object_get_array_member (root, "configurations"), 0);
+  JsonArray *trials = json_object_get_array_member (steep, "trials");
+  assert_int_equal (json_object_get_int_member (steep, "n"), 4);
+  JsonObject *excluded = json_array_get_object_element (trials, 3);
+  assert_false (json_object_get_boolean_member (excluded, "included"));
+  assert_string_equal (json_object_get_string_member (excluded, "exclusion_reason"), "rim touched");
+  JsonObject *faulty = json_array_get_object_element (trials, 4);
+  assert_int_equal (json_object_get_int_member (faulty, "rows_left_out"), 1);
+  JsonObject *fault = json_array_get_object_element (json_object_get_array_member (faulty, "faults"), 0);
+  assert_int_equal (json_object_get_int_member (fault, "line"), 255); /* 2 comments, the heading, 251 rows, this one */
+  JsonObject *gone = json_array_get_object_element (trials, 5);
+  assert_non_null (strstr (json_object_get_string_member (gone, "failure"), "gone.csv"));
+}
+
+static void
+json_gives_the_figures_of_the_curves (void **state)
+{
+  /* The command jumps at 50 ms; the torque's ramp of 20 ms to 8 N·m begins 2 ms later. 10 % is passed after 2 + 2 ms,
+   * 90 % 16 ms later: 6.4 N·m in 16 ms. One part in a thousand is left for the top level, a mode of a histogram into
+   * whose fullest bins the last samples of the ramp fall. The velocity grows by 100 rad/s² for the 200 - 2 ms that are
+   * left. */
+  ResultsFixture *results = *state;
+  BenchFixture *fixture = results->bench;
+  const char *path = write_step (fixture, "a.csv", STEP_LOG);
+  sb_bench_add_configuration (fixture->bench, "alone", &path, 1);
+  JsonObject *root = json_node_get_object (parse (results, keep (fixture, sb_results_json (analyse (fixture)))));
+  JsonObject *alone = json_array_get_object_element (json_object_get_array_member (root, "configurations"), 0);
+  JsonObject *trial = json_array_get_object_element (json_object_get_array_member (alone, "trials"), 0);
+  assert_close (json_object_get_double_member (trial, "onset_s"), 0.05, 1e-12);
+  assert_string_equal (json_object_get_string_member (trial, "onset_from"), "command");
+  static const struct {
+    const char *key;
+    double value;
+  } expected[] = { { "mean_torque_slope", 400 },
+                   { "peak_torque_slope", 400 },
+                   { "dead_time", 0.004 },
+                   { "torque_transition_time", 0.016 },
+                   { "peak_torque", 8 },
+                   { "peak_velocity", 19.8 },
+                   { "velocity_rise_time", 0.002 + 0.9 * 0.198 },
+                   { "mean_velocity", 0.5 * 19.8 * 0.198 / 0.2 } };
+  for (gsize i = 0; i < G_N_ELEMENTS (expected); i++) {
+    JsonObject *measure
+        = json_object_get_object_member (json_object_get_object_member (trial, "measures"), expected[i].key);
+    if (!json_object_has_member (measure, "value"))
+      fail_msg ("%s: %s", expected[i].key, json_object_get_string_member (measure, "absent"));
+    assert_close_relative (json_object_get_double_member (measure, "value"), expected[i].value, 1e-3);
+  }
+}
+
+/* A reader after RFC 4180: cells of row `row` into `cells`; the number of cells, or 0 after the last row. Fails the
+ * test on a bare line end or an open quote. */
+static gsize
+read_csv_row (const char **text, GPtrArray *cells)
+{
+  const char *c = *text;
+  if (*c == '\0')
+    return 0;
+  g_ptr_array_set_size (cells, 0);
+  while (TRUE) {
+    GString *cell = g_string_new (NULL);
+    if (*c == '"') {
+      for (c++; *c != '"' || c[1] == '"'; c++) {
+        c += *c == '"' ? 1 : 0;
+        g_string_append_c (cell, *c);
+        if (*c == '\0')
+          break;
+      }
+      c += *c == '"' ? 1 : 0;
+    } else {
+      for (; *c != ',' && *c != '\r' && *c != '\0' && *c != '"'; c++)
+        g_string_append_c (cell, *c);
+    }
+    g_ptr_array_add (cells, g_string_free (cell, FALSE));
+    if (*c != ',')
+      break;
+    c++;
+  }
+  if (c[0] != '\r' || c[1] != '\n')
+    fail_msg ("the row does not end in CR LF: %.40s", c);
+  *text = c + 2;
+  return cells->len;
+}
+
+static void
+csv_is_that_of_rfc_4180 (void **state)
+{
+  ResultsFixture *results = *state;
+  BenchFixture *fixture = results->bench;
+  fill_bench (fixture);
+  const char *rest = keep (fixture, sb_results_table_csv (analyse (fixture)));
+  GPtrArray *cells = results->cells;
+  assert_int_equal (read_csv_row (&rest, cells), 9);
+  assert_string_equal (g_ptr_array_index (cells, 0), "configuration");
+  for (int row = 0; row < 2 * SB_N_MEASURES; row++) {
+    assert_int_equal (read_csv_row (&rest, cells), 9);
+    assert_string_equal (g_ptr_array_index (cells, 0), row < SB_N_MEASURES ? "steep, \"new\"" : "flat");
+    SbMeasureId id;
+    assert_true (sb_measure_id_from_key (g_ptr_array_index (cells, 1), &id));
+    const char *mean = g_ptr_array_index (cells, 3), *absent = g_ptr_array_index (cells, 8);
+    assert_true ((mean[0] != '\0') != (absent[0] != '\0')); /* a figure or a reason */
+  }
+  assert_int_equal (read_csv_row (&rest, cells), 0);
+}
+
+static void
+methods_text_says_what_was_done (void **state)
+{
+  ResultsFixture *results = *state;
+  BenchFixture *fixture = results->bench;
+  fill_bench (fixture);
+  fixture->bench->measure.slope_window_s = 0.009;
+  SbAnalysis *analysis = analyse (fixture);
+  const char *text = keep (fixture, sb_results_methods_text (analysis));
+  const char *parts[] = { "4 repeats at 1000 samples per second",
+                          "run-4.csv was excluded by the tester (rim touched)",
+                          "gone.csv could not be used",
+                          "1 faulty row was left out",
+                          "torque slope 0.4 N·m/ms",
+                          "The slope window was 9 ms",
+                          "± 5 % of the reference mean",
+                          "(8 trials)",
+                          keep (fixture, sb_analysis_data_checksum (analysis)) };
+  for (gsize i = 0; i < G_N_ELEMENTS (parts); i++)
+    if (strstr (text, parts[i]) == NULL)
+      fail_msg ("'%s' is not in: %s", parts[i], text);
+}
+
+static void
+table_has_a_row_for_every_measure (void **state)
+{
+  ResultsFixture *results = *state;
+  BenchFixture *fixture = results->bench;
+  fill_bench (fixture);
+  const char *text = keep (fixture, sb_results_table_text (analyse (fixture)));
+  assert_true (g_utf8_validate (text, -1, NULL));
+  assert_null (strstr (text, "nan"));
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    assert_non_null (strstr (text, sb_measure_info ((SbMeasureId) m)->name));
+  assert_non_null (strstr (text, "Difference: flat minus steep, \"new\""));
+  assert_non_null (strstr (text, "Not alike: rotation range: 540 deg against 900 deg"));
+}
+
+#define results_test(name) cmocka_unit_test_setup_teardown (name, results_setup, results_teardown)
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    results_test (json_has_the_members_of_the_contract_and_no_others),
+    results_test (json_keeps_the_contract_for_a_single_repeat),
+    results_test (json_tells_what_was_left_out_and_why),
+    results_test (json_gives_the_figures_of_the_curves),
+    results_test (csv_is_that_of_rfc_4180),
+    results_test (methods_text_says_what_was_done),
+    results_test (table_has_a_row_for_every_measure),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
