@@ -2,7 +2,7 @@
 #include "chart_export.h"
 
 #include "chart_painter.h"
-#include "png_chunks.h"
+#include "png_writer.h"
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
@@ -23,8 +23,7 @@
 #define LARGEST_SIDE_PX 32767.0
 #define LARGEST_PIXELS  1e8
 
-/* Signature and header chunk of a PNG. */
-#define PNG_HEADER_BYTES 33
+#define PROGRAM "Slewbench " SB_VERSION
 
 G_DEFINE_QUARK (sb - chart - error - quark, sb_chart_error)
 
@@ -119,20 +118,6 @@ check_surface (cairo_surface_t *surface, GError **error)
   return FALSE;
 }
 
-/* Density and words go between cairo's header and its picture. */
-static GBytes *
-with_chunks (const SbChartModel *model, const GByteArray *from_cairo, double dpi)
-{
-  GByteArray *png = g_byte_array_sized_new (from_cairo->len + 256);
-  g_byte_array_append (png, from_cairo->data, PNG_HEADER_BYTES);
-  sb_png_append_density (png, dpi);
-  if (model->title[0] != '\0')
-    sb_png_append_text (png, "Title", model->title);
-  sb_png_append_text (png, "Software", "Slewbench " SB_VERSION);
-  g_byte_array_append (png, from_cairo->data + PNG_HEADER_BYTES, from_cairo->len - PNG_HEADER_BYTES);
-  return g_byte_array_free_to_bytes (png);
-}
-
 static GBytes *
 render_png (const SbChartModel *model, const SbChartSize *size, GError **error)
 {
@@ -140,11 +125,14 @@ render_png (const SbChartModel *model, const SbChartSize *size, GError **error)
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
   paint_on (model, surface, size, width / (size->width_mm / MM_PER_INCH * PT_PER_INCH),
             height / (size->height_mm / MM_PER_INCH * PT_PER_INCH));
-  g_autoptr (GByteArray) bytes = g_byte_array_new ();
-  cairo_surface_write_to_png_stream (surface, append_bytes, bytes);
-  gboolean is_good = check_surface (surface, error);
+  cairo_surface_flush (surface);
+  GBytes *png = NULL;
+  if (check_surface (surface, error)) {
+    SbPngFacts facts = { size->dpi, model->title, PROGRAM };
+    png = sb_png_write (surface, &facts, error);
+  }
   cairo_surface_destroy (surface);
-  return is_good ? with_chunks (model, bytes, size->dpi) : NULL;
+  return png;
 }
 
 /* cairo numbers its surfaces through the life of the process and writes that number. */
@@ -178,7 +166,7 @@ render_pdf (const SbChartModel *model, const SbChartSize *size, GError **error)
       append_bytes, bytes, size->width_mm / MM_PER_INCH * PT_PER_INCH, size->height_mm / MM_PER_INCH * PT_PER_INCH);
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, model->title);
-  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATOR, "Slewbench " SB_VERSION);
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATOR, PROGRAM);
   paint_on (model, surface, size, 1, 1);
   cairo_surface_finish (surface);
   gboolean is_good = check_surface (surface, error);

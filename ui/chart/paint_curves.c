@@ -134,6 +134,7 @@ end_stretch (BandPen *pen)
     return;
   }
   cairo_new_path (cr);
+  cairo_set_antialias (cr, CAIRO_ANTIALIAS_FAST);
   edge_path (pen, TRUE);
   for (guint k = pen->limits->len; k > 0; k--) {
     const Limits *at = &g_array_index (pen->limits, Limits, k - 1);
@@ -144,9 +145,10 @@ end_stretch (BandPen *pen)
   cairo_fill (cr);
   sb_paint_pen (pen->paint, pen->colour, BAND_EDGE_ALPHA, BAND_EDGE_WIDTH);
   edge_path (pen, TRUE);
-  cairo_new_sub_path (cr);
+  cairo_stroke (cr);
   edge_path (pen, FALSE);
   cairo_stroke (cr);
+  cairo_set_antialias (cr, CAIRO_ANTIALIAS_DEFAULT);
   g_array_set_size (pen->limits, 0);
 }
 
