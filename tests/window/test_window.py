@@ -6,7 +6,6 @@ writes. Run it on a screen of its own:
   headless test_window.py SLEWBENCH-WINDOW SLEWBENCH
 """
 import math
-import os
 import pathlib
 import re
 import struct
@@ -24,7 +23,7 @@ except (ImportError, ValueError) as missing:
     print("skipped:", missing)
     sys.exit(77)
 
-from screen import Screen, dump, run, wait_for  # noqa: E402
+from screen import Screen, run, wait_for  # noqa: E402
 
 HERE = pathlib.Path(__file__).resolve().parent
 PROGRAM, BATCH = (pathlib.Path(path).resolve() for path in sys.argv[1:3])
@@ -80,10 +79,10 @@ class WindowTest(unittest.TestCase):
     # What a person does and sees.
 
     def title(self):
-        return self.screen.find("frame").name
+        return self.screen.find("frame", re.compile("Slewbench$")).name
 
     def drop(self, paths):
-        frame = self.screen.find("frame")
+        frame = self.screen.find("frame", re.compile("Slewbench$"))
         x, y = self.screen.place(frame)
         return subprocess.run([HERE / "drop_source.py", str(x), str(y), *map(str, paths)], timeout=60).returncode
 
@@ -99,7 +98,7 @@ class WindowTest(unittest.TestCase):
                         lambda: what in self.row(measure) and self.row(measure), 30)
 
     def unfold(self, name):
-        self.screen.click(self.screen.find("toggle button", f"Trials of {name}"))
+        self.screen.click(self.screen.find("push button", f"Trials of {name}"))
 
     def save_to(self, path):
         """Answers the file chooser that is on the screen: a whole path in the name field."""
@@ -113,10 +112,17 @@ class WindowTest(unittest.TestCase):
         wait_for("the export sheet", lambda: self.screen.all("combo box", "Format"))
         self.choose("Format", format_index)
         self.choose("Size", preset_index)
-        self.screen.act(self.screen.find("push button", "Export…" if False else re.compile("^Export…$")))
+        self.screen.act(self.export_button())
         self.save_to(path)
         wait_for(f"{path.name} written", lambda: path.exists() and path.stat().st_size > 0, 30)
         wait_for("the strip says so", lambda: self.screen.all("label", re.compile("The chart is written")))
+
+    def export_button(self):
+        """The sheet's own, not the header bar's of the same name."""
+        sheet = self.screen.find("frame", "Export chart")
+        return wait_for("the sheet's button", lambda: next(
+            node for node in self.screen.all("push button", re.compile("^Export…"))
+            if self.screen.window_of(node) == sheet))
 
     def choose(self, field, index):
         if index == 0:
@@ -149,16 +155,14 @@ class WindowTest(unittest.TestCase):
         logs = sorted(self.bench[0].iterdir())
         self.assertEqual(self.drop(logs), 0)
         self.wait_for_row("Peak torque", "soft")
-        self.assertEqual(len(self.screen.all("toggle button", re.compile("^Trials of "))), 1)
+        self.assertEqual(len(self.screen.all("push button", re.compile("^Trials of "))), 1)
         self.unfold("soft")
         for log in logs:
             self.screen.find("check box", f"Include {log.name}")
 
     def test_configuration_not_drawn_leaves_table_and_undo_brings_it_back(self):
         self.open_bench()
-        switch = self.screen.find("toggle button", "Draw soft") if self.screen.all("toggle button", "Draw soft") \
-            else self.screen.find("check box", "Draw soft")
-        self.screen.click(switch)
+        self.screen.click(self.screen.find("check box", "Draw soft"))
         wait_for("soft gone from the table", lambda: "soft:" not in self.row("Peak torque"))
         self.assertTrue(self.title().startswith("• "))
         self.screen.keys("ctrl+z")
@@ -181,7 +185,9 @@ class WindowTest(unittest.TestCase):
     def test_rename_by_key(self):
         self.open_bench()
         self.screen.keys("F2")
-        wait_for("the name's entry", lambda: self.screen.all("text", "Name of the configuration"))
+        wait_for("the name is open for writing",
+                 lambda: any("focused" in self.screen.states(node)
+                             for node in self.screen.all("text", "Name of the configuration")))
         self.screen.keys("ctrl+a")
         self.screen.write("gentle")
         self.screen.keys("Return")
@@ -234,7 +240,7 @@ class WindowTest(unittest.TestCase):
 
     def test_closing_with_unsaved_choices_asks_first(self):
         self.open_bench()
-        self.screen.click(self.screen.find("toggle button", "Use hard as reference"))
+        self.screen.click(self.screen.find("push button", "Use hard as reference"))
         wait_for("the unsaved mark", lambda: self.title().startswith("• "))
         self.screen.keys("ctrl+w")
         self.screen.act(self.screen.find("push button", "Close without saving"))
@@ -261,6 +267,4 @@ def png_size(path):
 
 if __name__ == "__main__":
     del sys.argv[1:3]
-    if os.environ.get("DUMP"):
-        print(dump)
     unittest.main(verbosity=2)

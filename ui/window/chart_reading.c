@@ -66,7 +66,7 @@ read_panel (GtkWidget *widget, const SbChartModel *model, gsize index, double ti
     g_autofree char *number = format_value (panel, value);
     Line line = { entry->style, value, gtk_widget_create_pango_layout (widget, name_of (model, entry->configuration)),
                   gtk_widget_create_pango_layout (widget, number) };
-    pango_layout_set_width (line.name, 110 * PANGO_SCALE);
+    pango_layout_set_width (line.name, 160 * PANGO_SCALE);
     pango_layout_set_ellipsize (line.name, PANGO_ELLIPSIZE_END);
     pango_layout_set_height (line.name, -1);
     g_array_append_val (lines, line);

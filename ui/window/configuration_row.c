@@ -246,6 +246,20 @@ show_counts (SbConfigurationRow *row, const SbConfiguration *configuration, cons
   gtk_label_set_text (GTK_LABEL (row->facts_label), text);
 }
 
+/* Lines break between settings, not between a value and its unit. */
+static char *
+keep_together (const char *settings)
+{
+  g_auto (GStrv) parts = g_strsplit (settings, ", ", -1);
+  for (guint i = 0; parts[i] != NULL; i++) {
+    g_autoptr (GString) part = g_string_new (parts[i]);
+    g_string_replace (part, " ", "\u00a0", 0);
+    g_free (parts[i]);
+    parts[i] = g_string_free (g_steal_pointer (&part), FALSE);
+  }
+  return g_strjoinv (", ", parts);
+}
+
 static void
 show_settings (SbConfigurationRow *row)
 {
@@ -253,7 +267,8 @@ show_settings (SbConfigurationRow *row)
   if (results == NULL || results->bench != sb_document_bench (row->document))
     return; /* those of before stand until the new ones are there */
   g_autofree char *settings = sb_analysis_differing_settings (results, row->index);
-  gtk_label_set_text (GTK_LABEL (row->settings_label), settings);
+  g_autofree char *shown = keep_together (settings);
+  gtk_label_set_text (GTK_LABEL (row->settings_label), shown);
   gtk_widget_set_tooltip_text (row->settings_label, *settings != '\0' ? settings : NULL);
   gtk_widget_set_visible (row->settings_label, *settings != '\0');
 }

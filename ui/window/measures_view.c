@@ -125,7 +125,7 @@ make_heading_cell (SbMeasuresView *view, guint column, float xalign, const char 
   gtk_label_set_ellipsize (GTK_LABEL (first), PANGO_ELLIPSIZE_END);
   gtk_label_set_wrap (GTK_LABEL (first), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (first), PANGO_WRAP_WORD_CHAR);
-  gtk_label_set_lines (GTK_LABEL (first), 2);
+  gtk_label_set_lines (GTK_LABEL (first), 3);
   gtk_label_set_max_width_chars (GTK_LABEL (first), 12);
   gtk_label_set_justify (GTK_LABEL (first), xalign > 0.5f ? GTK_JUSTIFY_RIGHT : GTK_JUSTIFY_LEFT);
   GtkWidget *second = make_line_label (xalign, "cell-detail");
@@ -321,6 +321,9 @@ make_table (SbMeasuresView *view)
   GtkWidget *sideways = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (sideways), GTK_POLICY_AUTOMATIC, GTK_POLICY_NEVER);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (sideways), table);
+  /* A row is wider than the view: going to one must not push the names of the measures out of sight. */
+  gtk_viewport_set_scroll_to_focus (GTK_VIEWPORT (gtk_scrolled_window_get_child (GTK_SCROLLED_WINDOW (sideways))),
+                                    FALSE);
   gtk_widget_set_vexpand (sideways, TRUE);
   return sideways;
 }
