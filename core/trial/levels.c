@@ -4,20 +4,32 @@
 #include <math.h>
 #include <string.h>
 
-/* Four interleaved histograms: on a plateau every value falls into one bin, and counting into a single array would
- * wait for its own last store each time. */
+/* Work that would wait for its own last result is done in four lanes: a plateau's values all fall into one bin, a sum
+ * and a largest value depend on the one before. */
 #define LANES 4
 
-static void
-find_range (const double *y, gsize n, double *lowest, double *highest)
+void
+sb_value_range (const double *y, gsize n, double *lowest, double *highest)
 {
-  double low = y[0], high = y[0];
-  for (gsize i = 1; i < n; i++) {
-    low = y[i] < low ? y[i] : low;
-    high = y[i] > high ? y[i] : high;
+  double low[LANES], high[LANES];
+  for (gsize l = 0; l < LANES; l++)
+    low[l] = high[l] = y[0];
+  gsize whole = n - n % LANES;
+  for (gsize i = 0; i < whole; i += LANES)
+    for (gsize l = 0; l < LANES; l++) {
+      low[l] = y[i + l] < low[l] ? y[i + l] : low[l];
+      high[l] = y[i + l] > high[l] ? y[i + l] : high[l];
+    }
+  for (gsize i = whole; i < n; i++) {
+    low[0] = y[i] < low[0] ? y[i] : low[0];
+    high[0] = y[i] > high[0] ? y[i] : high[0];
   }
-  *lowest = low;
-  *highest = high;
+  for (gsize l = 1; l < LANES; l++) {
+    low[0] = MIN (low[0], low[l]);
+    high[0] = MAX (high[0], high[l]);
+  }
+  *lowest = low[0];
+  *highest = high[0];
 }
 
 static guint64 *
@@ -37,12 +49,31 @@ count_bins (const double *y, gsize n, double lowest, double bins_per_unit, gsize
   return count;
 }
 
+/* Mean distance from `centre` of the values within from..to, and their number; 0 when there are none. */
+static double
+mean_above (const double *y, gsize n, double from, double to, double centre, gsize *n_inside)
+{
+  double sum[LANES] = { 0 };
+  guint64 count[LANES] = { 0 };
+  for (gsize i = 0; i < n; i++) {
+    gboolean inside = y[i] >= from && y[i] <= to;
+    sum[i % LANES] += inside ? y[i] - centre : 0;
+    count[i % LANES] += inside ? 1 : 0;
+  }
+  for (gsize l = 1; l < LANES; l++) {
+    sum[0] += sum[l];
+    count[0] += count[l];
+  }
+  *n_inside = count[0];
+  return count[0] > 0 ? sum[0] / (double) count[0] : 0;
+}
+
 double
 sb_level_mode (const double *y, gsize n, gsize n_bins, double *plateau_share)
 {
   g_return_val_if_fail (n >= 1 && n_bins >= 1 && n_bins <= G_MAXINT, NAN);
   double lowest, highest;
-  find_range (y, n, &lowest, &highest);
+  sb_value_range (y, n, &lowest, &highest);
   double bins_per_unit = (double) n_bins / (highest - lowest);
   if (!(highest > lowest) || !isfinite (bins_per_unit)) {
     if (plateau_share != NULL)
@@ -61,16 +92,11 @@ sb_level_mode (const double *y, gsize n, gsize n_bins, double *plateau_share)
   double from = lowest + ((double) fullest - 1) / bins_per_unit;
   double to = lowest + ((double) fullest + 2) / bins_per_unit;
   double centre = lowest + ((double) fullest + 0.5) / bins_per_unit;
-  double sum = 0;
-  gsize m = 0;
-  for (gsize i = 0; i < n; i++) {
-    gboolean inside = y[i] >= from && y[i] <= to;
-    sum += inside ? y[i] - centre : 0;
-    m += inside ? 1 : 0;
-  }
+  gsize m;
+  double above = mean_above (y, n, from, to, centre, &m);
   if (plateau_share != NULL)
     *plateau_share = (double) m / (double) n;
-  return m > 0 ? centre + sum / (double) m : centre;
+  return centre + above;
 }
 
 gsize

@@ -4,6 +4,9 @@
 
 #include <glib.h>
 
+/* Smallest and largest of n >= 1 values. */
+void sb_value_range (const double *y, gsize n, double *lowest, double *highest);
+
 /* The mode of the amplitude histogram of `n` values: centre of gravity of the fullest of `n_bins` bins and its two
  * neighbours, which takes the bin's width out of the answer on clean data (a tie goes to the lower bin). With
  * `plateau_share` (may be NULL) the share of values, 0..1, inside those three bins: a plateau holds most of them.

@@ -22,16 +22,6 @@ first_beyond (const double *y, gsize first, gsize n, int direction, double from,
   return n;
 }
 
-static void
-range_of (const double *y, gsize n, double *lowest, double *highest)
-{
-  *lowest = *highest = y[0];
-  for (gsize i = 1; i < n; i++) {
-    *lowest = MIN (*lowest, y[i]);
-    *highest = MAX (*highest, y[i]);
-  }
-}
-
 /* A range that is only the rounding of a constant is no step. */
 static gboolean
 is_flat (double lowest, double highest)
@@ -43,17 +33,17 @@ gboolean
 sb_onset_by_command (const double *t, const double *y, gsize n, SbOnset *onset)
 {
   double lowest, highest;
-  range_of (y, n, &lowest, &highest);
+  sb_value_range (y, n, &lowest, &highest);
   if (n < 2 || is_flat (lowest, highest))
     return FALSE;
 
   /* Half of the whole range is a threshold that noise on a measured command does not reach. */
   double half_range = (highest - lowest) / 2;
   gsize rise = first_beyond (y, 1, n, 1, y[0], half_range * (1 - 1e-12));
-  gsize fall = first_beyond (y, 1, n, -1, y[0], half_range * (1 - 1e-12));
+  gsize fall = first_beyond (y, 1, rise, -1, y[0], half_range * (1 - 1e-12));
   if (rise == n && fall == n)
     return FALSE;
-  int direction = rise < fall ? 1 : -1;
+  int direction = fall < rise ? -1 : 1;
   gsize moved = MIN (rise, fall);
 
   double base = sb_level_mode (y, moved, SB_LEVEL_BINS, NULL);
@@ -110,7 +100,7 @@ gboolean
 sb_onset_by_response (const double *t, const double *y, gsize n, gboolean plateau, SbOnset *onset)
 {
   double lowest, highest;
-  range_of (y, n, &lowest, &highest);
+  sb_value_range (y, n, &lowest, &highest);
   if (n < 2 * MIN_BASE_SAMPLES || is_flat (lowest, highest))
     return FALSE;
   int direction = highest - y[0] >= y[0] - lowest ? 1 : -1;

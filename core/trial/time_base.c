@@ -75,15 +75,25 @@ find_gaps (const double *t, gsize n, double limit)
   return gaps;
 }
 
+/* In two lanes, so that a comparison need not wait for the one before. */
+static void
+range_of_differences (const double *t, gsize n, double *smallest, double *largest)
+{
+  double low[2] = { t[1] - t[0], t[1] - t[0] }, high[2] = { low[0], low[0] };
+  for (gsize i = 1; i < n; i++) {
+    double d = t[i] - t[i - 1];
+    low[i % 2] = d < low[i % 2] ? d : low[i % 2];
+    high[i % 2] = d > high[i % 2] ? d : high[i % 2];
+  }
+  *smallest = MIN (low[0], low[1]);
+  *largest = MAX (high[0], high[1]);
+}
+
 SbTimeBase
 sb_time_base (const double *t, gsize n)
 {
-  double smallest = t[1] - t[0], largest = smallest;
-  for (gsize i = 1; i < n; i++) {
-    double d = t[i] - t[i - 1];
-    smallest = d < smallest ? d : smallest;
-    largest = d > largest ? d : largest;
-  }
+  double smallest, largest;
+  range_of_differences (t, n, &smallest, &largest);
   double rounding = 4 * DBL_EPSILON * fmax (fabs (t[0]), fabs (t[n - 1]));
   if (largest - smallest <= rounding) /* an even base: no need to sort for the median */
     return (SbTimeBase){
