@@ -27,6 +27,22 @@ fill_layout (const SbPage *page, SbChartLayout *layout)
   }
 }
 
+static void
+paint_page (SbPaint *paint, const SbPage *page)
+{
+  if (page->title.height > 0)
+    sb_text_paint (paint, SB_TEXT_TITLE, paint->model->title, page->title.width, SB_TITLE_LINES, page->title.x,
+                   page->title.y, 0);
+  if (page->legend.height > 0)
+    sb_paint_legend (paint, page);
+  for (gsize i = 0; i < page->n_plots; i++)
+    paint_plot (paint, page, i);
+  if (page->foot.height > 0) {
+    g_autofree char *foot = sb_text_keep_numbers (paint->model->foot);
+    sb_text_paint (paint, SB_TEXT_FOOT, foot, page->foot.width, SB_FOOT_LINES, page->foot.x, page->foot.y, 0);
+  }
+}
+
 void
 sb_chart_paint_noting (const SbChartModel *model, cairo_t *cr, double width_pt, double height_pt, double font_pt,
                        SbChartLayout *layout, GArray *boxes)
@@ -40,16 +56,8 @@ sb_chart_paint_noting (const SbChartModel *model, cairo_t *cr, double width_pt, 
   sb_paint_begin (&paint, model, cr);
   paint.boxes = boxes;
   sb_page_lay_out (&paint, width_pt, height_pt, font_pt, &page);
-  if (page.n_plots > 0) {
-    if (page.title.height > 0)
-      sb_text_paint (&paint, SB_TEXT_TITLE, model->title, page.title.width, 2, page.title.x, page.title.y, 0);
-    if (page.legend.height > 0)
-      sb_paint_legend (&paint, &page);
-    for (gsize i = 0; i < page.n_plots; i++)
-      paint_plot (&paint, &page, i);
-    if (page.foot.height > 0)
-      sb_text_paint (&paint, SB_TEXT_FOOT, model->foot, page.foot.width, SB_FOOT_LINES, page.foot.x, page.foot.y, 0);
-  }
+  if (page.n_plots > 0)
+    paint_page (&paint, &page);
   sb_paint_end (&paint);
   cairo_restore (cr);
   if (layout != NULL)

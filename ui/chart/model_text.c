@@ -130,7 +130,7 @@ append_evidence (GString *foot, const SbChartModel *model, int evidence)
   if (n_marks == 0)
     return;
   g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) evidence)->name, -1);
-  g_string_append_printf (foot, "Marks: %s of each configuration's first repeat. ", name);
+  g_string_append_printf (foot, "Marks: %s of each configuration’s first repeat. ", name);
 }
 
 void

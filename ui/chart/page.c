@@ -3,13 +3,14 @@
 #include "paint.h"
 
 #include <math.h>
+#include <string.h>
 
 /* All in sizes of axis numbers. */
 #define MARGIN            0.9
 #define TITLE_GAP         0.5
 #define LEGEND_GAP        0.7
-#define LEGEND_COLUMN_GAP 1.8
-#define LEGEND_ROW        1.55
+#define LEGEND_COLUMN_GAP 1.6
+#define LEGEND_ROW_GAP    0.3
 #define PANEL_GAP         1.5
 #define LABEL_GAP         0.5
 #define FOOT_GAP          0.7
@@ -78,11 +79,11 @@ lay_title (SbPaint *paint, SbPage *page, double left, double width, double top)
   if (title[0] == '\0')
     return top;
   double text_width;
-  sb_text_measure (paint, SB_TEXT_TITLE, title, width, 2, &text_width, &page->title.height);
+  sb_text_measure (paint, SB_TEXT_TITLE, title, width, SB_TITLE_LINES, &text_width, &page->title.height);
   return top + page->title.height + TITLE_GAP * paint->font_pt;
 }
 
-/* Entries stand in columns as wide as the longest entry. */
+/* Entries stand in columns as wide as the longest entry; what is longer than the chart is wide goes on below. */
 static double
 lay_legend (SbPaint *paint, SbPage *page, double left, double width, double top)
 {
@@ -90,19 +91,23 @@ lay_legend (SbPaint *paint, SbPage *page, double left, double width, double top)
   page->legend = (SbRect){ left, top, width, 0 };
   if (legend->len == 0)
     return top;
-  double widest = 0, font = paint->font_pt;
+  double font = paint->font_pt, room = fmax (width - SB_LEGEND_SAMPLE * font, 1), widest = 0, highest = 0;
   for (guint i = 0; i < legend->len; i++) {
+    g_autofree char *text = sb_text_keep_settings (g_array_index (legend, SbLegendEntry, i).text);
     double text_width, height;
-    sb_text_measure (paint, SB_TEXT_LEGEND, g_array_index (legend, SbLegendEntry, i).text, 0, 1, &text_width, &height);
-    widest = fmax (widest, text_width);
+    sb_text_measure (paint, SB_TEXT_LEGEND, text, 0, 1, &text_width, &height);
+    if (text_width > room)
+      sb_text_measure (paint, SB_TEXT_LEGEND, text, room, SB_LEGEND_LINES, &text_width, &height);
+    widest = fmax (widest, fmin (text_width, room));
+    highest = fmax (highest, height);
   }
-  double column = widest + SB_LEGEND_SAMPLE * font + LEGEND_COLUMN_GAP * font;
-  page->legend_column_width = fmin (column, width + LEGEND_COLUMN_GAP * font);
-  double fit = floor ((width + LEGEND_COLUMN_GAP * font) / page->legend_column_width);
+  page->legend_column_width = widest + (SB_LEGEND_SAMPLE + LEGEND_COLUMN_GAP) * font;
+  double fit = floor ((width + LEGEND_COLUMN_GAP * font) / page->legend_column_width + 1e-9);
   guint columns = (guint) CLAMP (fit, 1, (double) legend->len);
   guint rows = (legend->len + columns - 1) / columns;
   page->legend_columns = (legend->len + rows - 1) / rows;
-  page->legend_row_height = LEGEND_ROW * font;
+  page->legend_room = columns == 1 ? room : widest;
+  page->legend_row_height = highest + LEGEND_ROW_GAP * font;
   page->legend.height = rows * page->legend_row_height;
   return top + page->legend.height + LEGEND_GAP * font;
 }
@@ -113,8 +118,9 @@ lay_foot (SbPaint *paint, SbPage *page, double left, double width, double bottom
   page->foot = (SbRect){ left, bottom, width, 0 };
   if (paint->model->foot[0] == '\0')
     return bottom;
+  g_autofree char *text = sb_text_keep_numbers (paint->model->foot);
   double text_width;
-  sb_text_measure (paint, SB_TEXT_FOOT, paint->model->foot, width, SB_FOOT_LINES, &text_width, &page->foot.height);
+  sb_text_measure (paint, SB_TEXT_FOOT, text, width, SB_FOOT_LINES, &text_width, &page->foot.height);
   page->foot.y = bottom - page->foot.height;
   return page->foot.y - FOOT_GAP * paint->font_pt;
 }
@@ -147,15 +153,28 @@ lay_value_ticks (SbPaint *paint, SbPage *page, double height)
   return widest;
 }
 
-/* Width across of the turned labels, which wrap when a panel is lower than its label is long. */
+char *
+sb_page_value_label (SbPaint *paint, const char *label, double panel_height)
+{
+  double width, height;
+  sb_text_measure (paint, SB_TEXT_AXIS, label, 0, 1, &width, &height);
+  const char *unit = strrchr (label, '[');
+  if (width <= panel_height || unit == NULL || unit == label)
+    return g_strdup (label);
+  g_autofree char *name = g_strndup (label, (gsize) (unit - 1 - label));
+  return g_strdup_printf ("%s\n%s", name, unit);
+}
+
+/* Width across of the turned labels. */
 static double
 label_depth (SbPaint *paint, double panel_height)
 {
   double deepest = 0;
   for (guint i = 0; i < paint->model->panels->len; i++) {
     const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, i);
+    g_autofree char *label = sb_page_value_label (paint, panel->label, panel_height);
     double width, height;
-    sb_text_measure (paint, SB_TEXT_AXIS, panel->label, panel_height, 2, &width, &height);
+    sb_text_measure (paint, SB_TEXT_AXIS, label, panel_height, 2, &width, &height);
     deepest = fmax (deepest, height);
   }
   return deepest;
@@ -184,7 +203,7 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
   double numbers = lay_value_ticks (paint, page, height);
   page->y_labels_right = margin + label_depth (paint, height);
   double new_left = page->y_labels_right + LABEL_GAP * font + numbers + (SB_TICK_LENGTH + SB_TICK_GAP) * font;
-  double right = fmax (margin, lay_time_ticks (paint, page, fmax (width_pt - new_left - margin, 1)) / 2 + 0.3 * font);
+  double right = fmax (margin, lay_time_ticks (paint, page, fmax (width_pt - new_left - margin, 1)) / 2 + 0.5 * font);
   double width = fmax (width_pt - new_left - right, 1);
   for (gsize i = 0; i < page->n_plots; i++)
     page->plot[i] = (SbRect){ new_left, top + (double) i * (height + PANEL_GAP * font), width, height };

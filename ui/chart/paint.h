@@ -38,7 +38,7 @@ typedef struct {
   double x_label_y;                              /* top of the label below the bottom panel */
   double y_labels_right;                         /* right edge of the turned labels */
   guint legend_columns;
-  double legend_column_width, legend_row_height;
+  double legend_column_width, legend_row_height, legend_room; /* room: for an entry's text */
 } SbPage;
 
 /* paint_text.c */
@@ -59,8 +59,17 @@ void sb_text_paint (SbPaint *paint, SbTextRole role, const char *text, double wr
 void sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double right,
                             double middle_y);
 
+/* The same words with no-break spaces where a line should not end: between numbers and what they belong to; within a
+ * legend's "(n = 8)" and each setting. (transfer full) */
+char *sb_text_keep_numbers (const char *text);
+char *sb_text_keep_settings (const char *text);
+
 /* page.c */
 void sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page);
+
+/* The label of a value axis, its unit on a second line when the panel is lower than the label is long. (transfer full)
+ */
+char *sb_page_value_label (SbPaint *paint, const char *label, double panel_height);
 
 /* Scales of panel i; the one of time takes s. */
 SbAxisScale sb_page_x_scale (const SbPage *page);
@@ -83,7 +92,9 @@ void sb_paint_dash (SbPaint *paint, const SbStyle *style, double width);
 #define SB_TICK_GAP    0.32
 
 /* Length of a legend entry up to its text. */
-#define SB_LEGEND_SAMPLE 3.6
+#define SB_LEGEND_SAMPLE 3.4
+#define SB_LEGEND_LINES  2
+#define SB_TITLE_LINES   2
 #define SB_FOOT_LINES    4
 
 /* sb_chart_paint(), noting where text went. `boxes` of SbRect, or NULL. */

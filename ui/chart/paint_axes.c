@@ -119,8 +119,8 @@ paint_value_axis (SbPaint *paint, const SbPage *page, gsize i)
     double at = sb_axis_scale_at (&y, sb_ticks_value (ticks, k));
     sb_text_paint (paint, SB_TEXT_TICK, label, 0, 1, plot->x - tick - SB_TICK_GAP * paint->font_pt, at - height / 2, 1);
   }
-  sb_text_paint_upwards (paint, SB_TEXT_AXIS, panel->label, plot->height, 2, page->y_labels_right,
-                         plot->y + plot->height / 2);
+  g_autofree char *name = sb_page_value_label (paint, panel->label, plot->height);
+  sb_text_paint_upwards (paint, SB_TEXT_AXIS, name, plot->height, 2, page->y_labels_right, plot->y + plot->height / 2);
 }
 
 static void

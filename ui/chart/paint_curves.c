@@ -15,6 +15,11 @@
 /* Columns of a picture without pixels: those of print at 300 dpi. */
 #define VECTOR_COLUMN_PT 0.24
 
+/* From this many pixels per pt on, about 150 dpi, and where points are packed more densely than this per column,
+ * cairo's coarser antialiasing shows no difference and takes a third of the time. */
+#define FINE_PX_PER_PT 2.0
+#define DENSE          4.0
+
 /* Points farther out than this, in pt, are drawn here: cairo counts in 24.8 bits. */
 #define FARTHEST_PT 1e5
 
@@ -57,14 +62,21 @@ draw_to (double x, double y, gboolean starts, gpointer user_data)
   pen->n_in_line++;
 }
 
+static double
+px_per_pt (cairo_t *cr)
+{
+  double across = 1, down = 0;
+  cairo_user_to_device_distance (cr, &across, &down);
+  return fmax (hypot (across, down), 1e-3);
+}
+
 static SbColumns
 columns_of (cairo_t *cr, const SbPage *page)
 {
-  double width = page->plot[0].width, across = 1, unused = 0;
-  cairo_user_to_device_distance (cr, &across, &unused);
+  double width = page->plot[0].width;
   cairo_surface_t *surface = cairo_get_target (cr);
   gboolean has_pixels = cairo_surface_get_type (surface) == CAIRO_SURFACE_TYPE_IMAGE;
-  double column = has_pixels ? 1 / fmax (hypot (across, unused), 1e-3) : VECTOR_COLUMN_PT;
+  double column = has_pixels ? 1 / px_per_pt (cr) : VECTOR_COLUMN_PT;
   return (SbColumns){ page->x_low, page->x_high, (gsize) fmax (1, ceil (width / column)) };
 }
 
@@ -78,6 +90,14 @@ sb_paint_dash (SbPaint *paint, const SbStyle *style, double width)
   cairo_set_dash (paint->cr, dash, n, 0);
 }
 
+static gboolean
+is_dense (const SbCurve *curve, const SbPage *page, const SbColumns *columns)
+{
+  gsize first = sb_first_at_or_after (curve->x, curve->x0, curve->dx, curve->n_points, page->x_low);
+  gsize end = sb_first_at_or_after (curve->x, curve->x0, curve->dx, curve->n_points, page->x_high);
+  return (double) (end - first) > DENSE * (double) columns->n_columns;
+}
+
 static void
 paint_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, const SbColumns *columns)
 {
@@ -86,6 +106,8 @@ paint_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, 
   sb_paint_pen (paint, style->colour, curve->thin ? TRIAL_ALPHA : 1, width);
   if (!curve->thin)
     sb_paint_dash (paint, style, width);
+  if (px_per_pt (paint->cr) >= FINE_PX_PER_PT || is_dense (curve, page, columns))
+    cairo_set_antialias (paint->cr, CAIRO_ANTIALIAS_FAST);
   Pen pen = { .cr = paint->cr, .x = sb_page_x_scale (page), .y = sb_page_y_scale (page, i) };
   pen.stub = width * paint->unit / 2;
   double column_pt = page->plot[i].width / (double) columns->n_columns;
@@ -93,6 +115,7 @@ paint_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, 
   sb_reduce_curve (curve, columns, flat, draw_to, &pen);
   end_line (&pen);
   cairo_stroke (paint->cr);
+  cairo_set_antialias (paint->cr, CAIRO_ANTIALIAS_DEFAULT);
 }
 
 void

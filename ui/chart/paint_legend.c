@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "paint.h"
 
-#define SAMPLE_WIDTH  3.0
+#define SAMPLE_WIDTH  2.8
 #define SWATCH_HEIGHT 0.85
 #define LINE_WIDTH    1.6
 
@@ -43,11 +43,14 @@ sb_paint_legend (SbPaint *paint, const SbPage *page)
     const SbLegendEntry *entry = &g_array_index (legend, SbLegendEntry, i);
     double x = page->legend.x + (i % page->legend_columns) * page->legend_column_width;
     double y = page->legend.y + (i / page->legend_columns) * page->legend_row_height;
-    double room = page->legend.x + page->legend.width - x - SB_LEGEND_SAMPLE * font;
-    double width, height;
-    sb_text_measure (paint, SB_TEXT_LEGEND, entry->text, room, 1, &width, &height);
-    paint_sample (paint, entry, x, y + page->legend_row_height / 2);
-    sb_text_paint (paint, SB_TEXT_LEGEND, entry->text, room, 1, x + SB_LEGEND_SAMPLE * font,
-                   y + (page->legend_row_height - height) / 2, 0);
+    g_autofree char *text = sb_text_keep_settings (entry->text);
+    double width, height, line;
+    /* A hair more room than was measured: rounding must not wrap it. */
+    double room = page->legend_room + 0.05 * font;
+    sb_text_measure (paint, SB_TEXT_LEGEND, "0", 0, 1, &width, &line);
+    sb_text_measure (paint, SB_TEXT_LEGEND, text, room, SB_LEGEND_LINES, &width, &height);
+    double text_y = y + (page->legend_row_height - height) / 2;
+    paint_sample (paint, entry, x, text_y + line / 2);
+    sb_text_paint (paint, SB_TEXT_LEGEND, text, room, SB_LEGEND_LINES, x + SB_LEGEND_SAMPLE * font, text_y, 0);
   }
 }

@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Marks that show where a measure comes from, each on a white halo so that it stands out from the curves. */
+/* Marks that show where a measure comes from: lines in ink, which no configuration has, points in the configuration's
+ * colour. Lines are thinner than the curves, so that a curve shows on both sides of what was laid along it. */
 #include "paint.h"
 
 #include <math.h>
 
-#define LINE_WIDTH    0.9
-#define HALO_WIDTH    2.6
+#define LINE_WIDTH    0.8
 #define POINT_RADIUS  2.3
-#define TANGENT_REACH 34.0 /* half length, units */
-#define SECANT_REACH  0.35 /* beyond each end, share of its length */
+#define TANGENT_REACH 30.0 /* half length, units */
+#define SECANT_REACH  0.12 /* beyond each end, share of its length */
 
 static const SbColour ink = { 0.10, 0.10, 0.12 };
 static const SbColour white = { 1, 1, 1 };
@@ -25,26 +25,15 @@ point_of (const SbPage *page, gsize i, double x, double y)
                   CLAMP (sb_axis_scale_at (&y_scale, y), -1e5, 1e5) };
 }
 
-/* Strokes the current path in ink over a halo. */
-static void
-stroke_with_halo (SbPaint *paint)
-{
-  sb_paint_pen (paint, white, 0.85, HALO_WIDTH);
-  cairo_stroke_preserve (paint->cr);
-  sb_paint_pen (paint, ink, 1, LINE_WIDTH);
-  cairo_stroke (paint->cr);
-}
-
 static void
 paint_point (SbPaint *paint, Point at, const SbMark *mark, gboolean filled)
 {
-  SbColour colour = sb_style_get (mark->style)->colour;
+  SbColour colour = sb_style_get (mark->style)->colour, inside = filled ? colour : white;
   cairo_new_path (paint->cr);
   cairo_arc (paint->cr, at.x, at.y, POINT_RADIUS * paint->unit, 0, 2 * G_PI);
-  SbColour inside = filled ? ink : white;
   cairo_set_source_rgb (paint->cr, inside.red, inside.green, inside.blue);
   cairo_fill_preserve (paint->cr);
-  sb_paint_pen (paint, filled ? white : colour, 1, filled ? 0.7 : 1.3);
+  sb_paint_pen (paint, filled ? ink : colour, 1, filled ? 0.8 : 1.3);
   cairo_stroke (paint->cr);
 }
 
@@ -54,7 +43,8 @@ paint_secant (SbPaint *paint, Point a, Point b)
   double dx = SECANT_REACH * (b.x - a.x), dy = SECANT_REACH * (b.y - a.y);
   cairo_move_to (paint->cr, a.x - dx, a.y - dy);
   cairo_line_to (paint->cr, b.x + dx, b.y + dy);
-  stroke_with_halo (paint);
+  sb_paint_pen (paint, ink, 1, LINE_WIDTH);
+  cairo_stroke (paint->cr);
 }
 
 static void
@@ -70,7 +60,8 @@ paint_tangent (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
   double reach = TANGENT_REACH * paint->unit;
   cairo_move_to (paint->cr, at.x - reach * run / length, at.y - reach * rise / length);
   cairo_line_to (paint->cr, at.x + reach * run / length, at.y + reach * rise / length);
-  stroke_with_halo (paint);
+  sb_paint_pen (paint, ink, 1, LINE_WIDTH);
+  cairo_stroke (paint->cr);
   paint_point (paint, at, mark, TRUE);
 }
 
@@ -81,8 +72,6 @@ paint_level (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
   Point start = point_of (page, i, from, mark->y), end = point_of (page, i, to, mark->y);
   cairo_move_to (paint->cr, start.x, start.y);
   cairo_line_to (paint->cr, end.x, end.y);
-  sb_paint_pen (paint, white, 0.85, HALO_WIDTH);
-  cairo_stroke_preserve (paint->cr);
   sb_paint_pen (paint, ink, 0.9, LINE_WIDTH);
   cairo_set_dash (paint->cr, (double[]){ 2 * paint->unit, 1.6 * paint->unit }, 2, 0);
   cairo_stroke (paint->cr);
@@ -90,8 +79,9 @@ paint_level (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
 
 /* A small arrow head that points at the crest from above. */
 static void
-paint_crest (SbPaint *paint, Point at)
+paint_crest (SbPaint *paint, Point at, const SbMark *mark)
 {
+  SbColour colour = sb_style_get (mark->style)->colour;
   double unit = paint->unit;
   cairo_move_to (paint->cr, at.x, at.y - 2.2 * unit);
   cairo_rel_line_to (paint->cr, -2.4 * unit, -4.4 * unit);
@@ -99,7 +89,7 @@ paint_crest (SbPaint *paint, Point at)
   cairo_close_path (paint->cr);
   sb_paint_pen (paint, white, 1, 1.4);
   cairo_stroke_preserve (paint->cr);
-  cairo_set_source_rgb (paint->cr, ink.red, ink.green, ink.blue);
+  cairo_set_source_rgb (paint->cr, colour.red, colour.green, colour.blue);
   cairo_fill (paint->cr);
 }
 
@@ -121,7 +111,7 @@ paint_mark (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
     paint_level (paint, page, i, mark);
     break;
   case SB_EVIDENCE_CREST:
-    paint_crest (paint, at);
+    paint_crest (paint, at, mark);
     break;
   }
 }

@@ -15,7 +15,7 @@ text_style (SbTextRole role)
   static const TextStyle styles[SB_N_TEXTS] = {
     [SB_TEXT_TICK] = { 1, PANGO_WEIGHT_NORMAL, { 0.27, 0.29, 0.32 } },
     [SB_TEXT_AXIS] = { 1.06, PANGO_WEIGHT_MEDIUM, { 0.13, 0.14, 0.16 } },
-    [SB_TEXT_LEGEND] = { 1.06, PANGO_WEIGHT_NORMAL, { 0.13, 0.14, 0.16 } },
+    [SB_TEXT_LEGEND] = { 1, PANGO_WEIGHT_NORMAL, { 0.13, 0.14, 0.16 } },
     [SB_TEXT_TITLE] = { 1.35, PANGO_WEIGHT_SEMIBOLD, { 0.13, 0.14, 0.16 } },
     [SB_TEXT_FOOT] = { 0.78, PANGO_WEIGHT_NORMAL, { 0.36, 0.38, 0.41 } },
   };
@@ -134,4 +134,34 @@ sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, double
   cairo_rotate (paint->cr, -G_PI / 2);
   show (paint, role, &logical, 0, 0);
   cairo_restore (paint->cr);
+}
+
+#define NO_BREAK_SPACE "\u00a0"
+
+char *
+sb_text_keep_numbers (const char *text)
+{
+  GString *kept = g_string_new (NULL);
+  for (const char *c = text; *c != '\0'; c++) {
+    gboolean before_number = g_ascii_isdigit (c[1]);
+    gboolean after_number = c > text && g_ascii_isdigit (c[-1]) && g_ascii_isalpha (c[1]);
+    if (*c == ' ' && (before_number || after_number))
+      g_string_append (kept, NO_BREAK_SPACE);
+    else
+      g_string_append_c (kept, *c);
+  }
+  return g_string_free (kept, FALSE);
+}
+
+char *
+sb_text_keep_settings (const char *text)
+{
+  const char *count = g_strrstr (text, "(n = ");
+  GString *kept = g_string_new (NULL);
+  for (const char *c = text; *c != '\0'; c++)
+    if (*c == ' ' && count != NULL && c > count && c[-1] != ',')
+      g_string_append (kept, NO_BREAK_SPACE);
+    else
+      g_string_append_c (kept, *c);
+  return g_string_free (kept, FALSE);
 }
