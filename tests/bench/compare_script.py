@@ -4,9 +4,9 @@
     compare_script.py [--threads N] CHART.png FOLDER
 
 Reads every log of the folder, measures each repeat, averages them, draws velocity and torque with bands and prints
-JSON. It takes the short cuts that such a script may take: pandas' C parser with its fastest conversion, only the columns
-that are used, files mapped into memory, threads on request, no pyplot, slopes filtered on the rise only, curves thinned
-to what the picture can show.
+JSON. It takes the short cuts that such a script may take: pandas' C parser with its fastest conversion, only the
+columns that are used, files mapped into memory, threads on request, no pyplot, slopes filtered on the rise only, curves
+thinned to what the picture can show.
 """
 import argparse
 import hashlib
@@ -98,7 +98,8 @@ def ringing(time, residual, interval):
     t = (np.arange(n) * thin + (thin - 1) / 2) * interval
     spectrum = np.abs(np.fft.rfft((y - y.mean()) * np.hanning(2 * n)[n:]))
     start = np.fft.rfftfreq(n, thin * interval)[1 + int(spectrum[1:].argmax())]
-    fit, _ = curve_fit(decaying_sine, t, y, [np.ptp(y) / 2, 0.05 * 2 * np.pi * start, start, -np.pi / 2, 0], maxfev=2000)
+    guess = [np.ptp(y) / 2, 0.05 * 2 * np.pi * start, start, -np.pi / 2, 0]
+    fit, _ = curve_fit(decaying_sine, t, y, guess, maxfev=2000)
     decay, frequency = fit[1], abs(fit[2])
     return {"ringing_frequency": frequency, "ringing_damping": decay / np.hypot(decay, 2 * np.pi * frequency)}
 

@@ -16,7 +16,8 @@ fail() {
 
 packages="gcc libc6-dev time python3-pandas python3-scipy python3-matplotlib"
 [ $# -eq 1 ] || fail "usage: sh tests/bench/run.sh PROGRAM"
-[ -x "$1" ] || fail "$1 is no program. Build one with: meson setup build/release --buildtype=release && ninja -C build/release"
+{ [ -f "$1" ] && [ -x "$1" ]; } ||
+    fail "$1 is no program. Build one: meson setup build/release --buildtype=release && ninja -C build/release"
 program=$(realpath "$1")
 cd "$(dirname "$0")"
 
@@ -25,6 +26,7 @@ for tool in gcc /usr/bin/time /usr/bin/python3; do
 done
 /usr/bin/python3 -c 'import matplotlib, pandas, scipy' 2>/dev/null ||
     fail "Debian's python3 lacks pandas, scipy or matplotlib. Install: $packages"
+[ -d "${TMPDIR:-/tmp}" ] || fail "TMPDIR ($TMPDIR) is no folder."
 room=$(df -Pk "${TMPDIR:-/tmp}" | awk 'NR == 2 { print int($4 / 1024) }')
 [ "$room" -ge 1100 ] || fail "${TMPDIR:-/tmp} has only $room MB of room; 1100 are needed. Set TMPDIR to another folder."
 
@@ -33,7 +35,7 @@ trap 'rm -rf "$work"' EXIT
 trap 'exit 1' INT TERM HUP
 gcc -std=c17 -O2 -o "$work/make_logs" make_logs.c -lm
 
-echo "Best of 5, 3 and 2 runs, alternately, logs in the page cache; load average $(cut -d' ' -f1 /proc/loadavg) at the start."
+echo "Best of 5, 3 and 2 runs, alternately, logs in the page cache. Load average $(cut -d' ' -f1 /proc/loadavg)."
 echo "script: one thread; threads: the same with a thread per core ($(nproc)); program: as a user runs it."
 echo
 printf '%-20s %8s %8s %8s %7s %7s %8s %8s %6s\n' '' script threads program ratio ratio script program memory
