@@ -9,8 +9,8 @@
 
 #define DIGITS_OF_UNCERTAINTY 2
 #define DIGITS_WITHOUT        4
-/* More than a double carries is not shown. */
-#define MOST_DIGITS 15
+/* More than any torque or speed sensor carries is not shown. */
+#define MOST_DIGITS 8
 
 /* Decimals that leave `digits` significant digits of x != 0, counted after rounding: 0.0996 to two digits is 0.10. */
 static int

@@ -7,18 +7,21 @@
 
 #include <gsl/gsl_errno.h>
 
+#include <float.h>
 #include <math.h>
 
 #define FEWEST_SAMPLES 16
 /* The record that is fitted: this many points, at least so many to a cycle. */
 #define FIT_POINTS             400
 #define FIT_POINTS_PER_CYCLE   12
-#define CREST_POINTS_PER_CYCLE 24
+#define CREST_POINTS_PER_CYCLE 12
 /* Ringing: two crests above twice the floor, a cycle and a half, and an amplitude clear of what the fit leaves. */
 #define CREST_FLOORS  2
 #define FEWEST_CRESTS 2
 #define FEWEST_CYCLES 1.5
 #define CLEAR_OF_REST 3
+/* Noise of n points has an oscillation with an energy of about 2 ln n of their variance; this is out of its reach. */
+#define ENERGY_OF_NOISE 30
 /* Rounding of doubles, as a share of the step. */
 #define SMALLEST_FLOOR 1e-9
 /* A cross-check may differ by this share. Counting needs three cycles; a periodogram many, and little damping. */
@@ -36,7 +39,8 @@ typedef struct {
   gsize n_loud;
   double peak_hz;
   SbModeFit fit;
-  double fit_end_s; /* after the window's start */
+  gsize n_fit;      /* points fitted */
+  double fit_end_s; /* the last of them, after the window's start */
   SbCrests crests;
 } Look;
 
@@ -137,12 +141,24 @@ fit (Look *look)
   double spread = sqrt ((double) block);
   gboolean fitted = sb_modes_fit (&record, look->residual.interval_s, look->peak_hz, look->noise / spread, &look->fit);
   if (fitted) {
+    look->n_fit = record.n;
     look->fit_end_s = record.t_s[record.n - 1];
     /* A plateau noisier than the base: both its own roughness and what the fit leaves have to say so. */
     look->noise = fmax (look->noise, fmin (sb_residual_tail_noise (&look->residual), look->fit.rms * spread));
   }
   sb_record_clear (&record);
   return fitted;
+}
+
+/* Energy of the strongest mode over the record, in units of the variance of what the fit leaves. */
+static double
+energy_over_rest (const Look *look)
+{
+  const SbMode *mode = &look->fit.mode[0];
+  double decays = 2 * mode->decay_per_s * look->fit_end_s;
+  double mean = fabs (decays) > 1e-6 ? -expm1 (-decays) / decays : 1;
+  double rest = fmax (look->fit.rms * look->fit.rms, DBL_MIN);
+  return (double) look->n_fit * mean * mode->amplitude * mode->amplitude / (2 * rest);
 }
 
 static gboolean
@@ -158,7 +174,8 @@ is_ringing (Look *look)
       = sb_residual_crests (&look->residual, look->n_loud, block_for (look, CREST_POINTS_PER_CYCLE, G_MAXSIZE),
                             CREST_FLOORS * look->noise, look->fit.offset, look->fit.drift_per_s, look->fit_end_s);
   return look->crests.n >= FEWEST_CRESTS && mode->frequency_hz * look->fit_end_s >= FEWEST_CYCLES
-         && mode->amplitude >= CREST_FLOORS * look->noise && mode->amplitude >= CLEAR_OF_REST * look->fit.rms;
+         && mode->amplitude >= CREST_FLOORS * look->noise && mode->amplitude >= CLEAR_OF_REST * look->fit.rms
+         && energy_over_rest (look) >= ENERGY_OF_NOISE;
 }
 
 static void

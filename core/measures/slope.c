@@ -93,7 +93,7 @@ static void
 doubt_noise (const SbReading *reading, SbMeasure *measure, gsize half)
 {
   double noise = reading->measures->transition.noise_nm;
-  if (!isfinite (noise))
+  if (!(noise > 0)) /* unknown, or none to be seen */
     return;
   double floor_nm_per_s = noise * sb_local_slope_noise_gain (half) / reading->trial->sample_interval_s;
   measure->uncertainty = floor_nm_per_s;

@@ -114,6 +114,10 @@ sb_measure_smoothness (SbReading *reading)
   double smoothness = sb_spectral_arc_length (rate, n, 1 / step_s, cutoff_hz);
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_TORQUE_SMOOTHNESS, smoothness,
                                        sb_reading_time (reading, first), sb_reading_time (reading, last));
+  const SbTransition *transition = &reading->measures->transition;
+  double step_nm = transition->top_nm - transition->base_nm;
+  sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, transition->t10_s, transition->base_nm + 0.1 * step_nm, 0);
+  sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, transition->t90_s, transition->base_nm + 0.9 * step_nm, 0);
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_resolution (reading, measure);
   if (cutoff_hz > rate_hz / 2)

@@ -8,6 +8,10 @@
 
 /* A bin should hold so many samples on average, or its fullest neighbour is a matter of chance. */
 #define SAMPLES_PER_BIN 16
+/* The base level's noise is clipped at so many standard deviations, in so many passes at most. */
+#define BASE_BINS   32
+#define BASE_PASSES 16
+#define CLIP_SDS    3
 /* Half width, as a share of the step, of the band that a plateau keeps to; half of the samples after the rise must. */
 #define PLATEAU_BAND  0.02
 #define PLATEAU_SHARE 0.5
@@ -53,20 +57,32 @@ mean_near (const double *y, gsize n, double centre, double half_width, double *s
   return m > 0 ? centre + ((sum[0] + sum[1]) + (sum[2] + sum[3])) / m : centre;
 }
 
-/* Standard deviation about the base level. An onset that is not the command's own may lie a little late, with the first
- * of the rise before it: the last quarter is then left out. */
-static double
-base_noise (const SbReading *reading, const double *y, double base)
+/* The mode of what lies before the onset, refined: mean and standard deviation of the values within three standard
+ * deviations of their mean, until no value comes or goes. So the first of a rise that begins before the onset (a
+ * command that takes its time; an onset that is an estimate) stays out of both level and noise. */
+static void
+find_base (SbReading *reading, const double *y)
 {
+  SbTransition *transition = &reading->measures->transition;
   gsize n = reading->n_base;
-  if (reading->trial->onset_from != SB_ONSET_FROM_COMMAND)
-    n -= n / 4;
-  if (n < 2)
-    return NAN;
-  double squares = 0;
+  double share, base = sb_level_mode (y, n, CLAMP (n / SAMPLES_PER_BIN, 1, BASE_BINS), NULL);
+  double reach = 0, squares = 0, m = 0, before = -1;
   for (gsize i = 0; i < n; i++)
     squares += (y[i] - base) * (y[i] - base);
-  return sqrt (squares / (double) (n - 1));
+  double widest = sqrt (squares / (double) n);
+  for (int pass = 0; pass < BASE_PASSES && fabs (m - before) > 0; pass++) {
+    before = m;
+    reach = pass == 0 ? widest : CLIP_SDS * sqrt (squares / fmax (m, 1));
+    base = mean_near (y, n, base, reach, &share);
+    squares = m = 0;
+    for (gsize i = 0; i < n; i++) {
+      double d = y[i] - base, inside = fabs (d) <= reach ? 1 : 0;
+      squares += inside * d * d;
+      m += inside;
+    }
+  }
+  transition->base_nm = base;
+  transition->noise_nm = m >= 2 ? sqrt (squares / (m - 1)) : (double) NAN;
 }
 
 static void
@@ -123,8 +139,7 @@ sb_measure_torque_levels (SbReading *reading)
     reading->no_step = g_strdup ("no base level: the log has no samples before the onset");
     return;
   }
-  transition->base_nm = sb_level_mode (y, reading->n_base, bins_for (reading->n_base), NULL);
-  transition->noise_nm = base_noise (reading, y, transition->base_nm);
+  find_base (reading, y);
   find_top (reading, y);
 
   double step = transition->top_nm - transition->base_nm;

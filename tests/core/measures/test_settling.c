@@ -1,0 +1,139 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measured.h"
+
+/* Published step responses and the exact values of the closed forms (root finding on the response). A level taken as
+ * the mode of a long but finite plateau is off by a few 1e-5 of the step; tolerances follow from that. */
+typedef struct {
+  const char *source;
+  double zeta, wn;
+  double overshoot, peak_s; /* e^(-pi zeta/√(1 - zeta²)), pi/wd */
+  double rise_s;            /* 10 % to 90 %; NaN: not given */
+  double settling_s;        /* to ± 2 % of the step, for good; NaN: not given */
+  double undershoot;        /* first dip: overshoot² */
+} Published;
+
+static const Published published[] = {
+  /* from memory: wd 4, tp 0.785 s, Mp 0.095; the exact 2 % time is 1.188598 s */
+  { "Ogata, Modern Control Engineering, Example 5-1", 0.6, 5, 0.0947802, 0.785398, 0.37081007, 1.188598, 0.00898 },
+  /* from memory: Tp 0.475 s, OS 2.838 %, Tr 0.23 s */
+  { "Nise, Control Systems Engineering, Example 4.5", 0.75, 10, 0.02837544, 0.474964, 0.228754, NAN, 0.000805 },
+  /* from memory: OS 26 %, Tp 0.449 s */
+  { "Nise, Example 4.6 (poles -3 ± j7)", 0.393919, 7.615773, 0.260179, 0.448799, NAN, NAN, 0.067693 },
+  /* from memory: OS 23.3 %, Tp 0.182 s, Tr 0.079 s */
+  { "Nise, skill assessment 4.5", 0.4210526, 19, 0.2325, 0.18230, 0.0790, NAN, 0.05406 },
+};
+
+static const SbMeasures *
+measure_published (Measured *m, const Published *p, double band)
+{
+  SbMeasureChoices choices = SB_MEASURE_CHOICES_DEFAULT;
+  choices.settling_band_ratio = band;
+  double sigma = p->zeta * p->wn, interval_s = 5e-3 / p->wn;
+  gsize after = (gsize) (40 / sigma / interval_s);
+  MadeLog log = make_second_order (m->made, p->zeta, p->wn, 2, 1000, after, interval_s);
+  return measure_log (m, &log, &choices);
+}
+
+static void
+second_order_steps_match_the_textbooks (void **state)
+{
+  Measured *m = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (published); i++) {
+    const Published *p = &published[i];
+    const SbMeasures *r = measure_published (m, p, 0.02);
+    double exact = exp (-G_PI * p->zeta / sqrt (1 - p->zeta * p->zeta));
+    assert_close (exact, p->overshoot, 2e-4); /* the copied figure and the formula agree */
+    assert_close (value_of (r, SB_MEASURE_OVERSHOOT), exact, 2e-4);
+    assert_close (value_of (r, SB_MEASURE_UNDERSHOOT), p->undershoot, 2e-4);
+    assert_close (r->measure[SB_MEASURE_OVERSHOOT].evidence[0].t_s, p->peak_s, 6e-3 / p->wn + 1e-5);
+    if (!isnan (p->rise_s))
+      assert_close_relative (value_of (r, SB_MEASURE_TORQUE_TRANSITION_TIME), p->rise_s, 4e-3); /* 0.079 is rounded */
+    if (!isnan (p->settling_s))
+      assert_close_relative (value_of (r, SB_MEASURE_SETTLING_TIME), p->settling_s, 1e-3);
+  }
+}
+
+/* Ogata's Example 5-1 again: the exact time to 5 % is 1.045810 s, the envelope rule's 1 s is not it. */
+static void
+settling_band_can_be_chosen (void **state)
+{
+  Measured *m = *state;
+  assert_close_relative (value_of (measure_published (m, &published[0], 0.05), SB_MEASURE_SETTLING_TIME), 1.045810,
+                         1e-3);
+}
+
+/* Exact 2 % and 10-90 % times for wn = 1, by root finding on the response. */
+static void
+times_follow_the_damping_ratio (void **state)
+{
+  Measured *m = *state;
+  static const struct {
+    double zeta, rise, settling;
+  } grid[] = {
+    { 0.05, 1.06027836219, 76.0094194783 },
+    { 0.1, 1.10419903272, 38.3832804869 },
+    { 0.15, 1.15176185232, 25.8678737734 },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (grid); i++) {
+    Published p = { "", grid[i].zeta, 1, NAN, NAN, NAN, NAN, NAN };
+    const SbMeasures *r = measure_published (m, &p, 0.02);
+    assert_close_relative (value_of (r, SB_MEASURE_TORQUE_TRANSITION_TIME), grid[i].rise, 1e-3);
+    assert_close_relative (value_of (r, SB_MEASURE_SETTLING_TIME), grid[i].settling, 1e-3);
+  }
+}
+
+static void
+settling_time_is_missing_when_curve_never_settles (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_second_order (m->made, 0.02, 200, 5, 200, 300, 1e-3);
+  log.torque[log.n - 1] = 5.5; /* 10 % off at the end */
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  assert_absent (r, SB_MEASURE_SETTLING_TIME, "never settles");
+}
+
+static void
+straight_rise_to_a_plateau_neither_over_nor_undershoots (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 1200, 200, 1e-4, 8);
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i] = ramp (log.t[i], 3e-3, 7e-3, 0, 8);
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  assert_close (value_of (r, SB_MEASURE_OVERSHOOT), 0, 1e-12);
+  assert_close (value_of (r, SB_MEASURE_UNDERSHOOT), 0, 1e-12);
+  assert_close (value_of (r, SB_MEASURE_SETTLING_TIME), 3e-3 + 0.98 * 4e-3, 1e-9);
+}
+
+static void
+overshoot_of_mere_noise_is_in_the_noise (void **state)
+{
+  Measured *m = *state;
+  MadeNoise noise = { 9 };
+  MadeLog log = make_step_log (m->made, 600, 200, 1e-3, 8);
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++) /* even noise of ± 0.05: its largest value is √3 standard deviations */
+    log.torque[i] = ramp (log.t[i], 0.01, 0.05, 0, 8) + 0.1 * (made_uniform (&noise) - 0.5);
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  assert_doubt (r, SB_MEASURE_OVERSHOOT, "in the noise", "N·m");
+  SbMeasureChoices choices = SB_MEASURE_CHOICES_DEFAULT;
+  choices.settling_band_ratio = 0.0085; /* 0.068 N·m: less than three times 0.0289 N·m */
+  r = measure_log (m, &log, &choices);
+  assert_doubt (r, SB_MEASURE_SETTLING_TIME, "in the noise", "3 times");
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+#define T(name) cmocka_unit_test_setup_teardown (name, measured_setup, measured_teardown)
+    T (second_order_steps_match_the_textbooks),
+    T (settling_band_can_be_chosen),
+    T (times_follow_the_damping_ratio),
+    T (settling_time_is_missing_when_curve_never_settles),
+    T (straight_rise_to_a_plateau_neither_over_nor_undershoots),
+    T (overshoot_of_mere_noise_is_in_the_noise),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

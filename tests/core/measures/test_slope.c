@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measured.h"
+
+static void
+straight_rise_has_its_exact_peak_slope (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 1200, 200, 1e-4, 8);
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i] = ramp (log.t[i], 3e-3, 7e-3, 0, 8);
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  const SbMeasure *peak = &r->measure[SB_MEASURE_PEAK_TORQUE_SLOPE];
+  assert_int_equal (r->transition.slope_half, 5); /* 1 ms at 0.1 ms: 11 samples */
+  assert_close_relative (value_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE), 2000, 1e-9);
+  assert_close (peak->window_s[1] - peak->window_s[0], 1e-3, 1e-12);
+  assert_int_equal (peak->evidence[0].kind, SB_EVIDENCE_TANGENT);
+  assert_close (peak->evidence[0].slope_per_s, peak->value, 0);
+  assert_no_doubts (r, SB_MEASURE_PEAK_TORQUE_SLOPE);
+}
+
+/* On times that are not even, a quadratic is still fitted exactly: a straight rise keeps its slope. */
+static void
+uneven_times_do_not_change_the_slope_of_a_straight_rise (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 1200, 200, 1e-4, 8);
+  MadeNoise noise = { 3 };
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++) {
+    if (i != 200)
+      log.t[i] += 0.4e-4 * (made_uniform (&noise) - 0.5);
+    log.torque[i] = ramp (log.t[i], 3e-3, 7e-3, 0, 8);
+  }
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  assert_close_relative (value_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE), 2000, 1e-9);
+  assert_close_relative (value_of (r, SB_MEASURE_MEAN_TORQUE_SLOPE), 2000, 1e-9);
+}
+
+static void
+slope_window_is_odd_and_never_below_five_samples (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 1200, 200, 5e-4, 8);
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i] = ramp (log.t[i], 0.02, 0.06, 0, 8);
+  SbMeasureChoices choices = SB_MEASURE_CHOICES_DEFAULT;
+  assert_int_equal (measure_log (m, &log, &choices)->transition.slope_half,
+                    2); /* 1 ms is two intervals: five samples */
+  choices.slope_window_s = 4e-3;
+  const SbMeasures *r = measure_log (m, &log, &choices);
+  assert_int_equal (r->transition.slope_half, 4);
+  assert_close_relative (value_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE), 200, 1e-9);
+  choices.slope_window_s = 10;
+  assert_absent (measure_log (m, &log, &choices), SB_MEASURE_PEAK_TORQUE_SLOPE, "longer than the log");
+}
+
+/* Slow twin: every window from well before the rise to well after it, by the sum of k y over the sum of k² (the 1964
+ * table's weights -5..5 over 110, and so on). Long enough for the running sums to be refreshed. */
+static void
+peak_slope_is_the_largest_of_all_windows (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 9000, 1000, 1e-5, 8);
+  MadeNoise noise = { 11 };
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i] = 8 * second_order (log.t[i], 0.7, 60) + 0.002 * made_normal (&noise);
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  int half = (int) r->transition.slope_half;
+  assert_int_equal (half, 50);
+  double best = -INFINITY;
+  for (int c = 1100; c < 8900; c++) {
+    double sum = 0, squares = 0;
+    for (int k = -half; k <= half; k++) {
+      sum += k * log.torque[c + k];
+      squares += k * k;
+    }
+    best = fmax (best, sum / squares / 1e-5);
+  }
+  assert_close_relative (value_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE), best, 1e-9);
+}
+
+/* 5-point window: the noise leaves s / (interval sqrt (10)). Source: Savitzky & Golay 1964, weights -2..2 over 10. */
+static void
+noise_floor_of_the_slope_follows_from_the_weights (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 3000, 1000, 5e-4, 8);
+  MadeNoise noise = { 17 };
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i] = ramp (log.t[i], 0.02, 0.06, 0, 8) + 0.01 * made_normal (&noise);
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  /* 1000 samples give a standard deviation to 2.2 %; three times that */
+  assert_close_relative (r->transition.noise_nm, 0.01, 0.07);
+  assert_close_relative (r->measure[SB_MEASURE_PEAK_TORQUE_SLOPE].uncertainty,
+                         r->transition.noise_nm / sqrt (10) / 5e-4, 1e-9);
+  assert_null (doubt_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "in the noise"));
+}
+
+static void
+slow_rise_in_coarse_noise_is_in_the_noise (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 4000, 1000, 5e-4, 8);
+  MadeNoise noise = { 5 };
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++) /* 8 N·m/s against a floor of about 63 N·m/s */
+    log.torque[i] = ramp (log.t[i], 0.1, 1.1, 0, 8) + 0.1 * made_normal (&noise);
+  SbMeasureChoices choices = SB_MEASURE_CHOICES_DEFAULT;
+  const SbMeasures *r = measure_log (m, &log, &choices);
+  double floor_nm_per_s = r->transition.noise_nm / sqrt (10) / 5e-4;
+  gboolean within = value_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE) <= 3 * floor_nm_per_s;
+  assert_int_equal (within, doubt_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "in the noise") != NULL);
+  choices.slope_window_s = 2e-3; /* the same five samples */
+  r = measure_log (m, &log, &choices);
+  assert_int_equal (within, doubt_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "in the noise") != NULL);
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+#define T(name) cmocka_unit_test_setup_teardown (name, measured_setup, measured_teardown)
+    T (straight_rise_has_its_exact_peak_slope),
+    T (uneven_times_do_not_change_the_slope_of_a_straight_rise),
+    T (slope_window_is_odd_and_never_below_five_samples),
+    T (peak_slope_is_the_largest_of_all_windows),
+    T (noise_floor_of_the_slope_follows_from_the_weights),
+    T (slow_rise_in_coarse_noise_is_in_the_noise),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
