@@ -51,12 +51,16 @@ sb_chart_options_clear (SbChartOptions *options)
   g_free (options->evidence);
 }
 
+/* Names and titles are taken as file names are, byte for byte: as strings they would be converted from the locale, and
+ * the plain locale of timers and scripts has no letters beyond ASCII. */
+
 void
 sb_number_options_add (GOptionContext *context, SbNumberOptions *o)
 {
   GOptionEntry entries[] = {
-    { "reference", 0, 0, G_OPTION_ARG_STRING, &o->reference, "Compare against this configuration (the first)", "NAME" },
-    { "other", 0, 0, G_OPTION_ARG_STRING, &o->other, "Compare this configuration (the second)", "NAME" },
+    { "reference", 0, 0, G_OPTION_ARG_FILENAME, &o->reference, "Compare against this configuration (the first)",
+      "NAME" },
+    { "other", 0, 0, G_OPTION_ARG_FILENAME, &o->other, "Compare this configuration (the second)", "NAME" },
     { "exclude", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->exclude, "Leave this log out, for this reason; may be repeated",
       "FILE[=REASON]" },
     { "slope-window", 0, 0, G_OPTION_ARG_DOUBLE, &o->slope_window_ms, "Slope window (the larger of 5 samples and 1 ms)",
@@ -87,7 +91,7 @@ sb_chart_options_add (GOptionContext *context, SbChartOptions *o)
     { "evidence", 0, 0, G_OPTION_ARG_STRING, &o->evidence, "Mark where this measure comes from", "KEY" },
     { "from", 0, 0, G_OPTION_ARG_DOUBLE, &o->from_s, "Start of the time axis, after the onset", "S" },
     { "to", 0, 0, G_OPTION_ARG_DOUBLE, &o->to_s, "End of the time axis, after the onset", "S" },
-    { "title", 0, 0, G_OPTION_ARG_STRING, &o->title, "Title above the chart (none)", "TEXT" },
+    { "title", 0, 0, G_OPTION_ARG_FILENAME, &o->title, "Title above the chart (none)", "TEXT" },
     { "width", 0, 0, G_OPTION_ARG_DOUBLE, &o->width_mm, "Printed width (175)", "MM" },
     { "height", 0, 0, G_OPTION_ARG_DOUBLE, &o->height_mm, "Printed height (120)", "MM" },
     { "dpi", 0, 0, G_OPTION_ARG_DOUBLE, &o->dpi, "Dots per inch of a PNG (300)", "DPI" },
@@ -216,6 +220,8 @@ apply_chart (const SbChartOptions *o, SbBench *bench)
   if (chart->view_s[0] >= chart->view_s[1])
     return "--from";
   if (o->title != NULL) {
+    if (!g_utf8_validate (o->title, -1, NULL))
+      return "--title";
     g_free (chart->title);
     chart->title = g_strdup (o->title);
   }
@@ -229,6 +235,15 @@ sb_chart_options_evidence (const SbChartOptions *options)
 {
   SbMeasureId id;
   return options->evidence != NULL && sb_measure_id_from_key (options->evidence, &id) ? (int) id : -1;
+}
+
+SbExitStatus
+sb_arguments_chart_failed (const char *command, const GError *error)
+{
+  if (g_error_matches (error, SB_CHART_ERROR, SB_CHART_ERROR_SIZE))
+    return sb_arguments_wrong (command, "%s", error->message);
+  g_printerr ("slewbench: %s\n", error->message);
+  return SB_EXIT_NOTHING;
 }
 
 SbChartSize

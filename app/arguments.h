@@ -45,6 +45,9 @@ SbExitStatus sb_arguments_wrong (const char *command, const char *format, ...) G
 SbExitStatus sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const SbChartOptions *chart,
                                    SbAnalysis **analysis);
 
+/* A chart that was not written: says so on stderr. A size that cannot be made is a wrong use. */
+SbExitStatus sb_arguments_chart_failed (const char *command, const GError *error);
+
 /* The id of the measure whose evidence is asked for, or -1. */
 int sb_chart_options_evidence (const SbChartOptions *options);
 SbChartSize sb_chart_options_size (const SbChartOptions *options);

@@ -43,6 +43,5 @@ sb_command_chart (char **arguments)
   SbChartSize size = sb_chart_options_size (&chart);
   if (sb_chart_export (model, path, &size, &error))
     return status;
-  g_printerr ("slewbench: %s\n", error->message);
-  return g_error_matches (error, SB_CHART_ERROR, SB_CHART_ERROR_SIZE) ? SB_EXIT_USAGE : SB_EXIT_NOTHING;
+  return sb_arguments_chart_failed ("chart", error);
 }

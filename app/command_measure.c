@@ -45,15 +45,15 @@ sb_command_measure (char **arguments)
   SbExitStatus status = sb_arguments_analyse ("measure", &numbers, chart_path != NULL ? &chart : NULL, &analysis);
   if (analysis == NULL)
     return status;
+  /* The chart first: when it cannot be written, status 2 says that nothing was done, and stdout is empty. */
+  if (chart_path != NULL) {
+    g_autoptr (SbChartModel) model = sb_chart_model_new (analysis, sb_chart_options_evidence (&chart));
+    SbChartSize size = sb_chart_options_size (&chart);
+    if (!sb_chart_export (model, chart_path, &size, &error))
+      return sb_arguments_chart_failed ("measure", error);
+  }
   g_autofree char *text
       = json ? sb_results_json (analysis) : (csv ? sb_results_table_csv (analysis) : sb_results_table_text (analysis));
   fputs (text, stdout);
-  if (chart_path == NULL)
-    return status;
-  g_autoptr (SbChartModel) model = sb_chart_model_new (analysis, sb_chart_options_evidence (&chart));
-  SbChartSize size = sb_chart_options_size (&chart);
-  if (sb_chart_export (model, chart_path, &size, &error))
-    return status;
-  g_printerr ("slewbench: %s\n", error->message);
-  return SB_EXIT_NOTHING;
+  return status;
 }

@@ -111,6 +111,5 @@ sb_command_report (char **arguments)
   g_autoptr (GError) error = NULL;
   if (write_report (analysis, &chart, folder, &error))
     return status;
-  g_printerr ("slewbench: %s\n", error->message);
-  return SB_EXIT_NOTHING;
+  return sb_arguments_chart_failed ("report", error);
 }

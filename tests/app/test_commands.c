@@ -1,0 +1,230 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Exit statuses, help and errors of the batch commands. */
+#include "run.h"
+
+static const char *const commands[] = { "measure", "chart", "report", "inspect" };
+
+static void
+help_names_every_option (void **state)
+{
+  static const char *const numbers[] = { "--reference",     "--other", "--exclude", "--slope-window", "--smoothing",
+                                         "--settling-band", "--band",  "--band-k",  "--span",         "--margin" };
+  static const char *const charts[] = { "--panels", "--trial-lines", "--evidence", "--from", "--to",
+                                        "--title",  "--width",       "--height",   "--dpi",  "--font-size" };
+  static const char *const own[][4] = {
+    { "--json", "--csv", "--chart", NULL }, { "-o, --output", NULL }, { "-o, --output", NULL }, { "--json", NULL }
+  };
+  Run *run = *state;
+  for (gsize c = 0; c < G_N_ELEMENTS (commands); c++) {
+    run_slewbench (run, commands[c], "--help");
+    assert_status (run, 0);
+    assert_string_equal (run->err, "");
+    assert_says (run->out, commands[c]);
+    for (gsize i = 0; own[c][i] != NULL; i++)
+      assert_says (run->out, own[c][i]);
+    for (gsize i = 0; i < G_N_ELEMENTS (numbers) && strcmp (commands[c], "inspect") != 0; i++) {
+      assert_says (run->out, numbers[i]);
+      assert_says (run->out, charts[i]);
+    }
+  }
+}
+
+static void
+help_of_the_program_names_its_commands_and_the_cautions (void **state)
+{
+  Run *run = *state;
+  run_slewbench (run, "--help");
+  assert_status (run, 0);
+  for (gsize c = 0; c < G_N_ELEMENTS (commands); c++)
+    assert_says (run->out, commands[c]);
+  assert_says (run->out, "emergency stop");
+  run_slewbench (run, "--version");
+  assert_status (run, 0);
+  assert_true (g_str_has_prefix (run->out, "Slewbench "));
+}
+
+static void
+good_logs_give_status_0_and_a_silent_stderr (void **state)
+{
+  Run *run = *state;
+  write_step (run, "a.csv", 300);
+  write_step (run, "b.csv", 310);
+  run_slewbench (run, "measure", "a.csv", "b.csv");
+  assert_status (run, 0);
+  assert_string_equal (run->err, "");
+  assert_says (run->out, "n = 2");
+  run_slewbench (run, "inspect", "a.csv");
+  assert_status (run, 0);
+  assert_string_equal (run->err, "");
+}
+
+static void
+log_left_out_gives_status_1_and_is_said (void **state)
+{
+  Run *run = *state;
+  write_step (run, "set/a.csv", 300);
+  write_file (run, "set/b.csv", "frog,toad\n1,2\n");
+  run_slewbench (run, "measure", "set");
+  assert_status (run, 1);
+  assert_says (run->err, "left out");
+  assert_says (run->err, "b.csv, line 1"); /* file and line */
+  assert_says (run->err, "time_s");        /* and remedy */
+  assert_says (run->out, "n = 1");
+}
+
+static void
+row_left_out_gives_status_1_and_its_line_is_said (void **state)
+{
+  Run *run = *state;
+  g_autofree char *text = NULL;
+  g_file_get_contents (write_step (run, "a.csv", 300), &text, NULL, NULL);
+  const char *spoiled = keep (run, g_strconcat (text, "300,8,n/a,3\n", NULL));
+  g_free (g_steal_pointer (&text));
+  write_file (run, "a.csv", spoiled);
+  run_slewbench (run, "measure", "a.csv");
+  assert_status (run, 1);
+  assert_says (run->err, "a.csv: 1 row left out; the first fault is at line 302: "); /* heading and 300 rows before */
+  assert_says (run->err, "'n/a' is no number");
+}
+
+static void
+path_that_is_not_there_beside_one_that_is_gives_status_1 (void **state)
+{
+  Run *run = *state;
+  write_step (run, "a.csv", 300);
+  run_slewbench (run, "measure", "a.csv", "gone.csv");
+  assert_status (run, 1);
+  assert_says (run->err, "gone.csv");
+  assert_says (run->out, "n = 1");
+}
+
+static void
+nothing_usable_gives_status_2 (void **state)
+{
+  Run *run = *state;
+  write_file (run, "words.csv", "frog,toad\n1,2\n");
+  write_file (run, "empty.csv", "");
+  write_file (run, "folder/notes.md", "nothing");
+  write_file (run, "broken.slewbench", "{\n\n\"slewbench_session\": nonsense\n}\n");
+  write_file (run, "flat.csv", "time_s,torque_Nm\n0,1\n1,1\n2,1\n3,1\n4,1\n5,1\n6,1\n7,1\n8,1\n9,1\n");
+  static const struct {
+    const char *input, *says;
+  } cases[] = { { "words.csv", "line 1" },
+                { "empty.csv", "empty.csv" },
+                { "folder", ".csv" },
+                { "broken.slewbench", "broken.slewbench:3" },
+                { "flat.csv", "no step found" },
+                { "gone.csv", "no such file" } };
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    run_slewbench (run, "measure", cases[i].input);
+    assert_error (run, 2, cases[i].says);
+  }
+  run_slewbench (run, "inspect", "gone.csv");
+  assert_error (run, 2, "gone.csv");
+}
+
+static void
+output_that_cannot_be_written_gives_status_2 (void **state)
+{
+  Run *run = *state;
+  write_step (run, "a.csv", 300);
+  run_slewbench (run, "chart", "-o", "no/such/folder/a.png", "a.csv");
+  assert_error (run, 2, "no/such/folder/a.png");
+  run_slewbench (run, "measure", "--chart", "no/such/folder/a.png", "a.csv");
+  assert_error (run, 2, "no/such/folder/a.png");
+  write_file (run, "taken", "a file where the folder should be");
+  run_slewbench (run, "report", "-o", "taken/report", "a.csv");
+  assert_error (run, 2, "taken/report");
+}
+
+static void
+wrong_use_gives_status_64_and_says_where_help_is (void **state)
+{
+  Run *run = *state;
+  write_step (run, "a.csv", 300);
+  static const struct {
+    const char *arguments[6];
+    const char *says;
+  } cases[] = {
+    { { "measure" }, "name a session file" },
+    { { "chart", "-o", "a.png" }, "name a session file" },
+    { { "report", "-o", "r" }, "name a session file" },
+    { { "inspect" }, "name one or more log files" },
+    { { "measure", "--bogus", "a.csv" }, "--bogus" },
+    { { "measure", "--json", "--csv", "a.csv" }, "--json and --csv" },
+    { { "measure", "--band", "wide", "a.csv" }, "--band" },
+    { { "measure", "--span", "all", "a.csv" }, "--span" },
+    { { "measure", "--slope-window", "fast", "a.csv" }, "--slope-window" },
+    { { "measure", "--slope-window", "-1", "a.csv" }, "--slope-window" },
+    { { "measure", "--smoothing", "-1", "a.csv" }, "--smoothing" },
+    { { "measure", "--settling-band", "60", "a.csv" }, "--settling-band" },
+    { { "measure", "--margin", "0", "a.csv" }, "--margin" },
+    { { "measure", "--band-k", "inf", "a.csv" }, "--band-k" },
+    { { "measure", "--reference", "nobody", "a.csv" }, "'nobody'" },
+    { { "measure", "--other", "nobody", "a.csv" }, "'nobody'" },
+    { { "measure", "--exclude", "gone.csv", "a.csv" }, "'gone.csv'" },
+    { { "measure", "--chart", "a.gif", "a.csv" }, "a.gif" },
+    { { "chart", "a.csv" }, "-o" },
+    { { "chart", "-o", "a.bmp", "a.csv" }, ".png" },
+    { { "chart", "-o", "a.png", "--panels=power", "a.csv" }, "--panels" },
+    { { "chart", "-o", "a.png", "--evidence=beauty", "a.csv" }, "--evidence" },
+    { { "chart", "-o", "a.png", "--from=2", "--to=1", "a.csv" }, "--from" },
+    { { "chart", "-o", "a.png", "--width=5", "a.csv" }, "10 to 2000 mm" },
+    { { "measure", "--chart=a.png", "--dpi=5", "a.csv" }, "36 to 2400 dpi" },
+    { { "report", "-o", "r", "--height=9999", "a.csv" }, "10 to 2000 mm" },
+    { { "report", "a.csv" }, "-o" },
+    { { "--bogus" }, "--bogus" },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    const char *const *a = cases[i].arguments;
+    run_slewbench (run, a[0], a[1], a[2], a[3], a[4], a[5]);
+    assert_error (run, 64, cases[i].says);
+    assert_says (run->err, "--help'");
+    assert_false (g_file_test (path_in (run, "a.png"), G_FILE_TEST_EXISTS));
+  }
+}
+
+static void
+names_and_titles_beyond_ascii_work_in_the_plain_locale (void **state)
+{
+  /* Timers and continuous integration often run in the C locale. */
+  Run *run = *state;
+  g_subprocess_launcher_setenv (run->launcher, "LC_ALL", "C", TRUE);
+  write_step (run, "set/größer/a.csv", 300);
+  write_step (run, "set/kleiner/a.csv", 300);
+  run_slewbench (run, "chart", "-o", "c.svg", "--title", "Größe", "--reference", "kleiner", "--other", "größer", "set");
+  assert_status (run, 0);
+  run_slewbench (run, "chart", "-o", "d.svg", "--title", "\xff\xfe", "set");
+  assert_error (run, 64, "--title");
+}
+
+static void
+exclusion_takes_the_log_out_and_keeps_the_reason (void **state)
+{
+  Run *run = *state;
+  write_step (run, "a.csv", 300);
+  write_step (run, "b.csv", 300);
+  run_slewbench (run, "measure", "--json", "--exclude", "b.csv=brake = on", "a.csv", "b.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "\"exclusion_reason\" : \"brake = on\"");
+  assert_says (run->out, "\"n\" : 1,");
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    app_test (help_names_every_option),
+    app_test (help_of_the_program_names_its_commands_and_the_cautions),
+    app_test (good_logs_give_status_0_and_a_silent_stderr),
+    app_test (log_left_out_gives_status_1_and_is_said),
+    app_test (row_left_out_gives_status_1_and_its_line_is_said),
+    app_test (path_that_is_not_there_beside_one_that_is_gives_status_1),
+    app_test (nothing_usable_gives_status_2),
+    app_test (output_that_cannot_be_written_gives_status_2),
+    app_test (wrong_use_gives_status_64_and_says_where_help_is),
+    app_test (names_and_titles_beyond_ascii_work_in_the_plain_locale),
+    app_test (exclusion_takes_the_log_out_and_keeps_the_reason),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

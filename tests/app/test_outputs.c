@@ -1,0 +1,296 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the batch commands write: JSON, CSV, charts, the report. */
+#include "run.h"
+
+static void
+write_set (Run *run)
+{
+  for (int i = 0; i < 3; i++) {
+    write_step (run, keep (run, g_strdup_printf ("set/first, \"old\"/run-%d.csv", i)), 300 + i);
+    write_step (run, keep (run, g_strdup_printf ("set/second <new> & more/run-%d.csv", i)), 320 + i);
+  }
+}
+
+static void
+json_parses_and_is_the_same_twice (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--json", "set");
+  assert_status (run, 0);
+  assert_string_equal (run->err, "");
+  assert_true (json_parser_load_from_data (run->parser, run->out, -1, NULL));
+  JsonObject *root = json_node_get_object (json_parser_get_root (run->parser));
+  assert_int_equal (json_array_get_length (json_object_get_array_member (root, "configurations")), 2);
+  const char *first = keep (run, g_steal_pointer (&run->out));
+  run_slewbench (run, "measure", "--json", "set");
+  assert_string_equal (run->out, first);
+}
+
+static void
+inspect_json_parses (void **state)
+{
+  Run *run = *state;
+  const char *log = write_step (run, "a.csv", 300);
+  run_slewbench (run, "inspect", "--json", log);
+  assert_status (run, 0);
+  assert_true (json_parser_load_from_data (run->parser, run->out, -1, NULL));
+  JsonArray *logs = json_node_get_array (json_parser_get_root (run->parser));
+  JsonObject *object = json_array_get_object_element (logs, 0);
+  assert_int_equal (json_object_get_int_member (object, "rows"), 300);
+  assert_close (json_object_get_double_member (object, "sample_interval_s"), 0.001, 0);
+  assert_close (json_object_get_double_member (object, "onset_s"), 0.05, 0);
+}
+
+/* RFC 4180: rows end in CR LF and have the same number of cells; quotes stand around whole cells. */
+static void
+assert_rfc_4180 (const char *csv, guint n_cells)
+{
+  guint cells = 1;
+  gboolean quoted = FALSE;
+  for (const char *c = csv; *c != '\0'; c++) {
+    if (quoted) {
+      if (c[0] == '"' && c[1] == '"')
+        c++;
+      else if (c[0] == '"')
+        quoted = FALSE;
+      if (c[0] == '"' && !quoted && c[1] != ',' && c[1] != '\r')
+        fail_msg ("text after a closing quote: %.40s", c);
+    } else if (*c == '"') {
+      if (c > csv && c[-1] != ',' && c[-1] != '\n')
+        fail_msg ("a quote inside a bare cell: %.40s", c);
+      quoted = TRUE;
+    } else if (*c == ',') {
+      cells++;
+    } else if (*c == '\r') {
+      assert_int_equal (c[1], '\n');
+      assert_int_equal (cells, n_cells);
+      cells = 1;
+      c++;
+    } else if (*c == '\n') {
+      fail_msg ("a bare line feed");
+    }
+  }
+  assert_false (quoted);
+  assert_true (g_str_has_suffix (csv, "\r\n"));
+}
+
+static void
+csv_is_that_of_rfc_4180 (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--csv", "set");
+  assert_status (run, 0);
+  assert_true (g_str_has_prefix (run->out, "configuration,measure,unit,mean,sd,ci95_low,ci95_high,n,absent\r\n"));
+  assert_rfc_4180 (run->out, 9);
+  assert_says (run->out, "\"first, \"\"old\"\"\",peak_torque,\"N·m\",8,");
+}
+
+static guint32
+big_endian (const char *bytes)
+{
+  guint32 value;
+  memcpy (&value, bytes, sizeof value);
+  return GUINT32_FROM_BE (value);
+}
+
+/* Width and height in IHDR: the first chunk, after eight bytes of signature and eight of the chunk's head (PNG
+ * specification, second edition). */
+static void
+assert_png (const char *bytes, gsize n_bytes, guint32 width, guint32 height)
+{
+  assert_true (n_bytes > 33);
+  assert_memory_equal (bytes, "\x89PNG\r\n\x1a\n", 8);
+  assert_memory_equal (bytes + 12, "IHDR", 4);
+  assert_int_equal (big_endian (bytes + 16), width);
+  assert_int_equal (big_endian (bytes + 20), height);
+  assert_memory_equal (bytes + n_bytes - 8, "IEND", 4);
+}
+
+static void
+assert_xml (Run *run, const char *text, gsize n_bytes)
+{
+  static const GMarkupParser nothing = { 0 };
+  g_clear_pointer (&run->markup, g_markup_parse_context_free);
+  run->markup = g_markup_parse_context_new (&nothing, G_MARKUP_PREFIX_ERROR_POSITION, NULL, NULL);
+  if (!g_markup_parse_context_parse (run->markup, text, (gssize) n_bytes, &run->error)
+      || !g_markup_parse_context_end_parse (run->markup, &run->error))
+    fail_msg ("%s", run->error->message);
+}
+
+/* Not strstr: a PDF holds zero bytes. */
+static gboolean
+has_bytes (const char *bytes, gsize n_bytes, const char *part)
+{
+  return memmem (bytes, n_bytes, part, strlen (part)) != NULL;
+}
+
+static void
+charts_have_their_kind_and_size (void **state)
+{
+  /* 101.6 mm by 76.2 mm are 4 in by 3 in: 400 by 300 dots at 100 dpi, 288 by 216 points of PDF. */
+  static const char *const names[] = { "c.png", "c.svg", "c.pdf" };
+  Run *run = *state;
+  write_set (run);
+  for (gsize i = 0; i < G_N_ELEMENTS (names); i++) {
+    run_slewbench (run, "chart", "-o", names[i], "--width=101.6", "--height=76.2", "--dpi=100", "--title",
+                   "Steps <1> & 2", "set");
+    assert_status (run, 0);
+    assert_string_equal (run->out, "");
+    assert_string_equal (run->err, "");
+  }
+  gsize n;
+  const char *png = read_file (run, "c.png", &n);
+  assert_png (png, n, 400, 300);
+  const char *svg = read_file (run, "c.svg", &n);
+  assert_xml (run, svg, n);
+  assert_says (svg, "width=\"101.6mm\" height=\"76.2mm\"");
+  const char *pdf = read_file (run, "c.pdf", &n);
+  assert_memory_equal (pdf, "%PDF-", 5);
+  assert_true (has_bytes (pdf, n, "%%EOF"));
+  assert_true (has_bytes (pdf, n, "/MediaBox [ 0 0 288 216 ]"));
+}
+
+static void
+chart_beside_the_measures_is_the_same_file (void **state)
+{
+  static const char *const kinds[] = { "png", "svg", "pdf" };
+  Run *run = *state;
+  write_set (run);
+  for (gsize i = 0; i < G_N_ELEMENTS (kinds); i++) {
+    const char *alone = keep (run, g_strdup_printf ("alone.%s", kinds[i]));
+    const char *beside = keep (run, g_strdup_printf ("beside.%s", kinds[i]));
+    run_slewbench (run, "chart", "-o", alone, "--trial-lines", "--evidence=mean_torque_slope", "--band=quartiles",
+                   "set");
+    assert_status (run, 0);
+    run_slewbench (run, "measure", "--chart", beside, "--trial-lines", "--evidence=mean_torque_slope",
+                   "--band=quartiles", "set");
+    assert_status (run, 0);
+    gsize n, m;
+    const char *a = read_file (run, alone, &n), *b = read_file (run, beside, &m);
+    assert_int_equal (n, m);
+    assert_memory_equal (a, b, n);
+  }
+}
+
+static gboolean
+is_void_element (const char *name)
+{
+  static const char *const names[] = { "meta", "img", "br", "hr", "link", "input", NULL };
+  return g_strv_contains (names, name);
+}
+
+/* Every tag of the page is closed, in order; void elements (HTML Living Standard 13.1.2) need not be. */
+static void
+assert_balanced_page (Run *run, const char *html)
+{
+  assert_true (g_str_has_prefix (html, "<!DOCTYPE html>\n<html lang=\"en\">"));
+  for (const char *c = strchr (html + 1, '<'); c != NULL; c = strchr (c + 1, '<')) {
+    gboolean closing = c[1] == '/';
+    const char *start = c + (closing ? 2 : 1);
+    const char *end = start + strspn (start, "abcdefghijklmnopqrstuvwxyz0123456789");
+    if (end == start || strchr (" >", *end) == NULL)
+      fail_msg ("no tag: %.40s", c);
+    const char *name = keep (run, g_strndup (start, (gsize) (end - start)));
+    if (!closing && !is_void_element (name)) {
+      g_ptr_array_add (run->tags, g_strdup (name));
+    } else if (closing) {
+      guint open = run->tags->len;
+      if (open == 0 || strcmp (g_ptr_array_index (run->tags, open - 1), name) != 0)
+        fail_msg ("</%s> closes nothing", name);
+      g_ptr_array_set_size (run->tags, (gint) open - 1);
+    }
+  }
+  assert_int_equal (run->tags->len, 0);
+}
+
+static void
+report_is_whole_and_its_checksums_hold (void **state)
+{
+  static const char *const files[] = { "chart.png",    "chart.svg",   "chart.pdf",   "measures.txt",
+                                       "measures.csv", "methods.txt", "report.html", "results.json" };
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "report", "-o", "out/report", "--title", "Steps <1> & \"2\"", "set");
+  assert_status (run, 0);
+  assert_string_equal (run->out, "");
+  assert_string_equal (run->err, "");
+  gsize n;
+  const char *sums = read_file (run, "out/report/SHA256SUMS", &n);
+  for (gsize i = 0; i < G_N_ELEMENTS (files); i++) {
+    read_file (run, keep (run, g_build_filename ("out/report", files[i], NULL)), &n);
+    assert_true (n > 0);
+    assert_says (sums, files[i]);
+  }
+  g_subprocess_launcher_set_cwd (run->launcher, path_in (run, "out/report"));
+  run_program (run, (const char *const[]){ "sha256sum", "--strict", "-c", "SHA256SUMS", NULL });
+  assert_status (run, 0);
+}
+
+static void
+report_page_is_well_formed_and_stands_alone (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "report", "-o", "report", "--title", "Steps <1> & \"2\"", "set");
+  assert_status (run, 0);
+  gsize n;
+  const char *html = read_file (run, "report/report.html", &n);
+  assert_true (g_utf8_validate (html, (gssize) n, NULL));
+  assert_balanced_page (run, html);
+  assert_says (html, "Steps &lt;1&gt; &amp;");
+  assert_says (html, "second &lt;new&gt; &amp; more");
+  assert_says (html, "emergency stop");
+  assert_null (strstr (html, "http://")); /* nothing is fetched from elsewhere */
+  assert_null (strstr (html, "https://"));
+  assert_null (strstr (html, "<script"));
+}
+
+static void
+report_holds_what_the_other_commands_give (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "report", "-o", "report", "set");
+  assert_status (run, 0);
+  gsize n, m;
+  run_slewbench (run, "measure", "--json", "set");
+  assert_string_equal (run->out, read_file (run, "report/results.json", &n));
+  run_slewbench (run, "measure", "--csv", "set");
+  assert_string_equal (run->out, read_file (run, "report/measures.csv", &n));
+  run_slewbench (run, "measure", "set");
+  assert_string_equal (run->out, read_file (run, "report/measures.txt", &n));
+  run_slewbench (run, "chart", "-o", "c.png", "set");
+  const char *a = read_file (run, "c.png", &n), *b = read_file (run, "report/chart.png", &m);
+  assert_int_equal (n, m);
+  assert_memory_equal (a, b, n);
+}
+
+static void
+report_of_the_same_logs_is_the_same_twice (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  gsize n;
+  run_slewbench (run, "report", "-o", "one", "set");
+  run_slewbench (run, "report", "-o", "two", "set");
+  assert_string_equal (read_file (run, "one/SHA256SUMS", &n), read_file (run, "two/SHA256SUMS", &n));
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    app_test (json_parses_and_is_the_same_twice),
+    app_test (inspect_json_parses),
+    app_test (csv_is_that_of_rfc_4180),
+    app_test (charts_have_their_kind_and_size),
+    app_test (chart_beside_the_measures_is_the_same_file),
+    app_test (report_is_whole_and_its_checksums_hold),
+    app_test (report_page_is_well_formed_and_stands_alone),
+    app_test (report_holds_what_the_other_commands_give),
+    app_test (report_of_the_same_logs_is_the_same_twice),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
