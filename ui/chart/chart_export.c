@@ -135,14 +135,22 @@ render_png (const SbChartModel *model, const SbChartSize *size, GError **error)
   return png;
 }
 
-/* cairo numbers its surfaces through the life of the process and writes that number. */
+/* cairo numbers its surfaces through the life of the process and writes that number; and it writes no title. */
 static GBytes *
-with_own_names (const GByteArray *svg)
+finish_svg (const SbChartModel *model, const GByteArray *svg)
 {
   g_autoptr (GRegex) names = g_regex_new ("(\"|#)surface[0-9]+", 0, 0, NULL);
   g_autofree char *text = g_regex_replace (names, (const char *) svg->data, (gssize) svg->len, 0, "\\1chart", 0, NULL);
-  gsize n = strlen (text);
-  return g_bytes_new_take (g_steal_pointer (&text), n);
+  const char *root = strstr (text, "<svg");
+  const char *inside = root != NULL ? strchr (root, '>') : NULL;
+  if (inside == NULL || model->title[0] == '\0') {
+    gsize n = strlen (text);
+    return g_bytes_new_take (g_steal_pointer (&text), n);
+  }
+  g_autofree char *title = g_markup_escape_text (model->title, -1);
+  GString *whole = g_string_new_len (text, inside + 1 - text);
+  g_string_append_printf (whole, "\n<title>%s</title>%s", title, inside + 1);
+  return g_string_free_to_bytes (whole);
 }
 
 static GBytes *
@@ -155,7 +163,7 @@ render_svg (const SbChartModel *model, const SbChartSize *size, GError **error)
   cairo_surface_finish (surface);
   gboolean is_good = check_surface (surface, error);
   cairo_surface_destroy (surface);
-  return is_good ? with_own_names (bytes) : NULL;
+  return is_good ? finish_svg (model, bytes) : NULL;
 }
 
 static GBytes *

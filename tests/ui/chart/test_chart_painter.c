@@ -1,0 +1,314 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chart_fixture.h"
+
+#include "paint.h"
+
+#define PT_PER_MM (72 / 25.4)
+
+static const SampleConfiguration five[] = {
+  { .name = "Bracken slope 0.3", .n_trials = 3, .level_nm = 10, .spread_nm = 0.4, .setting = "0.3 N·m/ms" },
+  { .name = "Bracken slope 2.0", .n_trials = 3, .level_nm = 12, .spread_nm = 0.1, .setting = "2.0 N·m/ms" },
+  { .name = "Teasel slope 0.3", .n_trials = 2, .level_nm = 11, .spread_nm = 0.2, .setting = "0.3 N·m/ms" },
+  { .name = "Teasel slope 2.0", .n_trials = 2, .level_nm = 13, .spread_nm = 0.2, .setting = "2.0 N·m/ms" },
+  { .name = "A name that somebody made rather long to say what was done", .n_trials = 1, .level_nm = 9 },
+};
+
+typedef struct {
+  ChartFixture chart;
+  cairo_surface_t *surface;
+  cairo_t *cr;
+  SbChartLayout layout;
+} Painting;
+
+static int
+set_up (void **state)
+{
+  void *chart;
+  chart_fixture_setup (&chart);
+  Painting *painting = g_new0 (Painting, 1);
+  painting->chart = *(ChartFixture *) chart;
+  g_free (chart);
+  *state = painting;
+  return 0;
+}
+
+static int
+tear_down (void **state)
+{
+  Painting *painting = *state;
+  g_clear_pointer (&painting->cr, cairo_destroy);
+  g_clear_pointer (&painting->surface, cairo_surface_destroy);
+  void *chart = g_memdup2 (&painting->chart, sizeof painting->chart);
+  g_free (painting);
+  return chart_fixture_teardown (&chart);
+}
+
+/* Paints at `scale` pixels per pt and notes where text went. */
+static void
+paint (Painting *painting, double width_pt, double height_pt, double font_pt, double scale)
+{
+  g_clear_pointer (&painting->cr, cairo_destroy);
+  g_clear_pointer (&painting->surface, cairo_surface_destroy);
+  g_clear_pointer (&painting->chart.boxes, g_array_unref);
+  painting->chart.boxes = g_array_new (FALSE, FALSE, sizeof (SbRect));
+  painting->surface
+      = cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int) ceil (width_pt * scale), (int) ceil (height_pt * scale));
+  painting->cr = cairo_create (painting->surface);
+  cairo_scale (painting->cr, scale, scale);
+  sb_chart_paint_noting (painting->chart.model, painting->cr, width_pt, height_pt, font_pt, &painting->layout,
+                         painting->chart.boxes);
+  assert_int_equal (cairo_status (painting->cr), CAIRO_STATUS_SUCCESS);
+  cairo_surface_flush (painting->surface);
+}
+
+static guint32
+pixel (const Painting *painting, int x, int y)
+{
+  const guchar *data = cairo_image_surface_get_data (painting->surface);
+  guint32 value;
+  memcpy (&value, data + y * cairo_image_surface_get_stride (painting->surface) + 4 * x, sizeof value);
+  return value & 0xffffff;
+}
+
+/* Overlap of more than a hair; the empty space above and below letters within their line counts as text. */
+static gboolean
+overlaps (const SbRect *a, const SbRect *b)
+{
+  double hair = 0.05;
+  return a->x + a->width > b->x + hair && b->x + b->width > a->x + hair && a->y + a->height > b->y + hair
+         && b->y + b->height > a->y + hair;
+}
+
+static void
+check_text (const Painting *painting, double width_pt, double height_pt)
+{
+  const GArray *boxes = painting->chart.boxes;
+  for (guint i = 0; i < boxes->len; i++) {
+    const SbRect *box = &g_array_index (boxes, SbRect, i);
+    if (box->x < 0 || box->y < 0 || box->x + box->width > width_pt || box->y + box->height > height_pt)
+      fail_msg ("%g x %g pt: text %u at %g, %g, %g x %g leaves the page", width_pt, height_pt, i, box->x, box->y,
+                box->width, box->height);
+    for (guint k = i + 1; k < boxes->len; k++)
+      if (overlaps (box, &g_array_index (boxes, SbRect, k)))
+        fail_msg ("%g x %g pt: texts %u and %u overlap", width_pt, height_pt, i, k);
+    for (gsize p = 0; p < painting->layout.n_plots; p++)
+      if (overlaps (box, &painting->layout.plot[p]))
+        fail_msg ("%g x %g pt: text %u lies in plot %zu", width_pt, height_pt, i, (size_t) p);
+  }
+}
+
+/* From a narrow column to a frame for a slide, one to four panels, with one and with five configurations. */
+static void
+text_stays_on_the_page_and_apart_at_every_size (void **state)
+{
+  Painting *painting = *state;
+  static const struct {
+    double width_mm, height_mm, font_pt;
+  } sizes[]
+      = { { 85, 60, 8 },  { 85, 120, 7 }, { 175, 120, 8 }, { 175, 60, 10 }, { 338.7, 190.5, 16 }, { 339, 191, 8 },
+          { 60, 200, 8 }, { 300, 40, 8 }, { 30, 30, 8 },   { 10, 10, 8 },   { 10, 2000, 8 },      { 120, 90, 20 } };
+  guint masks[] = { 1u << SB_PANEL_TORQUE, 1u << SB_PANEL_TORQUE | 1u << SB_PANEL_VELOCITY,
+                    1u << SB_PANEL_TORQUE | 1u << SB_PANEL_VELOCITY | 1u << SB_PANEL_COMMAND };
+  for (gsize m = 0; m < G_N_ELEMENTS (masks); m++)
+    for (gsize n = 1; n <= 5; n += 4) {
+      ChartFixture *chart = &painting->chart;
+      g_clear_pointer (&chart->model, sb_chart_model_unref);
+      g_clear_pointer (&chart->analysis, sb_analysis_unref);
+      chart->bench = chart->bench != NULL ? chart->bench : sb_bench_new ();
+      chart->bench->chart.panels = masks[m];
+      g_free (chart->bench->chart.title);
+      chart->bench->chart.title
+          = g_strdup (n == 5 ? "Slope limits of two drives, each at a low and a high setting" : "");
+      make_model (chart, five, n);
+      for (gsize s = 0; s < G_N_ELEMENTS (sizes); s++) {
+        double width = sizes[s].width_mm * PT_PER_MM, height = sizes[s].height_mm * PT_PER_MM;
+        paint (painting, width, height, sizes[s].font_pt, 0.5);
+        check_text (painting, width, height);
+      }
+    }
+}
+
+static void
+panels_are_equal_aligned_and_apart (void **state)
+{
+  Painting *painting = *state;
+  painting->chart.bench->chart.panels = 1u << SB_PANEL_TORQUE | 1u << SB_PANEL_VELOCITY | 1u << SB_PANEL_COMMAND;
+  make_model (&painting->chart, five, 5);
+  paint (painting, 500, 340, 8, 1);
+  assert_int_equal (painting->layout.n_plots, 3);
+  const SbRect *plot = painting->layout.plot;
+  for (int i = 1; i < 3; i++) {
+    assert_close (plot[i].height, plot[0].height, 1e-9);
+    assert_close (plot[i].width, plot[0].width, 1e-9);
+    assert_close (plot[i].x, plot[0].x, 1e-9);
+    assert_true (plot[i].y > plot[i - 1].y + plot[i - 1].height);
+  }
+  assert_true (plot[2].width > 0.8 * 500);
+}
+
+/* Dark (not the white ground, not the pale grid): ink of axis or curve. */
+static gboolean
+is_ink (guint32 colour)
+{
+  return (colour & 0xff) + (colour >> 8 & 0xff) + (colour >> 16) < 3 * 190;
+}
+
+/* A curve y = 10 t over 0..1 s, in one colour and without a band, is found by looking for its pixels column by column.
+ */
+static void
+curve_lies_where_the_layout_says (void **state)
+{
+  Painting *painting = *state;
+  gsize n = 100001;
+  double *y = g_new (double, n);
+  for (gsize i = 0; i < n; i++)
+    y[i] = 10.0 * (double) i / (double) (n - 1);
+  painting->chart.analysis = sample_analysis_of_curve (y, n, 0, 1e-5, 1);
+  painting->chart.model = sb_chart_model_new (painting->chart.analysis, -1);
+  double scale = 2;
+  paint (painting, 400, 300, 8, scale);
+  for (double t = 0.05; t < 1; t += 0.1) {
+    int column = (int) (sb_chart_layout_x_of (&painting->layout, t) * scale);
+    double expected = sb_chart_layout_y_of (&painting->layout, 0, 10 * t) * scale;
+    const SbRect *plot = &painting->layout.plot[0];
+    double sum = 0, weight = 0;
+    for (int row = (int) (plot->y * scale) + 2; row < (int) ((plot->y + plot->height) * scale) - 4; row++)
+      if (is_ink (pixel (painting, column, row))) {
+        sum += row + 0.5;
+        weight++;
+      }
+    /* A line of 1.5 pt is 3 pixels across. */
+    assert_true (weight >= 2 && weight <= 8);
+    assert_close (sum / weight, expected, 1.5);
+  }
+}
+
+/* The same with values missing from 0.4 s to 0.6 s: the columns between hold no ink. */
+static void
+gap_in_a_curve_stays_white (void **state)
+{
+  Painting *painting = *state;
+  gsize n = 100001;
+  double *y = g_new (double, n);
+  for (gsize i = 0; i < n; i++)
+    y[i] = i > 40000 && i < 60000 ? (double) NAN : 5 + 1e-5 * (double) i;
+  painting->chart.analysis = sample_analysis_of_curve (y, n, 0, 1e-5, 1);
+  painting->chart.model = sb_chart_model_new (painting->chart.analysis, -1);
+  paint (painting, 400, 300, 8, 1);
+  const SbRect *plot = &painting->layout.plot[0];
+  int from = (int) sb_chart_layout_x_of (&painting->layout, 0.4) + 3;
+  int to = (int) sb_chart_layout_x_of (&painting->layout, 0.6) - 3;
+  for (int column = from; column < to; column++)
+    for (int row = (int) plot->y + 2; row < (int) (plot->y + plot->height) - 2; row++)
+      assert_false (is_ink (pixel (painting, column, row)));
+}
+
+/* A single value among missing ones still leaves a dot. */
+static void
+lone_point_leaves_a_dot (void **state)
+{
+  Painting *painting = *state;
+  double *y = g_new (double, 101);
+  for (gsize i = 0; i < 101; i++)
+    y[i] = i == 50 ? 5 : (double) NAN;
+  painting->chart.analysis = sample_analysis_of_curve (y, 101, 0, 0.01, 1);
+  painting->chart.model = sb_chart_model_new (painting->chart.analysis, -1);
+  paint (painting, 400, 300, 8, 2);
+  int x = (int) (2 * sb_chart_layout_x_of (&painting->layout, 0.5));
+  int at = (int) (2 * sb_chart_layout_y_of (&painting->layout, 0, 5));
+  assert_true (is_ink (pixel (painting, x, at)));
+}
+
+static void
+nothing_is_painted_over_the_plot_s_edges (void **state)
+{
+  Painting *painting = *state;
+  gsize n = 1001;
+  double *y = g_new (double, n);
+  for (gsize i = 0; i < n; i++)
+    y[i] = i % 2 == 0 ? 1e12 : -1e12;
+  painting->chart.analysis = sample_analysis_of_curve (y, n, 0, 1e-3, 1);
+  painting->chart.model = sb_chart_model_new (painting->chart.analysis, -1);
+  SbChartPanel *panel = g_ptr_array_index (painting->chart.model->panels, 0);
+  panel->y_min = -1;
+  panel->y_max = 1;
+  paint (painting, 400, 300, 8, 1);
+  const SbRect *plot = &painting->layout.plot[0];
+  for (int column = (int) plot->x + 20; column < (int) (plot->x + plot->width); column++)
+    assert_false (is_ink (pixel (painting, column, (int) plot->y - 2)));
+}
+
+static void
+layout_turns_points_into_times_and_back (void **state)
+{
+  Painting *painting = *state;
+  make_model (&painting->chart, five, 2);
+  paint (painting, 500, 340, 8, 1);
+  const SbChartLayout *layout = &painting->layout;
+  assert_close (sb_chart_layout_x_of (layout, layout->x_min), layout->plot[0].x, 1e-9);
+  assert_close (sb_chart_layout_time_at (layout, layout->plot[0].x + layout->plot[0].width), layout->x_max, 1e-12);
+  assert_close (sb_chart_layout_time_at (layout, sb_chart_layout_x_of (layout, 0.123)), 0.123, 1e-12);
+  assert_close (sb_chart_layout_y_of (layout, 1, layout->y_max[1]), layout->plot[1].y, 1e-9);
+}
+
+static void
+empty_model_paints_a_white_page_without_plots (void **state)
+{
+  Painting *painting = *state;
+  make_model (&painting->chart, NULL, 0);
+  paint (painting, 100, 80, 8, 1);
+  assert_int_equal (painting->layout.n_plots, 0);
+  for (int y = 0; y < 80; y++)
+    for (int x = 0; x < 100; x++)
+      assert_int_equal (pixel (painting, x, y), 0xffffff);
+}
+
+/* WCAG 2.1: relative luminance, and a contrast of 3 : 1 for graphics (1.4.11). */
+static double
+linear (double channel)
+{
+  return channel <= 0.03928 ? channel / 12.92 : pow ((channel + 0.055) / 1.055, 2.4);
+}
+
+static void
+every_style_is_seen_on_white_and_is_one_of_its_kind (void **state)
+{
+  for (guint i = 0; i < SB_N_STYLES; i++) {
+    const SbStyle *style = sb_style_get (i);
+    double luminance = 0.2126 * linear (style->colour.red) + 0.7152 * linear (style->colour.green)
+                       + 0.0722 * linear (style->colour.blue);
+    assert_true (1.05 / (luminance + 0.05) >= 3);
+    for (guint k = i + 1; k < SB_N_STYLES; k++)
+      assert_string_not_equal (style->name, sb_style_get (k)->name);
+    assert_ptr_equal (style, sb_style_get (i + SB_N_STYLES));
+  }
+}
+
+/* In grey print the first seven are told apart by their dashes alone. */
+static void
+first_seven_styles_have_seven_dashes (void **state)
+{
+  for (guint i = 0; i < 7; i++)
+    for (guint k = i + 1; k < 7; k++)
+      assert_ptr_not_equal (sb_style_get (i)->dash, sb_style_get (k)->dash);
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    TEST (text_stays_on_the_page_and_apart_at_every_size),
+    TEST (panels_are_equal_aligned_and_apart),
+    TEST (curve_lies_where_the_layout_says),
+    TEST (gap_in_a_curve_stays_white),
+    TEST (lone_point_leaves_a_dot),
+    TEST (nothing_is_painted_over_the_plot_s_edges),
+    TEST (layout_turns_points_into_times_and_back),
+    TEST (empty_model_paints_a_white_page_without_plots),
+    cmocka_unit_test (every_style_is_seen_on_white_and_is_one_of_its_kind),
+    cmocka_unit_test (first_seven_styles_have_seven_dashes),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
