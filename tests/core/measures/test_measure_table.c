@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measured.h"
+
+static void
+keys_lead_back_to_their_rows_and_differ (void **state)
+{
+  for (int i = 0; i < SB_N_MEASURES; i++) {
+    const SbMeasureInfo *info = sb_measure_info ((SbMeasureId) i);
+    SbMeasureId id = SB_N_MEASURES;
+    assert_true (sb_measure_id_from_key (info->key, &id));
+    assert_int_equal (id, i); /* so no key occurs twice */
+    assert_true (info->name[0] != '\0' && info->symbol[0] != '\0' && info->definition[0] != '\0');
+    assert_true (info->display_factor > 0);
+  }
+  SbMeasureId untouched = SB_MEASURE_OVERSHOOT;
+  assert_false (sb_measure_id_from_key ("no_such_measure", &untouched));
+  assert_int_equal (untouched, SB_MEASURE_OVERSHOOT);
+}
+
+typedef struct {
+  SbMeasureId id;
+  double value, uncertainty;
+  gboolean with_unit;
+  const char *expected;
+} Formatted;
+
+static void
+values_are_rounded_by_their_uncertainty (void **state)
+{
+  static const Formatted cases[] = {
+    /* GUM 7.2.6: 10.057 62 ohm with 27 milliohm is rounded to 10.058 */
+    { SB_MEASURE_PEAK_TORQUE, 10.05762, 0.027, FALSE, "10.058" },
+    { SB_MEASURE_PEAK_TORQUE, 10.05762, 0.0996, FALSE, "10.06" }, /* 0.0996 is 0.10 to two digits */
+    { SB_MEASURE_PEAK_VELOCITY, 1234.5, 120, TRUE, "1230 rad/s" },
+    { SB_MEASURE_PEAK_VELOCITY, 1234.5, 12, TRUE, "1234 rad/s" }, /* ties go to even, as printf has it */
+    /* the trade's: 3147.63 N·m/s is 3.148 N·m/ms */
+    { SB_MEASURE_PEAK_TORQUE_SLOPE, 3147.63, NAN, TRUE, "3.148 N·m/ms" },
+    { SB_MEASURE_DEAD_TIME, 0.0123, 0.0002, TRUE, "12.30 ms" },
+    { SB_MEASURE_DEAD_TIME, 0.0123, 0.0011, TRUE, "12.3 ms" },
+    { SB_MEASURE_OVERSHOOT, 0.0947802, 0.001, TRUE, "9.48 %" },
+    { SB_MEASURE_RINGING_DAMPING, 0.050046, 4.3e-5, TRUE, "0.050046" },
+    { SB_MEASURE_RINGING_CYCLES, 7, NAN, TRUE, "7" },
+    { SB_MEASURE_OVERSHOOT, 0, NAN, TRUE, "0 %" },
+    { SB_MEASURE_DEAD_TIME, -0.04, 0.0011, TRUE, "−40.0 ms" },
+    { SB_MEASURE_DEAD_TIME, -0.00001, 0.0011, TRUE, "0.0 ms" }, /* no minus before nothing */
+    { SB_MEASURE_PEAK_TORQUE, 8, 0, TRUE, "8.000 N·m" },        /* an uncertainty of 0 is one that is not known */
+    { SB_MEASURE_RINGING_FREQUENCY, 40, 1e-12, TRUE, "40.000000 Hz" },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    char text[64];
+    char *formatted = sb_measure_format (cases[i].id, cases[i].value, cases[i].uncertainty, cases[i].with_unit);
+    g_strlcpy (text, formatted, sizeof text);
+    g_free (formatted);
+    assert_string_equal (text, cases[i].expected);
+  }
+}
+
+/* Words with single blanks, so that lines may break anywhere. */
+static char *
+read_methods (void)
+{
+  g_autofree char *text = NULL;
+  assert_true (g_file_get_contents (METHODS_PATH, &text, NULL, NULL));
+  g_auto (GStrv) words = g_strsplit_set (text, " \n", -1);
+  GString *joined = g_string_new (NULL);
+  for (char **word = words; *word != NULL; word++)
+    if (**word != '\0')
+      g_string_append_printf (joined, "%s ", *word);
+  return g_string_free (joined, FALSE);
+}
+
+static int
+methods_setup (void **state)
+{
+  *state = read_methods ();
+  return 0;
+}
+
+static int
+methods_teardown (void **state)
+{
+  g_free (*state);
+  return 0;
+}
+
+static void
+assert_documented (const char *methods, const char *key, const char *what)
+{
+  if (strstr (methods, what) == NULL)
+    print_error ("docs/methods.md does not say '%s' of %s\n", what, key);
+  assert_non_null (strstr (methods, what));
+}
+
+static void
+every_row_stands_in_the_methods_text (void **state)
+{
+  for (int i = 0; i < SB_N_MEASURES; i++) {
+    const SbMeasureInfo *info = sb_measure_info ((SbMeasureId) i);
+    char heading[200], unit[200], symbol[200];
+    g_snprintf (heading, sizeof heading, "### %s (`%s`)", info->name, info->key);
+    g_snprintf (symbol, sizeof symbol, "Symbol: %s.", info->symbol);
+    g_snprintf (unit, sizeof unit, "Unit: %s, shown in %s.", info->unit, info->display_unit);
+    const char *section = strstr (*state, heading);
+    assert_documented (*state, info->key, heading);
+    assert_documented (section, info->key, symbol);
+    assert_documented (section, info->key, unit);
+    assert_documented (section, info->key, info->definition);
+    assert_documented (section, info->key, info->source);
+    const char *next = strstr (section + 4, "### ");
+    assert_true (next == NULL || strstr (section, info->definition) < next);
+  }
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test (keys_lead_back_to_their_rows_and_differ),
+    cmocka_unit_test (values_are_rounded_by_their_uncertainty),
+    cmocka_unit_test_setup_teardown (every_row_stands_in_the_methods_text, methods_setup, methods_teardown),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

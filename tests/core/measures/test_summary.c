@@ -1,0 +1,126 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measured.h"
+
+/* Steps of 8 N·m with the given rises, so that the mean slopes are 8 N·m over the rise. */
+static void
+add_rises (Measured *m, const double *rise_s, gsize n, double interval_s)
+{
+  for (gsize k = 0; k < n; k++) {
+    MadeLog log = make_step_log (m->made, 1200, 200, interval_s, 8);
+    log.torque = make_column (m->made, log.n);
+    log.velocity = make_column (m->made, log.n);
+    for (gsize i = 0; i < log.n; i++) {
+      log.torque[i] = ramp (log.t[i], 0.002, 0.002 + rise_s[k], 0, 8);
+      log.velocity[i] = ramp (log.t[i], 0, 0.02, 0, 40 + 2 * (double) k);
+    }
+    g_ptr_array_add (m->all, sb_measures_new (make_trial (m->made, &log, NULL), NULL));
+  }
+}
+
+static const SbMeasureSummary *
+summarize (Measured *m, SbMeasureId id)
+{
+  sb_summary_unref (m->summary);
+  m->summary = sb_summary_new ((SbMeasures *const *) m->all->pdata, m->all->len, m->ensemble);
+  return &m->summary->measure[id];
+}
+
+/* Slopes 1000, 2000 and 4000 N·m/s by hand: mean 2333.333, s = √(7000000 / 3) = 1527.525, t(0.975; 2) = 4.302653
+ * (any table of Student's t), half width 4.302653 * 1527.525 / √3 = 3794.58. */
+static void
+mean_sd_and_interval_are_those_of_the_gum (void **state)
+{
+  Measured *m = *state;
+  static const double rises[] = { 8e-3, 4e-3, 2e-3 };
+  add_rises (m, rises, 3, 1e-4);
+  const SbMeasureSummary *s = summarize (m, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  assert_true (s->present);
+  assert_int_equal (s->n, 3);
+  assert_int_equal (s->n_absent, 0);
+  assert_close (s->mean, 7000.0 / 3, 1e-5);
+  assert_close (s->sd, 1527.5252, 1e-3);
+  assert_close (s->ci95[1] - s->mean, 3794.58, 0.02);
+  assert_close (s->mean - s->ci95[0], 3794.58, 0.02);
+  assert_null (s->doubts);
+}
+
+static void
+single_trial_has_a_mean_and_no_spread (void **state)
+{
+  Measured *m = *state;
+  static const double rises[] = { 4e-3 };
+  add_rises (m, rises, 1, 1e-4);
+  const SbMeasureSummary *s = summarize (m, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  assert_close_relative (s->mean, 2000, 1e-9);
+  assert_true (isnan (s->sd) && isnan (s->ci95[0]) && isnan (s->ci95[1]));
+  assert_false (m->summary->measure[SB_MEASURE_VELOCITY_DEVIATION].present);
+  assert_non_null (strstr (m->summary->measure[SB_MEASURE_VELOCITY_DEVIATION].absent_reason, "two trials"));
+}
+
+static void
+doubts_of_one_kind_are_told_once (void **state)
+{
+  Measured *m = *state;
+  static const double rises[] = { 8e-3, 2e-3, 1e-3 }; /* at 1 ms: 6, 1 and 0 or 1 samples between 10 % and 90 % */
+  add_rises (m, rises, 3, 1e-3);
+  const SbMeasureSummary *s = summarize (m, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  assert_int_equal (s->doubts->len, 1);
+  assert_true (g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "in 2 of 3 trials: under-resolved: "));
+}
+
+static void
+missing_trials_are_counted_with_the_reason (void **state)
+{
+  Measured *m = *state;
+  static const double rises[] = { 4e-3, 4e-3 };
+  add_rises (m, rises, 2, 1e-4);
+  MadeLog log = make_step_log (m->made, 1200, 200, 1e-4, 8);
+  log.torque = make_column (m->made, log.n);
+  g_ptr_array_add (m->all, sb_measures_new (make_trial (m->made, &log, NULL), NULL));
+  const SbMeasureSummary *s = summarize (m, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  assert_int_equal (s->n, 2);
+  assert_int_equal (s->n_absent, 1);
+  assert_true (g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "missing in 1 of 3 trials: no torque step"));
+}
+
+static void
+no_trial_at_all_is_a_reason (void **state)
+{
+  Measured *m = *state;
+  for (int id = 0; id < SB_N_MEASURES; id++) {
+    const SbMeasureSummary *s = summarize (m, (SbMeasureId) id);
+    assert_false (s->present);
+    assert_string_equal (s->absent_reason, "no trial is included");
+  }
+}
+
+/* Velocities 40 and 42 rad/s times one ramp r(t), 0.02 s long, held to 0.0999 s: s(t) = √2 r(t), so the deviation is
+ * √(2 (0.02 / 3 + 0.0799) / 0.0999); the trapezoid over 0.1 ms steps is good to 1e-5. */
+static void
+velocity_deviation_is_the_size_of_the_band (void **state)
+{
+  Measured *m = *state;
+  static const double rises[] = { 4e-3, 4e-3 };
+  add_rises (m, rises, 2, 1e-4);
+  m->ensemble = sb_ensemble_new ((SbTrial *const *) m->made->trials->pdata, 2, SB_SPAN_COMMON, ~0u);
+  const SbMeasureSummary *s = summarize (m, SB_MEASURE_VELOCITY_DEVIATION);
+  assert_true (s->present);
+  assert_int_equal (s->n, 2);
+  assert_close (s->mean, sqrt (2 * (0.02 / 3 + 0.0799) / 0.0999), 1e-4);
+  assert_true (isnan (s->sd));
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+#define T(name) cmocka_unit_test_setup_teardown (name, measured_setup, measured_teardown)
+    T (mean_sd_and_interval_are_those_of_the_gum),
+    T (single_trial_has_a_mean_and_no_spread),
+    T (doubts_of_one_kind_are_told_once),
+    T (missing_trials_are_counted_with_the_reason),
+    T (no_trial_at_all_is_a_reason),
+    T (velocity_deviation_is_the_size_of_the_band),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
