@@ -357,6 +357,15 @@ on_close_answer (GtkDialog *dialog, int answer, SbWindow *window)
     save_or_ask (window, TRUE);
 }
 
+/* Assistive technology reads a dialog's own buttons twice unless they are named. */
+static GtkWidget *
+add_answer (GtkWidget *dialog, const char *label, int answer)
+{
+  GtkWidget *button = gtk_dialog_add_button (GTK_DIALOG (dialog), label, answer);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  return button;
+}
+
 void
 sb_actions_ask_before_close (SbWindow *window)
 {
@@ -367,9 +376,9 @@ sb_actions_ask_before_close (SbWindow *window)
   gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog),
                                             "Choices made since it was last saved are lost otherwise. The logs are "
                                             "never changed.");
-  gtk_dialog_add_button (GTK_DIALOG (dialog), "Close without saving", CLOSE_WITHOUT_SAVING);
-  gtk_dialog_add_button (GTK_DIALOG (dialog), "Cancel", GTK_RESPONSE_CANCEL);
-  GtkWidget *save_button = gtk_dialog_add_button (GTK_DIALOG (dialog), "Save", SAVE_AND_CLOSE);
+  add_answer (dialog, "Close without saving", CLOSE_WITHOUT_SAVING);
+  add_answer (dialog, "Cancel", GTK_RESPONSE_CANCEL);
+  GtkWidget *save_button = add_answer (dialog, "Save", SAVE_AND_CLOSE);
   gtk_widget_add_css_class (save_button, "suggested-action");
   gtk_dialog_set_default_response (GTK_DIALOG (dialog), SAVE_AND_CLOSE);
   g_signal_connect_object (dialog, "response", G_CALLBACK (on_close_answer), window, 0);

@@ -4,7 +4,12 @@
 #include "curve_sample.h"
 #include "measure_cell.h"
 
-/* A row of the table, or its heading: the boxes of one column share their width by a size group. */
+/* Characters in a line of a column's heading: where lines are broken, and where a word is cut. */
+#define HEADING_CHARS      11
+#define HEADING_WORD_CHARS 16
+
+/* The names of the measures stand still while the numbers move sideways beneath their headings: four parts that share
+ * their adjustments. The boxes of a column share their width by a size group, a name and its row their height. */
 typedef struct {
   GtkWidget *value, *detail, *doubt, *box;
 } Cell;
@@ -12,11 +17,11 @@ typedef struct {
 struct _SbMeasuresView {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
-  GtkWidget *heading, *list_box;
+  GtkWidget *heading, *names, *list_box;
   GPtrArray *columns; /* GtkSizeGroup: measure, configurations, difference, verdict */
   GArray *drawn;      /* guint: the configuration of each column of the results shown */
   GArray *cells;      /* Cell, row by row, a row for each measure: configurations, difference, verdict */
-  GtkWidget *row[SB_N_MEASURES];
+  GtkWidget *row[SB_N_MEASURES], *name[SB_N_MEASURES];
 };
 
 G_DEFINE_FINAL_TYPE (SbMeasuresView, sb_measures_view, GTK_TYPE_BOX)
@@ -75,7 +80,18 @@ fill_cell (const Cell *cell, const SbMeasureCell *text)
     gtk_widget_remove_css_class (cell->value, "dim-label");
 }
 
-static GtkWidget *
+static void
+on_name_pressed (GtkGestureClick *gesture, int n_press, double x, double y, SbMeasuresView *view)
+{
+  GtkWidget *name = gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (gesture));
+  for (int id = 0; id < SB_N_MEASURES; id++)
+    if (view->name[id] == name && view->row[id] != NULL) {
+      sb_measures_view_choose (view, id);
+      gtk_widget_grab_focus (view->row[id]);
+    }
+}
+
+static void
 make_name (SbMeasuresView *view, SbMeasureId id)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
@@ -88,9 +104,12 @@ make_name (SbMeasuresView *view, SbMeasureId id)
   gtk_box_append (GTK_BOX (box), unit);
   g_autofree char *tooltip = g_strdup_printf ("%s\nSource: %s", info->definition, info->source);
   gtk_widget_set_tooltip_text (box, tooltip);
-  gtk_widget_add_css_class (box, "cell");
-  into_column (view, 0, box);
-  return box;
+  gtk_widget_add_css_class (box, "measure");
+  GtkGesture *click = gtk_gesture_click_new ();
+  g_signal_connect (click, "pressed", G_CALLBACK (on_name_pressed), view);
+  gtk_widget_add_controller (box, GTK_EVENT_CONTROLLER (click));
+  gtk_box_append (GTK_BOX (view->names), box);
+  view->name[id] = box;
 }
 
 static guint
@@ -103,10 +122,9 @@ static void
 make_row (SbMeasuresView *view, SbMeasureId id)
 {
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-  gtk_box_append (GTK_BOX (line), make_name (view, id));
   for (guint i = 0; i < n_cells (view); i++) {
     gboolean verdict = i + 1 == n_cells (view);
-    Cell cell = make_cell (view, i + 1, verdict ? 0 : 1);
+    Cell cell = make_cell (view, i, verdict ? 0 : 1);
     g_array_append_val (view->cells, cell);
     gtk_box_append (GTK_BOX (line), cell.box);
   }
@@ -114,6 +132,32 @@ make_row (SbMeasuresView *view, SbMeasureId id)
   gtk_widget_add_css_class (view->row[id], "measure");
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (view->row[id]), line);
   gtk_list_box_append (GTK_LIST_BOX (view->list_box), view->row[id]);
+  g_autoptr (GtkSizeGroup) height = gtk_size_group_new (GTK_SIZE_GROUP_VERTICAL);
+  gtk_size_group_add_widget (height, view->name[id]);
+  gtk_size_group_add_widget (height, view->row[id]);
+}
+
+/* Lines broken here, and not by the label, so that the heading's height does not hang on its width. */
+static char *
+break_lines (const char *title)
+{
+  g_auto (GStrv) words = g_strsplit (title, " ", -1);
+  g_autoptr (GString) text = g_string_new (NULL);
+  glong length = 0;
+  for (guint i = 0; words[i] != NULL; i++) {
+    glong word = g_utf8_strlen (words[i], -1);
+    gboolean fits = length + 1 + word <= HEADING_CHARS;
+    if (i > 0)
+      g_string_append_c (text, fits ? ' ' : '\n');
+    length = i > 0 && fits ? length + 1 + word : word;
+    if (word > HEADING_WORD_CHARS) { /* the tooltip has it whole */
+      g_autofree char *start = g_utf8_substring (words[i], 0, HEADING_WORD_CHARS - 1);
+      g_string_append_printf (text, "%s…", start);
+    } else {
+      g_string_append (text, words[i]);
+    }
+  }
+  return g_string_free (g_steal_pointer (&text), FALSE);
 }
 
 static GtkWidget *
@@ -121,12 +165,8 @@ make_heading_cell (SbMeasuresView *view, guint column, float xalign, const char 
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   GtkWidget *first = make_line_label (xalign, "heading");
-  gtk_label_set_text (GTK_LABEL (first), title);
-  gtk_label_set_ellipsize (GTK_LABEL (first), PANGO_ELLIPSIZE_END);
-  gtk_label_set_wrap (GTK_LABEL (first), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (first), PANGO_WRAP_WORD_CHAR);
-  gtk_label_set_lines (GTK_LABEL (first), 3);
-  gtk_label_set_max_width_chars (GTK_LABEL (first), 12);
+  g_autofree char *lines = break_lines (title);
+  gtk_label_set_text (GTK_LABEL (first), lines);
   gtk_label_set_justify (GTK_LABEL (first), xalign > 0.5f ? GTK_JUSTIFY_RIGHT : GTK_JUSTIFY_LEFT);
   GtkWidget *second = make_line_label (xalign, "cell-detail");
   gtk_label_set_text (GTK_LABEL (second), detail);
@@ -135,7 +175,8 @@ make_heading_cell (SbMeasuresView *view, guint column, float xalign, const char 
   gtk_widget_set_valign (box, GTK_ALIGN_END);
   gtk_widget_set_tooltip_text (box, title);
   gtk_widget_add_css_class (box, "cell");
-  into_column (view, column, box);
+  if (view != NULL)
+    into_column (view, column, box);
   return box;
 }
 
@@ -159,8 +200,7 @@ make_configuration_heading (SbMeasuresView *view, guint column, const SbAnalysis
 static void
 make_headings (SbMeasuresView *view, const SbAnalysis *results)
 {
-  gtk_box_append (GTK_BOX (view->heading), make_heading_cell (view, 0, 0, "Measure", "unit"));
-  guint column = 1;
+  guint column = 0;
   for (guint i = 0; i < view->drawn->len; i++)
     make_configuration_heading (view, column++, results, g_array_index (view->drawn, guint, i));
   gtk_box_append (GTK_BOX (view->heading), make_heading_cell (view, column++, 1, "Difference", "95 % interval"));
@@ -268,7 +308,13 @@ sb_measures_view_choose (SbMeasuresView *view, int measure)
 static void
 on_row_selected (GtkListBox *list_box, GtkListBoxRow *row, SbMeasuresView *view)
 {
-  g_signal_emit (view, signals[CHOSEN], 0, row != NULL ? gtk_list_box_row_get_index (row) : -1);
+  int chosen = row != NULL ? gtk_list_box_row_get_index (row) : -1;
+  for (int id = 0; id < SB_N_MEASURES; id++)
+    if (id == chosen)
+      gtk_widget_add_css_class (view->name[id], "chosen");
+    else
+      gtk_widget_remove_css_class (view->name[id], "chosen");
+  g_signal_emit (view, signals[CHOSEN], 0, chosen);
 }
 
 static gboolean
@@ -298,12 +344,9 @@ sb_measures_view_class_init (SbMeasuresViewClass *klass)
                                   1, G_TYPE_INT);
 }
 
-/* The heading stays while the rows scroll up and down, and goes with them sideways. */
 static GtkWidget *
-make_table (SbMeasuresView *view)
+make_list_box (SbMeasuresView *view)
 {
-  view->heading = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-  gtk_widget_add_css_class (view->heading, "table-heading");
   view->list_box = gtk_list_box_new ();
   gtk_widget_add_css_class (view->list_box, "measures");
   gtk_accessible_update_property (GTK_ACCESSIBLE (view->list_box), GTK_ACCESSIBLE_PROPERTY_LABEL, "Measures", -1);
@@ -311,21 +354,46 @@ make_table (SbMeasuresView *view)
   GtkEventController *key = gtk_event_controller_key_new ();
   g_signal_connect (key, "key-pressed", G_CALLBACK (on_key), view);
   gtk_widget_add_controller (view->list_box, key);
-  GtkWidget *rows = gtk_scrolled_window_new ();
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (rows), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (rows), view->list_box);
+  return view->list_box;
+}
+
+static GtkWidget *
+make_scrolled (GtkWidget *child, GtkPolicyType across, GtkPolicyType down)
+{
+  GtkWidget *scrolled = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), across, down);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), child);
+  return scrolled;
+}
+
+static GtkWidget *
+make_table (SbMeasuresView *view)
+{
+  view->heading = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  gtk_widget_set_valign (view->heading, GTK_ALIGN_END);
+  view->names = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_widget_add_css_class (view->names, "measure-names");
+  GtkWidget *rows = make_scrolled (make_list_box (view), GTK_POLICY_AUTOMATIC, GTK_POLICY_AUTOMATIC);
+  gtk_widget_set_hexpand (rows, TRUE);
   gtk_widget_set_vexpand (rows, TRUE);
-  GtkWidget *table = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  gtk_box_append (GTK_BOX (table), view->heading);
-  gtk_box_append (GTK_BOX (table), rows);
-  GtkWidget *sideways = gtk_scrolled_window_new ();
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (sideways), GTK_POLICY_AUTOMATIC, GTK_POLICY_NEVER);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (sideways), table);
-  /* A row is wider than the view: going to one must not push the names of the measures out of sight. */
-  gtk_viewport_set_scroll_to_focus (GTK_VIEWPORT (gtk_scrolled_window_get_child (GTK_SCROLLED_WINDOW (sideways))),
-                                    FALSE);
-  gtk_widget_set_vexpand (sideways, TRUE);
-  return sideways;
+  /* A row is wider than the view: going to it by key must not move it sideways. The list sees to up and down. */
+  gtk_viewport_set_scroll_to_focus (GTK_VIEWPORT (gtk_scrolled_window_get_child (GTK_SCROLLED_WINDOW (rows))), FALSE);
+  GtkWidget *names = make_scrolled (view->names, GTK_POLICY_NEVER, GTK_POLICY_EXTERNAL);
+  gtk_scrolled_window_set_vadjustment (GTK_SCROLLED_WINDOW (names),
+                                       gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (rows)));
+  GtkWidget *headings = make_scrolled (view->heading, GTK_POLICY_EXTERNAL, GTK_POLICY_NEVER);
+  gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (headings), TRUE);
+  gtk_scrolled_window_set_hadjustment (GTK_SCROLLED_WINDOW (headings),
+                                       gtk_scrolled_window_get_hadjustment (GTK_SCROLLED_WINDOW (rows)));
+  GtkWidget *corner = make_heading_cell (NULL, 0, 0, "Measure", "unit");
+  gtk_widget_add_css_class (corner, "table-heading");
+  gtk_widget_add_css_class (headings, "table-heading");
+  GtkWidget *grid = gtk_grid_new ();
+  gtk_grid_attach (GTK_GRID (grid), corner, 0, 0, 1, 1);
+  gtk_grid_attach (GTK_GRID (grid), headings, 1, 0, 1, 1);
+  gtk_grid_attach (GTK_GRID (grid), names, 0, 1, 1, 1);
+  gtk_grid_attach (GTK_GRID (grid), rows, 1, 1, 1, 1);
+  return grid;
 }
 
 static void
@@ -339,6 +407,8 @@ sb_measures_view_init (SbMeasuresView *view)
   gtk_widget_add_css_class (heading, "pane-heading");
   gtk_box_append (GTK_BOX (view), heading);
   gtk_box_append (GTK_BOX (view), make_table (view));
+  for (guint id = 0; id < SB_N_MEASURES; id++)
+    make_name (view, id);
 }
 
 GtkWidget *
