@@ -30,7 +30,8 @@ static const char cautions[]
 static void
 append_escaped (GString *html, const char *text)
 {
-  g_autofree char *escaped = g_markup_escape_text (text, -1);
+  g_autofree char *readable = g_utf8_make_valid (text, -1); /* file names need not be UTF-8 */
+  g_autofree char *escaped = g_markup_escape_text (readable, -1);
   g_string_append (html, escaped);
 }
 

@@ -193,7 +193,8 @@ free_style (const SbBench *bench)
 guint
 sb_bench_add_configuration (SbBench *edited, const char *name, const char *const *paths, gsize n_paths)
 {
-  g_autofree char *own_name = free_name (edited, name);
+  g_autofree char *readable = g_utf8_make_valid (name, -1); /* a folder may be called anything */
+  g_autofree char *own_name = free_name (edited, readable);
   g_ptr_array_add (edited->configurations, configuration_new (own_name, free_style (edited)));
   guint index = edited->configurations->len - 1;
   sb_bench_add_logs (edited, index, paths, n_paths);

@@ -44,8 +44,9 @@ sb_json_boolean_or (JsonObject *object, const char *name, gboolean otherwise)
 void
 sb_json_add_string (JsonBuilder *builder, const char *name, const char *value)
 {
+  g_autofree char *readable = g_utf8_make_valid (value, -1); /* file names need not be UTF-8, JSON has to be */
   json_builder_set_member_name (builder, name);
-  json_builder_add_string_value (builder, value);
+  json_builder_add_string_value (builder, readable);
 }
 
 void

@@ -162,5 +162,6 @@ sb_results_methods_text (const SbAnalysis *analysis)
                           "Made with Slewbench %s; data checksum %s (SHA-256 over the checksums of the logs "
                           "used).\n",
                           SB_VERSION, checksum);
-  return g_string_free (text, FALSE);
+  g_autofree char *whole = g_string_free (text, FALSE);
+  return g_utf8_make_valid (whole, -1); /* file names need not be UTF-8 */
 }

@@ -108,9 +108,33 @@ session_text (const SbBench *bench, const SbAnalysis *analysis, const char *fold
   return sb_json_text (builder);
 }
 
+/* The first path that JSON could not bring back; NULL when there is none. */
+static const char *
+find_unwritable_path (const SbBench *bench)
+{
+  for (guint c = 0; c < bench->configurations->len; c++) {
+    const SbConfiguration *configuration = sb_bench_configuration (bench, c);
+    for (guint t = 0; t < configuration->entries->len; t++) {
+      const char *path = sb_configuration_entry (configuration, t)->path;
+      if (!g_utf8_validate (path, -1, NULL))
+        return path;
+    }
+  }
+  return NULL;
+}
+
 gboolean
 sb_session_save (const SbBench *bench, const SbAnalysis *analysis, const char *path, GError **error)
 {
+  const char *unwritable = find_unwritable_path (bench);
+  if (unwritable != NULL) {
+    g_autofree char *readable = g_filename_display_name (unwritable);
+    g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_WRITE,
+                 "The session was not saved: the name of the log %s is not in UTF-8 and could not be found again. "
+                 "Rename the log or its folder and open it anew.",
+                 readable);
+    return FALSE;
+  }
   g_autofree char *absolute = g_canonicalize_filename (path, NULL);
   g_autofree char *folder = g_path_get_dirname (absolute);
   g_autofree char *text = session_text (bench, analysis, folder);

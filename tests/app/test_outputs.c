@@ -248,6 +248,27 @@ report_page_is_well_formed_and_stands_alone (void **state)
 }
 
 static void
+file_names_that_are_no_utf_8_leave_the_results_readable (void **state)
+{
+  Run *run = *state;
+  write_step (run, "s\xff/r\xfe.csv", 300);
+  write_file (run, "s\xff/w\xfd.csv", "frog,toad\n1,2\n"); /* its failure is told by name */
+  run_slewbench (run, "report", "-o", "report", "s\xff");
+  assert_status (run, 1);
+  static const char *const files[]
+      = { "results.json", "report.html", "methods.txt", "measures.txt", "measures.csv", "chart.svg" };
+  gsize n;
+  for (gsize i = 0; i < G_N_ELEMENTS (files); i++) {
+    const char *text = read_file (run, keep (run, g_build_filename ("report", files[i], NULL)), &n);
+    if (!g_utf8_validate (text, (gssize) n, NULL))
+      fail_msg ("%s is not UTF-8", files[i]);
+  }
+  const char *json = read_file (run, "report/results.json", &n);
+  assert_true (json_parser_load_from_data (run->parser, json, -1, NULL));
+  assert_null (strstr (run->err, "WARNING"));
+}
+
+static void
 report_holds_what_the_other_commands_give (void **state)
 {
   Run *run = *state;
@@ -289,6 +310,7 @@ main (void)
     app_test (chart_beside_the_measures_is_the_same_file),
     app_test (report_is_whole_and_its_checksums_hold),
     app_test (report_page_is_well_formed_and_stands_alone),
+    app_test (file_names_that_are_no_utf_8_leave_the_results_readable),
     app_test (report_holds_what_the_other_commands_give),
     app_test (report_of_the_same_logs_is_the_same_twice),
   };

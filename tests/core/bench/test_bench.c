@@ -44,6 +44,15 @@ name_already_there_gets_a_number (void **state)
 }
 
 static void
+name_is_always_text (void **state)
+{
+  SbBench *bench = ((BenchFixture *) *state)->bench;
+  sb_bench_add_configuration (bench, "bad\xff", NULL, 0);
+  assert_true (g_utf8_validate (sb_bench_configuration (bench, 0)->name, -1, NULL));
+  assert_true (g_str_has_prefix (sb_bench_configuration (bench, 0)->name, "bad"));
+}
+
+static void
 new_configuration_takes_the_first_free_style (void **state)
 {
   SbBench *bench = ((BenchFixture *) *state)->bench;
@@ -203,6 +212,7 @@ main (void)
     bench_test (new_bench_is_empty_with_the_stated_defaults),
     bench_test (first_two_configurations_become_reference_and_other),
     bench_test (name_already_there_gets_a_number),
+    bench_test (name_is_always_text),
     bench_test (new_configuration_takes_the_first_free_style),
     bench_test (log_is_in_a_configuration_once),
     bench_test (edit_leaves_the_edited_bench_as_it_was),

@@ -185,6 +185,20 @@ failed_save_leaves_the_old_file_and_says_so (void **state)
 }
 
 static void
+log_whose_name_json_cannot_hold_keeps_the_session_from_being_saved (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *log = "/logs/r\xfe.csv";
+  sb_bench_add_configuration (fixture->bench, "a", &log, 1);
+  const char *path = path_in (fixture, "work.slewbench");
+  assert_false (sb_session_save (fixture->bench, NULL, path, &fixture->error));
+  assert_true (g_error_matches (fixture->error, SB_SESSION_ERROR, SB_SESSION_ERROR_WRITE));
+  assert_true (g_utf8_validate (fixture->error->message, -1, NULL));
+  assert_non_null (strstr (fixture->error->message, "Rename"));
+  assert_false (g_file_test (path, G_FILE_TEST_EXISTS));
+}
+
+static void
 wrong_sessions_are_refused_with_the_file_and_the_reason (void **state)
 {
   static const struct {
@@ -264,6 +278,7 @@ main (void)
     bench_test (log_far_away_keeps_its_absolute_path),
     bench_test (session_names_the_checksums_of_analysed_logs),
     bench_test (failed_save_leaves_the_old_file_and_says_so),
+    bench_test (log_whose_name_json_cannot_hold_keeps_the_session_from_being_saved),
     bench_test (wrong_sessions_are_refused_with_the_file_and_the_reason),
     bench_test (missing_session_is_refused),
     bench_test (members_that_are_missing_take_their_default),
