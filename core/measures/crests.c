@@ -3,12 +3,26 @@
 
 #include <math.h>
 
+/* Distances in expected periods: a crest nearer than the first belongs to the one before it; after the second one has
+ * been missed; after the third the ringing is over and what still comes is noise. */
+#define NEAREST 0.3
+#define MISSED  1.5
+#define OVER    3
+
 /* The part of the curve above zero that is being walked along. */
 typedef struct {
   gboolean open;
   double highest;
   gsize block; /* where it is highest */
 } Lobe;
+
+typedef struct {
+  const SbResidual *residual;
+  const SbCrestSearch *search;
+  SbCrests crests;
+  double latest_s; /* the last crest, in the run or not */
+  gboolean missed, over;
+} Walk;
 
 static gsize
 top_sample (const SbResidual *residual, gsize block, gsize block_size)
@@ -21,40 +35,60 @@ top_sample (const SbResidual *residual, gsize block, gsize block_size)
 }
 
 static void
-close_lobe (SbCrests *crests, const SbResidual *residual, Lobe *lobe, gsize block_size, double limit)
+add_crest (Walk *walk, gsize sample)
 {
-  if (lobe->open && lobe->highest > limit) {
-    gsize sample = top_sample (residual, lobe->block, block_size);
-    double at_s = residual->t[residual->first + sample] - residual->start_s;
-    if (crests->n < SB_MAX_CRESTS)
-      crests->sample[crests->n] = sample;
-    if (crests->n == 0)
-      crests->first_s = at_s;
+  SbCrests *crests = &walk->crests;
+  double at_s = walk->residual->t[walk->residual->first + sample] - walk->residual->start_s;
+  double periods = crests->n > 0 ? (at_s - walk->latest_s) / walk->search->period_s : 1;
+  walk->over = walk->over || periods > OVER;
+  walk->missed = walk->missed || periods > MISSED;
+  if (walk->over || periods < NEAREST)
+    return;
+  if (crests->n < SB_MAX_CRESTS)
+    crests->sample[crests->n] = sample;
+  if (crests->n == 0)
+    crests->first_s = at_s;
+  crests->n++;
+  walk->latest_s = at_s;
+  if (!walk->missed) {
+    crests->n_run++;
     crests->last_s = at_s;
-    crests->n++;
   }
+}
+
+static void
+close_lobe (Walk *walk, Lobe *lobe)
+{
+  if (lobe->open && lobe->highest > walk->search->limit)
+    add_crest (walk, top_sample (walk->residual, lobe->block, walk->search->block));
   lobe->open = FALSE;
 }
 
-SbCrests
-sb_residual_crests (const SbResidual *residual, gsize n_samples, gsize block, double limit, double offset, double drift,
-                    double drift_end_s)
+static double
+block_mean (const Walk *walk, gsize k)
 {
-  SbCrests crests = { 0 };
+  const SbCrestSearch *search = walk->search;
+  double sum = 0;
+  for (gsize i = k * search->block; i < (k + 1) * search->block; i++)
+    sum += sb_residual_at (walk->residual, i);
+  double t = walk->residual->t[walk->residual->first + k * search->block] - walk->residual->start_s;
+  return sum / (double) search->block - search->offset - search->drift_per_s * fmin (t, search->drift_end_s);
+}
+
+SbCrests
+sb_residual_crests (const SbResidual *residual, const SbCrestSearch *search)
+{
+  Walk walk = { .residual = residual, .search = search };
   Lobe lobe = { 0 };
-  gsize n = n_samples / block;
-  for (gsize k = 0; k < n; k++) {
-    double sum = 0;
-    for (gsize i = k * block; i < (k + 1) * block; i++)
-      sum += sb_residual_at (residual, i);
-    double t = residual->t[residual->first + k * block] - residual->start_s;
-    double value = sum / (double) block - offset - drift * fmin (t, drift_end_s);
+  gsize n = search->n_samples / search->block;
+  for (gsize k = 0; k < n && !walk.over; k++) {
+    double value = block_mean (&walk, k);
     if (value < 0)
-      close_lobe (&crests, residual, &lobe, block, limit);
+      close_lobe (&walk, &lobe);
     else if (!lobe.open || value > lobe.highest)
       lobe = (Lobe){ TRUE, value, k };
   }
   if (lobe.open && lobe.block + 1 < n) /* still rising at the end: no crest yet */
-    close_lobe (&crests, residual, &lobe, block, limit);
-  return crests;
+    close_lobe (&walk, &lobe);
+  return walk.crests;
 }

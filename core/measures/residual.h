@@ -53,13 +53,19 @@ double sb_residual_peak_hz (const SbResidual *residual, gsize n_samples);
 
 #define SB_MAX_CRESTS 15
 
+/* What is looked for, and what the fit says is not oscillation: an offset and a drift that ends at drift_end_s. */
 typedef struct {
-  gsize n;                     /* crests above the limit, one between two falls below zero */
+  gsize n_samples, block; /* so many samples from the start, read in block means */
+  double limit;           /* crests stand above it */
+  double period_s;        /* expected; the noise's crests are told by their distance */
+  double offset, drift_per_s, drift_end_s;
+} SbCrestSearch;
+
+typedef struct {
+  gsize n;                     /* crests, one between two falls below zero, until three periods pass without one */
   gsize sample[SB_MAX_CRESTS]; /* the first of them: index into the window of the sample at the top */
-  double first_s, last_s;      /* instants of the first and the last one */
+  gsize n_run;                 /* crests that follow one another without a miss */
+  double first_s, last_s;      /* instants of the first and the last one of these */
 } SbCrests;
 
-/* Counts crests of the first `n_samples` samples, read in block means, that stand above `limit`. `offset` and `drift`
- * (per s, up to `drift_end_s`) are what the fit says is not oscillation. */
-SbCrests sb_residual_crests (const SbResidual *residual, gsize n_samples, gsize block, double limit, double offset,
-                             double drift, double drift_end_s);
+SbCrests sb_residual_crests (const SbResidual *residual, const SbCrestSearch *search);

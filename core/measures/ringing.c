@@ -161,6 +161,22 @@ energy_over_rest (const Look *look)
   return (double) look->n_fit * mean * mode->amplitude * mode->amplitude / (2 * rest);
 }
 
+/* Samples until the fitted modes together have sunk below `limit`: what crosses it later is noise. */
+static gsize
+samples_above (const Look *look, double limit)
+{
+  double step_s = 1 / (4 * look->fit.mode[0].frequency_hz);
+  double end_s = (double) look->n_loud * look->residual.interval_s;
+  for (double t = 0; t < end_s; t += step_s) {
+    double envelope = 0;
+    for (gsize m = 0; m < look->fit.n_modes; m++)
+      envelope += look->fit.mode[m].amplitude * exp (-look->fit.mode[m].decay_per_s * t);
+    if (envelope < limit)
+      return MIN (look->n_loud, (gsize) ((t + step_s) / look->residual.interval_s));
+  }
+  return look->n_loud;
+}
+
 static gboolean
 is_ringing (Look *look)
 {
@@ -170,9 +186,16 @@ is_ringing (Look *look)
   if (!(look->peak_hz > 0) || !fit (look))
     return FALSE;
   const SbMode *mode = &look->fit.mode[0];
-  look->crests
-      = sb_residual_crests (&look->residual, look->n_loud, block_for (look, CREST_POINTS_PER_CYCLE, G_MAXSIZE),
-                            CREST_FLOORS * look->noise, look->fit.offset, look->fit.drift_per_s, look->fit_end_s);
+  SbCrestSearch search = {
+    .n_samples = samples_above (look, CREST_FLOORS * look->noise),
+    .block = block_for (look, CREST_POINTS_PER_CYCLE, G_MAXSIZE),
+    .limit = CREST_FLOORS * look->noise,
+    .period_s = 1 / mode->frequency_hz,
+    .offset = look->fit.offset,
+    .drift_per_s = look->fit.drift_per_s,
+    .drift_end_s = look->fit_end_s,
+  };
+  look->crests = sb_residual_crests (&look->residual, &search);
   return look->crests.n >= FEWEST_CRESTS && mode->frequency_hz * look->fit_end_s >= FEWEST_CYCLES
          && mode->amplitude >= CREST_FLOORS * look->noise && mode->amplitude >= CLEAR_OF_REST * look->fit.rms
          && energy_over_rest (look) >= ENERGY_OF_NOISE;
@@ -194,8 +217,8 @@ doubt_cross_check (const Look *look, SbMeasure *measure)
 {
   const SbMode *mode = &look->fit.mode[0];
   double hz = mode->frequency_hz, counted = hz, peak = hz;
-  if (look->crests.n >= COUNTED_CRESTS)
-    counted = (double) (look->crests.n - 1) / (look->crests.last_s - look->crests.first_s);
+  if (look->crests.n_run >= COUNTED_CRESTS)
+    counted = (double) (look->crests.n_run - 1) / (look->crests.last_s - look->crests.first_s);
   if (hz * (double) look->n_loud * look->residual.interval_s >= PERIODOGRAM_CYCLES
       && mode->damping_ratio <= PERIODOGRAM_DAMPING)
     peak = look->peak_hz;

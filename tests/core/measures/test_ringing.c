@@ -98,6 +98,41 @@ two_modes_are_told_apart_strongest_first (void **state)
   assert_close_relative (value_of (r, SB_MEASURE_RINGING_FREQUENCY), 35, 1e-3);
 }
 
+/* Two modes of nearly one size: crests follow neither 30 Hz nor each other evenly, and the figure has to say so. */
+static void
+crests_that_do_not_follow_the_fit_are_a_doubt (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 4500, 500, 2.5e-4, 8);
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++) {
+    double u = log.t[i] - 0.005;
+    log.torque[i] = ramp (log.t[i], 0.001, 0.005, 0, 8);
+    if (u > 0)
+      log.torque[i] += exp (-5 * u) * (sin (2 * G_PI * 30 * u) + 0.95 * sin (2 * G_PI * 85 * u));
+  }
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  assert_close_relative (value_of (r, SB_MEASURE_RINGING_FREQUENCY), 30, 1e-3);
+  assert_doubt (r, SB_MEASURE_RINGING_FREQUENCY, "cross-check by counting crests", "30 Hz");
+}
+
+/* Noise that goes on after the ringing has its own crests; they are not the ringing's. */
+static void
+late_noise_is_not_counted_nor_held_against_the_fit (void **state)
+{
+  Measured *m = *state;
+  for (guint64 seed = 1; seed <= 30; seed++) {
+    MadeNoise noise = { seed };
+    MadeLog log = make_second_order (m->made, 0.05, 2 * G_PI * 90, 8, 400, 1600, 5e-4);
+    for (gsize i = 0; i < log.n; i++)
+      log.torque[i] += 0.08 * made_normal (&noise);
+    const SbMeasures *r = measure_log (m, &log, NULL);
+    assert_no_doubts (r, SB_MEASURE_RINGING_FREQUENCY);
+    /* 8 * 0.8545^(2k - 1) N·m stands above 0.16 N·m for k <= 12; noise blurs the last ones */
+    assert_close (value_of (r, SB_MEASURE_RINGING_CYCLES), 12, 1);
+  }
+}
+
 /* A million samples are averaged in blocks before the fit; poles do not change by that. */
 static void
 far_oversampled_log_keeps_frequency_damping_and_amplitude (void **state)
@@ -238,6 +273,8 @@ main (void)
     T (crests_are_counted_above_twice_the_noise),
     T (amplitude_is_the_rms_without_the_noise),
     T (two_modes_are_told_apart_strongest_first),
+    T (crests_that_do_not_follow_the_fit_are_a_doubt),
+    T (late_noise_is_not_counted_nor_held_against_the_fit),
     T (far_oversampled_log_keeps_frequency_damping_and_amplitude),
     T (noise_alone_never_rings),
     T (plateau_noisier_than_the_base_does_not_ring),
