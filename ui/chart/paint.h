@@ -4,6 +4,7 @@
 
 #include "axis_scale.h"
 #include "chart_painter.h"
+#include "reduce.h"
 
 #include <pango/pangocairo.h>
 
@@ -86,6 +87,12 @@ void sb_paint_legend (SbPaint *paint, const SbPage *page);
 /* Sets colour and width of the coming line; width in units. */
 void sb_paint_pen (SbPaint *paint, SbColour colour, double alpha, double width);
 void sb_paint_dash (SbPaint *paint, const SbStyle *style, double width);
+
+/* paint_device.c */
+double sb_paint_px_per_pt (cairo_t *cr);
+SbColumns sb_paint_columns (cairo_t *cr, const SbPage *page);
+double sb_paint_tolerance (cairo_t *cr);                     /* how far, in pt, a line may pass a point */
+double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo can count */
 
 /* The text's gap to the lines around it, legend and page: multiples of the size of axis numbers. */
 #define SB_TICK_LENGTH 0.38

@@ -21,8 +21,7 @@ static Point
 point_of (const SbPage *page, gsize i, double x, double y)
 {
   SbAxisScale x_scale = sb_page_x_scale (page), y_scale = sb_page_y_scale (page, i);
-  return (Point){ CLAMP (sb_axis_scale_at (&x_scale, x), -1e5, 1e5),
-                  CLAMP (sb_axis_scale_at (&y_scale, y), -1e5, 1e5) };
+  return (Point){ sb_paint_at (&x_scale, x), sb_paint_at (&y_scale, y) };
 }
 
 static void

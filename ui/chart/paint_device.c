@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How fine the picture is, and what follows for what is drawn on it. */
+#include "paint.h"
+
+#include <math.h>
+
+/* Columns of a picture without pixels: those of print at 300 dpi. */
+#define VECTOR_COLUMN_PT 0.24
+
+/* Points that a line passes nearer than this are left out of it. */
+#define TOLERANCE_PX        0.05
+#define VECTOR_TOLERANCE_PT 0.012
+
+/* Points farther out than this, in pt, are drawn here: cairo counts in 24.8 bits. */
+#define FARTHEST_PT 1e5
+
+double
+sb_paint_px_per_pt (cairo_t *cr)
+{
+  double across = 1, down = 0;
+  cairo_user_to_device_distance (cr, &across, &down);
+  return fmax (hypot (across, down), 1e-3);
+}
+
+static gboolean
+has_pixels (cairo_t *cr)
+{
+  return cairo_surface_get_type (cairo_get_target (cr)) == CAIRO_SURFACE_TYPE_IMAGE;
+}
+
+double
+sb_paint_tolerance (cairo_t *cr)
+{
+  return has_pixels (cr) ? TOLERANCE_PX / sb_paint_px_per_pt (cr) : VECTOR_TOLERANCE_PT;
+}
+
+SbColumns
+sb_paint_columns (cairo_t *cr, const SbPage *page)
+{
+  double width = page->plot[0].width;
+  double column = has_pixels (cr) ? 1 / sb_paint_px_per_pt (cr) : VECTOR_COLUMN_PT;
+  return (SbColumns){ page->x_low, page->x_high, (gsize) fmax (1, ceil (width / column)) };
+}
+
+double
+sb_paint_at (const SbAxisScale *scale, double value)
+{
+  return CLAMP (sb_axis_scale_at (scale, value), -FARTHEST_PT, FARTHEST_PT);
+}
