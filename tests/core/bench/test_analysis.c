@@ -101,11 +101,17 @@ changed_choices_give_what_a_fresh_reading_gives (void **state)
   fixture->cache = sb_cache_new ();
   const char *before = json_of (fixture, fixture->bench, fixture->cache, SB_ANALYSIS_DEFAULT);
   SbBench *edited = fixture->other_bench = sb_bench_edit (fixture->bench);
-  edited->measure.slope_window_s = 0.009;
-  sb_configuration_entry (sb_bench_edit_configuration (edited, 0), 0)->choices.onset_s = 0.0512;
-  const char *changed = json_of (fixture, edited, fixture->cache, SB_ANALYSIS_DEFAULT);
-  assert_string_equal (changed, json_of (fixture, edited, NULL, SB_ANALYSIS_DEFAULT));
-  assert_string_not_equal (changed, before);
+  /* One by one: the cache must see each of them. */
+  SbTrialChoices *choices = &sb_configuration_entry (sb_bench_edit_configuration (edited, 0), 0)->choices;
+  for (int i = 0; i < 3; i++) {
+    choices->onset_s = i == 0 ? 0.0512 : choices->onset_s;
+    choices->active_end_s = i == 1 ? 0.2 : choices->active_end_s;
+    edited->measure.slope_window_s = i == 2 ? 0.009 : 0;
+    const char *changed = json_of (fixture, edited, fixture->cache, SB_ANALYSIS_DEFAULT);
+    assert_string_equal (changed, json_of (fixture, edited, NULL, SB_ANALYSIS_DEFAULT));
+    assert_string_not_equal (changed, before);
+    before = changed;
+  }
 }
 
 static void
@@ -248,12 +254,14 @@ cancelled_on_the_way_gives_nothing_and_a_later_run_everything (void **state)
   fill_bench (fixture);
   fixture->cache = sb_cache_new ();
   const char *whole = json_of (fixture, fixture->bench, NULL, SB_ANALYSIS_DEFAULT);
+  n_processors = 16; /* so that all logs are being read when the third is done */
   for (int i = 0; i < 20; i++) {
     g_cancellable_reset (fixture->cancellable);
     g_clear_error (&fixture->error);
     SbCache *cache = i % 2 == 0 ? NULL : fixture->cache;
-    if (i % 2 == 1)
-      sb_cache_forget (cache, sb_configuration_entry (sb_bench_configuration (fixture->bench, 0), 0)->path);
+    for (guint c = 0; c < 2; c++)
+      for (guint t = 0; t < 5; t++)
+        sb_cache_forget (fixture->cache, sb_configuration_entry (sb_bench_configuration (fixture->bench, c), t)->path);
     fixture->analysis = sb_analysis_run (fixture->bench, cache, SB_ANALYSIS_DEFAULT, cancel_after_third, fixture,
                                          fixture->cancellable, &fixture->error);
     assert_null (fixture->analysis);
@@ -262,6 +270,34 @@ cancelled_on_the_way_gives_nothing_and_a_later_run_everything (void **state)
   g_clear_error (&fixture->error);
   /* What was cut short is not taken for a log that failed. */
   assert_string_equal (json_of (fixture, fixture->bench, fixture->cache, SB_ANALYSIS_DEFAULT), whole);
+}
+
+static void
+cancel_at_once (gsize n_done, gsize n_total, gpointer user_data)
+{
+  BenchFixture *fixture = user_data;
+  g_cancellable_cancel (fixture->cancellable);
+}
+
+static void
+log_cut_short_by_cancelling_is_no_log_that_failed (void **state)
+{
+  /* While the short log is done, the long one - several blocks of the reader - is still being read. */
+  BenchFixture *fixture = *state;
+  StepLog longer = STEP_LOG;
+  longer.interval_ms = 0.1;
+  longer.length_ms = 10000;
+  const char *paths[] = { write_step (fixture, "short.csv", STEP_LOG), write_step (fixture, "long.csv", longer) };
+  sb_bench_add_configuration (fixture->bench, "both", paths, 2);
+  fixture->cache = sb_cache_new ();
+  n_processors = 2;
+  fixture->analysis = sb_analysis_run (fixture->bench, fixture->cache, SB_ANALYSIS_DEFAULT, cancel_at_once, fixture,
+                                       fixture->cancellable, &fixture->error);
+  assert_null (fixture->analysis);
+  g_clear_error (&fixture->error);
+  fixture->second = run (fixture, fixture->bench, fixture->cache, SB_ANALYSIS_DEFAULT);
+  assert_int_equal (fixture->second->n_failed, 0);
+  assert_int_equal (sb_analysis_configuration (fixture->second, 0)->n_used, 2);
 }
 
 static void
@@ -394,6 +430,7 @@ main (void)
     bench_test (configuration_of_nothing_usable_has_no_summary),
     bench_test (cancelled_before_it_begins_gives_nothing),
     bench_test (cancelled_on_the_way_gives_nothing_and_a_later_run_everything),
+    bench_test (log_cut_short_by_cancelling_is_no_log_that_failed),
     bench_test (progress_names_each_count_once),
     bench_test (cached_only_passes_over_what_was_not_read),
     bench_test (changed_file_is_read_again_once_forgotten),
