@@ -14,7 +14,7 @@ measures_new (void)
   g_atomic_ref_count_init (&measures->ref_count);
   for (int id = 0; id < SB_N_MEASURES; id++)
     measures->measure[id].uncertainty = NAN;
-  measures->transition.noise_nm = NAN;
+  measures->transition.noise_nm = measures->smoothness_cutoff_hz = NAN;
   return measures;
 }
 

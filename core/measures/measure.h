@@ -65,15 +65,16 @@ typedef struct {
   SbEvidence evidence[SB_MAX_EVIDENCE];
   gsize n_evidence;
   char *absent_reason; /* why there is no value; NULL when present */
-  GPtrArray *doubts;   /* char *, plain sentences with their figures; NULL when there are none */
+  GPtrArray *doubts; /* char *, plain sentences with their figures, "kind: details" with the kind worded alike in every
+                      * trial; NULL when there are none */
 } SbMeasure;
 
 /* What several measures share, worked out once per trial; also what a chart needs to show them. */
 typedef struct {
-  gboolean has_torque_step;   /* base, top and the three crossings below exist */
-  double base_nm, top_nm;     /* state levels of the torque */
-  gboolean plateau;           /* the top is one; else it is the mean of the last quarter */
-  double noise_nm;            /* standard deviation about the base level before the onset; NaN when unknown */
+  gboolean has_torque_step; /* base, top and the three crossings below exist */
+  double base_nm, top_nm;   /* state levels of the torque */
+  gboolean plateau;         /* the top is one; else it is the mean of the last quarter */
+  double noise_nm; /* standard deviation about the base level before the onset, clipped at 3; NaN when unknown */
   double t10_s, t50_s, t90_s; /* first crossings, s after the onset */
   gsize slope_half;           /* the slope window is 2 * half + 1 samples */
 } SbTransition;
@@ -113,6 +114,7 @@ typedef struct {
   SbMeasure measure[SB_N_MEASURES];
   SbTransition transition;
   SbRinging ringing;
+  double smoothness_cutoff_hz; /* that the torque smoothness was taken with; NaN when it is absent */
   gatomicrefcount ref_count;
 } SbMeasures;
 

@@ -112,6 +112,7 @@ sb_measure_smoothness (SbReading *reading)
   }
   g_autofree double *rate = torque_rate (reading, half, first, step_s, n, even_s);
   double smoothness = sb_spectral_arc_length (rate, n, 1 / step_s, cutoff_hz);
+  reading->measures->smoothness_cutoff_hz = cutoff_hz;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_TORQUE_SMOOTHNESS, smoothness,
                                        sb_reading_time (reading, first), sb_reading_time (reading, last));
   const SbTransition *transition = &reading->measures->transition;

@@ -90,6 +90,7 @@ transition_is_measured_as_by_the_definition (void **state)
         last = (gsize) lround (measure->window_s[1] / 1e-3) + 200;
   assert_close (value_of (r, SB_MEASURE_TORQUE_SMOOTHNESS), slow_smoothness (log.torque, first, last, 2, 1e-3, 200),
                 1e-9);
+  assert_close (r->smoothness_cutoff_hz, 200, 0);
   assert_true (measure->window_s[0] <= r->transition.t10_s && measure->window_s[1] >= r->transition.t90_s);
 }
 
@@ -107,6 +108,19 @@ halting_rise_is_less_smooth (void **state)
     log.torque[i] = ramp (log.t[i], 0.01, 0.04, 0, 4) + ramp (log.t[i], 0.08, 0.11, 0, 4);
   double halting = value_of (measure_log (m, &log, NULL), SB_MEASURE_TORQUE_SMOOTHNESS);
   assert_true (halting < straight - 0.1);
+}
+
+/* 0.4 of 250 Hz is less than 200 Hz. */
+static void
+slow_log_has_a_lower_cut_off (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_second_order (m->made, 0.5, 20, 5, 200, 1800, 4e-3);
+  assert_close (measure_log (m, &log, NULL)->smoothness_cutoff_hz, 100, 1e-9);
+  log.torque = NULL;
+  log.velocity = make_column (m->made, log.n);
+  log.velocity[log.n - 1] = 1;
+  assert_true (isnan (measure_log (m, &log, NULL)->smoothness_cutoff_hz));
 }
 
 static void
@@ -129,6 +143,7 @@ main (void)
     T (size_does_not_matter_and_nothing_has_no_arc),
     T (transition_is_measured_as_by_the_definition),
     T (halting_rise_is_less_smooth),
+    T (slow_log_has_a_lower_cut_off),
     T (cut_off_past_half_the_rate_is_a_doubt),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
