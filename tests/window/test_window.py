@@ -6,6 +6,7 @@ writes. Run it on a screen of its own:
   headless test_window.py SLEWBENCH-WINDOW SLEWBENCH
 """
 import math
+import os
 import pathlib
 import re
 import struct
@@ -216,6 +217,26 @@ class WindowTest(unittest.TestCase):
         self.program.wait(timeout=20)
         self.start(self.folder / "no such folder")
         self.screen.find("label", re.compile("no such folder.*there is no such file or folder"))
+
+    def test_first_logs_show_while_others_are_read_and_reading_stops_and_goes_on(self):
+        folder = self.folder / "many"
+        folder.mkdir()
+        first = folder / "run 1.csv"
+        write_log(first, 5.0, 0.010)
+        with first.open("a", encoding="utf-8") as log:  # slow to read, quick to forget
+            log.write("n/a,0,0,0,0\n" * 120_000)
+        count = 250
+        for i in range(2, count + 1):
+            os.link(first, folder / f"run {i}.csv")  # each name is a log to be read
+        cancel = self.screen.find("push button", "Cancel")
+        self.assertEqual(self.drop([folder]), 0)
+        self.screen.find("label", re.compile(r"^Reading logs: \d+ of 250$"))
+        self.screen.act(cancel)
+        self.screen.find("label", re.compile("^Reading was stopped"))
+        part = self.screen.find("label", re.compile(r"^n = \d+ of 250$"))
+        self.assertGreater(int(part.name.split()[2]), 0)
+        self.screen.act(self.screen.find("push button", re.compile("^Read the rest")))
+        wait_for("every log counted", lambda: self.screen.all("label", "n = 250"), 90)
 
     def test_exported_svg_is_what_the_batch_command_writes(self):
         self.open_bench()

@@ -241,7 +241,10 @@ show_counts (SbConfigurationRow *row, const SbConfiguration *configuration, cons
   guint n_included = 0, n_all = configuration->entries->len;
   for (guint i = 0; i < n_all; i++)
     n_included += sb_configuration_entry (configuration, i)->included ? 1 : 0;
-  guint n = sb_document_results_are_current (row->document) && result != NULL ? (guint) result->n_used : n_included;
+  /* Results of these very choices know better, also while only a part of the logs is read. */
+  const SbAnalysis *results = sb_document_results (row->document);
+  gboolean known = result != NULL && results->bench == sb_document_bench (row->document);
+  guint n = known ? (guint) result->n_used : n_included;
   g_autofree char *text = n == n_all ? g_strdup_printf ("n = %u", n) : g_strdup_printf ("n = %u of %u", n, n_all);
   gtk_label_set_text (GTK_LABEL (row->facts_label), text);
 }
