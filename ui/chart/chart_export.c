@@ -135,21 +135,34 @@ render_png (const SbChartModel *model, const SbChartSize *size, GError **error)
   return png;
 }
 
-/* cairo numbers its surfaces through the life of the process and writes that number; and it writes no title. */
-static GBytes *
-finish_svg (const SbChartModel *model, const GByteArray *svg)
+/* cairo numbers its surfaces through the life of the process and writes that number. */
+static char *
+without_numbers (const GByteArray *svg)
 {
   g_autoptr (GRegex) names = g_regex_new ("(\"|#)surface[0-9]+", 0, 0, NULL);
-  g_autofree char *text = g_regex_replace (names, (const char *) svg->data, (gssize) svg->len, 0, "\\1chart", 0, NULL);
-  const char *root = strstr (text, "<svg");
-  const char *inside = root != NULL ? strchr (root, '>') : NULL;
-  if (inside == NULL || model->title[0] == '\0') {
-    gsize n = strlen (text);
-    return g_bytes_new_take (g_steal_pointer (&text), n);
+  return g_regex_replace (names, (const char *) svg->data, (gssize) svg->len, 0, "\\1chart", 0, NULL);
+}
+
+/* cairo draws in pt, which its 8 binary places need for well-shaped letters; the picture's size is stated in mm, and
+ * its title, which cairo does not write, goes first. */
+static GBytes *
+finish_svg (const SbChartModel *model, const GByteArray *svg, const SbChartSize *size)
+{
+  g_autofree char *text = without_numbers (svg);
+  const char *width = strstr (text, "width=\""), *view_box = strstr (text, "viewBox=\"");
+  const char *inside = view_box != NULL ? strchr (view_box, '>') : NULL;
+  g_assert (width != NULL && width < view_box && inside != NULL);
+  char width_mm[G_ASCII_DTOSTR_BUF_SIZE], height_mm[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (width_mm, sizeof width_mm, "%.6g", size->width_mm);
+  g_ascii_formatd (height_mm, sizeof height_mm, "%.6g", size->height_mm);
+  GString *whole = g_string_new_len (text, width - text);
+  g_string_append_printf (whole, "width=\"%smm\" height=\"%smm\" ", width_mm, height_mm);
+  g_string_append_len (whole, view_box, inside + 1 - view_box);
+  if (model->title[0] != '\0') {
+    g_autofree char *title = g_markup_escape_text (model->title, -1);
+    g_string_append_printf (whole, "\n<title>%s</title>", title);
   }
-  g_autofree char *title = g_markup_escape_text (model->title, -1);
-  GString *whole = g_string_new_len (text, inside + 1 - text);
-  g_string_append_printf (whole, "\n<title>%s</title>%s", title, inside + 1);
+  g_string_append (whole, inside + 1);
   return g_string_free_to_bytes (whole);
 }
 
@@ -157,13 +170,13 @@ static GBytes *
 render_svg (const SbChartModel *model, const SbChartSize *size, GError **error)
 {
   g_autoptr (GByteArray) bytes = g_byte_array_new ();
-  cairo_surface_t *surface = cairo_svg_surface_create_for_stream (append_bytes, bytes, size->width_mm, size->height_mm);
-  cairo_svg_surface_set_document_unit (surface, CAIRO_SVG_UNIT_MM);
-  paint_on (model, surface, size, MM_PER_INCH / PT_PER_INCH, MM_PER_INCH / PT_PER_INCH);
+  cairo_surface_t *surface = cairo_svg_surface_create_for_stream (
+      append_bytes, bytes, size->width_mm / MM_PER_INCH * PT_PER_INCH, size->height_mm / MM_PER_INCH * PT_PER_INCH);
+  paint_on (model, surface, size, 1, 1);
   cairo_surface_finish (surface);
   gboolean is_good = check_surface (surface, error);
   cairo_surface_destroy (surface);
-  return is_good ? finish_svg (model, bytes) : NULL;
+  return is_good ? finish_svg (model, bytes, size) : NULL;
 }
 
 static GBytes *

@@ -14,7 +14,7 @@ typedef struct {
   const double *x; /* s after the onset; NULL: x0 + i * dx */
   double x0, dx;
   const double *y; /* NaN: a break in the line */
-  gboolean thin;   /* a trial's own line */
+  gboolean thin;   /* a trial's own line beside its mean; the log itself beside the moving mean of a lone trial */
 } SbCurve;
 
 /* The area between two curves. */

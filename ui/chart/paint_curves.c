@@ -3,6 +3,8 @@
 #include "paint.h"
 #include "sleeve.h"
 
+#include <math.h>
+
 #define MEAN_WIDTH  1.5
 #define TRIAL_WIDTH 0.6
 #define TRIAL_ALPHA 0.5
@@ -12,12 +14,17 @@
 #define FINE_PX_PER_PT 2.0
 #define DENSE          4.0
 
+/* A line that goes up and down by more than this many times the plot's width is a stretch of noise, and dashes in it
+ * would be specks. */
+#define RESTLESS 6.0
+
 typedef struct {
   cairo_t *cr;
   SbAxisScale x, y;
   double stub;     /* half the length of the dash that stands for a lone point */
   guint n_in_line; /* points since the line's start */
   SbSleeve sleeve;
+  double travel; /* up and down so far, pt */
 } Pen;
 
 static void
@@ -40,10 +47,12 @@ draw_to (double x, double y, gboolean starts, gpointer user_data)
   if (starts)
     end_line (pen);
   double at_x = sb_axis_scale_at (&pen->x, x), at_y = sb_paint_at (&pen->y, y), draw_x, draw_y;
+  double from_y = pen->sleeve.anchor_y;
   if (pen->n_in_line == 0) {
     cairo_move_to (pen->cr, at_x, at_y);
     sb_sleeve_start (&pen->sleeve, at_x, at_y);
   } else if (sb_sleeve_add (&pen->sleeve, at_x, at_y, &draw_x, &draw_y)) {
+    pen->travel += fabs (draw_y - from_y);
     cairo_line_to (pen->cr, draw_x, draw_y);
   }
   pen->n_in_line++;
@@ -73,8 +82,6 @@ paint_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, 
   const SbStyle *style = sb_style_get (curve->style);
   double width = curve->thin ? TRIAL_WIDTH : MEAN_WIDTH;
   sb_paint_pen (paint, style->colour, curve->thin ? TRIAL_ALPHA : 1, width);
-  if (!curve->thin)
-    sb_paint_dash (paint, style, width);
   if (sb_paint_px_per_pt (paint->cr) >= FINE_PX_PER_PT || is_dense (curve, page, columns))
     cairo_set_antialias (paint->cr, CAIRO_ANTIALIAS_FAST);
   Pen pen = { .cr = paint->cr, .x = sb_page_x_scale (page), .y = sb_page_y_scale (page, i) };
@@ -84,6 +91,8 @@ paint_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, 
   double flat = 0.1 * column_pt / page->plot[i].height * (page->y_high[i] - page->y_low[i]);
   sb_reduce_curve (curve, columns, flat, draw_to, &pen);
   end_line (&pen);
+  if (!curve->thin && pen.travel < RESTLESS * page->plot[i].width)
+    sb_paint_dash (paint, style, width);
   cairo_stroke (paint->cr);
   cairo_set_antialias (paint->cr, CAIRO_ANTIALIAS_DEFAULT);
 }

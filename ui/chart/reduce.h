@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Curves of any length brought down to what a row of pixels can show: per pixel column the first, smallest, largest and
- * last value. What is drawn from them covers the same pixels as all points would. Allocates nothing. */
+/* Curves of any length brought down to what a row of pixels can show: per pixel column the smallest and the largest
+ * value, or its ends where it only rises or falls. What is drawn from them covers the same pixels as all points would.
+ * Allocates nothing. */
 #pragma once
 
 #include "chart_model.h"

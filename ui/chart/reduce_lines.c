@@ -13,6 +13,7 @@ typedef struct {
   SbCurvePointFunc point;
   gpointer user_data;
   gboolean is_broken; /* the next point starts a line */
+  double y;           /* of the last point given */
 } CurveWalk;
 
 static void
@@ -24,6 +25,7 @@ give (CurveWalk *walk, double x, double y)
   }
   walk->point (x, y, walk->is_broken, walk->user_data);
   walk->is_broken = FALSE;
+  walk->y = y;
 }
 
 /* The value where the line between points i - 1 and i passes the time `at`. */
@@ -37,6 +39,15 @@ give_between (CurveWalk *walk, gsize i, double at)
   give (walk, at, curve->y[i - 1] + share * (curve->y[i] - curve->y[i - 1]));
 }
 
+/* The nearer one first, so that the line goes up and down no more than it must. */
+static void
+give_extremes (CurveWalk *walk, double x, double lowest, double highest)
+{
+  gboolean falls = !walk->is_broken && fabs (walk->y - highest) < fabs (walk->y - lowest);
+  give (walk, x, falls ? highest : lowest);
+  give (walk, x, falls ? lowest : highest);
+}
+
 static void
 give_column (CurveWalk *walk, gsize first, gsize end, double flat)
 {
@@ -46,26 +57,30 @@ give_column (CurveWalk *walk, gsize first, gsize end, double flat)
       give (walk, sb_curve_x (curve, i), curve->y[i]);
     return;
   }
-  double lowest, highest;
+  double lowest, highest, from = curve->y[first], to = curve->y[end - 1];
   sb_extremes (curve->y, first, end, &lowest, &highest);
-  give (walk, sb_curve_x (curve, first), curve->y[first]);
-  if (lowest > highest)
-    return;
-  if (highest - lowest > flat || isnan (curve->y[first])) {
-    double middle = (sb_curve_x (curve, first) + sb_curve_x (curve, end - 1)) / 2;
-    give (walk, middle, lowest);
-    give (walk, middle, highest);
-    give (walk, sb_curve_x (curve, end - 1), curve->y[end - 1]);
-  } else if (isnan (curve->y[end - 1])) {
+  if (isnan (from))
     walk->is_broken = TRUE;
+  if (lowest <= highest) {
+    /* A stretch that only rises or falls is the line between its ends. */
+    if (!isnan (from) && highest - lowest <= flat)
+      give (walk, sb_curve_x (curve, first), from);
+    else if (fmin (from, to) <= lowest && fmax (from, to) >= highest && !isnan (from) && !isnan (to)) {
+      give (walk, sb_curve_x (curve, first), from);
+      give (walk, sb_curve_x (curve, end - 1), to);
+    } else {
+      give_extremes (walk, (sb_curve_x (curve, first) + sb_curve_x (curve, end - 1)) / 2, lowest, highest);
+    }
   }
+  if (isnan (to))
+    walk->is_broken = TRUE;
 }
 
 void
 sb_reduce_curve (const SbCurve *curve, const SbColumns *columns, double flat, SbCurvePointFunc point,
                  gpointer user_data)
 {
-  CurveWalk walk = { curve, point, user_data, TRUE };
+  CurveWalk walk = { .curve = curve, .point = point, .user_data = user_data, .is_broken = TRUE };
   gsize n = curve->n_points;
   double width = (columns->to - columns->from) / (double) columns->n_columns;
   gsize first = sb_first_at_or_after (curve->x, curve->x0, curve->dx, n, columns->from);

@@ -198,7 +198,7 @@ svg_is_sized_in_mm_and_names_its_title (void **state)
   render (fixture, SB_CHART_SVG);
   gsize n;
   const char *svg = g_bytes_get_data (fixture->bytes, &n);
-  assert_non_null (g_strstr_len (svg, (gssize) n, "width=\"175mm\" height=\"120mm\" viewBox=\"0 0 175 120\""));
+  assert_non_null (g_strstr_len (svg, (gssize) n, "width=\"175mm\" height=\"120mm\" viewBox=\"0 0 496.06"));
   assert_non_null (g_strstr_len (svg, (gssize) n, "<title>Slope &lt; 2 &amp; more</title>"));
 }
 

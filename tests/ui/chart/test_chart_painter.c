@@ -203,6 +203,31 @@ gap_in_a_curve_stays_white (void **state)
       assert_false (is_ink (pixel (painting, column, row)));
 }
 
+/* Noise of -1 to 1 fills each pixel column: between -0.5 and 0.5 there is no place without ink, though the style is a
+ * dashed one. */
+static void
+dense_noise_is_painted_without_specks (void **state)
+{
+  Painting *painting = *state;
+  gsize n = 400000;
+  double *y = g_new (double, n);
+  guint32 random = 1;
+  for (gsize i = 0; i < n; i++) {
+    random = random * 1664525u + 1013904223u;
+    y[i] = (double) random / 2147483648.0 - 1;
+  }
+  painting->chart.analysis = sample_analysis_of_curve (y, n, 0, 1e-6, 1);
+  ((SbConfigurationResult *) g_ptr_array_index (painting->chart.analysis->configurations, 0))->style = 1;
+  painting->chart.model = sb_chart_model_new (painting->chart.analysis, -1);
+  paint (painting, 400, 300, 8, 1);
+  const SbChartLayout *layout = &painting->layout;
+  for (int column = (int) sb_chart_layout_x_of (layout, 0.01); column < (int) sb_chart_layout_x_of (layout, 0.39);
+       column++)
+    for (int row = (int) sb_chart_layout_y_of (layout, 0, 0.5); row < (int) sb_chart_layout_y_of (layout, 0, -0.5);
+         row++)
+      assert_true (is_ink (pixel (painting, column, row)));
+}
+
 /* A single value among missing ones still leaves a dot. */
 static void
 lone_point_leaves_a_dot (void **state)
@@ -303,6 +328,7 @@ main (void)
     TEST (panels_are_equal_aligned_and_apart),
     TEST (curve_lies_where_the_layout_says),
     TEST (gap_in_a_curve_stays_white),
+    TEST (dense_noise_is_painted_without_specks),
     TEST (lone_point_leaves_a_dot),
     TEST (nothing_is_painted_over_the_plot_s_edges),
     TEST (layout_turns_points_into_times_and_back),
