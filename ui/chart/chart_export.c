@@ -25,7 +25,7 @@
 
 #define PROGRAM "Slewbench " SB_VERSION
 
-G_DEFINE_QUARK (sb - chart - error - quark, sb_chart_error)
+G_DEFINE_QUARK (sb_chart_error_quark, sb_chart_error)
 
 gboolean
 sb_chart_format_from_path (const char *path, SbChartFormat *format, GError **error)

@@ -70,13 +70,27 @@ band_counts (const SbChartModel *model)
   return counts;
 }
 
+static gboolean
+has_repeats (const SbChartModel *model)
+{
+  for (guint i = 0; i < model->legend->len; i++) {
+    guint index = g_array_index (model->legend, SbLegendEntry, i).configuration;
+    if (sb_analysis_configuration (model->analysis, index)->ensemble->n_trials > 1)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 static void
 append_repeat_band (GString *foot, const SbChartModel *model)
 {
   const SbBench *bench = model->analysis->bench;
   g_autoptr (GArray) counts = band_counts (model);
-  if (counts->len == 0)
+  if (counts->len == 0) {
+    if (has_repeats (model))
+      g_string_append (foot, "No band. ");
     return;
+  }
   g_autofree char *first = sb_band_describe (bench->band, bench->band_k, g_array_index (counts, gsize, 0));
   g_string_append_printf (foot, "Band: %s", first);
   for (guint k = 1; k < counts->len; k++)

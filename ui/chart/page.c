@@ -125,18 +125,23 @@ lay_foot (SbPaint *paint, SbPage *page, double left, double width, double bottom
   return page->foot.y - FOOT_GAP * paint->font_pt;
 }
 
-/* Numbers of the time axis, as many as fit side by side. Returns the width of the widest. */
+/* Numbers of the time axis, as many as fit side by side between `left` and the page's edge. Returns the margin that
+ * half of the last number needs. */
 static double
-lay_time_ticks (SbPaint *paint, SbPage *page, double width)
+lay_time_ticks (SbPaint *paint, SbPage *page, double width_pt, double left)
 {
-  double factor = paint->model->x_display_factor, font = paint->font_pt;
-  int n = (int) fmax (2, floor (width / (X_TICK_SPACING * font)) + 1);
+  double factor = paint->model->x_display_factor, font = paint->font_pt, margin = MARGIN * font;
+  int n = (int) fmax (2, floor ((width_pt - left) / (X_TICK_SPACING * font)) + 1);
   for (;; n--) {
     page->x_ticks = sb_ticks_new (page->x_low * factor, page->x_high * factor, n);
-    double label = widest_label (paint, &page->x_ticks);
-    double spacing = page->x_ticks.step / factor / (page->x_high - page->x_low) * width;
-    if (n <= 2 || spacing > label + font)
-      return label;
+    double label = widest_label (paint, &page->x_ticks), right = fmax (margin, label / 2 + 0.5 * font);
+    double spacing = page->x_ticks.step / factor / (page->x_high - page->x_low) * (width_pt - left - right);
+    if (spacing > label + font)
+      return right;
+    if (n <= 2) { /* one number is better than two that run together */
+      page->x_ticks.last = page->x_ticks.first;
+      return right;
+    }
   }
 }
 
@@ -145,7 +150,7 @@ static double
 lay_value_ticks (SbPaint *paint, SbPage *page, double height)
 {
   double widest = 0;
-  int n = (int) fmax (2, floor (height / (Y_TICK_SPACING * paint->font_pt)) + 1);
+  int n = (int) fmax (3, floor (height / (Y_TICK_SPACING * paint->font_pt)) + 1);
   for (gsize i = 0; i < page->n_plots; i++) {
     page->y_ticks[i] = sb_ticks_new (page->y_low[i], page->y_high[i], n);
     widest = fmax (widest, widest_label (paint, &page->y_ticks[i]));
@@ -203,7 +208,7 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
   double numbers = lay_value_ticks (paint, page, height);
   page->y_labels_right = margin + label_depth (paint, height);
   double new_left = page->y_labels_right + LABEL_GAP * font + numbers + (SB_TICK_LENGTH + SB_TICK_GAP) * font;
-  double right = fmax (margin, lay_time_ticks (paint, page, fmax (width_pt - new_left - margin, 1)) / 2 + 0.5 * font);
+  double right = lay_time_ticks (paint, page, width_pt, new_left);
   double width = fmax (width_pt - new_left - right, 1);
   for (gsize i = 0; i < page->n_plots; i++)
     page->plot[i] = (SbRect){ new_left, top + (double) i * (height + PANEL_GAP * font), width, height };

@@ -200,6 +200,18 @@ foot_names_band_slope_window_version_and_data (void **state)
   assert_string_equal (fixture->model->foot, fixture->text);
 }
 
+/* Quartiles need the trials, and this ensemble has kept none. */
+static void
+foot_says_when_there_is_no_band (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->analysis = sample_analysis_of_curve (g_new0 (double, 10), 10, 0, 0.001, 2);
+  fixture->analysis->bench->band = SB_BAND_QUARTILES;
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_int_equal (panel_of (fixture, 0)->bands->len, 0);
+  assert_non_null (strstr (fixture->model->foot, "No band."));
+}
+
 static void
 foot_states_a_chosen_slope_window (void **state)
 {
@@ -372,6 +384,7 @@ main (void)
     CHART_TEST (moving_band_is_never_drawn_for_repeats),
     CHART_TEST (trial_lines_come_on_request_and_lie_under_the_means),
     CHART_TEST (foot_names_band_slope_window_version_and_data),
+    CHART_TEST (foot_says_when_there_is_no_band),
     CHART_TEST (foot_states_a_chosen_slope_window),
     CHART_TEST (legend_has_name_n_and_the_settings_that_differ),
     CHART_TEST (settings_that_are_the_same_stay_out_of_the_legend),

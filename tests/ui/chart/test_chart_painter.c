@@ -128,6 +128,28 @@ text_stays_on_the_page_and_apart_at_every_size (void **state)
     }
 }
 
+/* Zoomed in until numbers get long, and out until they get large. */
+static void
+numbers_stay_apart_at_every_zoom (void **state)
+{
+  Painting *painting = *state;
+  make_model (&painting->chart, five, 2);
+  SbChartModel *model = painting->chart.model;
+  SbChartPanel *torque = g_ptr_array_index (model->panels, 1);
+  for (int power = -11; power <= 9; power++) {
+    double span = pow (10, power);
+    model->x_min = 0.123456789;
+    model->x_max = model->x_min + span;
+    torque->y_min = -12.3456789;
+    torque->y_max = torque->y_min + span;
+    const double widths_mm[] = { 60, 85, 175 };
+    for (gsize w = 0; w < G_N_ELEMENTS (widths_mm); w++) {
+      paint (painting, widths_mm[w] * PT_PER_MM, 80 * PT_PER_MM, 8, 0.5);
+      check_text (painting, widths_mm[w] * PT_PER_MM, 80 * PT_PER_MM);
+    }
+  }
+}
+
 static void
 panels_are_equal_aligned_and_apart (void **state)
 {
@@ -325,6 +347,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     TEST (text_stays_on_the_page_and_apart_at_every_size),
+    TEST (numbers_stay_apart_at_every_zoom),
     TEST (panels_are_equal_aligned_and_apart),
     TEST (curve_lies_where_the_layout_says),
     TEST (gap_in_a_curve_stays_white),
