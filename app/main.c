@@ -6,9 +6,6 @@
 #include <errno.h>
 #include <gsl/gsl_errno.h>
 #include <locale.h>
-#ifdef __GLIBC__
-#include <malloc.h>
-#endif
 #include <stdio.h>
 #include <string.h>
 #include <unistd.h>
@@ -64,18 +61,6 @@ open_window (char **arguments)
   return SB_EXIT_NOTHING;
 }
 
-/* A batch run reads one long log after the other. By default the allocator hands the memory of each back to the system,
- * which clears it anew for the next: a third of the time of reading large logs. */
-static void
-keep_freed_memory (void)
-{
-#ifdef __GLIBC__
-  mallopt (M_ARENA_MAX, 1); /* one heap for all threads: what one frees, another uses */
-  mallopt (M_MMAP_THRESHOLD, 32 << 20);
-  mallopt (M_TRIM_THRESHOLD, 1 << 30);
-#endif
-}
-
 int
 main (int argc, char **argv)
 {
@@ -85,7 +70,6 @@ main (int argc, char **argv)
     return open_window (argv + argc);
   for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
     if (strcmp (argv[1], commands[i].name) == 0) {
-      keep_freed_memory ();
       SbExitStatus status = commands[i].run (argv + 2);
       if (fflush (stdout) == 0 && !ferror (stdout))
         return (int) status;

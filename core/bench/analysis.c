@@ -287,9 +287,12 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
   for (guint c = 0; c < bench->configurations->len; c++)
     g_ptr_array_add (analysis->configurations, configuration_result_new (sb_bench_configuration (bench, c)));
 
+  gboolean keeps_logs = cache != NULL || (flags & SB_ANALYSIS_KEEP_TRIALS) != 0;
+  g_autoptr (SbColumnPool) pool = keeps_logs ? NULL : sb_column_pool_new ();
   SbWorkContext context = {
     .measure_choices = &bench->measure,
     .cache = cache,
+    .pool = pool,
     .cancellable = cancellable,
     .progress = progress,
     .progress_data = user_data,

@@ -5,7 +5,7 @@
 
 #include <string.h>
 
-G_DEFINE_QUARK (sb - input - error - quark, sb_input_error)
+G_DEFINE_QUARK (sb_input_error_quark, sb_input_error)
 
 static gboolean
 has_suffix_of (const char *name, const char *const *suffixes)

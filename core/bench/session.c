@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-G_DEFINE_QUARK (sb - session - error - quark, sb_session_error)
+G_DEFINE_QUARK (sb_session_error_quark, sb_session_error)
 
 /* Raised when a reader of the older format could no longer read the file. */
 #define FORMAT 1

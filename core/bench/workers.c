@@ -27,7 +27,7 @@ work_out (const SbWorkItem *item, const SbWorkContext *context)
   g_autoptr (GError) error = NULL;
   g_autoptr (SbLog) log = context->cache != NULL ? sb_cache_find_log (context->cache, item->path) : NULL;
   if (log == NULL)
-    log = sb_log_read (item->path, context->cancellable, NULL, NULL, &error);
+    log = sb_log_read_pooled (item->path, context->pool, context->cancellable, &error);
   if (log != NULL)
     work.trial = sb_trial_new (log, item->trial_choices, &error);
   if (work.trial != NULL) {

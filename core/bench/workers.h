@@ -12,7 +12,8 @@ typedef struct {
 /* What the workers need to know besides the items. */
 typedef struct {
   const SbMeasureChoices *measure_choices;
-  SbCache *cache; /* NULL: none */
+  SbCache *cache;     /* NULL: none */
+  SbColumnPool *pool; /* NULL: none; for runs that keep no log */
   GCancellable *cancellable;
   SbAnalysisProgress progress; /* may be NULL */
   gpointer progress_data;

@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "log_build.h"
 
+#include "column_memory.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/mman.h>
 
-G_DEFINE_QUARK (sb - log - error - quark, sb_log_error)
+G_DEFINE_QUARK (sb_log_error_quark, sb_log_error)
 
-#define HUGE_PAGE     ((gsize) 2 << 20)
 #define LONGEST_QUOTE 40
 
 static void
@@ -64,10 +64,11 @@ sb_log_ref (SbLog *log)
 void
 sb_log_unref (SbLog *log)
 {
-  if (!g_atomic_ref_count_dec (&log->ref_count))
+  if (log == NULL || !g_atomic_ref_count_dec (&log->ref_count))
     return;
   for (int c = 0; c < SB_N_CHANNELS; c++)
-    free (log->channel[c]);
+    sb_column_free (log->column_pool, log->channel[c]);
+  sb_column_pool_unref (log->column_pool);
   g_ptr_array_unref (log->faults);
   g_ptr_array_unref (log->columns);
   g_ptr_array_unref (log->settings);
@@ -94,23 +95,6 @@ sb_log_add_fault (SbLog *log, guint64 line, const char *column, const char *form
   fault->what = g_strdup_vprintf (format, arguments);
   va_end (arguments);
   g_ptr_array_add (log->faults, fault);
-}
-
-double *
-sb_log_values_resize (double *old, gsize n_old, gsize n_rows)
-{
-  gsize size = MAX (n_rows, 1) * sizeof (double);
-  if (size < 2 * HUGE_PAGE)
-    return g_realloc (old, size);
-  gsize rounded = (size + HUGE_PAGE - 1) / HUGE_PAGE * HUGE_PAGE;
-  double *values = aligned_alloc (HUGE_PAGE, rounded);
-  if (values == NULL)
-    g_error ("No memory for %" G_GSIZE_FORMAT " bytes", rounded);
-  madvise (values, rounded, MADV_HUGEPAGE);
-  if (old != NULL)
-    memcpy (values, old, n_old * sizeof (double));
-  free (old);
-  return values;
 }
 
 char *

@@ -6,6 +6,7 @@
 #pragma once
 
 #include "channel.h"
+#include "column_pool.h"
 
 #include <gio/gio.h>
 
@@ -64,6 +65,7 @@ typedef struct {
   double rotation_deg;                            /* NaN when not stated */
   double inertia_kg_m2;                           /* NaN when not stated */
 
+  SbColumnPool *column_pool; /* where the columns' memory came from; NULL: the system */
   gatomicrefcount ref_count;
 } SbLog;
 
@@ -88,6 +90,9 @@ typedef void (*SbProgressFunc) (double fraction, gpointer user_data);
  * one, and remedy. `cancellable` and `progress` may be NULL. (transfer full) */
 SbLog *
 sb_log_read (const char *path, GCancellable *cancellable, SbProgressFunc progress, gpointer user_data, GError **error);
+
+/* The same, with columns of memory from `pool` (may be NULL), which they go back to with the log. (transfer full) */
+SbLog *sb_log_read_pooled (const char *path, SbColumnPool *pool, GCancellable *cancellable, GError **error);
 
 /* The same from memory, as if it were a file called `name`; `block_size` 0 means the usual 1 MiB (tests feed every
  * size). (transfer full) */

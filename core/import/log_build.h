@@ -10,10 +10,6 @@ SbLog *sb_log_new (const char *path);
 /* Counts a fault and keeps it while there is room. `line` and `column` as in SbFault. */
 void sb_log_add_fault (SbLog *log, guint64 line, const char *column, const char *format, ...) G_GNUC_PRINTF (4, 5);
 
-/* Room for `n_rows` values of one channel, in huge pages where the system has them: fresh pages cost as much as
- * parsing does. `old` (may be NULL) holds `n_old` values, which are kept. */
-double *sb_log_values_resize (double *old, gsize n_old, gsize n_rows);
-
 /* Text of a file as UTF-8: bytes that are no UTF-8 are taken for Windows-1252, the usual code page of instruments.
  * (transfer full) */
 char *sb_text_to_utf8 (const char *text, gsize length);

@@ -76,15 +76,16 @@ read_blocks (SbLogReader *reader, int fd, const char *path, guint64 size, GCance
   }
 }
 
-SbLog *
-sb_log_read (const char *path, GCancellable *cancellable, SbProgressFunc progress, gpointer user_data, GError **error)
+static SbLog *
+read_file (const char *path, SbColumnPool *pool, GCancellable *cancellable, SbProgressFunc progress, gpointer user_data,
+           GError **error)
 {
   int fd = -1;
   guint64 size = 0;
   SbLog *log = NULL;
   g_return_val_if_fail (path != NULL, NULL);
   if (open_regular (path, &fd, &size, error)) {
-    g_autoptr (SbLogReader) reader = sb_log_reader_new (path, size);
+    g_autoptr (SbLogReader) reader = sb_log_reader_new (path, size, pool);
     if (read_blocks (reader, fd, path, size, cancellable, progress, user_data, error))
       log = sb_log_reader_finish (reader, error);
   }
@@ -94,9 +95,21 @@ sb_log_read (const char *path, GCancellable *cancellable, SbProgressFunc progres
 }
 
 SbLog *
+sb_log_read (const char *path, GCancellable *cancellable, SbProgressFunc progress, gpointer user_data, GError **error)
+{
+  return read_file (path, NULL, cancellable, progress, user_data, error);
+}
+
+SbLog *
+sb_log_read_pooled (const char *path, SbColumnPool *pool, GCancellable *cancellable, GError **error)
+{
+  return read_file (path, pool, cancellable, NULL, NULL, error);
+}
+
+SbLog *
 sb_log_read_memory (const char *name, const char *bytes, gsize n_bytes, gsize block_size, GError **error)
 {
-  g_autoptr (SbLogReader) reader = sb_log_reader_new (name, n_bytes);
+  g_autoptr (SbLogReader) reader = sb_log_reader_new (name, n_bytes, NULL);
   gsize step = block_size > 0 ? block_size : BLOCK_SIZE;
   g_return_val_if_fail (name != NULL && (bytes != NULL || n_bytes == 0), NULL);
   for (gsize done = 0; done < n_bytes; done += step) {

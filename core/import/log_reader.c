@@ -35,7 +35,7 @@ struct _SbLogReader {
 };
 
 SbLogReader *
-sb_log_reader_new (const char *path, guint64 size_hint)
+sb_log_reader_new (const char *path, guint64 size_hint, SbColumnPool *pool)
 {
   SbLogReader *reader = g_new0 (SbLogReader, 1);
   reader->log = sb_log_new (path);
@@ -44,15 +44,17 @@ sb_log_reader_new (const char *path, guint64 size_hint)
   reader->size_hint = size_hint;
   reader->plain_rows = TRUE;
   sb_rows_init (&reader->rows);
+  reader->rows.pool = pool;
+  reader->log->column_pool = pool != NULL ? sb_column_pool_ref (pool) : NULL;
   return reader;
 }
 
 void
 sb_log_reader_free (SbLogReader *reader)
 {
-  g_clear_pointer (&reader->log, sb_log_unref);
   g_clear_error (&reader->header_error);
-  sb_rows_clear (&reader->rows);
+  sb_rows_clear (&reader->rows); /* before the log, which holds the pool */
+  g_clear_pointer (&reader->log, sb_log_unref);
   sb_cells_free (reader->cells);
   sb_digest_free (reader->digest);
   g_free (reader->buffer);

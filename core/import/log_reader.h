@@ -9,8 +9,9 @@
 
 typedef struct _SbLogReader SbLogReader;
 
-/* `size_hint` is the expected number of bytes, for reserving memory; 0 when not known. */
-SbLogReader *sb_log_reader_new (const char *path, guint64 size_hint);
+/* `size_hint` is the expected number of bytes, for reserving memory; 0 when not known. `pool` (may be NULL) gives the
+ * memory of the columns. */
+SbLogReader *sb_log_reader_new (const char *path, guint64 size_hint, SbColumnPool *pool);
 void sb_log_reader_free (SbLogReader *reader);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbLogReader, sb_log_reader_free)
 

@@ -19,7 +19,7 @@ sb_rows_clear (SbRows *rows)
 {
   g_clear_pointer (&rows->columns, g_free);
   for (int c = 0; c < SB_N_CHANNELS; c++) {
-    free (rows->values[c]);
+    sb_column_free (rows->pool, rows->values[c]);
     rows->values[c] = NULL;
   }
 }
@@ -31,7 +31,7 @@ sb_rows_grow (SbRows *rows, gsize n_expected)
   for (guint i = 0; i < rows->n_columns; i++) {
     int channel = rows->columns[i].channel;
     if (channel >= 0)
-      rows->values[channel] = sb_log_values_resize (rows->values[channel], rows->n_rows, capacity);
+      rows->values[channel] = sb_column_resize (rows->pool, rows->values[channel], rows->n_rows, capacity);
   }
   rows->capacity = capacity;
 }
@@ -159,7 +159,8 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
 void
 sb_rows_finish (SbRows *rows, SbLog *log)
 {
-  gboolean roomy = rows->capacity - rows->n_rows > rows->n_rows / 8;
+  /* Pooled memory goes back whole. */
+  gboolean roomy = rows->pool == NULL && rows->capacity - rows->n_rows > rows->n_rows / 8;
   log->n_rows = rows->n_rows;
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     double *values = g_steal_pointer (&rows->values[c]);

@@ -7,6 +7,7 @@
 #pragma once
 
 #include "cells.h"
+#include "column_memory.h"
 #include "log_build.h"
 #include "unit.h"
 
@@ -26,6 +27,7 @@ typedef struct {
   gsize n_rows;
   gsize capacity;
   double last_time;
+  SbColumnPool *pool; /* where the columns come from; borrowed, may be NULL */
 } SbRows;
 
 void sb_rows_init (SbRows *rows);

@@ -7,7 +7,7 @@
 
 #include <math.h>
 
-G_DEFINE_QUARK (sb - trial - error - quark, sb_trial_error)
+G_DEFINE_QUARK (sb_trial_error_quark, sb_trial_error)
 
 /* An onset and a slope need at least so many samples. */
 #define MIN_SAMPLES 8

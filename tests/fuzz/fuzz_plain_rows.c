@@ -135,7 +135,7 @@ make_log (GString *text, GRand *random)
 static SbLog *
 read_with (const GString *text, gboolean plain_rows, gsize block_size, GError **error)
 {
-  g_autoptr (SbLogReader) reader = sb_log_reader_new ("random.csv", 0);
+  g_autoptr (SbLogReader) reader = sb_log_reader_new ("random.csv", 0, NULL);
   sb_log_reader_set_plain_rows (reader, plain_rows);
   for (gsize done = 0; done < text->len; done += block_size) {
     gsize n = MIN (block_size, text->len - done);
