@@ -55,6 +55,8 @@ def write_bench(folder):
 
 
 class WindowTest(unittest.TestCase):
+    maxDiff = None
+
     def setUp(self):
         self.scratch = tempfile.TemporaryDirectory()
         self.folder = pathlib.Path(self.scratch.name)
@@ -66,6 +68,11 @@ class WindowTest(unittest.TestCase):
         self.program = subprocess.Popen([PROGRAM, *map(str, arguments)], stdout=subprocess.DEVNULL, stderr=self.errors)
         self.screen = Screen(PROGRAM.name)
         run("timeout", "15", "xdotool", "search", "--sync", "--onlyvisible", "--name", "Slewbench$")
+
+    def restart(self, *arguments):
+        self.program.terminate()
+        self.program.wait(timeout=20)
+        self.start(*arguments)
 
     def tearDown(self):
         if self.program.poll() is None:
@@ -213,9 +220,7 @@ class WindowTest(unittest.TestCase):
         self.assertIn("letter.csv", notice.name)
 
     def test_path_that_cannot_be_opened_is_told_in_the_window(self):
-        self.program.terminate()
-        self.program.wait(timeout=20)
-        self.start(self.folder / "no such folder")
+        self.restart(self.folder / "no such folder")
         self.screen.find("label", re.compile("no such folder.*there is no such file or folder"))
 
     def test_first_logs_show_while_others_are_read_and_reading_stops_and_goes_on(self):
@@ -263,14 +268,14 @@ class WindowTest(unittest.TestCase):
         self.save_to(path)
         wait_for("the session written", lambda: path.exists())
         wait_for("its name in the title", lambda: self.title() == "bench – Slewbench")
-        self.program.terminate()
-        self.program.wait(timeout=20)
-        self.start(path)
+        self.restart(path)
         self.wait_for_row("Peak torque", "hard:")
         self.assertEqual(self.title(), "bench – Slewbench")
 
     def test_closing_with_unsaved_choices_asks_first(self):
-        self.open_bench()
+        # This one ends by itself, so that a leak would be told; GTK's own reading of a drop leaks, hence no drop here.
+        self.restart(*self.bench)
+        self.wait_for_row("Peak torque", "hard:")
         self.screen.click(self.screen.find("push button", "Use hard as reference"))
         wait_for("the unsaved mark", lambda: self.title().startswith("• "))
         self.screen.keys("ctrl+w")
