@@ -364,18 +364,30 @@ status_of (const SbAnalysis *analysis)
   return n_used > 0 ? status : SB_EXIT_NOTHING;
 }
 
-/* Whole trials are needed for a line per repeat, for quartiles, and for the moving band of a lone repeat. */
 static gboolean
-needs_trials (const SbBench *bench, gboolean charted)
+has_lone_trial (const SbBench *bench)
+{
+  for (guint c = 0; c < bench->configurations->len; c++) {
+    const SbConfiguration *configuration = sb_bench_configuration (bench, c);
+    guint n_included = 0;
+    for (guint t = 0; t < configuration->entries->len; t++)
+      n_included += sb_configuration_entry (configuration, t)->included ? 1 : 0;
+    if (n_included == 1)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Whole trials are needed for quartiles, for a line per repeat, for the marked trial of the evidence, and for the
+ * moving band of a lone repeat. `chart` is NULL when none is drawn. */
+static gboolean
+needs_trials (const SbBench *bench, const SbChartOptions *chart)
 {
   if (bench->band == SB_BAND_QUARTILES)
     return TRUE;
-  if (!charted)
+  if (chart == NULL)
     return FALSE;
-  gboolean lone = FALSE;
-  for (guint c = 0; c < bench->configurations->len; c++)
-    lone = lone || sb_bench_configuration (bench, c)->entries->len == 1;
-  return bench->chart.trial_lines || (lone && bench->chart.moving_band);
+  return bench->chart.trial_lines || chart->evidence != NULL || (bench->chart.moving_band && has_lone_trial (bench));
 }
 
 SbExitStatus
@@ -397,7 +409,7 @@ sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const
   if (wrong != SB_EXIT_DONE)
     return wrong;
 
-  SbAnalysisFlags flags = needs_trials (bench, chart != NULL) ? SB_ANALYSIS_KEEP_TRIALS : SB_ANALYSIS_DEFAULT;
+  SbAnalysisFlags flags = needs_trials (bench, chart) ? SB_ANALYSIS_KEEP_TRIALS : SB_ANALYSIS_DEFAULT;
   g_autoptr (SbAnalysis) result = sb_analysis_run (bench, NULL, flags, NULL, NULL, NULL, &error);
   if (result == NULL) {
     g_printerr ("slewbench: %s\n", error->message);
