@@ -7,7 +7,7 @@ cd "$(dirname "$0")/.."
 
 # shellcheck disable=SC2086 # words are wanted apart
 need_packages $BUILD_PACKAGES
-build build/release --buildtype=release
+build build/release "app/slewbench app/slewbench-window" --buildtype=release
 program=build/release/app/slewbench
 
 if [ -n "${DISPLAY:-}${WAYLAND_DISPLAY:-}" ]; then

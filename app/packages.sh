@@ -43,10 +43,11 @@ need_packages() {
     rm -f "$log"
 }
 
-# build FOLDER MESON-OPTION...: sets the build folder up when it is new and builds; prints only what went wrong.
+# build FOLDER TARGETS MESON-OPTION...: sets the build folder up when it is new and builds the targets ("" for all);
+# prints only what went wrong.
 build() {
-    folder=$1
-    shift
+    folder=$1 targets=$2
+    shift 2
     log=$(mktemp)
     if [ ! -f "$folder/build.ninja" ]; then
         rm -rf "$folder"
@@ -56,7 +57,8 @@ build() {
             fail "the build in $folder could not be set up; the reason stands above."
         fi
     fi
-    if ! ninja -C "$folder" >"$log" 2>&1; then
+    # shellcheck disable=SC2086 # words are wanted apart
+    if ! ninja -C "$folder" $targets >"$log" 2>&1; then
         grep -v '^\[' "$log" | tail -n 60 >&2
         rm -f "$log"
         fail "the build in $folder failed; the reason stands above."

@@ -7,8 +7,8 @@ cd "$(dirname "$0")/.."
 
 # shellcheck disable=SC2086 # words are wanted apart
 need_packages $BUILD_PACKAGES $WINDOW_TEST_PACKAGES
-build build/test --buildtype=debugoptimized
-build build/sanitize --buildtype=debugoptimized -Db_sanitize=address,undefined -Db_lundef=false
+build build/test "" --buildtype=debugoptimized
+build build/sanitize "" --buildtype=debugoptimized -Db_sanitize=address,undefined -Db_lundef=false
 
 # Without always-malloc, objects from GLib's slices are invisible to the leak checker; mesa's are not ours.
 export G_SLICE=always-malloc GDK_DEBUG=gl-disable LC_ALL=C.UTF-8
