@@ -108,7 +108,11 @@ find_top (SbReading *reading, const double *y)
   gsize rise = sb_first_crossing (y, start, reading->last, base + height / 2);
   gsize after = (rise < reading->last ? rise : start) + 1, n = reading->last + 1 - after;
 
-  double share, top = sb_level_mode (y + after, n, bins_for (n), NULL);
+  /* Fine bins that hold the plateau find it at any length; those of a short noisy log hold a sample or two each, and
+   * which of them is fullest is a matter of chance: then wider ones. */
+  double share, top = sb_level_mode (y + after, n, SB_LEVEL_BINS, &share);
+  if (share < PLATEAU_SHARE && bins_for (n) < SB_LEVEL_BINS)
+    top = sb_level_mode (y + after, n, bins_for (n), NULL);
   double reach = isfinite (transition->noise_nm) ? 3 * transition->noise_nm : 0;
   if (reach > 1.5 * height / SB_LEVEL_BINS)
     for (int pass = 0; pass < 2; pass++)

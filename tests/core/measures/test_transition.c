@@ -34,6 +34,22 @@ ramp_gives_its_exact_slope_and_times (void **state)
   assert_no_doubts (r, SB_MEASURE_DEAD_TIME);
 }
 
+/* A flat plateau is its own level, however few samples show it: 8 N·m by construction, with nothing above it. */
+static void
+flat_plateau_of_few_samples_is_the_top_level (void **state)
+{
+  Measured *m = *state;
+  static const gsize lengths[] = { 20, 30, 50, 70, 100, 300 };
+  for (gsize i = 0; i < G_N_ELEMENTS (lengths); i++) {
+    MadeLog log = make_ramp (m->made, 20, lengths[i], 1e-3);
+    const SbMeasures *r = measure_log (m, &log, NULL);
+    assert_true (r->transition.plateau);
+    assert_close (r->transition.top_nm, 8, 1e-12);
+    assert_close (value_of (r, SB_MEASURE_OVERSHOOT), 0, 1e-12);
+    assert_no_doubts (r, SB_MEASURE_OVERSHOOT);
+  }
+}
+
 static void
 falling_step_measures_as_the_rising_one (void **state)
 {
@@ -300,6 +316,7 @@ main (void)
   const struct CMUnitTest tests[] = {
 #define T(name) cmocka_unit_test_setup_teardown (name, measured_setup, measured_teardown)
     T (ramp_gives_its_exact_slope_and_times),
+    T (flat_plateau_of_few_samples_is_the_top_level),
     T (falling_step_measures_as_the_rising_one),
     T (kinked_step_has_the_instants_of_its_straight_lines),
     T (jump_is_under_resolved_and_says_what_could_be_resolved),
