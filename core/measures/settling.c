@@ -5,10 +5,14 @@
 
 #include "levels.h"
 
+#include <gsl/gsl_cdf.h>
 #include <math.h>
 
-/* An overshoot within so many standard deviations of the noise is as likely the noise's. */
+/* A level is known to be clear of the noise by so many standard deviations. */
 #define CLEAR_NOISES 3
+/* An extremum is looked for among many samples: the largest of n noise values reaches far. It counts as the noise's
+ * when noise alone reaches as far in more than one log of so many. */
+#define ONE_LOG_OF 100
 
 static gsize
 index_of_largest (const double *y, gsize first, gsize last, double sign)
@@ -29,11 +33,13 @@ add_level (const SbReading *reading, SbMeasure *measure)
   sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, measure->window_s[0], reading->measures->transition.top_nm, 0);
 }
 
+/* `distance_nm` is that of the farthest of `n` samples. */
 static void
-doubt_noise (const SbReading *reading, SbMeasure *measure, double distance_nm)
+doubt_noise (const SbReading *reading, SbMeasure *measure, double distance_nm, gsize n)
 {
   double noise = reading->measures->transition.noise_nm;
-  if (isfinite (noise) && noise > 0 && distance_nm > 0 && distance_nm <= CLEAR_NOISES * noise)
+  double reach = fmax (CLEAR_NOISES, gsl_cdf_ugaussian_Qinv (1.0 / (ONE_LOG_OF * (double) n)));
+  if (isfinite (noise) && noise > 0 && distance_nm > 0 && distance_nm <= reach * noise)
     sb_measure_add_doubt (measure, "in the noise: %.3g N·m from the level, with a noise of %.3g N·m before the onset",
                           distance_nm, noise);
 }
@@ -50,7 +56,7 @@ set_overshoot (SbReading *reading, const double *y)
   sb_measure_add_evidence (measure, SB_EVIDENCE_PEAK, sb_reading_time (reading, peak), y[peak], 0);
   add_level (reading, measure);
   sb_reading_doubt_levels (reading, measure);
-  doubt_noise (reading, measure, above);
+  doubt_noise (reading, measure, above, reading->last + 1 - after);
 }
 
 static void
@@ -72,7 +78,7 @@ set_undershoot (SbReading *reading, const double *t, const double *y)
   sb_measure_add_evidence (measure, SB_EVIDENCE_PEAK, sb_reading_time (reading, dip), y[dip], 0);
   add_level (reading, measure);
   sb_reading_doubt_levels (reading, measure);
-  doubt_noise (reading, measure, below);
+  doubt_noise (reading, measure, below, reading->last - over);
 }
 
 /* Where the line from sample i (outside) to i + 1 (inside) meets the edge of the band. */
@@ -90,11 +96,13 @@ set_settling_time (SbReading *reading, const double *t, const double *y)
   gsize out = reading->last + 1;
   while (out > reading->i10 + 1 && fabs (y[out - 1] - top) <= band)
     out--;
+  gboolean noisy = transition->noise_nm * CLEAR_NOISES > band;
   if (out > reading->last) {
     sb_reading_set_absent (reading, SB_MEASURE_SETTLING_TIME,
                            "never settles: the active window ends %.3g N·m from the top level, outside the band of ± "
-                           "%.3g N·m",
-                           fabs (y[reading->last] - top), band);
+                           "%.3g N·m%s",
+                           fabs (y[reading->last] - top), band,
+                           noisy ? "; the noise alone leaves this band, choose a wider one" : "");
     return;
   }
   gsize i = out - 1; /* the last sample outside the band */
@@ -106,7 +114,7 @@ set_settling_time (SbReading *reading, const double *t, const double *y)
   sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, 0, top + band, 0);
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_onset (reading, measure);
-  if (transition->noise_nm * CLEAR_NOISES > band)
+  if (noisy)
     sb_measure_add_doubt (measure,
                           "in the noise: the band of ± %.3g N·m is no wider than %d times the noise of %.3g N·m", band,
                           CLEAR_NOISES, transition->noise_nm);

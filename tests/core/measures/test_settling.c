@@ -123,6 +123,39 @@ overshoot_of_mere_noise_is_in_the_noise (void **state)
   assert_doubt (r, SB_MEASURE_SETTLING_TIME, "in the noise", "3 times");
 }
 
+/* Gaussian noise of 0.2 N·m on a plateau of 4000 samples. The largest of them stands beyond three standard deviations
+ * in all but 1 log of 200 ((1 - 0.00135)^4000 is 0.0045), so three are no proof of an overshoot. */
+static void
+largest_of_many_noisy_samples_is_in_the_noise (void **state)
+{
+  Measured *m = *state;
+  MadeNoise noise = { 11 };
+  MadeLog log = make_step_log (m->made, 5000, 1000, 1e-4, 8);
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i] = ramp (log.t[i], 3e-3, 7e-3, 0, 8) + 0.2 * made_normal (&noise);
+  log.torque[log.n - 1] = 8.5;
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  assert_true (value_of (r, SB_MEASURE_OVERSHOOT) * 8 > 3 * 0.2);
+  assert_doubt (r, SB_MEASURE_OVERSHOOT, "in the noise", "N·m");
+  assert_doubt (r, SB_MEASURE_UNDERSHOOT, "in the noise", "N·m");
+  assert_absent (r, SB_MEASURE_SETTLING_TIME, "the noise alone leaves this band");
+}
+
+/* Six standard deviations are out of reach of the same 4000 samples: noise gets there once in 200 000 logs. */
+static void
+overshoot_clear_of_the_noise_is_not_doubted (void **state)
+{
+  Measured *m = *state;
+  MadeNoise noise = { 12 };
+  MadeLog log = make_step_log (m->made, 5000, 1000, 1e-4, 8);
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i] = ramp (log.t[i], 3e-3, 7e-3, 0, 8) + 0.2 * made_normal (&noise);
+  log.torque[2000] = 8 + 6 * 0.2;
+  assert_null (doubt_of (measure_log (m, &log, NULL), SB_MEASURE_OVERSHOOT, "in the noise"));
+}
+
 int
 main (void)
 {
@@ -134,6 +167,8 @@ main (void)
     T (settling_time_is_missing_when_curve_never_settles),
     T (straight_rise_to_a_plateau_neither_over_nor_undershoots),
     T (overshoot_of_mere_noise_is_in_the_noise),
+    T (largest_of_many_noisy_samples_is_in_the_noise),
+    T (overshoot_clear_of_the_noise_is_not_doubted),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
