@@ -79,11 +79,14 @@ SbMeasure *
 sb_reading_set (SbReading *reading, SbMeasureId id, double value, double from_s, double to_s)
 {
   SbMeasure *measure = sb_reading_measure (reading, id);
-  measure->present = TRUE;
   measure->value = value;
   measure->window_s[0] = from_s;
   measure->window_s[1] = to_s;
-  g_clear_pointer (&measure->absent_reason, g_free);
+  measure->present = isfinite (value);
+  if (measure->present)
+    g_clear_pointer (&measure->absent_reason, g_free);
+  else
+    sb_reading_set_absent (reading, id, "too large or too small to be written as a number: check the units of the log");
   sb_reading_doubt_derived (reading, measure, sb_measure_info (id)->channel);
   doubt_gaps (reading, measure);
   return measure;

@@ -11,7 +11,7 @@
 SbMeasure *sb_reading_measure (SbReading *reading, SbMeasureId id);
 
 /* A value (SI) from the window from_s..to_s (s after the onset), without an uncertainty. Adds the doubts that the
- * channel of the measure and gaps in the window give rise to. (transfer none) */
+ * channel of the measure and gaps in the window give rise to. What is no finite number is absent. (transfer none) */
 SbMeasure *sb_reading_set (SbReading *reading, SbMeasureId id, double value, double from_s, double to_s);
 
 void sb_reading_set_absent (SbReading *reading, SbMeasureId id, const char *format, ...) G_GNUC_PRINTF (3, 4);

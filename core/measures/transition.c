@@ -88,10 +88,9 @@ set_dead_time (SbReading *reading)
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_onset (reading, measure);
   if (t10 < 0)
-    sb_measure_add_doubt (measure,
-                          "before the onset: the torque passes 10 %% of its step %.4g ms before the command is "
-                          "half way",
-                          -1e3 * t10);
+    sb_measure_add_doubt (measure, "before the onset: the torque passes 10 %% of its step %.4g ms before the onset%s",
+                          -1e3 * t10,
+                          reading->trial->onset_from == SB_ONSET_FROM_COMMAND ? ", where the command is half way" : "");
 }
 
 void

@@ -239,6 +239,18 @@ gap_inside_the_window_is_a_doubt_and_outside_is_none (void **state)
   assert_no_doubts (r, SB_MEASURE_PEAK_TORQUE_SLOPE);
 }
 
+/* Times in the range of denormal numbers: 0.8 times 10 N·m over 8e-311 s is beyond the largest double, 1.8e308. */
+static void
+figure_beyond_the_range_of_numbers_is_absent (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 200, 50, 1e-310, 10);
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i] = log.command[i];
+  assert_absent (measure_log (m, &log, NULL), SB_MEASURE_MEAN_TORQUE_SLOPE, "too large");
+}
+
 static void
 missing_torque_is_a_reason_never_a_zero (void **state)
 {
@@ -329,6 +341,7 @@ main (void)
     T (estimated_onset_is_a_doubt_where_time_counts_from_it),
     T (torque_ahead_of_half_the_command_has_a_negative_dead_time),
     T (gap_inside_the_window_is_a_doubt_and_outside_is_none),
+    T (figure_beyond_the_range_of_numbers_is_absent),
     T (missing_torque_is_a_reason_never_a_zero),
     T (derived_torque_is_marked),
     T (evidence_lies_on_the_curve_inside_the_window),
