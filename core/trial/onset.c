@@ -29,6 +29,21 @@ is_flat (double lowest, double highest)
   return !(highest - lowest > 1e-9 * fmax (fabs (lowest), fabs (highest)));
 }
 
+/* How often a command leaves its base, either way, after the first `end` samples: it has to come back to it between. */
+static gsize
+count_steps_after (const double *y, gsize end, gsize n, double base, double step)
+{
+  gsize n_steps = 0;
+  gboolean away = TRUE;
+  for (gsize i = end; i < n; i++) {
+    double distance = fabs (y[i] - base);
+    if (!away && distance > step / 2)
+      n_steps++;
+    away = distance > step / 2 || (away && distance > step / 4);
+  }
+  return n_steps;
+}
+
 gboolean
 sb_onset_by_command (const double *t, const double *y, gsize n, SbOnset *onset)
 {
@@ -68,6 +83,7 @@ sb_onset_by_command (const double *t, const double *y, gsize n, SbOnset *onset)
     .base = base,
     .top = top,
     .level_end_s = end < n && end > reached ? t[end - 1] : t[n - 1],
+    .n_more = count_steps_after (y, end, n, base, step),
   };
   return TRUE;
 }

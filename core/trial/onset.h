@@ -9,6 +9,7 @@ typedef struct {
   int direction;      /* +1 or -1 */
   double base, top;   /* state levels, as written (not mirrored) */
   double level_end_s; /* end of the level stepped to; the last time when it holds to the end */
+  gsize n_more;       /* steps of the command, either way, that follow after it was back at its base; 0 by a response */
 } SbOnset;
 
 /* Onset by a command: the instant at which it crosses the middle of its two state levels. FALSE when it does not step.

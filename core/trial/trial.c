@@ -74,6 +74,19 @@ mirror (SbTrial *trial)
   trial->mirrored = TRUE;
 }
 
+static void
+note_further_steps (SbTrial *trial, gsize n_more)
+{
+  if (n_more == 0)
+    return;
+  g_autofree char *more
+      = n_more == 1 ? g_strdup ("once more") : g_strdup_printf ("%" G_GSIZE_FORMAT " times more", n_more);
+  g_autofree char *text = g_strdup_printf ("the command steps %s after the first step, which alone is measured; split "
+                                           "the log to have each step count as a repeat",
+                                           more);
+  note (trial, text);
+}
+
 /* By the command, else by the torque, else by the velocity. FALSE when nothing steps. */
 static gboolean
 find_onset (SbTrial *trial, SbOnset *onset)
@@ -87,6 +100,7 @@ find_onset (SbTrial *trial, SbOnset *onset)
       trial->onset_from = SB_ONSET_FROM_COMMAND;
       trial->command_base_nm = onset->direction * onset->base;
       trial->command_top_nm = onset->direction * onset->top;
+      note_further_steps (trial, onset->n_more);
       return TRUE;
     }
     note (trial, "the command does not step; the onset is estimated from the response");
@@ -134,11 +148,10 @@ place_window (SbTrial *trial, const SbOnset *onset, const SbTrialChoices *choice
   trial->active_last = index_from (t, n, nextafter (trial->active_end_s, INFINITY));
   if (trial->active_last < trial->active_first + MIN_SAMPLES) {
     g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
-                 "%s: only %" G_GSIZE_FORMAT
-                 " samples lie between the step at %.6g s and the end of the step at %.6g s; at "
-                 "least %d are needed. Log for longer, or move the onset.",
-                 trial->log->name, trial->active_last - MIN (trial->active_first, trial->active_last), trial->onset_s,
-                 trial->active_end_s, MIN_SAMPLES);
+                 "%s: too few samples between the onset at %.6g s and the end of the active window at %.6g s: "
+                 "%" G_GSIZE_FORMAT "; at least %d are needed. Log for longer, or move the onset or the end.",
+                 trial->log->name, trial->onset_s, trial->active_end_s,
+                 trial->active_last - MIN (trial->active_first, trial->active_last), MIN_SAMPLES);
     return FALSE;
   }
   trial->active_last--;
@@ -168,8 +181,9 @@ sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
     choices = &none;
   if (log->n_rows < MIN_SAMPLES) {
     g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
-                 "%s: %" G_GSIZE_FORMAT " usable rows are too few for a step test; at least %d are needed.", log->name,
-                 log->n_rows, MIN_SAMPLES);
+                 "%s: too few usable rows for a step test: %" G_GSIZE_FORMAT
+                 "; at least %d are needed. Log for longer.",
+                 log->name, log->n_rows, MIN_SAMPLES);
     return NULL;
   }
 

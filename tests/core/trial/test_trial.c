@@ -197,13 +197,37 @@ sample_at_the_window_edge_belongs_to_it (void **state)
 }
 
 static void
+steps_after_the_first_are_told_of (void **state)
+{
+  TrialFixture *fixture = *state;
+  static const int level_of_tenth[] = { 0, 8, 0, 8, 0, -8 };
+  g_string_append (fixture->text, "time_s,command_Nm\n");
+  for (int i = 0; i < 600; i++)
+    g_string_append_printf (fixture->text, "0.%03d,%d\n", i, level_of_tenth[i / 100]);
+  const SbTrial *trial = make_trial (fixture, NULL);
+  assert_close (trial->onset_s, 0.1, 0);
+  assert_int_equal (trial->notes->len, 1);
+  assert_non_null (strstr (g_ptr_array_index (trial->notes, 0), "the command steps 2 times more"));
+}
+
+static void
+command_that_goes_back_to_its_base_steps_once (void **state)
+{
+  TrialFixture *fixture = *state;
+  g_string_append (fixture->text, "time_s,command_Nm\n");
+  for (int i = 0; i < 600; i++)
+    g_string_append_printf (fixture->text, "0.%03d,%d\n", i, i >= 100 && i < 400 ? 8 : 0);
+  assert_int_equal (make_trial (fixture, NULL)->notes->len, 0);
+}
+
+static void
 too_few_rows_are_refused (void **state)
 {
   TrialFixture *fixture = *state;
   g_string_append (fixture->text, "time_s,command_Nm\n0,0\n1,0\n2,8\n3,8\n4,8\n5,8\n6,8\n");
   const char *message = trial_error (fixture, NULL, SB_TRIAL_ERROR_TOO_SHORT);
   assert_non_null (strstr (message, "run.csv"));
-  assert_non_null (strstr (message, "7 usable rows"));
+  assert_non_null (strstr (message, "too few usable rows for a step test: 7"));
 }
 
 static void
@@ -213,7 +237,7 @@ window_with_too_few_samples_is_refused (void **state)
   write_log (*state, WITH_COMMAND | WITH_TORQUE, 1);
   SbTrialChoices choices = { .onset_s = 0.395, .active_end_s = NAN };
   const char *message = trial_error (*state, &choices, SB_TRIAL_ERROR_TOO_SHORT);
-  assert_non_null (strstr (message, "only 5 samples"));
+  assert_non_null (strstr (message, "0.399 s: 5; at least 8"));
 }
 
 static void
@@ -222,7 +246,7 @@ onset_after_the_end_of_the_log_is_refused (void **state)
   write_log (*state, WITH_COMMAND | WITH_TORQUE, 1);
   SbTrialChoices choices = { .onset_s = 7, .active_end_s = NAN };
   const char *message = trial_error (*state, &choices, SB_TRIAL_ERROR_TOO_SHORT);
-  assert_non_null (strstr (message, "only 0 samples"));
+  assert_non_null (strstr (message, "0.399 s: 0; at least 8"));
 }
 
 static void
@@ -326,6 +350,8 @@ main (void)
     trial_test (hand_wins_over_command_and_keeps_its_window),
     trial_test (window_by_hand_ends_with_the_log_at_the_latest),
     trial_test (sample_at_the_window_edge_belongs_to_it),
+    trial_test (steps_after_the_first_are_told_of),
+    trial_test (command_that_goes_back_to_its_base_steps_once),
     trial_test (too_few_rows_are_refused),
     trial_test (window_with_too_few_samples_is_refused),
     trial_test (onset_after_the_end_of_the_log_is_refused),
