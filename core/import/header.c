@@ -3,6 +3,9 @@
 
 #include <string.h>
 
+/* A longer name is no name; looking for units in it would take time with the square of its length. */
+#define LONGEST_NAME 1000
+
 /* Words that make a name speak of a quantity. */
 enum {
   IS_TIME = 1 << 0,
@@ -230,6 +233,8 @@ sb_column_meaning_read (SbColumnMeaning *meaning, const char *name)
 {
   g_autofree char *rest = NULL;
   *meaning = (SbColumnMeaning){ .name = g_strstrip (g_strdup (name)), .channel = -1 };
+  if (strlen (meaning->name) > LONGEST_NAME)
+    return;
   g_autofree char *spelling = unit_in_brackets (meaning->name, &rest);
   if (spelling == NULL) {
     read_without_brackets (meaning, rest);

@@ -3,7 +3,7 @@
  *
  * Units are understood in brackets ("Torque [Nm]", "Speed (rpm)"), after a solidus ("Torque / Nm"), and after an
  * underscore or blank ("velocity_rad_s", "time ms"). A name with a unit that does not suit it, or with one we do not
- * know, has no channel: reading it in a guessed unit would be worse. */
+ * know, has no channel: reading it in a guessed unit would be worse. Nor has one of more than 1000 bytes. */
 #pragma once
 
 #include "unit.h"

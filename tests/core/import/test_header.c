@@ -131,12 +131,32 @@ header_problem_names_the_unit_and_those_known (void **state)
   assert_string_equal (problem, "the unit 'min' is not one for time (s, ms, µs or ns); the column is read past");
 }
 
+/* A megabyte of brackets or separators takes no longer than any other name: within a second, where work that grows with
+ * the square of the length would take several. */
+static void
+header_name_without_end_is_read_past_at_once (void **state)
+{
+  static const char fillers[] = "[(_/";
+  gint64 start = g_get_monotonic_time ();
+  for (gsize i = 0; i < strlen (fillers); i++) {
+    g_autofree char *name = g_strnfill (1000000, fillers[i]);
+    name[0] = 't';
+    SbColumnMeaning meaning;
+    sb_column_meaning_read (&meaning, name);
+    int channel = meaning.channel;
+    sb_column_meaning_clear (&meaning);
+    assert_int_equal (channel, -1);
+  }
+  assert_true (g_get_monotonic_time () - start < G_USEC_PER_SEC);
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (header_names_of_every_form_are_understood),
     cmocka_unit_test (header_names_of_other_things_are_read_past),
+    cmocka_unit_test (header_name_without_end_is_read_past_at_once),
     cmocka_unit_test (header_unit_that_does_not_suit_is_a_problem),
     cmocka_unit_test (header_problem_names_the_unit_and_those_known),
   };
