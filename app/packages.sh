@@ -1,4 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck shell=sh disable=SC2034 # the lists are used by the scripts that source this
 # Sourced by app/demo.sh and tests/run.sh: the Debian packages that are needed, and how missing ones are installed.
 
 BUILD_PACKAGES="gcc libc6-dev meson ninja-build pkg-config libgtk-4-dev libcairo2-dev libpango1.0-dev libcsv-dev
