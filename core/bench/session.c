@@ -12,6 +12,8 @@ G_DEFINE_QUARK (sb_session_error_quark, sb_session_error)
 
 /* Raised when a reader of the older format could no longer read the file. */
 #define FORMAT 1
+/* Lists and objects within one another; a session has five. */
+#define DEEPEST 100
 
 /* Relative to the session's folder when the log lies in or beside it, so that a folder can be moved whole. */
 static char *
@@ -248,6 +250,54 @@ root_of (JsonParser *parser, GError **error)
   return object;
 }
 
+/* The parser calls itself for every list in a list, and a file of nothing but brackets would take all of its stack. So
+ * brackets are counted first. What JSON does not have outside of strings is refused here, since the parser passes over
+ * some of it (comments), where a quote would lead the count astray. */
+static gboolean
+is_shallow (const char *text, gsize n_bytes, GError **error)
+{
+  gboolean in_string = FALSE;
+  guint depth = 0;
+  for (const char *c = text; c < text + n_bytes; c++) {
+    if (*c == '"')
+      in_string = !in_string;
+    else if (in_string && *c == '\\')
+      c++;
+    else if (in_string || g_ascii_isalnum (*c) || g_ascii_isspace (*c))
+      continue;
+    else if (*c == '[' || *c == '{')
+      depth++;
+    else if (*c == ']' || *c == '}')
+      depth = depth > 0 ? depth - 1 : 0;
+    else if (*c == '\0' || strchr (":,+-.", *c) == NULL)
+      return wrong (error, "this is no JSON");
+    if (depth > DEEPEST)
+      return wrong (error, "its lists and objects are nested too deeply for a session");
+  }
+  return TRUE;
+}
+
+static gboolean
+parse_file (JsonParser *parser, const char *path, GError **error)
+{
+  g_autofree char *text = NULL;
+  gsize n_bytes = 0;
+  return g_file_get_contents (path, &text, &n_bytes, error) && is_shallow (text, n_bytes, error)
+         && json_parser_load_from_data (parser, text, (gssize) n_bytes, error);
+}
+
+/* NULL, with file and remedy around what is wrong. */
+static SbBench *
+fail_to_load (const char *path, const char *before, const GError *cause, GError **error)
+{
+  if (g_error_matches (cause, SB_SESSION_ERROR, SB_SESSION_ERROR_VERSION))
+    g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_VERSION, "%s: %s", path, cause->message);
+  else
+    g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ,
+                 "%s: %s%s. The logs are untouched: open them to begin anew.", path, before, cause->message);
+  return NULL;
+}
+
 SbBench *
 sb_session_load (const char *path, GError **error)
 {
@@ -255,16 +305,11 @@ sb_session_load (const char *path, GError **error)
   g_autofree char *folder = g_path_get_dirname (absolute);
   g_autoptr (JsonParser) parser = json_parser_new_immutable ();
   g_autoptr (GError) cause = NULL;
-  if (!json_parser_load_from_file (parser, absolute, &cause)) {
-    g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ, "%s: the session cannot be read: %s", path,
-                 cause->message);
-    return NULL;
-  }
+  if (!parse_file (parser, absolute, &cause))
+    return fail_to_load (path, "the session cannot be read: ", cause, error);
   g_autoptr (SbBench) bench = sb_bench_new ();
   JsonObject *root = root_of (parser, &cause);
-  if (root == NULL || !read_session (root, bench, folder, &cause)) {
-    g_propagate_prefixed_error (error, g_steal_pointer (&cause), "%s: ", path);
-    return NULL;
-  }
+  if (root == NULL || !read_session (root, bench, folder, &cause))
+    return fail_to_load (path, "", cause, error);
   return g_steal_pointer (&bench);
 }

@@ -240,6 +240,36 @@ wrong_sessions_are_refused_with_the_file_and_the_reason (void **state)
   }
 }
 
+/* A parser that calls itself for each bracket would leave its stack, also where a comment with a quote goes before. */
+static void
+session_of_nothing_but_brackets_is_refused (void **state)
+{
+  BenchFixture *fixture = *state;
+  static const char *const starts[] = { "", "{\"slewbench_session\": 1, \"configurations\": ", "/* \" */ " };
+  for (gsize i = 0; i < G_N_ELEMENTS (starts); i++) {
+    g_autofree char *brackets = g_strnfill (2000000, '[');
+    g_autofree char *text = g_strconcat (starts[i], brackets, NULL);
+    const char *path = write_file (fixture, "deep.slewbench", text);
+    g_clear_error (&fixture->error);
+    fixture->other_bench = sb_session_load (path, &fixture->error);
+    assert_null (fixture->other_bench);
+    assert_true (g_error_matches (fixture->error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ));
+    assert_non_null (strstr (fixture->error->message, "deep.slewbench"));
+  }
+}
+
+static void
+brackets_in_names_are_no_lists (void **state)
+{
+  BenchFixture *fixture = *state;
+  g_autofree char *brackets = g_strnfill (1000, '[');
+  g_autofree char *text = g_strdup_printf ("{\"slewbench_session\": 1, \"configurations\": [{\"name\": \"\\\"/%s\", "
+                                           "\"trials\": []}]}",
+                                           brackets);
+  const SbBench *bench = load (fixture, write_file (fixture, "names.slewbench", text));
+  assert_int_equal (strlen (sb_bench_configuration (bench, 0)->name), 1002);
+}
+
 static void
 missing_session_is_refused (void **state)
 {
@@ -280,6 +310,8 @@ main (void)
     bench_test (failed_save_leaves_the_old_file_and_says_so),
     bench_test (log_whose_name_json_cannot_hold_keeps_the_session_from_being_saved),
     bench_test (wrong_sessions_are_refused_with_the_file_and_the_reason),
+    bench_test (session_of_nothing_but_brackets_is_refused),
+    bench_test (brackets_in_names_are_no_lists),
     bench_test (missing_session_is_refused),
     bench_test (members_that_are_missing_take_their_default),
   };
