@@ -6,6 +6,9 @@
 #include <math.h>
 
 #define LEVEL 0.05
+/* Scatter below this share of the figures is the rounding of sums: the same curve at another time of its log gives it.
+ */
+#define ROUNDING_RATIO 1e-12
 
 const char *
 sb_verdict_words (SbVerdict verdict)
@@ -52,7 +55,8 @@ why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSumma
   if (reference->n < 2 || other->n < 2)
     return g_strdup_printf ("needs two trials on either side; there are %" G_GSIZE_FORMAT " and %" G_GSIZE_FORMAT,
                             reference->n, other->n);
-  if (!(reference->sd + other->sd > 0))
+  double size = fmax (fabs (reference->mean), fabs (other->mean));
+  if (!(reference->sd + other->sd > ROUNDING_RATIO * size))
     return g_strdup ("every trial of a side gives the very same figure: without scatter there is nothing to judge by");
   return NULL;
 }

@@ -55,7 +55,8 @@ typedef struct {
 
 /* `margin_ratio` is the share of |reference mean| that counts as equal, 0.05 by default. Configuration figures
  * (velocity_deviation) are absent: one figure a side has no scatter. The facts of the included trials serve the
- * fairness list: rotation range, sample rate, command size, firmware, filters not at zero, repeats. (transfer full) */
+ * fairness list: rotation range, sample rate, command size, firmware, supply, filters not at zero, repeats.
+ * (transfer full) */
 SbComparison *sb_comparison_new (const SbSummary *reference, SbTrialFacts *const *reference_facts, gsize n_reference,
                                  const SbSummary *other, SbTrialFacts *const *other_facts, gsize n_other,
                                  double margin_ratio);

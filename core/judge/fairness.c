@@ -157,18 +157,31 @@ values_of_setting (const char *name, Side side)
   return values;
 }
 
+static gboolean
+speaks_of (const char *name, const char *const *words)
+{
+  g_autofree char *folded = g_utf8_casefold (name, -1);
+  for (gsize i = 0; words[i] != NULL; i++)
+    if (strstr (folded, words[i]) != NULL)
+      return TRUE;
+  return FALSE;
+}
+
 /* Settings that reshape the response by themselves, and belong at zero in a step or slope test. */
 static gboolean
 is_filter (const char *name)
 {
-  static const char *const words[] = {
-    "filter", "friction", "damp", "inertia", "smooth", "interpolation", "reconstruction", "spring",
-  };
-  g_autofree char *folded = g_utf8_casefold (name, -1);
-  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
-    if (strstr (folded, words[i]) != NULL)
-      return TRUE;
-  return FALSE;
+  static const char *const words[]
+      = { "filter", "friction", "damp", "inertia", "smooth", "interpolation", "reconstruction", "spring", NULL };
+  return speaks_of (name, words);
+}
+
+/* What feeds the drive is no setting of it: it is told of even where nothing else differs. */
+static gboolean
+is_supply (const char *name)
+{
+  static const char *const words[] = { "supply", "voltage", NULL };
+  return speaks_of (name, words);
 }
 
 static void
@@ -188,6 +201,18 @@ add_filters (GPtrArray *list, GPtrArray *names, Side reference, Side other)
   }
 }
 
+static void
+add_supply (GPtrArray *list, GPtrArray *names, Side reference, Side other)
+{
+  for (guint i = 0; i < names->len; i++) {
+    const char *name = g_ptr_array_index (names, i);
+    g_autoptr (SbValues) a = values_of_setting (name, reference);
+    g_autoptr (SbValues) b = values_of_setting (name, other);
+    if (is_supply (name) && !is_filter (name) && !sb_values_alike (a, b))
+      add_values (list, name, a, b);
+  }
+}
+
 /* One setting that differs is the one under study. Of several, no one can say which of them moved a figure. */
 static void
 add_other_settings (GPtrArray *list, GPtrArray *names, Side reference, Side other)
@@ -197,7 +222,7 @@ add_other_settings (GPtrArray *list, GPtrArray *names, Side reference, Side othe
     const char *name = g_ptr_array_index (names, i);
     g_autoptr (SbValues) a = values_of_setting (name, reference);
     g_autoptr (SbValues) b = values_of_setting (name, other);
-    if (!is_filter (name) && !sb_values_alike (a, b))
+    if (!is_filter (name) && !is_supply (name) && !sb_values_alike (a, b))
       add_values (differ, name, a, b);
   }
   if (differ->len > 1)
@@ -217,6 +242,7 @@ sb_fairness_list (SbTrialFacts *const *reference, gsize n_reference, SbTrialFact
   Side a = { reference, n_reference }, b = { other, n_other };
   g_autoptr (GPtrArray) names = setting_names (a, b);
   add_aspects (list, a, b);
+  add_supply (list, names, a, b);
   add_filters (list, names, a, b);
   add_other_settings (list, names, a, b);
   if (n_reference != n_other)

@@ -8,8 +8,8 @@
  *
  * Rotation range, sample rate, command size and inertia count as alike within 1 %; device and firmware by their words.
  * A side whose trials disagree among themselves reads "90 and 540 deg"; what some trials state and others do not is
- * listed too. Settings that filter (friction, damping, smoothing, ...) are listed when they differ or are not at zero;
- * any other setting only when several differ at once, since a single one is taken to be the setting under study. Last
- * comes the number of repeats. */
+ * listed too. So is a supply ("supply voltage"). Settings that filter (friction, damping, smoothing, ...) are listed
+ * when they differ or are not at zero; any other setting only when several differ at once, since a single one is taken
+ * to be the setting under study. Last comes the number of repeats. */
 GPtrArray *
 sb_fairness_list (SbTrialFacts *const *reference, gsize n_reference, SbTrialFacts *const *other, gsize n_other);

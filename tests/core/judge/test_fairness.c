@@ -207,11 +207,24 @@ other_settings_are_told_when_more_than_one_differs (void **state)
   set_all (sides, 0, "strength", "100 %", 100, "%");
   set_all (sides, 1, "strength", "100.0 %", 100, "%");
   assert_count (sides, 0);
-  set_all (sides, 0, "supply", "48 V", 48, "V");
-  set_all (sides, 1, "supply", "36 V", 36, "V");
+  set_all (sides, 0, "rim", "320 mm", 320, "mm");
+  set_all (sides, 1, "rim", "280 mm", 280, "mm");
   assert_count (sides, 2);
   assert_entry (sides, 0, "torque slope", "0.6 N·m/ms", "4 N·m/ms");
-  assert_entry (sides, 1, "supply", "48 V", "36 V");
+  assert_entry (sides, 1, "rim", "320 mm", "280 mm");
+}
+
+/* A supply is not what a comparison of settings is about: it is told beside the one that is, and alone. */
+static void
+another_supply_is_told_in_any_case (void **state)
+{
+  Sides *sides = *state;
+  set_all (sides, 0, "Supply voltage", "48 V", 48, "V");
+  set_all (sides, 1, "Supply voltage", "36 V", 36, "V");
+  assert_only (sides, "Supply voltage", "48 V", "36 V");
+  set_all (sides, 0, "torque slope", "0.6 N·m/ms", 0.6, "N·m/ms");
+  set_all (sides, 1, "torque slope", "4 N·m/ms", 4, "N·m/ms");
+  assert_only (sides, "Supply voltage", "48 V", "36 V");
 }
 
 #define FAIRNESS_TEST(name) cmocka_unit_test_setup_teardown (name, setup, teardown)
@@ -230,6 +243,7 @@ main (void)
     FAIRNESS_TEST (filters_are_told_unless_both_sides_have_them_at_zero),
     FAIRNESS_TEST (filters_that_differ_are_told),
     FAIRNESS_TEST (other_settings_are_told_when_more_than_one_differs),
+    FAIRNESS_TEST (another_supply_is_told_in_any_case),
   };
   return cmocka_run_group_tests_name ("fairness", tests, NULL, NULL);
 }
