@@ -281,9 +281,19 @@ static gboolean
 parse_file (JsonParser *parser, const char *path, GError **error)
 {
   g_autofree char *text = NULL;
+  g_autoptr (GError) cause = NULL;
   gsize n_bytes = 0;
-  return g_file_get_contents (path, &text, &n_bytes, error) && is_shallow (text, n_bytes, error)
-         && json_parser_load_from_data (parser, text, (gssize) n_bytes, error);
+  if (!g_file_get_contents (path, &text, &n_bytes, error) || !is_shallow (text, n_bytes, error))
+    return FALSE;
+  if (json_parser_load_from_data (parser, text, (gssize) n_bytes, &cause))
+    return TRUE;
+  /* The parser knows line and column, but not the file's name: "<data>:3:29: ...". */
+  static const char no_name[] = "<data>:";
+  gboolean has_place = g_str_has_prefix (cause->message, no_name);
+  g_autofree char *name = g_path_get_basename (path);
+  g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ, "%s%s%s", has_place ? name : "", has_place ? ":" : "",
+               cause->message + (has_place ? strlen (no_name) : 0));
+  return FALSE;
 }
 
 /* NULL, with file and remedy around what is wrong. */
