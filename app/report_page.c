@@ -2,6 +2,7 @@
 #include "report_page.h"
 
 #include "results.h"
+#include "results_cells.h"
 
 #include <math.h>
 
@@ -46,35 +47,26 @@ append_cell (GString *html, const char *tag, const char *attributes, const char 
 static void
 append_value (GString *html, SbMeasureId id, const SbMeasureSummary *measure)
 {
-  if (!measure->present) {
-    append_cell (html, "td", "", "–");
-    return;
-  }
-  double spread = measure->sd > 0 ? measure->sd : (double) NAN;
-  g_autofree char *mean = sb_measure_format (id, measure->mean, spread, FALSE);
-  g_autofree char *sd = isfinite (measure->sd) ? sb_measure_format (id, measure->sd, spread, FALSE) : NULL;
-  g_autofree char *text = sd != NULL ? g_strdup_printf ("%s ± %s", mean, sd) : g_strdup (mean);
+  g_autofree char *text = sb_summary_cell (id, measure);
   append_cell (html, "td", "", text);
+}
+
+/* Words are set flush left, figures flush right. */
+static const char *
+alignment_of (gsize comparison_cell)
+{
+  return comparison_cell + 1 == SB_COMPARISON_CELLS ? " class=\"left\"" : "";
 }
 
 static void
 append_comparison (GString *html, SbMeasureId id, const SbMeasureComparison *measure)
 {
-  if (!measure->present) {
-    g_string_append (html, "<td>–</td><td>–</td><td>–</td><td class=\"left\">–</td>");
-    return;
+  char *cells[SB_COMPARISON_CELLS];
+  sb_comparison_cells (id, measure, cells);
+  for (gsize i = 0; i < SB_COMPARISON_CELLS; i++) {
+    append_cell (html, "td", alignment_of (i), cells[i]);
+    g_free (cells[i]);
   }
-  const SbWelch *welch = &measure->welch;
-  double half = (welch->ci95[1] - welch->ci95[0]) / 2;
-  g_autofree char *difference = sb_measure_format (id, welch->difference, half, FALSE);
-  g_autofree char *low = sb_measure_format (id, welch->ci95[0], half, FALSE);
-  g_autofree char *high = sb_measure_format (id, welch->ci95[1], half, FALSE);
-  g_autofree char *interval = g_strdup_printf ("%s to %s", low, high);
-  g_autofree char *p = measure->p_holm < 0.001 ? g_strdup ("< 0.001") : g_strdup_printf ("%.3f", measure->p_holm);
-  append_cell (html, "td", "", difference);
-  append_cell (html, "td", "", interval);
-  append_cell (html, "td", "", p);
-  append_cell (html, "td", " class=\"left\"", sb_verdict_words (measure->verdict));
 }
 
 static void
@@ -89,9 +81,10 @@ append_table_head (GString *html, const SbAnalysis *analysis)
         = g_strdup_printf ("%s (n = %" G_GSIZE_FORMAT ")", configuration->name, configuration->n_used);
     append_cell (html, "th", " scope=\"col\"", heading);
   }
-  if (analysis->comparison != NULL)
-    g_string_append (html, "<th scope=\"col\">Difference</th><th scope=\"col\">95 % interval</th>"
-                           "<th scope=\"col\">p (Holm)</th><th scope=\"col\" class=\"left\">Verdict</th>");
+  for (gsize i = 0; analysis->comparison != NULL && i < SB_COMPARISON_CELLS; i++) {
+    g_autofree char *attributes = g_strconcat (" scope=\"col\"", alignment_of (i), NULL);
+    append_cell (html, "th", attributes, sb_comparison_headings[i]);
+  }
   g_string_append (html, "</tr></thead>\n");
 }
 
@@ -116,7 +109,8 @@ append_table (GString *html, const SbAnalysis *analysis)
       append_comparison (html, (SbMeasureId) m, &analysis->comparison->measure[m]);
     g_string_append (html, "</tr>\n");
   }
-  g_string_append (html, "</tbody></table></div>\n<p>Mean ± sample standard deviation of the repeats.");
+  g_string_append (html, "</tbody></table></div>\n<p>Mean ± sample standard deviation of the repeats. "
+                         "A ? marks a figure with doubts, which are listed below.");
   if (analysis->comparison != NULL) {
     const SbBench *bench = analysis->bench;
     g_string_append (html, " Difference: ");

@@ -127,6 +127,27 @@ append_window (GString *text, const SbBench *bench)
                             1000 * bench->measure.smoothing_s);
 }
 
+/* The same choice gives another frequency where the sample rates differ; what each trial was taken with depends on them
+ * alone. */
+static void
+append_cutoff (GString *text, const SbAnalysis *analysis)
+{
+  Range cutoff = { 0 };
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      if (trial->included && trial->measures != NULL)
+        range_add (&cutoff, trial->measures->smoothness_cutoff_hz);
+    }
+  }
+  if (cutoff.n == 0)
+    return;
+  g_string_append (text, "The torque smoothness was cut off at ");
+  append_range (text, &cutoff, "Hz");
+  g_string_append (text, ". ");
+}
+
 static void
 append_comparison (GString *text, const SbAnalysis *analysis)
 {
@@ -155,6 +176,7 @@ sb_results_methods_text (const SbAnalysis *analysis)
                              ? "Each was interpolated linearly onto one grid, over the time that all repeats cover. "
                              : "Each was interpolated linearly onto one grid, over the time that any repeat covers. ");
   append_window (text, bench);
+  append_cutoff (text, analysis);
   g_string_append (text, "Figures are means over the repeats with the sample standard deviation (n − 1); intervals of "
                          "means are 95 % intervals after Student (GUM, type A). ");
   append_comparison (text, analysis);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results.h"
 
+#include "results_cells.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -66,42 +68,13 @@ is_shown (const SbConfigurationResult *configuration)
   return configuration->drawn && configuration->summary != NULL;
 }
 
-static char *
-summary_cell (SbMeasureId id, const SbMeasureSummary *measure)
-{
-  if (!measure->present)
-    return g_strdup ("–");
-  double spread = isfinite (measure->sd) && measure->sd > 0 ? measure->sd : (double) NAN;
-  g_autofree char *mean = sb_measure_format (id, measure->mean, spread, FALSE);
-  if (!isfinite (measure->sd))
-    return g_steal_pointer (&mean);
-  g_autofree char *sd = sb_measure_format (id, measure->sd, spread, FALSE);
-  return g_strdup_printf ("%s ± %s%s", mean, sd, measure->doubts != NULL && measure->doubts->len > 0 ? " ?" : "");
-}
-
-static char *
-p_text (double p)
-{
-  return p < 0.001 ? g_strdup ("< 0.001") : g_strdup_printf ("%.3f", p);
-}
-
 static void
 add_comparison_cells (Grid *grid, SbMeasureId id, const SbMeasureComparison *measure)
 {
-  if (!measure->present) {
-    for (int i = 0; i < 3; i++)
-      grid_add (grid, g_strdup ("–"));
-    grid_add (grid, g_strdup (""));
-    return;
-  }
-  const SbWelch *welch = &measure->welch;
-  double half = (welch->ci95[1] - welch->ci95[0]) / 2;
-  g_autofree char *low = sb_measure_format (id, welch->ci95[0], half, FALSE);
-  g_autofree char *high = sb_measure_format (id, welch->ci95[1], half, FALSE);
-  grid_add (grid, sb_measure_format (id, welch->difference, half, FALSE));
-  grid_add (grid, g_strdup_printf ("%s to %s", low, high));
-  grid_add (grid, p_text (measure->p_holm));
-  grid_add (grid, g_strdup (sb_verdict_words (measure->verdict)));
+  char *cells[SB_COMPARISON_CELLS];
+  sb_comparison_cells (id, measure, cells);
+  for (gsize i = 0; i < SB_COMPARISON_CELLS; i++)
+    grid_add (grid, cells[i]);
 }
 
 static char *
@@ -122,12 +95,8 @@ add_heading (Grid *grid, const SbAnalysis *analysis)
     if (is_shown (configuration))
       grid_add (grid, g_strdup_printf ("%s (n = %" G_GSIZE_FORMAT ")", configuration->name, configuration->n_used));
   }
-  if (analysis->comparison == NULL)
-    return;
-  grid_add (grid, g_strdup ("Difference"));
-  grid_add (grid, g_strdup ("95 % interval"));
-  grid_add (grid, g_strdup ("p (Holm)"));
-  grid_add (grid, g_strdup ("Verdict"));
+  for (gsize i = 0; analysis->comparison != NULL && i < SB_COMPARISON_CELLS; i++)
+    grid_add (grid, g_strdup (sb_comparison_headings[i]));
 }
 
 static void
@@ -162,7 +131,7 @@ sb_results_table_text (const SbAnalysis *analysis)
     for (guint c = 0; c < analysis->configurations->len; c++) {
       const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
       if (is_shown (configuration))
-        grid_add (&grid, summary_cell ((SbMeasureId) m, &configuration->summary->measure[m]));
+        grid_add (&grid, sb_summary_cell ((SbMeasureId) m, &configuration->summary->measure[m]));
     }
     if (analysis->comparison != NULL)
       add_comparison_cells (&grid, (SbMeasureId) m, &analysis->comparison->measure[m]);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "bench_fixture.h"
 #include "results.h"
+#include "results_cells.h"
 
 #include <json-glib/json-glib.h>
 
@@ -416,12 +417,30 @@ methods_text_says_what_was_done (void **state)
                           "1 faulty row was left out",
                           "torque slope 0.4 N·m/ms",
                           "The slope window was 9 ms",
+                          "smoothness was cut off at 200 Hz", /* the smaller of 200 Hz and 0.4 of 1000 Hz */
                           "± 5 % of the reference mean",
                           "(8 trials)",
                           keep (fixture, sb_analysis_data_checksum (analysis)) };
   for (gsize i = 0; i < G_N_ELEMENTS (parts); i++)
     if (strstr (text, parts[i]) == NULL)
       fail_msg ("'%s' is not in: %s", parts[i], text);
+}
+
+/* Cells by the rules of docs/methods.md: two digits of the spread, a question mark for a doubt, also for a lone trial.
+ */
+static void
+cells_say_value_spread_and_doubt (void **state)
+{
+  ResultsFixture *results = *state;
+  g_autoptr (GPtrArray) doubts = g_ptr_array_new ();
+  g_ptr_array_add (doubts, results);
+  SbMeasureSummary repeats = { .present = TRUE, .mean = 8.1234, .sd = 0.0567, .n = 4 };
+  SbMeasureSummary lone = { .present = TRUE, .mean = 8.1234, .sd = (double) NAN, .n = 1, .doubts = doubts };
+  SbMeasureSummary absent = { .present = FALSE };
+  BenchFixture *fixture = results->bench;
+  assert_string_equal (keep (fixture, sb_summary_cell (SB_MEASURE_PEAK_TORQUE, &repeats)), "8.123 ± 0.057");
+  assert_string_equal (keep (fixture, sb_summary_cell (SB_MEASURE_PEAK_TORQUE, &lone)), "8.123 ?");
+  assert_string_equal (keep (fixture, sb_summary_cell (SB_MEASURE_PEAK_TORQUE, &absent)), "–");
 }
 
 static void
@@ -451,6 +470,7 @@ main (void)
     results_test (json_gives_the_figures_of_the_curves),
     results_test (csv_is_that_of_rfc_4180),
     results_test (methods_text_says_what_was_done),
+    results_test (cells_say_value_spread_and_doubt),
     results_test (table_has_a_row_for_every_measure),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "results_cells.h"
+
+#include <math.h>
+
+const char *const sb_comparison_headings[SB_COMPARISON_CELLS]
+    = { "Difference", "95 % interval", "p (Holm)", "Verdict" };
+
+char *
+sb_summary_cell (SbMeasureId id, const SbMeasureSummary *measure)
+{
+  if (!measure->present)
+    return g_strdup ("–");
+  double spread = measure->sd > 0 ? measure->sd : (double) NAN;
+  g_autofree char *mean = sb_measure_format (id, measure->mean, spread, FALSE);
+  g_autofree char *sd = sb_measure_format (id, measure->sd, spread, FALSE);
+  gboolean doubted = measure->doubts != NULL && measure->doubts->len > 0;
+  return g_strconcat (mean, isfinite (measure->sd) ? " ± " : "", isfinite (measure->sd) ? sd : "", doubted ? " ?" : "",
+                      NULL);
+}
+
+static char *
+p_text (double p)
+{
+  char text[G_ASCII_DTOSTR_BUF_SIZE];
+  return g_strdup (p < 0.001 ? "< 0.001" : g_ascii_formatd (text, sizeof text, "%.3f", p));
+}
+
+void
+sb_comparison_cells (SbMeasureId id, const SbMeasureComparison *measure, char *cells[SB_COMPARISON_CELLS])
+{
+  if (!measure->present) {
+    for (gsize i = 0; i < SB_COMPARISON_CELLS; i++)
+      cells[i] = g_strdup ("–");
+    return;
+  }
+  const SbWelch *welch = &measure->welch;
+  double half = (welch->ci95[1] - welch->ci95[0]) / 2;
+  g_autofree char *low = sb_measure_format (id, welch->ci95[0], half, FALSE);
+  g_autofree char *high = sb_measure_format (id, welch->ci95[1], half, FALSE);
+  cells[0] = sb_measure_format (id, welch->difference, half, FALSE);
+  cells[1] = g_strdup_printf ("%s to %s", low, high);
+  cells[2] = p_text (measure->p_holm);
+  cells[3] = g_strdup (sb_verdict_words (measure->verdict));
+}
