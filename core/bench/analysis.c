@@ -72,7 +72,8 @@ typedef struct {
 typedef struct {
   Place *places;        /* per item */
   GHashTable *builders; /* SbConfigurationResult -> SbEnsembleBuilder */
-  GHashTable *coarsest; /* SbConfigurationResult -> double: a step that its builder was too fine for */
+  GHashTable *steps;    /* SbConfigurationResult -> double: the step that its builder has to have at least */
+  GHashTable *too_fine; /* SbConfigurationResult: those whose builder did not, and which need another pass */
   SbSpan span;
   guint channels;
   gboolean keep;
@@ -88,10 +89,10 @@ is_used (const SbTrialResult *trial)
 static void
 add_to_ensemble (Pass *pass, SbConfigurationResult *configuration, SbTrial *trial)
 {
-  double *coarsest = g_hash_table_lookup (pass->coarsest, configuration);
+  double *coarsest = g_hash_table_lookup (pass->steps, configuration);
   SbEnsembleBuilder *builder = g_hash_table_lookup (pass->builders, configuration);
   if (builder == NULL) {
-    double step = coarsest != NULL ? *coarsest : trial->sample_interval_s;
+    double step = coarsest != NULL ? MAX (*coarsest, trial->sample_interval_s) : trial->sample_interval_s;
     builder = sb_ensemble_builder_new (step, pass->span, pass->channels, pass->keep);
     g_hash_table_insert (pass->builders, configuration, builder);
   }
@@ -99,8 +100,9 @@ add_to_ensemble (Pass *pass, SbConfigurationResult *configuration, SbTrial *tria
     return;
   if (coarsest == NULL) {
     coarsest = g_new0 (double, 1);
-    g_hash_table_insert (pass->coarsest, configuration, coarsest);
+    g_hash_table_insert (pass->steps, configuration, coarsest);
   }
+  g_hash_table_add (pass->too_fine, configuration);
   *coarsest = MAX (*coarsest, trial->sample_interval_s);
 }
 
@@ -111,13 +113,14 @@ receive (gsize index, SbTrialWork *work, gpointer user_data)
   SbTrialResult *result = pass->places[index].trial;
   sb_trial_facts_unref (result->facts);
   sb_measures_unref (result->measures);
+  g_clear_pointer (&result->trial, sb_trial_unref); /* of the pass before */
   g_free (result->failure);
   result->facts = g_steal_pointer (&work->facts);
   result->measures = g_steal_pointer (&work->measures);
   result->failure = g_steal_pointer (&work->failure);
   if (work->trial != NULL && result->included)
     add_to_ensemble (pass, pass->places[index].configuration, work->trial);
-  if (pass->keep && result->trial == NULL)
+  if (pass->keep)
     result->trial = g_steal_pointer (&work->trial);
   sb_trial_work_clear (work);
 }
@@ -176,15 +179,16 @@ collect_ensembles (SbAnalysis *analysis, Pass *pass)
   }
 }
 
-/* A second pass goes over the configurations that hold a trial coarser than their first one. */
+/* Another pass goes over the configurations that hold a trial coarser than their first one. A third is needed only when
+ * a file changes meanwhile. */
 static gboolean
 run_passes (SbAnalysis *analysis, SbAnalysisFlags flags, const SbWorkContext *context)
 {
   g_autoptr (GHashTable) builders = g_hash_table_new_full (NULL, NULL, NULL, builder_free);
-  g_autoptr (GHashTable) coarsest = g_hash_table_new_full (NULL, NULL, NULL, g_free);
+  g_autoptr (GHashTable) steps = g_hash_table_new_full (NULL, NULL, NULL, g_free);
   Pass pass = {
     .builders = builders,
-    .coarsest = coarsest,
+    .steps = steps,
     .span = analysis->bench->span,
     .channels = 1u << SB_CHANNEL_VELOCITY,
     .keep = context->cache != NULL || (flags & SB_ANALYSIS_KEEP_TRIALS) != 0,
@@ -194,17 +198,20 @@ run_passes (SbAnalysis *analysis, SbAnalysisFlags flags, const SbWorkContext *co
       pass.channels |= 1u << sb_panel_channel ((SbPanel) p);
 
   gboolean cached_only = (flags & SB_ANALYSIS_CACHED_ONLY) != 0;
-  if (!run_pass (analysis, &pass, NULL, context, cached_only))
-    return FALSE;
-  if (g_hash_table_size (coarsest) > 0) {
+  g_autoptr (GHashTable) again = NULL; /* NULL: all */
+  do {
+    g_autoptr (GHashTable) too_fine = g_hash_table_new (NULL, NULL);
+    pass.too_fine = too_fine;
+    if (!run_pass (analysis, &pass, again, context, cached_only))
+      return FALSE;
+    g_clear_pointer (&again, g_hash_table_unref);
+    again = g_steal_pointer (&too_fine);
     GHashTableIter iter;
     gpointer configuration;
-    g_hash_table_iter_init (&iter, coarsest);
+    g_hash_table_iter_init (&iter, again);
     while (g_hash_table_iter_next (&iter, &configuration, NULL))
       g_hash_table_remove (builders, configuration);
-    if (!run_pass (analysis, &pass, coarsest, context, cached_only))
-      return FALSE;
-  }
+  } while (g_hash_table_size (again) > 0);
   collect_ensembles (analysis, &pass);
   return TRUE;
 }

@@ -350,6 +350,38 @@ changed_file_is_read_again_once_forgotten (void **state)
   assert_int_equal (fixture->second->n_failed, 0);
 }
 
+/* When the first reading is done, a.csv becomes coarser than any log was. */
+static void
+swap_log_after_the_first_pass (gsize n_done, gsize n_total, gpointer user_data)
+{
+  BenchFixture *fixture = user_data;
+  if (n_done < n_total || g_atomic_int_add (&fixture->counter, 1) > 0)
+    return;
+  StepLog coarsest = STEP_LOG;
+  coarsest.interval_ms = 4;
+  write_step (fixture, "a.csv", coarsest);
+}
+
+/* a.csv at 1 ms and b.csv at 2 ms ask for a second pass, which finds a.csv at 4 ms. */
+static void
+file_that_changes_between_passes_is_averaged_as_it_was_read_last (void **state)
+{
+  BenchFixture *fixture = *state;
+  StepLog coarse = STEP_LOG;
+  coarse.interval_ms = 2;
+  const char *paths[] = { write_step (fixture, "a.csv", STEP_LOG), write_step (fixture, "b.csv", coarse) };
+  sb_bench_add_configuration (fixture->bench, "both", paths, 2);
+  fixture->analysis = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_KEEP_TRIALS, swap_log_after_the_first_pass,
+                                       fixture, NULL, NULL);
+  const SbConfigurationResult *both = sb_analysis_configuration (fixture->analysis, 0);
+  assert_int_equal (both->n_used, 2);
+  assert_int_equal (both->ensemble->n_trials, 2);
+  assert_close (both->ensemble->grid_step_s, 0.004, 0);
+  const SbTrialResult *changed = sb_configuration_result_trial (both, 0);
+  assert_close (changed->facts->sample_interval_s, 0.004, 0);
+  assert_close (changed->trial->sample_interval_s, 0.004, 0);
+}
+
 static void
 trials_are_kept_when_asked_for_only (void **state)
 {
@@ -434,6 +466,7 @@ main (void)
     bench_test (progress_names_each_count_once),
     bench_test (cached_only_passes_over_what_was_not_read),
     bench_test (changed_file_is_read_again_once_forgotten),
+    bench_test (file_that_changes_between_passes_is_averaged_as_it_was_read_last),
     bench_test (trials_are_kept_when_asked_for_only),
     bench_test (comparison_needs_two_sides),
     bench_test (settings_that_differ_are_named_and_no_others),
