@@ -5,14 +5,6 @@
 
 #include <gsl/gsl_errno.h>
 
-static SbWindow *
-present_window (GtkApplication *application)
-{
-  GtkWidget *window = sb_window_new (application);
-  gtk_window_present (GTK_WINDOW (window));
-  return SB_WINDOW (window);
-}
-
 static void
 on_startup (GApplication *application, gpointer user_data)
 {
@@ -22,13 +14,13 @@ on_startup (GApplication *application, gpointer user_data)
 static void
 on_activate (GApplication *application, gpointer user_data)
 {
-  present_window (GTK_APPLICATION (application));
+  gtk_window_present (GTK_WINDOW (sb_window_new (GTK_APPLICATION (application))));
 }
 
 static void
 on_open (GApplication *application, GFile **files, int n_files, const char *hint, gpointer user_data)
 {
-  SbWindow *window = present_window (GTK_APPLICATION (application));
+  SbWindow *window = SB_WINDOW (sb_window_new (GTK_APPLICATION (application)));
   g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
   for (int i = 0; i < n_files; i++)
     if (g_file_peek_path (files[i]) != NULL)
@@ -38,6 +30,7 @@ on_open (GApplication *application, GFile **files, int n_files, const char *hint
     sb_window_tell (window, GTK_MESSAGE_ERROR, "What was to be opened is not on this computer. Copy it here first.");
   else
     sb_window_open (window, (const char *const *) paths);
+  gtk_window_present (GTK_WINDOW (window)); /* after the reading has begun */
 }
 
 int

@@ -60,9 +60,9 @@ on_activate (GtkApplication *application, Run *run)
     sb_look_install ();
     run->window = sb_window_new (application);
   }
-  gtk_window_present (GTK_WINDOW (run->window));
   if (run->inputs[0] != NULL)
     sb_window_open (SB_WINDOW (run->window), (const char *const *) run->inputs);
+  gtk_window_present (GTK_WINDOW (run->window));
   g_signal_connect (gtk_widget_get_frame_clock (run->window), "after-paint", G_CALLBACK (on_after_paint), run);
   gtk_widget_add_tick_callback (run->window, keep_painting, NULL, NULL);
 }

@@ -8,16 +8,21 @@
 #include "measures_view.h"
 #include "notices_view.h"
 
-#define LIST_WIDTH_PX     280
+#define LIST_WIDTH_PX     262
 #define MEASURES_MIN_PX   300
 #define NOTICES_HEIGHT_PX 112
-#define CENTRE_MIN_PX     540 /* what the controls above the chart take */
+#define CENTRE_MIN_PX     500 /* what the controls above the chart take */
+#define TABLE_ROOM_FOR    3   /* configurations; what is beyond is scrolled to */
 
 struct _SbBenchPage {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
   GtkWidget *list, *tools, *chart, *measures, *notices;
-  int evidence; /* the measure marked on the chart; -1: none */
+  GtkWidget *divider; /* between chart and measures */
+  int first_width_px;
+  int evidence;      /* the measure marked on the chart; -1: none */
+  guint tick;        /* waits for the frame with the curves */
+  guint step_source; /* then brings the other parts up, a piece at a time */
 };
 
 G_DEFINE_FINAL_TYPE (SbBenchPage, sb_bench_page, GTK_TYPE_BOX)
@@ -35,13 +40,78 @@ update_chart (SbBenchPage *page)
   sb_chart_view_set_model (SB_CHART_VIEW (page->chart), sb_bench_page_chart (page));
 }
 
+/* One piece of the parts that follow the curves: FALSE when all are up with the results. */
+static gboolean
+take_step (SbBenchPage *page)
+{
+  return sb_configuration_list_step (SB_CONFIGURATION_LIST (page->list))
+         || sb_measures_view_step (SB_MEASURES_VIEW (page->measures))
+         || sb_notices_view_step (SB_NOTICES_VIEW (page->notices));
+}
+
+static gboolean
+on_step_due (gpointer user_data)
+{
+  SbBenchPage *page = user_data;
+  if (take_step (page))
+    return G_SOURCE_CONTINUE;
+  page->step_source = 0;
+  return G_SOURCE_REMOVE;
+}
+
+static void
+begin_steps (SbBenchPage *page)
+{
+  if (page->step_source == 0)
+    page->step_source = g_idle_add (on_step_due, page);
+}
+
+/* The frame that is begun here paints the curves before anything idle is done. */
+static gboolean
+on_frame (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
+{
+  SbBenchPage *page = SB_BENCH_PAGE (widget);
+  page->tick = 0;
+  begin_steps (page);
+  return G_SOURCE_REMOVE;
+}
+
+/* The curves come first: the parts beside them are many widgets. */
+static void
+follow (SbBenchPage *page)
+{
+  if (!gtk_widget_get_mapped (GTK_WIDGET (page)))
+    begin_steps (page);
+  else if (page->tick == 0)
+    page->tick = gtk_widget_add_tick_callback (GTK_WIDGET (page), on_frame, NULL, NULL);
+}
+
+/* Chart and table side by side from the first frame on, so that nothing jumps when the numbers come. */
+static void
+place_divider (SbBenchPage *page)
+{
+  const SbBench *bench = sb_document_bench (page->document);
+  guint n_drawn = 0;
+  for (guint i = 0; i < bench->configurations->len; i++)
+    n_drawn += sb_bench_configuration (bench, i)->drawn ? 1 : 0;
+  int width = gtk_widget_get_width (GTK_WIDGET (page));
+  int right = (width > 0 ? width : page->first_width_px) - LIST_WIDTH_PX;
+  int measures = sb_measures_view_width_for (SB_MEASURES_VIEW (page->measures), CLAMP (n_drawn, 2, TABLE_ROOM_FOR));
+  gtk_paned_set_position (GTK_PANED (page->divider), MAX (CENTRE_MIN_PX, right - measures));
+}
+
 static void
 on_bench_changed (SbDocument *document, SbBenchPage *page)
 {
-  sb_configuration_list_update (SB_CONFIGURATION_LIST (page->list));
   sb_chart_tools_update (SB_CHART_TOOLS (page->tools));
-  if (sb_document_results (document) == NULL)
+  sb_configuration_list_update (SB_CONFIGURATION_LIST (page->list));
+  if (sb_document_results (document) == NULL) {
     update_chart (page);
+    sb_measures_view_update (SB_MEASURES_VIEW (page->measures));
+    sb_notices_view_update (SB_NOTICES_VIEW (page->notices));
+    place_divider (page);
+  }
+  follow (page);
 }
 
 static void
@@ -51,6 +121,7 @@ on_results_changed (SbDocument *document, SbBenchPage *page)
   sb_configuration_list_update (SB_CONFIGURATION_LIST (page->list));
   sb_measures_view_update (SB_MEASURES_VIEW (page->measures));
   sb_notices_view_update (SB_NOTICES_VIEW (page->notices));
+  follow (page);
 }
 
 static void
@@ -122,8 +193,17 @@ make_paned (GtkOrientation orientation, GtkWidget *start, GtkWidget *end, gboole
 }
 
 static void
+sb_bench_page_dispose (GObject *object)
+{
+  SbBenchPage *page = SB_BENCH_PAGE (object);
+  g_clear_handle_id (&page->step_source, g_source_remove);
+  G_OBJECT_CLASS (sb_bench_page_parent_class)->dispose (object);
+}
+
+static void
 sb_bench_page_class_init (SbBenchPageClass *klass)
 {
+  G_OBJECT_CLASS (klass)->dispose = sb_bench_page_dispose;
 }
 
 static void
@@ -133,7 +213,7 @@ sb_bench_page_init (SbBenchPage *page)
 }
 
 static void
-assemble (SbBenchPage *page, int width_px)
+assemble (SbBenchPage *page)
 {
   page->list = sb_configuration_list_new (page->document);
   gtk_widget_set_size_request (page->list, LIST_WIDTH_PX, -1);
@@ -145,9 +225,8 @@ assemble (SbBenchPage *page, int width_px)
   g_signal_connect (page->notices, "go-to", G_CALLBACK (on_go_to), page);
 
   GtkWidget *centre = make_paned (GTK_ORIENTATION_VERTICAL, make_centre (page), page->notices, TRUE, FALSE);
-  GtkWidget *right = make_paned (GTK_ORIENTATION_HORIZONTAL, centre, page->measures, TRUE, TRUE);
-  gtk_paned_set_position (GTK_PANED (right), MAX (CENTRE_MIN_PX, (width_px - LIST_WIDTH_PX) / 2));
-  GtkWidget *left = make_paned (GTK_ORIENTATION_HORIZONTAL, page->list, right, FALSE, TRUE);
+  page->divider = make_paned (GTK_ORIENTATION_HORIZONTAL, centre, page->measures, TRUE, TRUE);
+  GtkWidget *left = make_paned (GTK_ORIENTATION_HORIZONTAL, page->list, page->divider, FALSE, TRUE);
   gtk_widget_set_hexpand (left, TRUE);
   gtk_box_append (GTK_BOX (page), left);
 }
@@ -157,8 +236,11 @@ sb_bench_page_new (SbDocument *document, int width_px)
 {
   SbBenchPage *page = g_object_new (SB_TYPE_BENCH_PAGE, NULL);
   page->document = document;
-  assemble (page, width_px);
+  page->first_width_px = width_px;
+  assemble (page);
+  place_divider (page);
   update_chart (page);
+  follow (page);
   g_signal_connect_object (document, "bench-changed", G_CALLBACK (on_bench_changed), page, 0);
   g_signal_connect_object (document, "results-changed", G_CALLBACK (on_results_changed), page, 0);
   return GTK_WIDGET (page);

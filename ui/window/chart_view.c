@@ -8,7 +8,8 @@
 #include <math.h>
 
 #define PX_PER_PT    (96.0 / 72.0)
-#define FONT_PT      8.0
+#define FULL_SIZE_PX 860.0 /* a chart of this width has numbers of the interface's size */
+#define LEAST_SIZE   0.85
 #define WHEEL_FACTOR 0.85
 #define REST_MS      350
 #define KEY_STEPS    200.0
@@ -45,6 +46,17 @@ repaint (SbChartView *view)
   gtk_widget_queue_draw (GTK_WIDGET (view));
 }
 
+/* The numbers on the axes beside the interface's own text: as large where there is room, smaller on a small chart. */
+static double
+font_pt (SbChartView *view, int width)
+{
+  const PangoFontDescription *font
+      = pango_context_get_font_description (gtk_widget_get_pango_context (GTK_WIDGET (view)));
+  double size = (double) pango_font_description_get_size (font) / PANGO_SCALE;
+  double interface_pt = pango_font_description_get_size_is_absolute (font) ? size / PX_PER_PT : size;
+  return interface_pt * CLAMP (width / FULL_SIZE_PX, LEAST_SIZE, 1);
+}
+
 /* A picture kept as a texture: the reading line moves over it without the curves being stroked again. */
 static void
 paint_picture (SbChartView *view, int width, int height)
@@ -53,7 +65,7 @@ paint_picture (SbChartView *view, int width, int height)
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width * scale, height * scale);
   cairo_t *cr = cairo_create (surface);
   cairo_scale (cr, scale * PX_PER_PT, scale * PX_PER_PT);
-  sb_chart_paint (view->model, cr, width / PX_PER_PT, height / PX_PER_PT, FONT_PT, &view->layout);
+  sb_chart_paint (view->model, cr, width / PX_PER_PT, height / PX_PER_PT, font_pt (view, width), &view->layout);
   cairo_destroy (cr);
   cairo_surface_flush (surface);
   gsize stride = (gsize) cairo_image_surface_get_stride (surface);

@@ -26,8 +26,16 @@ sb_configuration_list_update (SbConfigurationList *list)
     gtk_list_box_remove (GTK_LIST_BOX (list->list_box), GTK_WIDGET (row_at (list, list->n_rows - 1)));
   for (guint i = 0; i < list->n_rows; i++)
     sb_configuration_row_update (row_at (list, i));
-  for (; list->n_rows < n; list->n_rows++)
-    gtk_list_box_append (GTK_LIST_BOX (list->list_box), sb_configuration_row_new (list->document, list->n_rows));
+}
+
+gboolean
+sb_configuration_list_step (SbConfigurationList *list)
+{
+  if (list->n_rows == sb_document_bench (list->document)->configurations->len)
+    return FALSE;
+  gtk_list_box_append (GTK_LIST_BOX (list->list_box), sb_configuration_row_new (list->document, list->n_rows));
+  list->n_rows++;
+  return TRUE;
 }
 
 void
@@ -80,6 +88,5 @@ sb_configuration_list_new (SbDocument *document)
 {
   SbConfigurationList *list = g_object_new (SB_TYPE_CONFIGURATION_LIST, "orientation", GTK_ORIENTATION_VERTICAL, NULL);
   list->document = document;
-  sb_configuration_list_update (list);
   return GTK_WIDGET (list);
 }

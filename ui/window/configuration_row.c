@@ -207,7 +207,6 @@ make_roles (SbConfigurationRow *row)
   gtk_label_set_xalign (GTK_LABEL (row->facts_label), 0);
   gtk_label_set_ellipsize (GTK_LABEL (row->facts_label), PANGO_ELLIPSIZE_END);
   gtk_widget_set_hexpand (row->facts_label, TRUE);
-  gtk_widget_add_css_class (row->facts_label, "numeric");
   gtk_box_append (GTK_BOX (line), row->unfold_button);
   gtk_box_append (GTK_BOX (line), row->facts_label);
   GtkWidget *roles = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);

@@ -3,14 +3,12 @@
 
 #include "style.h"
 
-#define SAMPLE_WIDTH_PX  36
-#define SAMPLE_HEIGHT_PX 18
-#define MAX_DASHES       8
+#define MAX_DASHES 8
 
 static void
-draw_sample (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
+draw_line (cairo_t *cr, guint style_index, int width, int height)
 {
-  const SbStyle *style = sb_style_get (GPOINTER_TO_UINT (data));
+  const SbStyle *style = sb_style_get (style_index);
   double line_width = 2.5;
   double dash[MAX_DASHES];
   int n = MIN (style->n_dash, MAX_DASHES);
@@ -24,6 +22,29 @@ draw_sample (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer 
   cairo_stroke (cr);
 }
 
+static void
+draw_sample (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
+{
+  draw_line (cr, GPOINTER_TO_UINT (data), width, height);
+}
+
+void
+sb_curve_sample_snapshot (GtkSnapshot *snapshot, guint style, int x, int y)
+{
+  graphene_rect_t bounds
+      = GRAPHENE_RECT_INIT ((float) x, (float) y, SB_CURVE_SAMPLE_WIDTH_PX, SB_CURVE_SAMPLE_HEIGHT_PX);
+  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &bounds);
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_rectangle (cr, x, y, SB_CURVE_SAMPLE_WIDTH_PX, SB_CURVE_SAMPLE_HEIGHT_PX);
+  cairo_fill_preserve (cr);
+  cairo_set_source_rgba (cr, 0, 0, 0, 0.2);
+  cairo_set_line_width (cr, 2); /* half of it is beyond the bounds */
+  cairo_stroke (cr);
+  cairo_translate (cr, x, y);
+  draw_line (cr, style, SB_CURVE_SAMPLE_WIDTH_PX, SB_CURVE_SAMPLE_HEIGHT_PX);
+  cairo_destroy (cr);
+}
+
 void
 sb_curve_sample_set_style (GtkWidget *sample, guint style)
 {
@@ -34,8 +55,8 @@ GtkWidget *
 sb_curve_sample_new (guint style)
 {
   GtkWidget *area = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_PRESENTATION, NULL);
-  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (area), SAMPLE_WIDTH_PX);
-  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), SAMPLE_HEIGHT_PX);
+  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (area), SB_CURVE_SAMPLE_WIDTH_PX);
+  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), SB_CURVE_SAMPLE_HEIGHT_PX);
   gtk_widget_set_valign (area, GTK_ALIGN_CENTER);
   gtk_widget_set_halign (area, GTK_ALIGN_CENTER);
   gtk_widget_add_css_class (area, "paper-chip");

@@ -235,7 +235,6 @@ make_fields (SbExportSheet *sheet)
   sheet->pixels = gtk_label_new (NULL);
   gtk_label_set_xalign (GTK_LABEL (sheet->pixels), 0);
   gtk_widget_add_css_class (sheet->pixels, "dim-label");
-  gtk_widget_add_css_class (sheet->pixels, "numeric");
   gtk_grid_attach (GTK_GRID (grid), sheet->pixels, 0, 4, 2, 1);
   gtk_widget_add_css_class (grid, "sheet");
   return grid;

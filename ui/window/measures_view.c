@@ -1,27 +1,26 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measures_view.h"
 
-#include "curve_sample.h"
 #include "measure_cell.h"
+#include "measure_columns.h"
+#include "table_line.h"
 
-/* Characters in a line of a column's heading: where lines are broken, and where a word is cut. */
-#define HEADING_CHARS      11
-#define HEADING_WORD_CHARS 16
+/* What the columns take, in characters of middling width. */
+#define NAME_CHARS          24
+#define CONFIGURATION_CHARS 13
+#define COMPARISON_CHARS    32
 
 /* The names of the measures stand still while the numbers move sideways beneath their headings: four parts that share
- * their adjustments. The boxes of a column share their width by a size group, a name and its row their height. */
-typedef struct {
-  GtkWidget *value, *detail, *doubt, *box;
-} Cell;
-
+ * their adjustments and the widths of their columns. */
 struct _SbMeasuresView {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
+  SbAnalysis *shown;    /* the results in the table; NULL: none */
+  gboolean stale;       /* there are newer ones */
+  GArray *columns;      /* SbMeasureColumn, right of the names */
+  SbTableColumns *widths;
   GtkWidget *heading, *names, *list_box;
-  GPtrArray *columns; /* GtkSizeGroup: measure, configurations, difference, verdict */
-  GArray *drawn;      /* guint: the configuration of each column of the results shown */
-  GArray *cells;      /* Cell, row by row, a row for each measure: configurations, difference, verdict */
-  GtkWidget *row[SB_N_MEASURES], *name[SB_N_MEASURES];
+  GtkWidget *row[SB_N_MEASURES], *line[SB_N_MEASURES], *name[SB_N_MEASURES];
 };
 
 G_DEFINE_FINAL_TYPE (SbMeasuresView, sb_measures_view, GTK_TYPE_BOX)
@@ -29,270 +28,189 @@ G_DEFINE_FINAL_TYPE (SbMeasuresView, sb_measures_view, GTK_TYPE_BOX)
 enum { CHOSEN, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
-static GtkWidget *
-make_line_label (float xalign, const char *css_class)
+static int
+index_of (GtkWidget *const *widgets, GtkWidget *widget)
 {
-  GtkWidget *label = gtk_label_new (NULL);
-  gtk_label_set_xalign (GTK_LABEL (label), xalign);
-  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_NONE);
-  gtk_widget_add_css_class (label, css_class);
-  return label;
-}
-
-static void
-into_column (SbMeasuresView *view, guint column, GtkWidget *widget)
-{
-  while (view->columns->len <= column)
-    g_ptr_array_add (view->columns, gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL));
-  gtk_size_group_add_widget (g_ptr_array_index (view->columns, column), widget);
-}
-
-static Cell
-make_cell (SbMeasuresView *view, guint column, float xalign)
-{
-  Cell cell;
-  cell.box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  GtkWidget *first = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 3);
-  gtk_widget_set_halign (first, xalign > 0.5f ? GTK_ALIGN_END : GTK_ALIGN_START);
-  cell.doubt = gtk_label_new ("?");
-  gtk_widget_add_css_class (cell.doubt, "doubt");
-  cell.value = make_line_label (xalign, "numeric");
-  cell.detail = make_line_label (xalign, "cell-detail");
-  gtk_box_append (GTK_BOX (first), cell.doubt);
-  gtk_box_append (GTK_BOX (first), cell.value);
-  gtk_box_append (GTK_BOX (cell.box), first);
-  gtk_box_append (GTK_BOX (cell.box), cell.detail);
-  gtk_widget_add_css_class (cell.box, "cell");
-  into_column (view, column, cell.box);
-  return cell;
-}
-
-static void
-fill_cell (const Cell *cell, const SbMeasureCell *text)
-{
-  gtk_label_set_text (GTK_LABEL (cell->value), text->value);
-  gtk_label_set_text (GTK_LABEL (cell->detail), text->detail);
-  gtk_widget_set_visible (cell->doubt, text->doubt);
-  gtk_widget_set_tooltip_text (cell->box, text->tooltip);
-  if (text->absent)
-    gtk_widget_add_css_class (cell->value, "dim-label");
-  else
-    gtk_widget_remove_css_class (cell->value, "dim-label");
+  for (int id = 0; id < SB_N_MEASURES; id++)
+    if (widgets[id] == widget)
+      return id;
+  return -1;
 }
 
 static void
 on_name_pressed (GtkGestureClick *gesture, int n_press, double x, double y, SbMeasuresView *view)
 {
-  GtkWidget *name = gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (gesture));
-  for (int id = 0; id < SB_N_MEASURES; id++)
-    if (view->name[id] == name && view->row[id] != NULL) {
-      sb_measures_view_choose (view, id);
-      gtk_widget_grab_focus (view->row[id]);
-    }
+  int id = index_of (view->name, gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (gesture)));
+  if (id < 0)
+    return;
+  sb_measures_view_choose (view, id);
+  gtk_widget_grab_focus (view->row[id]);
+}
+
+/* Texts are made when they are asked for: most never are. */
+static gboolean
+on_name_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip, SbMeasuresView *view)
+{
+  const SbMeasureInfo *info = sb_measure_info ((guint) index_of (view->name, widget));
+  g_autofree char *text = g_strdup_printf ("%s\nSource: %s", info->definition, info->source);
+  gtk_tooltip_set_text (tooltip, text);
+  return TRUE;
+}
+
+static const SbMeasureColumn *
+column_at (SbMeasuresView *view, GtkWidget *line, int x)
+{
+  int cell = sb_table_line_cell_at (SB_TABLE_LINE (line), x);
+  return cell >= 0 && view->shown != NULL ? &g_array_index (view->columns, SbMeasureColumn, cell) : NULL;
+}
+
+static gboolean
+on_line_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip, SbMeasuresView *view)
+{
+  const SbMeasureColumn *column = column_at (view, widget, x);
+  if (column == NULL)
+    return FALSE;
+  g_auto (SbMeasureCell) cell
+      = sb_measure_column_cell (column, view->shown, (SbMeasureId) index_of (view->line, widget));
+  gtk_tooltip_set_text (tooltip, cell.tooltip);
+  return cell.tooltip != NULL;
+}
+
+static gboolean
+on_heading_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip, SbMeasuresView *view)
+{
+  const SbMeasureColumn *column = column_at (view, widget, x);
+  if (column == NULL)
+    return FALSE;
+  gtk_tooltip_set_text (tooltip, sb_measure_column_title (column, view->shown));
+  return TRUE;
+}
+
+static GtkWidget *
+make_line (SbMeasuresView *view, guint first, GtkAccessibleRole role, GCallback on_tooltip)
+{
+  GtkWidget *line = sb_table_line_new (view->widths, first, role);
+  gtk_widget_set_has_tooltip (line, TRUE);
+  g_signal_connect (line, "query-tooltip", on_tooltip, view);
+  return line;
 }
 
 static void
 make_name (SbMeasuresView *view, SbMeasureId id)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  GtkWidget *name = make_line_label (0, "measure-name");
-  gtk_label_set_text (GTK_LABEL (name), info->name);
-  GtkWidget *unit = make_line_label (0, "cell-detail");
-  gtk_label_set_text (GTK_LABEL (unit), g_str_equal (info->display_unit, "1") ? "ratio" : info->display_unit);
-  gtk_box_append (GTK_BOX (box), name);
-  gtk_box_append (GTK_BOX (box), unit);
-  g_autofree char *tooltip = g_strdup_printf ("%s\nSource: %s", info->definition, info->source);
-  gtk_widget_set_tooltip_text (box, tooltip);
-  gtk_widget_add_css_class (box, "measure");
+  view->name[id] = make_line (view, 0, GTK_ACCESSIBLE_ROLE_LABEL, G_CALLBACK (on_name_tooltip));
+  SbTableCell cell = { .value = info->name, .detail = sb_measure_unit_words (id), .left = TRUE, .style = -1 };
+  sb_table_line_set_cells (SB_TABLE_LINE (view->name[id]), &cell, 1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (view->name[id]), GTK_ACCESSIBLE_PROPERTY_LABEL, info->name, -1);
   GtkGesture *click = gtk_gesture_click_new ();
   g_signal_connect (click, "pressed", G_CALLBACK (on_name_pressed), view);
-  gtk_widget_add_controller (box, GTK_EVENT_CONTROLLER (click));
-  gtk_box_append (GTK_BOX (view->names), box);
-  view->name[id] = box;
-}
-
-static guint
-n_cells (const SbMeasuresView *view)
-{
-  return view->drawn->len + 2;
+  gtk_widget_add_controller (view->name[id], GTK_EVENT_CONTROLLER (click));
+  gtk_box_append (GTK_BOX (view->names), view->name[id]);
 }
 
 static void
 make_row (SbMeasuresView *view, SbMeasureId id)
 {
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-  for (guint i = 0; i < n_cells (view); i++) {
-    gboolean verdict = i + 1 == n_cells (view);
-    Cell cell = make_cell (view, i, verdict ? 0 : 1);
-    g_array_append_val (view->cells, cell);
-    gtk_box_append (GTK_BOX (line), cell.box);
-  }
+  view->line[id] = make_line (view, 1, GTK_ACCESSIBLE_ROLE_PRESENTATION, G_CALLBACK (on_line_tooltip));
   view->row[id] = gtk_list_box_row_new ();
   gtk_widget_add_css_class (view->row[id], "measure");
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (view->row[id]), line);
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (view->row[id]), view->line[id]);
   gtk_list_box_append (GTK_LIST_BOX (view->list_box), view->row[id]);
-  g_autoptr (GtkSizeGroup) height = gtk_size_group_new (GTK_SIZE_GROUP_VERTICAL);
-  gtk_size_group_add_widget (height, view->name[id]);
-  gtk_size_group_add_widget (height, view->row[id]);
 }
 
-/* Lines broken here, and not by the label, so that the heading's height does not hang on its width. */
-static char *
-break_lines (const char *title)
+static void
+fill_heading (SbMeasuresView *view)
 {
-  g_auto (GStrv) words = g_strsplit (title, " ", -1);
-  g_autoptr (GString) text = g_string_new (NULL);
-  glong length = 0;
-  for (guint i = 0; words[i] != NULL; i++) {
-    glong word = g_utf8_strlen (words[i], -1);
-    gboolean fits = length + 1 + word <= HEADING_CHARS;
-    if (i > 0)
-      g_string_append_c (text, fits ? ' ' : '\n');
-    length = i > 0 && fits ? length + 1 + word : word;
-    if (word > HEADING_WORD_CHARS) { /* the tooltip has it whole */
-      g_autofree char *start = g_utf8_substring (words[i], 0, HEADING_WORD_CHARS - 1);
-      g_string_append_printf (text, "%s…", start);
-    } else {
-      g_string_append (text, words[i]);
-    }
+  g_autoptr (GArray) cells = g_array_new (FALSE, FALSE, sizeof (SbTableCell));
+  g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
+  for (guint i = 0; i < view->columns->len; i++) {
+    const SbMeasureColumn *column = &g_array_index (view->columns, SbMeasureColumn, i);
+    char *title = sb_measure_column_heading (column, view->shown);
+    char *detail = sb_measure_column_detail (column, view->shown);
+    g_ptr_array_add (texts, title);
+    g_ptr_array_add (texts, detail);
+    SbTableCell cell = { .value = title, .detail = detail, .heading = TRUE };
+    cell.left = column->kind == SB_COLUMN_VERDICT;
+    cell.style = sb_measure_column_style (column, view->shown);
+    g_array_append_val (cells, cell);
   }
-  return g_string_free (g_steal_pointer (&text), FALSE);
-}
-
-static GtkWidget *
-make_heading_cell (SbMeasuresView *view, guint column, float xalign, const char *title, const char *detail)
-{
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  GtkWidget *first = make_line_label (xalign, "heading");
-  g_autofree char *lines = break_lines (title);
-  gtk_label_set_text (GTK_LABEL (first), lines);
-  gtk_label_set_justify (GTK_LABEL (first), xalign > 0.5f ? GTK_JUSTIFY_RIGHT : GTK_JUSTIFY_LEFT);
-  GtkWidget *second = make_line_label (xalign, "cell-detail");
-  gtk_label_set_text (GTK_LABEL (second), detail);
-  gtk_box_append (GTK_BOX (box), first);
-  gtk_box_append (GTK_BOX (box), second);
-  gtk_widget_set_valign (box, GTK_ALIGN_END);
-  gtk_widget_set_tooltip_text (box, title);
-  gtk_widget_add_css_class (box, "cell");
-  if (view != NULL)
-    into_column (view, column, box);
-  return box;
+  sb_table_line_set_cells (SB_TABLE_LINE (view->heading), (const SbTableCell *) (gconstpointer) cells->data,
+                           cells->len);
 }
 
 static void
-make_configuration_heading (SbMeasuresView *view, guint column, const SbAnalysis *results, guint index)
+clear_cell (gpointer cell)
 {
-  const SbConfigurationResult *configuration = sb_analysis_configuration (results, index);
-  gboolean reference = results->bench->reference == (int) index, other = results->bench->other == (int) index;
-  g_autofree char *detail = g_strdup_printf ("%sn = %" G_GSIZE_FORMAT,
-                                             reference ? "reference, "
-                                             : other   ? "other, "
-                                                       : "",
-                                             configuration->n_used);
-  GtkWidget *cell = make_heading_cell (view, column, 1, configuration->name, detail);
-  GtkWidget *sample = sb_curve_sample_new (configuration->style);
-  gtk_widget_set_halign (sample, GTK_ALIGN_END);
-  gtk_box_prepend (GTK_BOX (cell), sample);
-  gtk_box_append (GTK_BOX (view->heading), cell);
+  sb_measure_cell_clear (cell);
 }
 
+/* The cells, and what a screen reader says of the row: the table read across. */
 static void
-make_headings (SbMeasuresView *view, const SbAnalysis *results)
-{
-  guint column = 0;
-  for (guint i = 0; i < view->drawn->len; i++)
-    make_configuration_heading (view, column++, results, g_array_index (view->drawn, guint, i));
-  gtk_box_append (GTK_BOX (view->heading), make_heading_cell (view, column++, 1, "Difference", "95 % interval"));
-  gtk_box_append (GTK_BOX (view->heading), make_heading_cell (view, column++, 0, "Verdict", "p (Holm)"));
-}
-
-static void
-empty_heading (SbMeasuresView *view)
-{
-  GtkWidget *child;
-  while ((child = gtk_widget_get_first_child (view->heading)) != NULL)
-    gtk_box_remove (GTK_BOX (view->heading), child);
-}
-
-static void
-empty_rows (SbMeasuresView *view)
-{
-  for (guint id = 0; id < SB_N_MEASURES; id++)
-    if (view->row[id] != NULL) {
-      gtk_list_box_remove (GTK_LIST_BOX (view->list_box), view->row[id]);
-      view->row[id] = NULL;
-    }
-  g_array_set_size (view->cells, 0);
-}
-
-/* What a screen reader says of a row: the table read across. */
-static void
-describe_row (SbMeasuresView *view, const SbAnalysis *results, SbMeasureId id)
+fill_row (SbMeasuresView *view, SbMeasureId id)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
-  g_autoptr (GString) text = g_string_new (info->name);
-  g_string_append_printf (text, " in %s", info->display_unit);
-  const Cell *cells = &g_array_index (view->cells, Cell, id * n_cells (view));
-  for (guint i = 0; i < n_cells (view); i++) {
-    const char *column = i < view->drawn->len
-                             ? sb_analysis_configuration (results, g_array_index (view->drawn, guint, i))->name
-                             : (i == view->drawn->len ? "difference" : "verdict");
-    g_string_append_printf (text, "; %s: %s %s", column, gtk_label_get_text (GTK_LABEL (cells[i].value)),
-                            gtk_label_get_text (GTK_LABEL (cells[i].detail)));
+  g_autoptr (GArray) texts = g_array_new (FALSE, FALSE, sizeof (SbMeasureCell));
+  g_array_set_clear_func (texts, clear_cell);
+  g_autoptr (GArray) cells = g_array_new (FALSE, FALSE, sizeof (SbTableCell));
+  g_autoptr (GString) said = g_string_new (info->name);
+  if (*sb_measure_unit_words (id) != '\0')
+    g_string_append_printf (said, " in %s", sb_measure_unit_words (id));
+  for (guint i = 0; i < view->columns->len; i++) {
+    const SbMeasureColumn *column = &g_array_index (view->columns, SbMeasureColumn, i);
+    SbMeasureCell text = sb_measure_column_cell (column, view->shown, id);
+    g_array_append_val (texts, text);
+    SbTableCell cell = { .value = text.value, .detail = text.detail, .style = -1 };
+    cell.dim = text.absent;
+    cell.doubt = text.doubt;
+    cell.left = column->kind == SB_COLUMN_VERDICT;
+    g_array_append_val (cells, cell);
+    g_string_append_printf (said, "; %s: %s %s", sb_measure_column_word (column, view->shown), text.value, text.detail);
   }
-  gtk_accessible_update_property (GTK_ACCESSIBLE (view->row[id]), GTK_ACCESSIBLE_PROPERTY_LABEL, text->str, -1);
+  sb_table_line_set_cells (SB_TABLE_LINE (view->line[id]), (const SbTableCell *) (gconstpointer) cells->data,
+                           cells->len);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (view->row[id]), GTK_ACCESSIBLE_PROPERTY_LABEL, said->str, -1);
 }
 
-static void
-fill_row (SbMeasuresView *view, const SbAnalysis *results, SbMeasureId id)
+gboolean
+sb_measures_view_step (SbMeasuresView *view)
 {
-  const Cell *cells = &g_array_index (view->cells, Cell, id * n_cells (view));
-  guint i = 0;
-  for (; i < view->drawn->len; i++) {
-    guint index = g_array_index (view->drawn, guint, i);
-    g_auto (SbMeasureCell) mean = sb_measure_cell_mean (sb_analysis_configuration (results, index), id);
-    fill_cell (&cells[i], &mean);
+  if (!view->stale || sb_document_results (view->document) == NULL)
+    return FALSE;
+  view->stale = FALSE;
+  g_clear_pointer (&view->shown, sb_analysis_unref);
+  view->shown = sb_analysis_ref (sb_document_results (view->document));
+  g_array_unref (view->columns);
+  view->columns = sb_measure_columns_new (view->shown);
+  fill_heading (view);
+  for (guint id = 0; id < SB_N_MEASURES; id++) {
+    if (view->row[id] == NULL) {
+      make_name (view, id);
+      make_row (view, id);
+    }
+    fill_row (view, id);
   }
-  g_auto (SbMeasureCell) difference = sb_measure_cell_difference (results->comparison, id);
-  g_auto (SbMeasureCell) verdict = sb_measure_cell_verdict (results->comparison, id);
-  fill_cell (&cells[i++], &difference);
-  fill_cell (&cells[i], &verdict);
-  describe_row (view, results, id);
-}
-
-static GArray *
-drawn_of (const SbAnalysis *results)
-{
-  GArray *drawn = g_array_new (FALSE, FALSE, sizeof (guint));
-  for (guint i = 0; i < results->configurations->len; i++)
-    if (sb_analysis_configuration (results, i)->drawn)
-      g_array_append_val (drawn, i);
-  return drawn;
+  return TRUE;
 }
 
 void
 sb_measures_view_update (SbMeasuresView *view)
 {
-  const SbAnalysis *results = sb_document_results (view->document);
-  gtk_widget_set_visible (GTK_WIDGET (view), results != NULL);
-  if (results == NULL)
-    return;
-  g_autoptr (GArray) drawn = drawn_of (results);
-  gboolean same_shape = view->row[0] != NULL && drawn->len == view->drawn->len;
-  g_array_unref (view->drawn);
-  view->drawn = g_steal_pointer (&drawn);
-  empty_heading (view);
-  if (!same_shape) {
-    empty_rows (view);
-    g_ptr_array_set_size (view->columns, 0);
-  }
-  make_headings (view, results);
-  for (guint id = 0; id < SB_N_MEASURES; id++) {
-    if (!same_shape)
-      make_row (view, id);
-    fill_row (view, results, id);
-  }
+  gboolean any = sb_document_results (view->document) != NULL;
+  gtk_widget_set_visible (view->names, any);
+  gtk_widget_set_visible (view->list_box, any);
+  view->stale = any;
+}
+
+int
+sb_measures_view_width_for (SbMeasuresView *view, guint n_drawn)
+{
+  PangoContext *context = gtk_widget_get_pango_context (GTK_WIDGET (view));
+  PangoFontMetrics *metrics = pango_context_get_metrics (context, NULL, NULL);
+  int char_width = pango_font_metrics_get_approximate_char_width (metrics);
+  pango_font_metrics_unref (metrics);
+  guint n_chars = NAME_CHARS + n_drawn * CONFIGURATION_CHARS + (n_drawn > 1 ? COMPARISON_CHARS : 0);
+  return PANGO_PIXELS ((int) n_chars * char_width);
 }
 
 void
@@ -330,9 +248,9 @@ static void
 sb_measures_view_finalize (GObject *object)
 {
   SbMeasuresView *view = SB_MEASURES_VIEW (object);
-  g_ptr_array_unref (view->columns);
-  g_array_unref (view->drawn);
-  g_array_unref (view->cells);
+  g_array_unref (view->columns);
+  sb_table_columns_unref (view->widths);
+  g_clear_pointer (&view->shown, sb_analysis_unref);
   G_OBJECT_CLASS (sb_measures_view_parent_class)->finalize (object);
 }
 
@@ -367,10 +285,20 @@ make_scrolled (GtkWidget *child, GtkPolicyType across, GtkPolicyType down)
 }
 
 static GtkWidget *
+make_corner (SbMeasuresView *view)
+{
+  GtkWidget *corner = sb_table_line_new (view->widths, 0, GTK_ACCESSIBLE_ROLE_LABEL);
+  SbTableCell cell = { .value = "Measure", .detail = "unit", .left = TRUE, .heading = TRUE, .style = -1 };
+  sb_table_line_set_cells (SB_TABLE_LINE (corner), &cell, 1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (corner), GTK_ACCESSIBLE_PROPERTY_LABEL, "Measure", -1);
+  gtk_widget_add_css_class (corner, "table-heading");
+  return corner;
+}
+
+static GtkWidget *
 make_table (SbMeasuresView *view)
 {
-  view->heading = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-  gtk_widget_set_valign (view->heading, GTK_ALIGN_END);
+  view->heading = make_line (view, 1, GTK_ACCESSIBLE_ROLE_PRESENTATION, G_CALLBACK (on_heading_tooltip));
   view->names = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   gtk_widget_add_css_class (view->names, "measure-names");
   GtkWidget *rows = make_scrolled (make_list_box (view), GTK_POLICY_AUTOMATIC, GTK_POLICY_AUTOMATIC);
@@ -385,11 +313,9 @@ make_table (SbMeasuresView *view)
   gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (headings), TRUE);
   gtk_scrolled_window_set_hadjustment (GTK_SCROLLED_WINDOW (headings),
                                        gtk_scrolled_window_get_hadjustment (GTK_SCROLLED_WINDOW (rows)));
-  GtkWidget *corner = make_heading_cell (NULL, 0, 0, "Measure", "unit");
-  gtk_widget_add_css_class (corner, "table-heading");
   gtk_widget_add_css_class (headings, "table-heading");
   GtkWidget *grid = gtk_grid_new ();
-  gtk_grid_attach (GTK_GRID (grid), corner, 0, 0, 1, 1);
+  gtk_grid_attach (GTK_GRID (grid), make_corner (view), 0, 0, 1, 1);
   gtk_grid_attach (GTK_GRID (grid), headings, 1, 0, 1, 1);
   gtk_grid_attach (GTK_GRID (grid), names, 0, 1, 1, 1);
   gtk_grid_attach (GTK_GRID (grid), rows, 1, 1, 1, 1);
@@ -399,16 +325,13 @@ make_table (SbMeasuresView *view)
 static void
 sb_measures_view_init (SbMeasuresView *view)
 {
-  view->columns = g_ptr_array_new_with_free_func (g_object_unref);
-  view->drawn = g_array_new (FALSE, FALSE, sizeof (guint));
-  view->cells = g_array_new (FALSE, FALSE, sizeof (Cell));
+  view->columns = g_array_new (FALSE, FALSE, sizeof (SbMeasureColumn));
+  view->widths = sb_table_columns_new ();
   GtkWidget *heading = gtk_label_new ("Measures");
   gtk_label_set_xalign (GTK_LABEL (heading), 0);
   gtk_widget_add_css_class (heading, "pane-heading");
   gtk_box_append (GTK_BOX (view), heading);
   gtk_box_append (GTK_BOX (view), make_table (view));
-  for (guint id = 0; id < SB_N_MEASURES; id++)
-    make_name (view, id);
 }
 
 GtkWidget *

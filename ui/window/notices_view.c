@@ -3,11 +3,14 @@
 
 #include "notice.h"
 
+#define ROWS_A_STEP 4 /* as many as the pane shows at first */
+
 struct _SbNoticesView {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
   GtkWidget *heading, *list_box;
-  GPtrArray *notices; /* SbNotice, one per row */
+  GPtrArray *notices; /* SbNotice */
+  guint n_rows;       /* for the first of them */
 };
 
 G_DEFINE_FINAL_TYPE (SbNoticesView, sb_notices_view, GTK_TYPE_BOX)
@@ -89,29 +92,39 @@ same_notices (const GPtrArray *a, const GPtrArray *b)
 }
 
 static void
-fill (SbNoticesView *view)
+empty (SbNoticesView *view)
 {
-  GtkWidget *child;
-  while ((child = GTK_WIDGET (gtk_list_box_get_row_at_index (GTK_LIST_BOX (view->list_box), 0))) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (view->list_box), child);
-  for (guint i = 0; i < view->notices->len; i++)
-    gtk_list_box_append (GTK_LIST_BOX (view->list_box), make_row (g_ptr_array_index (view->notices, i)));
-  g_autofree char *heading
-      = view->notices->len == 0 ? g_strdup ("Notices: none") : g_strdup_printf ("Notices: %u", view->notices->len);
+  for (; view->n_rows > 0; view->n_rows--)
+    gtk_list_box_remove (GTK_LIST_BOX (view->list_box),
+                         GTK_WIDGET (gtk_list_box_get_row_at_index (GTK_LIST_BOX (view->list_box), 0)));
+  guint n = view->notices->len;
+  g_autofree char *heading = n == 0 ? g_strdup ("Notices: none") : g_strdup_printf ("Notices: %u", n);
   gtk_label_set_text (GTK_LABEL (view->heading), heading);
+}
+
+gboolean
+sb_notices_view_step (SbNoticesView *view)
+{
+  if (view->notices == NULL || view->n_rows == view->notices->len)
+    return FALSE;
+  for (guint i = 0; i < ROWS_A_STEP && view->n_rows < view->notices->len; i++, view->n_rows++)
+    gtk_list_box_append (GTK_LIST_BOX (view->list_box), make_row (g_ptr_array_index (view->notices, view->n_rows)));
+  return TRUE;
 }
 
 void
 sb_notices_view_update (SbNoticesView *view)
 {
   const SbAnalysis *results = sb_document_results (view->document);
+  if (results == NULL && view->notices == NULL)
+    return;
   GPtrArray *notices
       = results != NULL ? sb_notices_new (results) : g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
   gboolean same = same_notices (view->notices, notices);
   g_clear_pointer (&view->notices, g_ptr_array_unref);
   view->notices = notices;
   if (!same)
-    fill (view);
+    empty (view);
 }
 
 static void
@@ -139,7 +152,7 @@ sb_notices_view_class_init (SbNoticesViewClass *klass)
 static void
 sb_notices_view_init (SbNoticesView *view)
 {
-  view->heading = make_label (NULL, "pane-heading");
+  view->heading = make_label ("Notices", "pane-heading");
   view->list_box = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (view->list_box), GTK_SELECTION_BROWSE);
   gtk_widget_add_css_class (view->list_box, "notices");
@@ -158,6 +171,5 @@ sb_notices_view_new (SbDocument *document)
 {
   SbNoticesView *view = g_object_new (SB_TYPE_NOTICES_VIEW, "orientation", GTK_ORIENTATION_VERTICAL, NULL);
   view->document = document;
-  sb_notices_view_update (view);
   return GTK_WIDGET (view);
 }

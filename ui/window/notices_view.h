@@ -12,4 +12,7 @@
 G_DECLARE_FINAL_TYPE (SbNoticesView, sb_notices_view, SB, NOTICES_VIEW, GtkBox)
 
 GtkWidget *sb_notices_view_new (SbDocument *document);
+
+/* Looks at the results; the rows come with steps, a few at a time: FALSE when none is missing. */
 void sb_notices_view_update (SbNoticesView *view);
+gboolean sb_notices_view_step (SbNoticesView *view);

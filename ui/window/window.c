@@ -15,11 +15,13 @@
 struct _SbWindow {
   GtkApplicationWindow parent_instance;
   SbDocument *document;
-  GtkWidget *stack, *page; /* page: NULL until there is a bench */
+  gboolean with_demo;
+  GtkWidget *content, *stack, *welcome, *page; /* a page is NULL until it is shown for the first time */
   GtkWidget *undo_button, *redo_button;
-  GtkWidget *strip, *strip_label, *go_on_button;
-  GtkWidget *busy, *busy_label, *busy_bar, *drop_hint;
-  guint busy_source;
+  GtkWidget *strip, *strip_label, *go_on_button; /* NULL until there is something to tell */
+  GtkWidget *busy, *busy_label, *busy_bar;       /* NULL until the first frame is painted */
+  GtkWidget *overlay, *drop_hint;
+  guint busy_source, complete_source;
   gboolean closing; /* the person has been asked */
 };
 
@@ -37,9 +39,13 @@ sb_window_page (SbWindow *window)
   return window->page != NULL ? SB_BENCH_PAGE (window->page) : NULL;
 }
 
+static void make_strip (SbWindow *window);
+
 static void
 tell (SbWindow *window, GtkMessageType type, const char *text, gboolean may_go_on)
 {
+  if (window->strip == NULL)
+    make_strip (window);
   gtk_label_set_text (GTK_LABEL (window->strip_label), text);
   gtk_widget_set_visible (window->go_on_button, may_go_on);
   gtk_info_bar_set_message_type (GTK_INFO_BAR (window->strip), type);
@@ -62,7 +68,8 @@ void
 sb_window_open (SbWindow *window, const char *const *paths)
 {
   gboolean session = paths[0] != NULL && paths[1] == NULL && g_str_has_suffix (paths[0], SB_SESSION_SUFFIX);
-  gtk_info_bar_set_revealed (GTK_INFO_BAR (window->strip), FALSE);
+  if (window->strip != NULL)
+    gtk_info_bar_set_revealed (GTK_INFO_BAR (window->strip), FALSE);
   if (session && sb_bench_is_empty (sb_document_bench (window->document)))
     sb_document_open (window->document, paths[0]);
   else
@@ -91,15 +98,37 @@ update_step (GtkWidget *button, const char *word, const char *step)
 }
 
 static void
-update_page (SbWindow *window)
+show_bench_page (SbWindow *window)
 {
-  gboolean empty = sb_bench_is_empty (sb_document_bench (window->document));
-  if (!empty && window->page == NULL) {
+  if (window->page == NULL) {
     int width = gtk_widget_get_width (GTK_WIDGET (window));
     window->page = sb_bench_page_new (window->document, width > 0 ? width : FIRST_WIDTH_PX);
     gtk_stack_add_named (GTK_STACK (window->stack), window->page, "bench");
   }
-  gtk_stack_set_visible_child_name (GTK_STACK (window->stack), empty ? "welcome" : "bench");
+  gtk_stack_set_visible_child (GTK_STACK (window->stack), window->page);
+}
+
+static void
+show_welcome_page (SbWindow *window)
+{
+  if (window->welcome == NULL) {
+    window->welcome = sb_welcome_page_new (window->with_demo);
+    gtk_stack_add_named (GTK_STACK (window->stack), window->welcome, "welcome");
+  }
+  gtk_stack_set_visible_child (GTK_STACK (window->stack), window->welcome);
+}
+
+/* A window that is given logs to begin with shows the bench at once, waiting for them. */
+static void
+update_page (SbWindow *window)
+{
+  gsize n_done, n_total;
+  gboolean empty = sb_bench_is_empty (sb_document_bench (window->document));
+  gboolean beginning = window->welcome == NULL && sb_document_busy (window->document, &n_done, &n_total);
+  if (!empty || beginning)
+    show_bench_page (window);
+  else
+    show_welcome_page (window);
 }
 
 static void
@@ -130,11 +159,17 @@ on_stopped (SbDocument *document, SbWindow *window)
   sb_window_tell_stopped (window);
 }
 
+static void make_busy (SbWindow *window);
+
 static void
 show_busy (SbWindow *window)
 {
   gsize n_done, n_total;
   gboolean busy = sb_document_busy (window->document, &n_done, &n_total);
+  if (window->busy == NULL && busy)
+    make_busy (window);
+  if (window->busy == NULL)
+    return;
   gtk_revealer_set_reveal_child (GTK_REVEALER (window->busy), busy);
   if (!busy)
     return;
@@ -162,7 +197,9 @@ on_busy_changed (SbDocument *document, SbWindow *window)
 {
   gsize n_done, n_total;
   gboolean busy = sb_document_busy (document, &n_done, &n_total);
-  if (busy && gtk_revealer_get_reveal_child (GTK_REVEALER (window->busy)))
+  if (gtk_widget_get_mapped (GTK_WIDGET (window)))
+    update_page (window);
+  if (busy && window->busy != NULL && gtk_revealer_get_reveal_child (GTK_REVEALER (window->busy)))
     show_busy (window);
   else if (busy && window->busy_source == 0)
     window->busy_source = g_timeout_add (BUSY_SHOWN_AFTER_MS, on_busy_due, window);
@@ -172,10 +209,23 @@ on_busy_changed (SbDocument *document, SbWindow *window)
   }
 }
 
+static void
+show_drop_hint (SbWindow *window, gboolean shown)
+{
+  if (window->drop_hint == NULL && shown) {
+    window->drop_hint = gtk_label_new ("Drop to add");
+    gtk_widget_add_css_class (window->drop_hint, "drop-hint");
+    gtk_widget_set_can_target (window->drop_hint, FALSE);
+    gtk_overlay_add_overlay (GTK_OVERLAY (window->overlay), window->drop_hint);
+  }
+  if (window->drop_hint != NULL)
+    gtk_widget_set_visible (window->drop_hint, shown);
+}
+
 static gboolean
 on_drop (GtkDropTarget *target, const GValue *value, double x, double y, SbWindow *window)
 {
-  gtk_widget_set_visible (window->drop_hint, FALSE);
+  show_drop_hint (window, FALSE);
   g_autoptr (GSList) files = gdk_file_list_get_files (g_value_get_boxed (value));
   g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
   for (GSList *link = files; link != NULL; link = link->next)
@@ -193,14 +243,14 @@ on_drop (GtkDropTarget *target, const GValue *value, double x, double y, SbWindo
 static GdkDragAction
 on_drop_enter (GtkDropTarget *target, double x, double y, SbWindow *window)
 {
-  gtk_widget_set_visible (window->drop_hint, TRUE);
+  show_drop_hint (window, TRUE);
   return GDK_ACTION_COPY;
 }
 
 static void
 on_drop_leave (GtkDropTarget *target, SbWindow *window)
 {
-  gtk_widget_set_visible (window->drop_hint, FALSE);
+  show_drop_hint (window, FALSE);
 }
 
 static void
@@ -222,7 +272,7 @@ on_strip_response (GtkInfoBar *strip, int response, SbWindow *window)
     gtk_widget_activate_action (GTK_WIDGET (window), "win.go-on", NULL);
 }
 
-static GtkWidget *
+static void
 make_strip (SbWindow *window)
 {
   window->strip = gtk_info_bar_new ();
@@ -238,16 +288,15 @@ make_strip (SbWindow *window)
   gtk_info_bar_set_show_close_button (GTK_INFO_BAR (window->strip), TRUE);
   gtk_info_bar_set_revealed (GTK_INFO_BAR (window->strip), FALSE);
   g_signal_connect (window->strip, "response", G_CALLBACK (on_strip_response), window);
-  return window->strip;
+  gtk_box_prepend (GTK_BOX (window->content), window->strip);
 }
 
-static GtkWidget *
+static void
 make_busy (SbWindow *window)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   gtk_widget_add_css_class (box, "busy");
   window->busy_label = gtk_label_new (NULL);
-  gtk_widget_add_css_class (window->busy_label, "numeric");
   window->busy_bar = gtk_progress_bar_new ();
   gtk_widget_set_hexpand (window->busy_bar, TRUE);
   gtk_widget_set_valign (window->busy_bar, GTK_ALIGN_CENTER);
@@ -260,7 +309,7 @@ make_busy (SbWindow *window)
   window->busy = gtk_revealer_new ();
   gtk_revealer_set_transition_type (GTK_REVEALER (window->busy), GTK_REVEALER_TRANSITION_TYPE_SLIDE_UP);
   gtk_revealer_set_child (GTK_REVEALER (window->busy), box);
-  return window->busy;
+  gtk_box_append (GTK_BOX (window->content), window->busy);
 }
 
 static GtkWidget *
@@ -273,8 +322,19 @@ make_icon_button (const char *icon, const char *action, const char *label)
   return button;
 }
 
+/* When it is opened for the first time. */
+static void
+fill_menu (GtkMenuButton *button, gpointer user_data)
+{
+  SbWindow *window = user_data;
+  if (gtk_menu_button_get_menu_model (button) != NULL)
+    return;
+  g_autoptr (GMenuModel) model = sb_actions_menu (window->with_demo);
+  gtk_menu_button_set_menu_model (button, model);
+}
+
 static GtkWidget *
-make_header (SbWindow *window, gboolean with_demo)
+make_header (SbWindow *window)
 {
   GtkWidget *header = gtk_header_bar_new ();
   GtkWidget *open = gtk_button_new_with_label ("Open…");
@@ -290,8 +350,7 @@ make_header (SbWindow *window, gboolean with_demo)
   gtk_menu_button_set_primary (GTK_MENU_BUTTON (menu), TRUE);
   gtk_widget_set_tooltip_text (menu, "Menu (F10)");
   gtk_accessible_update_property (GTK_ACCESSIBLE (menu), GTK_ACCESSIBLE_PROPERTY_LABEL, "Menu", -1);
-  g_autoptr (GMenuModel) model = sb_actions_menu (with_demo);
-  gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (menu), model);
+  gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (menu), fill_menu, window, NULL);
   gtk_header_bar_pack_start (GTK_HEADER_BAR (header), open);
   gtk_header_bar_pack_start (GTK_HEADER_BAR (header), window->undo_button);
   gtk_header_bar_pack_start (GTK_HEADER_BAR (header), window->redo_button);
@@ -301,30 +360,37 @@ make_header (SbWindow *window, gboolean with_demo)
 }
 
 static GtkWidget *
-make_drop_hint (SbWindow *window)
-{
-  window->drop_hint = gtk_label_new ("Drop to add");
-  gtk_widget_add_css_class (window->drop_hint, "drop-hint");
-  gtk_widget_set_can_target (window->drop_hint, FALSE);
-  gtk_widget_set_visible (window->drop_hint, FALSE);
-  return window->drop_hint;
-}
-
-static GtkWidget *
-make_content (SbWindow *window, gboolean with_demo)
+make_content (SbWindow *window)
 {
   window->stack = gtk_stack_new ();
   gtk_widget_set_vexpand (window->stack, TRUE);
-  gtk_stack_add_named (GTK_STACK (window->stack), sb_welcome_page_new (with_demo), "welcome");
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  gtk_box_append (GTK_BOX (box), make_strip (window));
-  gtk_box_append (GTK_BOX (box), window->stack);
-  gtk_box_append (GTK_BOX (box), make_busy (window));
-  GtkWidget *overlay = gtk_overlay_new ();
-  gtk_overlay_set_child (GTK_OVERLAY (overlay), box);
-  gtk_overlay_add_overlay (GTK_OVERLAY (overlay), make_drop_hint (window));
-  accept_drops (window, overlay);
-  return overlay;
+  window->content = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_box_append (GTK_BOX (window->content), window->stack);
+  window->overlay = gtk_overlay_new ();
+  gtk_overlay_set_child (GTK_OVERLAY (window->overlay), window->content);
+  accept_drops (window, window->overlay);
+  return window->overlay;
+}
+
+static gboolean
+complete (gpointer user_data)
+{
+  SbWindow *window = user_data;
+  window->complete_source = 0;
+  if (window->busy == NULL)
+    make_busy (window);
+  return G_SOURCE_REMOVE;
+}
+
+/* Which page comes first is known only now; what the first frame does not show is made after it. */
+static void
+sb_window_map (GtkWidget *widget)
+{
+  SbWindow *window = SB_WINDOW (widget);
+  update_page (window);
+  GTK_WIDGET_CLASS (sb_window_parent_class)->map (widget);
+  if (window->complete_source == 0)
+    window->complete_source = g_idle_add_full (G_PRIORITY_LOW, complete, window, NULL);
 }
 
 static gboolean
@@ -352,6 +418,7 @@ sb_window_dispose (GObject *object)
 {
   SbWindow *window = SB_WINDOW (object);
   g_clear_handle_id (&window->busy_source, g_source_remove);
+  g_clear_handle_id (&window->complete_source, g_source_remove);
   if (window->document != NULL) {
     g_signal_handlers_disconnect_by_data (window->document, window);
     sb_document_close (window->document);
@@ -371,6 +438,7 @@ sb_window_class_init (SbWindowClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = sb_window_dispose;
   G_OBJECT_CLASS (klass)->finalize = sb_window_finalize;
+  GTK_WIDGET_CLASS (klass)->map = sb_window_map;
   GTK_WINDOW_CLASS (klass)->close_request = sb_window_close_request;
 }
 
@@ -379,8 +447,9 @@ sb_window_init (SbWindow *window)
 {
   g_autofree char *demo = sb_demo_folder_find ();
   window->document = sb_document_new ();
-  gtk_window_set_titlebar (GTK_WINDOW (window), make_header (window, demo != NULL));
-  gtk_window_set_child (GTK_WINDOW (window), make_content (window, demo != NULL));
+  window->with_demo = demo != NULL;
+  gtk_window_set_titlebar (GTK_WINDOW (window), make_header (window));
+  gtk_window_set_child (GTK_WINDOW (window), make_content (window));
   gtk_window_set_default_size (GTK_WINDOW (window), FIRST_WIDTH_PX, FIRST_HEIGHT_PX);
   gtk_window_set_icon_name (GTK_WINDOW (window), "org.slewbench.Slewbench");
   update_title (window);
