@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Command-line options that several batch commands share, and the road from them to an analysis. */
+/* Command-line options that several batch commands share, and the road from them to an analysis (analyse.c). */
 #pragma once
 
 #include "exit_status.h"

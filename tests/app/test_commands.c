@@ -210,6 +210,20 @@ exclusion_takes_the_log_out_and_keeps_the_reason (void **state)
   assert_says (run->out, "\"n\" : 1,");
 }
 
+static void
+log_with_an_equals_sign_in_its_name_can_be_excluded (void **state)
+{
+  Run *run = *state;
+  write_step (run, "a.csv", 300);
+  write_step (run, "slope=4.csv", 300);
+  run_slewbench (run, "measure", "--json", "--exclude", "slope=4.csv", "a.csv", "slope=4.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "\"n\" : 1,");
+  run_slewbench (run, "measure", "--json", "--exclude", "slope=4.csv=rim=off", "a.csv", "slope=4.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "\"exclusion_reason\" : \"rim=off\"");
+}
+
 int
 main (void)
 {
@@ -225,6 +239,7 @@ main (void)
     app_test (wrong_use_gives_status_64_and_says_where_help_is),
     app_test (names_and_titles_beyond_ascii_work_in_the_plain_locale),
     app_test (exclusion_takes_the_log_out_and_keeps_the_reason),
+    app_test (log_with_an_equals_sign_in_its_name_can_be_excluded),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "apply_options.h"
+
+#include "input.h"
+
+static gboolean
+say_left_out (const SbTrialResult *trial)
+{
+  if (trial->failure != NULL) {
+    g_printerr ("slewbench: left out: %s\n", trial->failure);
+    return TRUE;
+  }
+  if (trial->facts == NULL || trial->facts->n_rows_left_out == 0)
+    return FALSE;
+  const SbFault *first = trial->facts->faults->len > 0 ? g_ptr_array_index (trial->facts->faults, 0) : NULL;
+  g_printerr ("slewbench: %s: %" G_GSIZE_FORMAT " row%s left out", trial->path, trial->facts->n_rows_left_out,
+              trial->facts->n_rows_left_out == 1 ? "" : "s");
+  if (first != NULL)
+    g_printerr ("; the first fault is at line %" G_GUINT64_FORMAT ": %s", first->line, first->what);
+  g_printerr ("\n");
+  return TRUE;
+}
+
+static SbExitStatus
+status_of (const SbAnalysis *analysis)
+{
+  SbExitStatus status = SB_EXIT_DONE;
+  gsize n_used = 0;
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    n_used += configuration->n_used;
+    for (guint t = 0; t < configuration->trials->len; t++)
+      if (say_left_out (sb_configuration_result_trial (configuration, t)))
+        status = SB_EXIT_LEFT_OUT;
+  }
+  return n_used > 0 ? status : SB_EXIT_NOTHING;
+}
+
+static gboolean
+has_lone_trial (const SbBench *bench)
+{
+  for (guint c = 0; c < bench->configurations->len; c++) {
+    const SbConfiguration *configuration = sb_bench_configuration (bench, c);
+    guint n_included = 0;
+    for (guint t = 0; t < configuration->entries->len; t++)
+      n_included += sb_configuration_entry (configuration, t)->included ? 1 : 0;
+    if (n_included == 1)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Whole trials are needed for quartiles, for a line per repeat, for the marked trial of the evidence, and for the
+ * moving band of a lone repeat. `chart` is NULL when none is drawn. */
+static gboolean
+needs_trials (const SbBench *bench, const SbChartOptions *chart)
+{
+  if (bench->band == SB_BAND_QUARTILES)
+    return TRUE;
+  if (chart == NULL)
+    return FALSE;
+  return bench->chart.trial_lines || chart->evidence != NULL || (bench->chart.moving_band && has_lone_trial (bench));
+}
+
+SbExitStatus
+sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const SbChartOptions *chart,
+                      SbAnalysis **analysis)
+{
+  if (numbers->inputs == NULL || numbers->inputs[0] == NULL)
+    return sb_arguments_wrong (command, "name a session file, folders or log files.");
+  g_autoptr (SbBench) bench = sb_bench_new ();
+  g_autoptr (GError) error = NULL;
+  SbExitStatus left_out = SB_EXIT_DONE;
+  if (!sb_input_add (bench, (const char *const *) numbers->inputs, g_strv_length (numbers->inputs), NULL, &error)) {
+    g_printerr ("slewbench: %s\n", error->message);
+    if (sb_bench_is_empty (bench))
+      return SB_EXIT_NOTHING;
+    left_out = SB_EXIT_LEFT_OUT;
+  }
+  SbExitStatus wrong = sb_options_apply (command, numbers, chart, bench);
+  if (wrong != SB_EXIT_DONE)
+    return wrong;
+
+  SbAnalysisFlags flags = needs_trials (bench, chart) ? SB_ANALYSIS_KEEP_TRIALS : SB_ANALYSIS_DEFAULT;
+  g_autoptr (SbAnalysis) result = sb_analysis_run (bench, NULL, flags, NULL, NULL, NULL, &error);
+  if (result == NULL) {
+    g_printerr ("slewbench: %s\n", error->message);
+    return SB_EXIT_NOTHING;
+  }
+  SbExitStatus status = status_of (result);
+  if (status != SB_EXIT_NOTHING)
+    *analysis = g_steal_pointer (&result);
+  else
+    g_printerr ("slewbench: no usable trial in what was given.\n");
+  return status == SB_EXIT_DONE ? left_out : status;
+}
