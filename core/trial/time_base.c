@@ -4,6 +4,7 @@
 #include "trial.h"
 
 #include <float.h>
+#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -11,45 +12,14 @@
 /* MAD of a normal distribution is its standard deviation over this. */
 #define MAD_TO_SD 1.4826
 
-/* Hoare's selection: the k-th smallest of x, which is reordered. */
-static double
-select_kth (double *x, gsize n, gsize k)
-{
-  gsize low = 0, high = n - 1;
-  while (low < high) {
-    double pivot = x[low + (high - low) / 2];
-    gsize i = low, j = high;
-    while (i <= j) {
-      while (x[i] < pivot)
-        i++;
-      while (pivot < x[j])
-        j--;
-      if (i > j)
-        break;
-      double swap = x[i];
-      x[i++] = x[j];
-      x[j] = swap;
-      if (j == 0)
-        break;
-      j--;
-    }
-    if (k <= j)
-      high = j;
-    else if (k >= i)
-      low = i;
-    else
-      break;
-  }
-  return x[k];
-}
-
+/* Of n >= 1 values, which are reordered. */
 static double
 median (double *x, gsize n)
 {
-  double upper = select_kth (x, n, n / 2);
+  double upper = gsl_stats_select (x, 1, n, n / 2);
   if (n % 2 == 1)
     return upper;
-  return (select_kth (x, n, n / 2 - 1) + upper) / 2;
+  return (gsl_stats_select (x, 1, n, n / 2 - 1) + upper) / 2;
 }
 
 /* The differences of decimal times carry the rounding of the times. Logs of one rate must come out equal, so the
@@ -58,9 +28,9 @@ static double
 round_to_carried_digits (double interval, double rounding)
 {
   double digits = floor (-log10 (rounding / interval)) - 1;
-  char text[40];
-  snprintf (text, sizeof text, "%.*e", (int) CLAMP (digits, 3, 12) - 1, interval);
-  return g_ascii_strtod (text, NULL);
+  char format[24], text[G_ASCII_DTOSTR_BUF_SIZE];
+  snprintf (format, sizeof format, "%%.%de", (int) CLAMP (digits, 3, 12) - 1);
+  return g_ascii_strtod (g_ascii_formatd (text, sizeof text, format, interval), NULL); /* not by the locale's comma */
 }
 
 static GArray *

@@ -2,6 +2,9 @@
 #include "time_base.h"
 #include "trial_fixture.h"
 
+#include <glib/gstdio.h>
+#include <locale.h>
+
 /* What a test holds. */
 typedef struct {
   double *t;
@@ -176,6 +179,37 @@ two_samples_have_their_difference (void **state)
 
 #define base_test(name) cmocka_unit_test_setup_teardown (name, base_setup, base_teardown)
 
+/* A locale that writes numbers with a comma, compiled into `folder` from the sources that come with the C library.
+ * FALSE where these are not installed. */
+static gboolean
+use_comma_locale (const char *folder)
+{
+  g_autofree char *target = g_build_filename (folder, "de_DE.UTF-8", NULL);
+  const char *argv[] = { "localedef", "--no-archive", "-i", "de_DE", "-f", "UTF-8", target, NULL };
+  g_spawn_sync (NULL, (char **) (gsize) argv, NULL,
+                G_SPAWN_SEARCH_PATH | G_SPAWN_STDOUT_TO_DEV_NULL | G_SPAWN_STDERR_TO_DEV_NULL, NULL, NULL, NULL, NULL,
+                NULL, NULL);
+  g_setenv ("LOCPATH", folder, TRUE);
+  return setlocale (LC_NUMERIC, "de_DE.UTF-8") != NULL && strcmp (localeconv ()->decimal_point, ",") == 0;
+}
+
+/* Windows run in the locale of the desktop. */
+static void
+interval_does_not_depend_on_the_locales_decimal_sign (void **state)
+{
+  BaseFixture *fixture = *state;
+  g_autofree char *folder = g_dir_make_tmp ("locale-test-XXXXXX", NULL);
+  gboolean comma = use_comma_locale (folder);
+  fill_decimal (fixture, 1000, 0, 5, 10000);
+  double interval_s = base_of (fixture, 1000)->sample_interval_s;
+  setlocale (LC_NUMERIC, "C");
+  const char *argv[] = { "rm", "-rf", folder, NULL };
+  g_spawn_sync (NULL, (char **) (gsize) argv, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, NULL, NULL, NULL, NULL);
+  assert_close (interval_s, 0.0005, 0);
+  if (!comma)
+    skip ();
+}
+
 int
 main (void)
 {
@@ -187,6 +221,7 @@ main (void)
     base_test (jitter_of_an_even_number_of_differences_takes_the_middle_two),
     base_test (jitter_of_random_times_equals_a_sorting_twin),
     base_test (two_samples_have_their_difference),
+    base_test (interval_does_not_depend_on_the_locales_decimal_sign),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
