@@ -87,7 +87,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
   [SB_MEASURE_RINGING_FREQUENCY] = {
     .key = "ringing_frequency", .name = "Ringing frequency", .symbol = "f", .unit = "Hz", .display_unit = "Hz",
     .display_factor = 1, .channel = SB_CHANNEL_TORQUE,
-    .definition = "Damped frequency of the strongest decaying oscillation fitted to the residual in the ringing window.",
+    .definition = "Damped frequency of the strongest decaying oscillation fitted to the residual in the ringing "
+                  "window.",
     .source = "Hua & Sarkar 1990; least squares",
   },
   [SB_MEASURE_RINGING_DAMPING] = {

@@ -24,7 +24,7 @@
 #define NOISE_REACHED    1.2
 #define ROUNDING_REACHED 1e-7
 /* Guesses are held within these decays per radian, and to more than a cycle in the record. */
-#define SLOWEST_DECAY -0.1
+#define SLOWEST_DECAY (-0.1)
 #define FASTEST_DECAY 3
 #define FEWEST_CYCLES 1
 

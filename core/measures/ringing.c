@@ -167,8 +167,8 @@ samples_above (const Look *look, double limit)
 {
   double step_s = 1 / (4 * look->fit.mode[0].frequency_hz);
   double end_s = (double) look->n_loud * look->residual.interval_s;
-  for (double t = 0; t < end_s; t += step_s) {
-    double envelope = 0;
+  for (gsize k = 0; (double) k * step_s < end_s; k++) {
+    double envelope = 0, t = (double) k * step_s;
     for (gsize m = 0; m < look->fit.n_modes; m++)
       envelope += look->fit.mode[m].amplitude * exp (-look->fit.mode[m].decay_per_s * t);
     if (envelope < limit)

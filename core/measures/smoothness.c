@@ -48,8 +48,8 @@ sb_spectral_arc_length (const double *v, gsize n, double rate_hz, double cutoff_
     largest = fmax (largest, m[k]);
   if (!(largest > 0))
     return NAN;
-  gsize last = (gsize) fmin (floor (cutoff_hz * (double) padded / rate_hz * (1 + 1e-12)), (double) (padded / 2));
-  gsize first = 0;
+  gsize first = 0, highest = padded / 2;
+  gsize last = (gsize) fmin (floor (cutoff_hz * (double) padded / rate_hz * (1 + 1e-12)), (double) highest);
   while (first < last && m[first] < THRESHOLD * largest)
     first++;
   while (last > first && m[last] < THRESHOLD * largest)

@@ -123,7 +123,7 @@ summarize_deviation (SbSummary *all, SbMeasures *const *measures, gsize n, const
   SbMeasureSummary *summary = &all->measure[SB_MEASURE_VELOCITY_DEVIATION];
   const SbMeasureSummary *velocity = &all->measure[SB_MEASURE_MEAN_VELOCITY];
   double deviation = ensemble != NULL ? sb_ensemble_deviation (ensemble, SB_CHANNEL_VELOCITY) : (double) NAN;
-  if (isfinite (deviation)) {
+  if (ensemble != NULL && isfinite (deviation)) {
     summary->present = TRUE;
     summary->mean = deviation;
     summary->n = ensemble->n_trials;

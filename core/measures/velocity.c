@@ -17,7 +17,7 @@ typedef struct {
 static double *
 smooth (const double *y, gsize n_samples, gsize start, gsize n, gsize half)
 {
-  double *out = g_new (double, n);
+  double *out = g_new0 (double, n);
   double sum = 0;
   gsize from = start > half ? start - half : 0, to = from; /* the sum is over from..to - 1 */
   for (gsize i = 0; i < n; i++) {

@@ -41,8 +41,9 @@ sb_paint_legend (SbPaint *paint, const SbPage *page)
   double font = paint->font_pt;
   for (guint i = 0; i < legend->len; i++) {
     const SbLegendEntry *entry = &g_array_index (legend, SbLegendEntry, i);
-    double x = page->legend.x + (i % page->legend_columns) * page->legend_column_width;
-    double y = page->legend.y + (i / page->legend_columns) * page->legend_row_height;
+    guint column = i % page->legend_columns, row = i / page->legend_columns;
+    double x = page->legend.x + column * page->legend_column_width;
+    double y = page->legend.y + row * page->legend_row_height;
     g_autofree char *text = sb_text_keep_settings (entry->text);
     double width, height, line;
     /* A hair more room than was measured: rounding must not wrap it. */

@@ -159,7 +159,7 @@ deflate_strip (gpointer data)
 {
   Strip *strip = data;
   gsize row_bytes = 1 + BYTES_PER_PIXEL * (gsize) strip->width;
-  g_autofree guint8 *rows = g_malloc (row_bytes * ROWS_PER_BLOCK);
+  g_autofree guint8 *rows = g_malloc0 (row_bytes * ROWS_PER_BLOCK);
   g_autoptr (GZlibCompressor) compressor = g_zlib_compressor_new (G_ZLIB_COMPRESSOR_FORMAT_RAW, LEVEL);
   for (int y = strip->first_row; y < strip->end_row; y += ROWS_PER_BLOCK) {
     int n = MIN (ROWS_PER_BLOCK, strip->end_row - y);
@@ -211,7 +211,7 @@ compress_pixels (cairo_surface_t *surface, GError **error)
 {
   int height = cairo_image_surface_get_height (surface);
   int n = MIN (N_STRIPS, height);
-  Strip strips[N_STRIPS];
+  Strip strips[N_STRIPS] = { 0 };
   for (int i = 0; i < n; i++)
     strips[i] = (Strip){
       .pixels = cairo_image_surface_get_data (surface),

@@ -189,7 +189,8 @@ curve_lies_where_the_layout_says (void **state)
   painting->chart.model = sb_chart_model_new (painting->chart.analysis, -1);
   double scale = 2;
   paint (painting, 400, 300, 8, scale);
-  for (double t = 0.05; t < 1; t += 0.1) {
+  for (int tenth = 0; tenth < 10; tenth++) {
+    double t = 0.05 + 0.1 * tenth;
     int column = (int) (sb_chart_layout_x_of (&painting->layout, t) * scale);
     double expected = sb_chart_layout_y_of (&painting->layout, 0, 10 * t) * scale;
     const SbRect *plot = &painting->layout.plot[0];
