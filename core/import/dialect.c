@@ -78,6 +78,15 @@ list_names (const SbLog *log)
 }
 
 static void
+set_unit (SbLogColumn *column, SbRowColumn *row_column, const SbUnit *unit)
+{
+  g_free (column->unit);
+  column->unit = g_strdup (unit->name);
+  column->factor = unit->scaled ? unit->factor : 1.0 / pow (10.0, -unit->power_of_ten);
+  *row_column = (SbRowColumn){ column->channel, unit->power_of_ten, unit->scaled, unit->factor };
+}
+
+static void
 add_column (SbRows *rows, SbLog *log, const char *text, guint64 line, const SbLogColumn *taken[SB_N_CHANNELS])
 {
   SbColumnMeaning meaning;
@@ -93,15 +102,13 @@ add_column (SbRows *rows, SbLog *log, const char *text, guint64 line, const SbLo
   const SbUnit *unit = meaning.unit;
   SbLogColumn *column = g_new0 (SbLogColumn, 1);
   column->name = g_strdup (meaning.name);
-  column->unit = g_strdup (unit != NULL ? unit->name : "");
+  column->unit = g_strdup ("");
   column->channel = channel;
   column->factor = 1.0;
   SbRowColumn *row_column = &rows->columns[log->columns->len];
   *row_column = (SbRowColumn){ .channel = channel, .factor = 1.0 };
-  if (unit != NULL) {
-    column->factor = unit->scaled ? unit->factor : 1.0 / pow (10.0, -unit->power_of_ten);
-    *row_column = (SbRowColumn){ channel, unit->power_of_ten, unit->scaled, unit->factor };
-  }
+  if (unit != NULL)
+    set_unit (column, row_column, unit);
   g_ptr_array_add (log->columns, column);
   if (channel >= 0)
     taken[channel] = column;
@@ -172,4 +179,63 @@ sb_dialect_read_header (SbRows *rows, SbLog *log, SbCells *cells, const char *he
     if (taken[c] != NULL)
       return TRUE;
   return fail_without_signal (log, line, error);
+}
+
+/* A cell that says nothing of a unit. */
+static gboolean
+is_blank (const char *text)
+{
+  return *text == '\0' || strcmp (text, "-") == 0;
+}
+
+/* "Nm", "[Nm]" or "(Nm)". */
+static const SbUnit *
+unit_of_cell (const char *text)
+{
+  gsize length = strlen (text);
+  gboolean bracketed
+      = length > 2 && ((text[0] == '[' && text[length - 1] == ']') || (text[0] == '(' && text[length - 1] == ')'));
+  g_autofree char *inside = bracketed ? g_strndup (text + 1, length - 2) : g_strdup (text);
+  return sb_unit_find (g_strstrip (inside));
+}
+
+/* What a units row holds where a channel is: units, blanks, and no numbers. */
+static gboolean
+is_units_row (const SbRows *rows, const SbCells *cells)
+{
+  gboolean any = FALSE;
+  for (guint i = 0; i < MIN (rows->n_columns, sb_cells_count (cells)); i++) {
+    const char *text = sb_cells_get (cells, i, NULL);
+    if (is_blank (text) || rows->columns[i].channel < 0)
+      continue;
+    if (g_ascii_isdigit (*text) || strchr ("+-.,", *text) != NULL)
+      return FALSE;
+    any = any || unit_of_cell (text) != NULL;
+  }
+  return any;
+}
+
+gboolean
+sb_dialect_read_units (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line, gboolean *is_units, GError **error)
+{
+  *is_units = is_units_row (rows, cells);
+  for (guint i = 0; *is_units && i < MIN (rows->n_columns, sb_cells_count (cells)); i++) {
+    SbLogColumn *column = log->columns->pdata[i];
+    const char *text = sb_cells_get (cells, i, NULL);
+    if (column->channel < 0 || column->unit[0] != '\0' || is_blank (text))
+      continue;
+    const SbUnit *unit = unit_of_cell (text);
+    SbDimension wanted = sb_channel_dimension ((SbChannel) column->channel);
+    if (unit == NULL || unit->dimension != wanted) {
+      g_autofree char *list = sb_unit_list (wanted);
+      g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,
+                   "%s, line %" G_GUINT64_FORMAT
+                   ", column '%s': the unit '%s' is not one for %s (%s). Correct this line, or "
+                   "write the unit into the header.",
+                   log->name, line, column->name, text, sb_channel_key ((SbChannel) column->channel), list);
+      return FALSE;
+    }
+    set_unit (column, &rows->columns[i], unit);
+  }
+  return TRUE;
 }

@@ -12,3 +12,8 @@ char sb_dialect_find_delimiter (SbCells *cells, const char *header, gsize length
  * the second is a fault. FALSE with SB_LOG_ERROR_NO_TIME or _NO_SIGNAL when it cannot be the header of a log. */
 gboolean sb_dialect_read_header (SbRows *rows, SbLog *log, SbCells *cells, const char *header, gsize length,
                                  guint64 line, GError **error);
+
+/* The line after the header may name the units ("s;Nm;rpm"): *is_units tells, and columns whose names have no unit take
+ * them. FALSE with SB_LOG_ERROR_NOT_A_LOG when a unit does not suit its column. `cells` hold the line. */
+gboolean sb_dialect_read_units (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line, gboolean *is_units,
+                                GError **error);

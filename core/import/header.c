@@ -15,6 +15,7 @@ enum {
   IS_TORQUE = 1 << 4,
   IS_OTHER = 1 << 5,   /* of something derived, or not of ours: "torque error", "motor temperature" */
   IS_FOREIGN = 1 << 6, /* a unit no channel is written in: "torque_pct" */
+  IS_PLAIN = 1 << 7,   /* says where or how, and nothing of the unit: "rim torque measured" */
 };
 
 static const struct {
@@ -30,6 +31,10 @@ static const struct {
   { IS_OTHER, " error err slope derivative rate acceleration accel acc jerk sd std sigma noise limit max min power "
               "current voltage temperature temp gain offset " },
   { IS_FOREIGN, " m mm cm km a ma v mv w n kn kg percent pct counts count ticks raw lsb adc " },
+  { IS_PLAIN,
+    " motor rim wheel shaft steering steer base drive axis joint output out input in sensor encoder resolver "
+    "estimated est measured meas actual act real filtered filt smoothed signal value channel ch feedback fb mean "
+    "average avg total log logged x y z q d " },
 };
 
 static guint
@@ -222,7 +227,9 @@ read_without_brackets (SbColumnMeaning *meaning, const char *name)
     return;
   g_autofree char *word = last_word (name);
   const SbUnit *unit = word != NULL ? sb_unit_find (word) : NULL;
-  if (foreign || unit != NULL)
+  /* A last word that is none of ours may be a unit: "torque_kgmm". */
+  gboolean strange = word != NULL && kind_of_word (word) == 0 && !g_ascii_isdigit (word[0]);
+  if (foreign || unit != NULL || strange)
     settle (meaning, channel, word != NULL ? word : name, unit);
   else
     meaning->channel = channel;

@@ -166,7 +166,13 @@ take_line (SbLogReader *reader, const SbLine *line, GError **error)
   if (!has_header (reader))
     return first == '\0' || take_header (reader, text, length);
   sb_cells_split (reader->cells, text, length, reader->rows.delimiter);
-  if (sb_cells_count (reader->cells) > 0)
+  if (sb_cells_count (reader->cells) == 0)
+    return TRUE;
+  gboolean is_units = FALSE;
+  if (reader->line == reader->log->header_line + 1
+      && !sb_dialect_read_units (&reader->rows, reader->log, reader->cells, reader->line, &is_units, error))
+    return FALSE;
+  if (!is_units)
     sb_rows_add (&reader->rows, reader->log, reader->cells, reader->line);
   return TRUE;
 }

@@ -63,7 +63,8 @@ read_unusual_number (const char *text, char decimal, int shift, double *value)
   const char *end = text;
   while (belongs_to_number (*end, decimal))
     end++;
-  gboolean good = sb_number_read (text, (gsize) (end - text), decimal, shift, value) && isfinite (*value);
+  gboolean good
+      = sb_number_read (text, (gsize) (end - text), decimal, shift, value) && fabs (*value) <= SB_LARGEST_VALUE;
   return good ? end : NULL;
 }
 
@@ -220,7 +221,7 @@ read_row (const SbRows *rows, const char *p, const char *end)
       if (G_UNLIKELY (p == NULL))
         return NULL;
       p = skip_blanks (p);
-      if (column->scaled && !isfinite (*value *= column->factor))
+      if (column->scaled && !(fabs (*value *= column->factor) <= SB_LARGEST_VALUE))
         return NULL;
     }
   }

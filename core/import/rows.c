@@ -98,7 +98,7 @@ read_cell (const SbRows *rows, const SbRowColumn *column, const char *text, gsiz
   gboolean is_number = sb_number_read (text, length, decimal, column->power_of_ten, value);
   if (is_number && column->scaled)
     *value *= column->factor;
-  if (is_number && isfinite (*value))
+  if (is_number && fabs (*value) <= SB_LARGEST_VALUE)
     return NULL;
   g_autofree char *quoted = sb_text_quote (text, length);
   return g_strdup_printf (is_number ? "%s is too large" : "%s is no number", quoted);

@@ -11,6 +11,9 @@
 #include "log_build.h"
 #include "unit.h"
 
+/* What is larger, in SI, is no measurement but a fault of the log; squares and sums of what is kept stay finite. */
+#define SB_LARGEST_VALUE 1e100
+
 typedef struct {
   int channel;      /* SbChannel, or -1: read past */
   int power_of_ten; /* SI value = written * 10^power_of_ten, in one rounding, */

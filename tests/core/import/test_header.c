@@ -110,6 +110,27 @@ header_names_of_other_things_are_read_past (void **state)
 }
 
 /* A guess at the unit would give wrong numbers; the column is left and the reader told. */
+/* Reading them as SI would be a silent factor: 5.47 kgf cm is 0.536 N m. */
+static void
+header_ending_in_an_unknown_word_is_a_problem (void **state)
+{
+  static const Expected table[] = {
+    { "torque_kgcm", -1, "" },   { "velocity_kmh", -1, "" }, { "torque_kgmm", -1, "" },
+    { "velocity mph", -1, "" },  { "time_min", -1, "" },     { "angle_grad", -1, "" },
+  };
+  assert_meanings (table, G_N_ELEMENTS (table), TRUE);
+}
+
+static void
+header_ending_in_a_word_of_place_or_kind_keeps_its_channel (void **state)
+{
+  static const Expected table[] = {
+    { "torque_measured", Q, "" }, { "velocity_rim", V, "" },   { "Torque motor", Q, "" },
+    { "angle_filtered", A, "" },  { "speed_actual", V, "" },   { "torque_2", Q, "" },
+  };
+  assert_meanings (table, G_N_ELEMENTS (table), FALSE);
+}
+
 static void
 header_unit_that_does_not_suit_is_a_problem (void **state)
 {
@@ -157,6 +178,8 @@ main (void)
     cmocka_unit_test (header_names_of_every_form_are_understood),
     cmocka_unit_test (header_names_of_other_things_are_read_past),
     cmocka_unit_test (header_name_without_end_is_read_past_at_once),
+    cmocka_unit_test (header_ending_in_an_unknown_word_is_a_problem),
+    cmocka_unit_test (header_ending_in_a_word_of_place_or_kind_keeps_its_channel),
     cmocka_unit_test (header_unit_that_does_not_suit_is_a_problem),
     cmocka_unit_test (header_problem_names_the_unit_and_those_known),
   };

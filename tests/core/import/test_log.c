@@ -163,6 +163,24 @@ log_lists_faulty_rows_by_line (void **state)
   assert_close (value (log, SB_CHANNEL_TORQUE, 1), 7.0, 0.0);
 }
 
+/* Beyond 1e100, in SI, squares would be beyond the doubles; in every unit and either way of reading (a quoted cell
+ * takes the slow one). */
+static void
+value_that_no_measurement_has_is_too_large (void **state)
+{
+  const SbLog *log = read_text (*state, "time_s,torque_kgfcm,velocity_rad_s\n"
+                                        "0,1,1e100\n"
+                                        "1,1,-1e101\n"
+                                        "2,-2e101,1\n"
+                                        "3,1,\"1e101\"\n"
+                                        "4,1,2\n");
+  assert_int_equal (log->n_rows, 2);
+  assert_int_equal (log->n_rows_left_out, 3);
+  assert_string_equal (fault_at (log, 0)->what, "'-1e101' is too large");
+  assert_string_equal (fault_at (log, 1)->what, "'-2e101' is too large"); /* 0.0980665 N·m each */
+  assert_string_equal (fault_at (log, 2)->what, "'1e101' is too large");
+}
+
 static void
 log_keeps_the_first_thousand_faults_and_counts_all (void **state)
 {
@@ -210,6 +228,7 @@ main (void)
     WITH_LOG (log_units_become_si),
     WITH_LOG (log_with_two_columns_of_one_channel_keeps_the_first),
     WITH_LOG (log_lists_faulty_rows_by_line),
+    WITH_LOG (value_that_no_measurement_has_is_too_large),
     WITH_LOG (log_keeps_the_first_thousand_faults_and_counts_all),
     WITH_LOG (log_loses_one_row_to_an_open_quote),
     WITH_LOG (log_digest_is_that_of_the_bytes),
