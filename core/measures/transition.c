@@ -52,6 +52,8 @@ sb_reading_doubt_resolution (const SbReading *reading, SbMeasure *measure)
   if (n >= SB_RESOLVED_SAMPLES)
     return;
   double limit = 0.8 * (transition->top_nm - transition->base_nm) / (4 * reading->trial->sample_interval_s);
+  if (!isfinite (limit))
+    return; /* so is the slope, which is absent */
   sb_measure_add_doubt (measure,
                         "under-resolved: %" G_GSIZE_FORMAT
                         " %s between 10 %% and 90 %% of the step; the steepest slope "
