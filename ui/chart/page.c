@@ -46,7 +46,7 @@ static void
 set_range (double low, double high, double *set_low, double *set_high)
 {
   double least = 1e-11 * fmax (fabs (low), fabs (high));
-  if (!isfinite (low) || !isfinite (high)) {
+  if (!isfinite (low) || !isfinite (high) || !isfinite (high - low)) {
     low = 0;
     high = 1;
   } else if (!(high - low > least)) {

@@ -150,6 +150,22 @@ numbers_stay_apart_at_every_zoom (void **state)
   }
 }
 
+/* The difference of the ends is beyond the doubles: no tick can be put there, so the axes run from 0 to 1. */
+static void
+range_that_no_double_spans_is_laid_out_all_the_same (void **state)
+{
+  Painting *painting = *state;
+  make_model (&painting->chart, five, 2);
+  SbChartModel *model = painting->chart.model;
+  SbChartPanel *torque = g_ptr_array_index (model->panels, 1);
+  model->x_min = torque->y_min = -1e308;
+  model->x_max = torque->y_max = 1e308;
+  paint (painting, 400, 300, 8, 0.5);
+  assert_close (painting->layout.x_min, 0, 0);
+  assert_close (painting->layout.x_max, 1, 0);
+  assert_close (painting->layout.y_max[1], 1, 0);
+}
+
 static void
 panels_are_equal_aligned_and_apart (void **state)
 {
@@ -349,6 +365,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     TEST (text_stays_on_the_page_and_apart_at_every_size),
     TEST (numbers_stay_apart_at_every_zoom),
+    TEST (range_that_no_double_spans_is_laid_out_all_the_same),
     TEST (panels_are_equal_aligned_and_apart),
     TEST (curve_lies_where_the_layout_says),
     TEST (gap_in_a_curve_stays_white),
