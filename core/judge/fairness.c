@@ -64,6 +64,25 @@ inertia_kg_m2 (const SbTrialFacts *facts)
   return facts->inertia_kg_m2;
 }
 
+/* Time means and settling depend on how long the step lasted. */
+static double
+active_length_ms (const SbTrialFacts *facts)
+{
+  return 1000 * facts->active_end_s;
+}
+
+static const char *
+direction (const SbTrialFacts *facts)
+{
+  return facts->mirrored ? "down" : "up";
+}
+
+static const char *
+onset_source (const SbTrialFacts *facts)
+{
+  return sb_onset_from_key (facts->onset_from);
+}
+
 static const char *
 device (const SbTrialFacts *facts)
 {
@@ -85,6 +104,9 @@ static const struct {
   { "sample rate", "Hz", sample_rate_hz, NULL },
   { "command size", "N·m", command_size_nm, NULL },
   { "inertia", "kg·m²", inertia_kg_m2, NULL },
+  { "length of the active window", "ms", active_length_ms, NULL },
+  { "direction of the step", NULL, NULL, direction },
+  { "onset taken from", NULL, NULL, onset_source },
   { "device", NULL, NULL, device },
   { "firmware", NULL, NULL, firmware },
 };

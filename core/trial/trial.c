@@ -158,6 +158,18 @@ place_window (SbTrial *trial, const SbOnset *onset, const SbTrialChoices *choice
   return TRUE;
 }
 
+/* SI is what the documents promise for a column that names no unit; a reader should know that it was taken. */
+static void
+note_missing_units (SbTrial *trial)
+{
+  for (guint i = 0; i < trial->log->columns->len; i++) {
+    const SbLogColumn *column = g_ptr_array_index (trial->log->columns, i);
+    if (column->channel >= 0 && column->unit[0] == '\0')
+      g_ptr_array_add (trial->notes, g_strdup_printf ("the header names no unit for '%s'; %s was taken", column->name,
+                                                      sb_channel_unit ((SbChannel) column->channel)));
+  }
+}
+
 static SbTrial *
 trial_of_log (SbLog *log)
 {
@@ -169,6 +181,7 @@ trial_of_log (SbLog *log)
   for (int c = 0; c < SB_N_CHANNELS; c++)
     trial->signal[c] = log->channel[c];
   trial->notes = g_ptr_array_new_with_free_func (g_free);
+  note_missing_units (trial);
   return trial;
 }
 

@@ -90,6 +90,29 @@ log_line_ends_and_marks_make_no_difference (void **state)
   }
 }
 
+static void
+log_units_row_gives_units_to_columns_without (void **state)
+{
+  const SbLog *log = read_text (*state, "time;torque;speed [rad/s];note\nms;[mNm];rpm;text\n1,5;2500;4;x\n");
+  assert_int_equal (log->n_rows, 1);
+  assert_int_equal (log->n_rows_left_out, 0);
+  assert_true (same_bits (value (log, SB_CHANNEL_TIME, 0), 0.0015));
+  assert_true (same_bits (value (log, SB_CHANNEL_TORQUE, 0), 2.5));
+  assert_true (same_bits (value (log, SB_CHANNEL_VELOCITY, 0), 4)); /* the header's own unit counts */
+}
+
+static void
+log_units_row_with_an_unsuitable_unit_is_refused_by_line_and_column (void **state)
+{
+  static const char text[] = "time,torque\nms,kg\n1,2\n";
+  g_autoptr (GError) error = NULL;
+  SbLog *log = sb_log_read_memory ("bench.csv", text, strlen (text), 0, &error);
+  if (log != NULL)
+    sb_log_unref (log);
+  assert_null (log);
+  assert_non_null (strstr (error->message, "bench.csv, line 2, column 'torque': the unit 'kg'"));
+}
+
 /* Powers of ten in a unit are no second rounding, so that 1.1 ms is 0.0011 s; a factor is one multiplication. */
 static void
 log_units_become_si (void **state)
@@ -225,6 +248,8 @@ main (void)
     WITH_LOG (log_dialect_is_found_from_header_and_rows),
     WITH_LOG (log_without_decimals_at_first_learns_the_sign_later),
     WITH_LOG (log_line_ends_and_marks_make_no_difference),
+    WITH_LOG (log_units_row_gives_units_to_columns_without),
+    cmocka_unit_test (log_units_row_with_an_unsuitable_unit_is_refused_by_line_and_column),
     WITH_LOG (log_units_become_si),
     WITH_LOG (log_with_two_columns_of_one_channel_keeps_the_first),
     WITH_LOG (log_lists_faulty_rows_by_line),

@@ -229,10 +229,51 @@ another_supply_is_told_in_any_case (void **state)
 
 #define FAIRNESS_TEST(name) cmocka_unit_test_setup_teardown (name, setup, teardown)
 
+static void
+a_shorter_active_window_is_told (void **state)
+{
+  Sides *sides = *state;
+  for (int i = 0; i < N; i++) {
+    sides->trial[0][i].active_end_s = 0.6;
+    sides->trial[1][i].active_end_s = 0.3;
+  }
+  assert_count (sides, 1);
+  const SbFairness *fairness = g_ptr_array_index (sides->list, 0);
+  assert_string_equal (fairness->what, "length of the active window");
+  assert_string_equal (fairness->reference, "600 ms");
+  assert_string_equal (fairness->other, "300 ms");
+}
+
+static void
+steps_in_opposite_directions_are_told (void **state)
+{
+  Sides *sides = *state;
+  for (int i = 0; i < N; i++)
+    sides->trial[1][i].mirrored = TRUE;
+  assert_count (sides, 1);
+  const SbFairness *fairness = g_ptr_array_index (sides->list, 0);
+  assert_string_equal (fairness->reference, "up");
+  assert_string_equal (fairness->other, "down");
+}
+
+static void
+onsets_from_different_sources_are_told (void **state)
+{
+  Sides *sides = *state;
+  for (int i = 0; i < N; i++)
+    sides->trial[1][i].onset_from = SB_ONSET_FROM_TORQUE;
+  assert_count (sides, 1);
+  const SbFairness *fairness = g_ptr_array_index (sides->list, 0);
+  assert_string_equal (fairness->other, "torque");
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
+    FAIRNESS_TEST (a_shorter_active_window_is_told),
+    FAIRNESS_TEST (steps_in_opposite_directions_are_told),
+    FAIRNESS_TEST (onsets_from_different_sources_are_told),
     FAIRNESS_TEST (sides_that_are_alike_give_an_empty_list),
     FAIRNESS_TEST (another_rotation_range_is_told),
     FAIRNESS_TEST (a_side_that_disagrees_with_itself_says_so),
