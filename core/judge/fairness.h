@@ -6,7 +6,8 @@
 
 /* The list for sb_comparison_new(): SbFairness, in a fixed order, empty when the sides are alike. (transfer full)
  *
- * Rotation range, sample rate, command size and inertia count as alike within 1 %; device and firmware by their words.
+ * Rotation range, sample rate, command size, inertia and length of the active window count as alike within 1 %; the
+ * step's direction, the source of its onset, device and firmware by their words.
  * A side whose trials disagree among themselves reads "90 and 540 deg"; what some trials state and others do not is
  * listed too. So is a supply ("supply voltage"). Settings that filter (friction, damping, smoothing, ...) are listed
  * when they differ or are not at zero; any other setting only when several differ at once, since a single one is taken
