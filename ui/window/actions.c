@@ -159,7 +159,7 @@ on_told (SbExportSheet *sheet, gboolean well, const char *what, gpointer window)
 static void
 export_chart (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
-  GtkWidget *sheet = sb_export_sheet_new (window, "chart", chart_wanted, window);
+  GtkWidget *sheet = sb_export_sheet_new (window, document_of (window), "chart", chart_wanted, window);
   g_signal_connect_object (sheet, "told", G_CALLBACK (on_told), window, 0);
   gtk_window_present (GTK_WINDOW (sheet));
 }
@@ -196,6 +196,14 @@ copy_table (GSimpleAction *action, GVariant *parameter, gpointer window)
   g_autofree char *text = sb_results_table_text (sb_document_results (document_of (window)));
   gdk_clipboard_set_text (gtk_widget_get_clipboard (window), text);
   sb_window_tell (window, GTK_MESSAGE_INFO, "The measures table is on the clipboard, as text.");
+}
+
+static void
+copy_methods (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  g_autofree char *text = sb_results_methods_text (sb_document_results (document_of (window)));
+  gdk_clipboard_set_text (gtk_widget_get_clipboard (window), text);
+  sb_window_tell (window, GTK_MESSAGE_INFO, "What was done is on the clipboard, as text for beside the chart.");
 }
 
 static void
@@ -289,6 +297,7 @@ static const Command commands[] = {
   { "export", WITH_RESULTS, export_chart, { "<Control>e" } },
   { "export-table", WITH_RESULTS, export_table, { NULL } },
   { "copy-table", WITH_RESULTS, copy_table, { "<Control><Shift>c" } },
+  { "copy-methods", WITH_RESULTS, copy_methods, { NULL } },
   { "undo", WITH_UNDO, undo, { "<Control>z" } },
   { "redo", WITH_REDO, redo, { "<Control><Shift>z", "<Control>y" } },
   { "fit", WITH_RESULTS, fit, { "<Control>0", "<Control>KP_0" } },
@@ -401,9 +410,9 @@ sb_actions_menu (gboolean with_demo)
   static const char *const demo[]
       = { "Open a folder…", "win.open-folder", "Open the demo bench", "win.open-demo", NULL };
   static const char *const saving[] = { "Save session", "win.save", "Save session as…", "win.save-as", NULL };
-  static const char *const exporting[]
-      = { "Export chart…",  "win.export", "Export table as CSV…", "win.export-table", "Copy table as text",
-          "win.copy-table", NULL };
+  static const char *const exporting[] = { "Export chart…",     "win.export",         "Export table as CSV…",
+                                           "win.export-table",  "Copy table as text", "win.copy-table",
+                                           "Copy methods text", "win.copy-methods",   NULL };
   static const char *const helping[] = { "Keyboard shortcuts", "win.shortcuts", "About Slewbench", "win.about", NULL };
   static const char *const leaving[] = { "Quit", "win.close", NULL };
   GMenu *menu = g_menu_new ();

@@ -8,10 +8,10 @@
 #include "measures_view.h"
 #include "notices_view.h"
 
-#define LIST_WIDTH_PX     262
+#define LIST_WIDTH_PX     252
 #define MEASURES_MIN_PX   300
 #define NOTICES_HEIGHT_PX 112
-#define CENTRE_MIN_PX     500 /* what the controls above the chart take */
+#define CENTRE_MIN_PX     490 /* what the controls above the chart take */
 #define TABLE_ROOM_FOR    3   /* configurations; what is beyond is scrolled to */
 
 struct _SbBenchPage {

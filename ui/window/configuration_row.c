@@ -197,7 +197,7 @@ make_heading (SbConfigurationRow *row)
 static GtkWidget *
 make_roles (SbConfigurationRow *row)
 {
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 4);
   row->unfold_button = gtk_toggle_button_new ();
   gtk_button_set_icon_name (GTK_BUTTON (row->unfold_button), "pan-end-symbolic");
   gtk_widget_add_css_class (row->unfold_button, "flat");
@@ -207,6 +207,7 @@ make_roles (SbConfigurationRow *row)
   gtk_label_set_xalign (GTK_LABEL (row->facts_label), 0);
   gtk_label_set_ellipsize (GTK_LABEL (row->facts_label), PANGO_ELLIPSIZE_END);
   gtk_widget_set_hexpand (row->facts_label, TRUE);
+  gtk_widget_add_css_class (row->facts_label, "small-text");
   gtk_box_append (GTK_BOX (line), row->unfold_button);
   gtk_box_append (GTK_BOX (line), row->facts_label);
   GtkWidget *roles = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);

@@ -129,6 +129,23 @@ sb_edit_include (SbDocument *document, guint configuration, guint trial, gboolea
 }
 
 void
+sb_edit_set_reason (SbDocument *document, guint configuration, guint trial, const char *reason)
+{
+  const SbTrialEntry *old = sb_configuration_entry (configuration_of (document, configuration), trial);
+  g_autofree char *wanted = g_strstrip (g_strdup (reason));
+  if (old->included || g_str_equal (old->exclusion_reason != NULL ? old->exclusion_reason : "", wanted))
+    return;
+  g_autofree char *file = g_filename_display_basename (old->path);
+  g_autofree char *step = g_strdup_printf ("say why %s is left out", file);
+  SbBench *edited = begin (document);
+  SbTrialEntry *entry = sb_configuration_entry (sb_bench_edit_configuration (edited, configuration), trial);
+  g_clear_pointer (&entry->exclusion_reason, g_ref_string_release);
+  if (*wanted != '\0')
+    entry->exclusion_reason = g_ref_string_new (wanted);
+  sb_document_push (document, edited, step);
+}
+
+void
 sb_edit_include_all (SbDocument *document, guint configuration)
 {
   const SbConfiguration *old = configuration_of (document, configuration);
@@ -176,6 +193,19 @@ sb_edit_set_trial_lines (SbDocument *document, gboolean shown)
   SbBench *edited = begin (document);
   edited->chart.trial_lines = shown;
   sb_document_push (document, edited, shown ? "show a line per trial" : "hide the lines of trials");
+}
+
+void
+sb_edit_set_title (SbDocument *document, const char *title)
+{
+  const char *old = sb_document_bench (document)->chart.title;
+  g_autofree char *wanted = g_strstrip (g_strdup (title));
+  if (g_str_equal (old != NULL ? old : "", wanted))
+    return;
+  SbBench *edited = begin (document);
+  g_free (edited->chart.title);
+  edited->chart.title = g_steal_pointer (&wanted);
+  sb_document_push (document, edited, "change the title");
 }
 
 static gboolean

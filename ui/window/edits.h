@@ -16,9 +16,11 @@ void sb_edit_set_style (SbDocument *document, guint configuration, guint style);
 void sb_edit_set_role (SbDocument *document, guint configuration, SbRole role, gboolean on);
 void sb_edit_remove (SbDocument *document, guint configuration);
 void sb_edit_include (SbDocument *document, guint configuration, guint trial, gboolean included);
+void sb_edit_set_reason (SbDocument *document, guint configuration, guint trial, const char *reason); /* why left out */
 void sb_edit_include_all (SbDocument *document, guint configuration);
 
 void sb_edit_show_panel (SbDocument *document, SbPanel panel, gboolean shown); /* the last one stays */
 void sb_edit_set_band (SbDocument *document, SbBandKind band);
 void sb_edit_set_trial_lines (SbDocument *document, gboolean shown);
+void sb_edit_set_title (SbDocument *document, const char *title);
 void sb_edit_set_view (SbDocument *document, double from_s, double to_s); /* NaN: all */

@@ -2,13 +2,15 @@
 #include "export_sheet.h"
 
 #include "chart_export.h"
+#include "edits.h"
 #include "file_choice.h"
 
 #include <math.h>
 
 struct _SbExportSheet {
   GtkWindow parent_instance;
-  GtkWidget *format, *preset, *width, *height, *dpi, *font, *pixels, *export_button;
+  SbDocument *document; /* owned */
+  GtkWidget *title, *format, *preset, *width, *height, *dpi, *font, *pixels, *export_button;
   gboolean updating;
   char *suggested_name; /* without ending */
   SbChartWanted wanted;
@@ -99,6 +101,18 @@ on_format (GtkDropDown *format, GParamSpec *pspec, SbExportSheet *sheet)
   show_pixels (sheet);
 }
 
+static void
+take_title (SbExportSheet *sheet)
+{
+  sb_edit_set_title (sheet->document, gtk_editable_get_text (GTK_EDITABLE (sheet->title)));
+}
+
+static void
+on_title_left (GtkEventControllerFocus *controller, SbExportSheet *sheet)
+{
+  take_title (sheet);
+}
+
 typedef struct {
   SbChartModel *model;
   SbChartSize size;
@@ -156,6 +170,9 @@ on_file_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
   SbChartModel *model = sheet->wanted (sheet->user_data);
   if (model == NULL)
     return;
+  /* The results may not have followed yet: the model is this sheet's own. */
+  g_free (model->title);
+  model->title = g_strdup (sb_document_bench (sheet->document)->chart.title);
   Writing *writing = g_new0 (Writing, 1);
   writing->model = model;
   writing->size = chosen_size (sheet);
@@ -169,6 +186,7 @@ on_file_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
 static void
 on_export (GtkButton *button, SbExportSheet *sheet)
 {
+  take_title (sheet);
   SbChartFormat format = chosen_format (sheet);
   g_autofree char *name = g_strconcat (sheet->suggested_name, format_endings[format], NULL);
   g_autofree char *pattern = g_strconcat ("*", format_endings[format], NULL);
@@ -208,6 +226,18 @@ add_field (GtkGrid *grid, int column, int row, int width, const char *name, GtkW
 }
 
 static GtkWidget *
+make_title (SbExportSheet *sheet)
+{
+  sheet->title = gtk_entry_new ();
+  gtk_entry_set_placeholder_text (GTK_ENTRY (sheet->title), "None");
+  gtk_entry_set_activates_default (GTK_ENTRY (sheet->title), TRUE);
+  GtkEventController *focus = gtk_event_controller_focus_new ();
+  g_signal_connect (focus, "leave", G_CALLBACK (on_title_left), sheet);
+  gtk_widget_add_controller (sheet->title, focus);
+  return sheet->title;
+}
+
+static GtkWidget *
 make_fields (SbExportSheet *sheet)
 {
   GtkWidget *grid = gtk_grid_new ();
@@ -226,16 +256,17 @@ make_fields (SbExportSheet *sheet)
   sheet->preset = gtk_drop_down_new_from_strings (names);
   g_signal_connect (sheet->format, "notify::selected", G_CALLBACK (on_format), sheet);
   g_signal_connect (sheet->preset, "notify::selected", G_CALLBACK (on_preset), sheet);
-  add_field (GTK_GRID (grid), 0, 0, 2, "Format", sheet->format);
-  add_field (GTK_GRID (grid), 0, 1, 2, "Size", sheet->preset);
-  add_field (GTK_GRID (grid), 0, 2, 1, "Width [mm]", sheet->width);
-  add_field (GTK_GRID (grid), 1, 2, 1, "Height [mm]", sheet->height);
-  add_field (GTK_GRID (grid), 0, 3, 1, "Resolution [dpi]", sheet->dpi);
-  add_field (GTK_GRID (grid), 1, 3, 1, "Numbers on the axes [pt]", sheet->font);
+  add_field (GTK_GRID (grid), 0, 0, 2, "Title", make_title (sheet));
+  add_field (GTK_GRID (grid), 0, 1, 2, "Format", sheet->format);
+  add_field (GTK_GRID (grid), 0, 2, 2, "Size", sheet->preset);
+  add_field (GTK_GRID (grid), 0, 3, 1, "Width [mm]", sheet->width);
+  add_field (GTK_GRID (grid), 1, 3, 1, "Height [mm]", sheet->height);
+  add_field (GTK_GRID (grid), 0, 4, 1, "Resolution [dpi]", sheet->dpi);
+  add_field (GTK_GRID (grid), 1, 4, 1, "Numbers on the axes [pt]", sheet->font);
   sheet->pixels = gtk_label_new (NULL);
   gtk_label_set_xalign (GTK_LABEL (sheet->pixels), 0);
   gtk_widget_add_css_class (sheet->pixels, "dim-label");
-  gtk_grid_attach (GTK_GRID (grid), sheet->pixels, 0, 4, 2, 1);
+  gtk_grid_attach (GTK_GRID (grid), sheet->pixels, 0, 5, 2, 1);
   gtk_widget_add_css_class (grid, "sheet");
   return grid;
 }
@@ -259,6 +290,7 @@ static void
 sb_export_sheet_finalize (GObject *object)
 {
   g_free (SB_EXPORT_SHEET (object)->suggested_name);
+  g_clear_object (&SB_EXPORT_SHEET (object)->document);
   G_OBJECT_CLASS (sb_export_sheet_parent_class)->finalize (object);
 }
 
@@ -295,9 +327,12 @@ sb_export_sheet_init (SbExportSheet *sheet)
 }
 
 GtkWidget *
-sb_export_sheet_new (GtkWindow *parent, const char *suggested_name, SbChartWanted wanted, gpointer user_data)
+sb_export_sheet_new (GtkWindow *parent, SbDocument *document, const char *suggested_name, SbChartWanted wanted,
+                     gpointer user_data)
 {
   SbExportSheet *sheet = g_object_new (SB_TYPE_EXPORT_SHEET, "transient-for", parent, NULL);
+  sheet->document = g_object_ref (document);
+  gtk_editable_set_text (GTK_EDITABLE (sheet->title), sb_document_bench (document)->chart.title);
   sheet->suggested_name = g_strdup (suggested_name);
   sheet->wanted = wanted;
   sheet->user_data = user_data;

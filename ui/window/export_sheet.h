@@ -5,6 +5,7 @@
 #pragma once
 
 #include "chart_model.h"
+#include "document.h"
 
 #include <gtk/gtk.h>
 
@@ -14,5 +15,5 @@ G_DECLARE_FINAL_TYPE (SbExportSheet, sb_export_sheet, SB, EXPORT_SHEET, GtkWindo
 /* Asks for the chart as it is when the file is named; borrowed user_data. (transfer full); NULL: none any more */
 typedef SbChartModel *(*SbChartWanted) (gpointer user_data);
 
-GtkWidget *
-sb_export_sheet_new (GtkWindow *parent, const char *suggested_name, SbChartWanted wanted, gpointer user_data);
+GtkWidget *sb_export_sheet_new (GtkWindow *parent, SbDocument *document, const char *suggested_name,
+                                SbChartWanted wanted, gpointer user_data);

@@ -98,7 +98,7 @@ static char *
 detail_of_configuration (const SbAnalysis *results, guint index)
 {
   gboolean reference = results->bench->reference == (int) index, other = results->bench->other == (int) index;
-  const char *role = reference ? "reference, " : other ? "other, " : "";
+  const char *role = reference ? "reference\n" : other ? "other\n" : "";
   return g_strdup_printf ("%sn = %" G_GSIZE_FORMAT, role, sb_analysis_configuration (results, index)->n_used);
 }
 

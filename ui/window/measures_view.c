@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measures_view.h"
 
+#include "choices_button.h"
 #include "measure_cell.h"
 #include "measure_columns.h"
 #include "table_line.h"
@@ -19,7 +20,7 @@ struct _SbMeasuresView {
   gboolean stale;       /* there are newer ones */
   GArray *columns;      /* SbMeasureColumn, right of the names */
   SbTableColumns *widths;
-  GtkWidget *heading, *names, *list_box;
+  GtkWidget *top, *heading, *names, *list_box;
   GtkWidget *row[SB_N_MEASURES], *line[SB_N_MEASURES], *name[SB_N_MEASURES];
 };
 
@@ -330,7 +331,11 @@ sb_measures_view_init (SbMeasuresView *view)
   GtkWidget *heading = gtk_label_new ("Measures");
   gtk_label_set_xalign (GTK_LABEL (heading), 0);
   gtk_widget_add_css_class (heading, "pane-heading");
-  gtk_box_append (GTK_BOX (view), heading);
+  gtk_widget_set_hexpand (heading, TRUE);
+  view->top = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  gtk_widget_add_css_class (view->top, "measures-top");
+  gtk_box_append (GTK_BOX (view->top), heading);
+  gtk_box_append (GTK_BOX (view), view->top);
   gtk_box_append (GTK_BOX (view), make_table (view));
 }
 
@@ -339,6 +344,7 @@ sb_measures_view_new (SbDocument *document)
 {
   SbMeasuresView *view = g_object_new (SB_TYPE_MEASURES_VIEW, "orientation", GTK_ORIENTATION_VERTICAL, NULL);
   view->document = document;
+  gtk_box_append (GTK_BOX (view->top), sb_choices_button_new (document));
   sb_measures_view_update (view);
   return GTK_WIDGET (view);
 }

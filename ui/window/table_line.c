@@ -3,7 +3,7 @@
 
 #include "curve_sample.h"
 
-#define PADDING_PX     6
+#define PADDING_PX     5
 #define SAMPLE_GAP_PX  3
 #define DETAIL_SCALE   0.88
 #define DETAIL_OPACITY 0.72f

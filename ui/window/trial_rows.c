@@ -5,7 +5,8 @@
 
 /* The widgets of one trial. */
 typedef struct {
-  GtkWidget *line, *check, *icon, *state;
+  GtkWidget *box, *line, *check, *icon, *state;
+  GtkWidget *reason; /* NULL until the trial is left out for the first time */
 } TrialRow;
 
 struct _SbTrialRows {
@@ -28,10 +29,46 @@ on_toggled (GtkCheckButton *check, SbTrialRows *rows)
       sb_edit_include (rows->document, rows->configuration, i, gtk_check_button_get_active (check));
 }
 
+static void
+take_reason (SbTrialRows *rows, GtkWidget *entry)
+{
+  if (rows->updating)
+    return;
+  for (guint i = 0; i < rows->rows->len; i++)
+    if (g_array_index (rows->rows, TrialRow, i).reason == entry)
+      sb_edit_set_reason (rows->document, rows->configuration, i, gtk_editable_get_text (GTK_EDITABLE (entry)));
+}
+
+static void
+on_reason_activate (GtkEntry *entry, SbTrialRows *rows)
+{
+  take_reason (rows, GTK_WIDGET (entry));
+}
+
+static void
+on_reason_left (GtkEventControllerFocus *controller, SbTrialRows *rows)
+{
+  take_reason (rows, gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (controller)));
+}
+
+static GtkWidget *
+make_reason (SbTrialRows *rows)
+{
+  GtkWidget *entry = gtk_entry_new ();
+  gtk_entry_set_placeholder_text (GTK_ENTRY (entry), "Why it is left out");
+  gtk_editable_set_width_chars (GTK_EDITABLE (entry), 10);
+  gtk_widget_add_css_class (entry, "reason");
+  g_signal_connect (entry, "activate", G_CALLBACK (on_reason_activate), rows);
+  GtkEventController *focus = gtk_event_controller_focus_new ();
+  g_signal_connect (focus, "leave", G_CALLBACK (on_reason_left), rows);
+  gtk_widget_add_controller (entry, focus);
+  return entry;
+}
+
 static TrialRow
 make_row (SbTrialRows *rows)
 {
-  TrialRow row;
+  TrialRow row = { .box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2) };
   row.line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   row.check = gtk_check_button_new_with_label ("");
   gtk_widget_set_hexpand (row.check, TRUE);
@@ -46,7 +83,8 @@ make_row (SbTrialRows *rows)
   gtk_box_append (GTK_BOX (row.line), row.check);
   gtk_box_append (GTK_BOX (row.line), row.icon);
   gtk_box_append (GTK_BOX (row.line), row.state);
-  gtk_box_append (GTK_BOX (rows), row.line);
+  gtk_box_append (GTK_BOX (row.box), row.line);
+  gtk_box_append (GTK_BOX (rows), row.box);
   return row;
 }
 
@@ -78,8 +116,27 @@ show_result (const TrialRow *row, const SbTrialEntry *entry, const SbTrialResult
   }
 }
 
+/* A text that is being written is left alone. */
 static void
-update_row (const TrialRow *row, const SbTrialEntry *entry, const SbTrialResult *result)
+show_reason (SbTrialRows *rows, TrialRow *row, const SbTrialEntry *entry, const char *name)
+{
+  if (row->reason == NULL && entry->included)
+    return;
+  if (row->reason == NULL) {
+    row->reason = make_reason (rows);
+    gtk_box_append (GTK_BOX (row->box), row->reason);
+  }
+  gtk_widget_set_visible (row->reason, !entry->included);
+  const char *reason = entry->exclusion_reason != NULL ? entry->exclusion_reason : "";
+  gboolean writing = !entry->included && gtk_widget_get_focus_child (row->reason) != NULL;
+  if (!writing && !g_str_equal (gtk_editable_get_text (GTK_EDITABLE (row->reason)), reason))
+    gtk_editable_set_text (GTK_EDITABLE (row->reason), reason);
+  g_autofree char *label = g_strdup_printf ("Why %s is left out", name);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row->reason), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+}
+
+static void
+update_row (SbTrialRows *rows, TrialRow *row, const SbTrialEntry *entry, const SbTrialResult *result)
 {
   g_autofree char *name = g_filename_display_basename (entry->path);
   gtk_check_button_set_label (GTK_CHECK_BUTTON (row->check), name);
@@ -87,6 +144,7 @@ update_row (const TrialRow *row, const SbTrialEntry *entry, const SbTrialResult 
   g_autofree char *label = g_strdup_printf ("Include %s", name);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row->check), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   show_result (row, entry, result);
+  show_reason (rows, row, entry, name);
 }
 
 /* Results of an older bench may have other trials: they are told apart by path. */
@@ -116,7 +174,7 @@ sb_trial_rows_update (SbTrialRows *rows)
   const SbConfigurationResult *results = sb_document_result (rows->document, rows->configuration);
   rows->updating = TRUE;
   while (rows->rows->len > configuration->entries->len) {
-    gtk_box_remove (GTK_BOX (rows), g_array_index (rows->rows, TrialRow, rows->rows->len - 1).line);
+    gtk_box_remove (GTK_BOX (rows), g_array_index (rows->rows, TrialRow, rows->rows->len - 1).box);
     g_array_set_size (rows->rows, rows->rows->len - 1);
   }
   for (guint i = 0; i < configuration->entries->len; i++) {
@@ -125,7 +183,7 @@ sb_trial_rows_update (SbTrialRows *rows)
       g_array_append_val (rows->rows, row);
     }
     const SbTrialEntry *entry = sb_configuration_entry (configuration, i);
-    update_row (&g_array_index (rows->rows, TrialRow, i), entry, result_of (results, i, entry->path));
+    update_row (rows, &g_array_index (rows->rows, TrialRow, i), entry, result_of (results, i, entry->path));
   }
   rows->updating = FALSE;
 }
