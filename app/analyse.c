@@ -6,6 +6,8 @@
 static gboolean
 say_left_out (const SbTrialResult *trial)
 {
+  for (guint i = 0; trial->remarks != NULL && i < trial->remarks->len; i++)
+    g_printerr ("slewbench: %s: %s.\n", trial->path, (const char *) g_ptr_array_index (trial->remarks, i));
   if (trial->failure != NULL) {
     g_printerr ("slewbench: left out: %s\n", trial->failure);
     return TRUE;

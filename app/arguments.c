@@ -52,8 +52,8 @@ sb_chart_options_clear (SbChartOptions *options)
 /* Names and titles are taken as file names are, byte for byte: as strings they would be converted from the locale, and
  * the plain locale of timers and scripts has no letters beyond ASCII. */
 
-void
-sb_number_options_add (GOptionContext *context, SbNumberOptions *o)
+static void
+add_number_options (GOptionContext *context, SbNumberOptions *o)
 {
   GOptionEntry entries[] = {
     { "reference", 0, 0, G_OPTION_ARG_FILENAME, &o->reference, "Compare against this configuration (the first)",
@@ -79,8 +79,8 @@ sb_number_options_add (GOptionContext *context, SbNumberOptions *o)
   g_option_context_add_main_entries (context, entries, NULL);
 }
 
-void
-sb_chart_options_add (GOptionContext *context, SbChartOptions *o)
+static void
+add_chart_options (GOptionContext *context, SbChartOptions *o)
 {
   GOptionEntry entries[] = {
     { "panels", 0, 0, G_OPTION_ARG_STRING, &o->panels, "Of velocity, torque, angle, command (velocity,torque)",
@@ -132,6 +132,22 @@ sb_arguments_parse (GOptionContext *context, const char *command, char **argumen
     return TRUE;
   say_wrong (command, error->message);
   return FALSE;
+}
+
+gboolean
+sb_arguments_parse_analysis (const SbAnalysisCommand *command, SbNumberOptions *numbers, SbChartOptions *chart,
+                             char **arguments)
+{
+  g_autoptr (GOptionContext) context = g_option_context_new (command->use);
+  g_autofree char *summary = g_strdup_printf (
+      "%s\nINPUT is a session file, a folder of logs, a folder of such folders, or log files.", command->what);
+  g_option_context_set_summary (context, summary);
+  g_option_context_set_description (context, "Exit status: 0 done; 1 done, but some input was left out; 2 nothing "
+                                             "could be done; 64 wrong use.\n");
+  g_option_context_add_main_entries (context, command->entries, NULL);
+  add_number_options (context, numbers);
+  add_chart_options (context, chart);
+  return sb_arguments_parse (context, command->command, arguments);
 }
 
 int

@@ -30,8 +30,15 @@ void sb_chart_options_clear (SbChartOptions *options);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SbNumberOptions, sb_number_options_clear)
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SbChartOptions, sb_chart_options_clear)
 
-void sb_number_options_add (GOptionContext *context, SbNumberOptions *options);
-void sb_chart_options_add (GOptionContext *context, SbChartOptions *options);
+/* What a command that analyses inputs says of itself and takes beside the options above. */
+typedef struct {
+  const char *command, *use, *what; /* "chart", "-o FILE INPUT... - one chart", a sentence or two */
+  const GOptionEntry *entries;
+} SbAnalysisCommand;
+
+/* Parses the arguments of such a command; as sb_arguments_parse(). */
+gboolean sb_arguments_parse_analysis (const SbAnalysisCommand *command, SbNumberOptions *numbers, SbChartOptions *chart,
+                                      char **arguments);
 
 /* Parses `arguments` of `command`; a wrong one is said on stderr with where to find help, and FALSE is returned. */
 gboolean sb_arguments_parse (GOptionContext *context, const char *command, char **arguments);

@@ -17,16 +17,13 @@ sb_command_chart (char **arguments)
       "FILE.(png|svg|pdf)" },
     { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
   };
-  g_autoptr (GOptionContext) context = g_option_context_new ("-o FILE INPUT... - one chart");
-  g_option_context_set_summary (context,
-                                "Draws the mean curves and bands of the configurations as PNG, SVG or PDF.\n"
-                                "INPUT is a session file, a folder of logs, a folder of such folders, or log files.");
-  g_option_context_set_description (context, "Exit status: 0 done; 1 done, but some input was left out; 2 nothing "
-                                             "could be done; 64 wrong use.\n");
-  g_option_context_add_main_entries (context, entries, NULL);
-  sb_number_options_add (context, &numbers);
-  sb_chart_options_add (context, &chart);
-  if (!sb_arguments_parse (context, "chart", arguments))
+  SbAnalysisCommand command = {
+    "chart",
+    "-o FILE INPUT... - one chart",
+    "Draws the mean curves and bands of the configurations as PNG, SVG or PDF.",
+    entries,
+  };
+  if (!sb_arguments_parse_analysis (&command, &numbers, &chart, arguments))
     return SB_EXIT_USAGE;
   if (path == NULL)
     return sb_arguments_wrong ("chart", "say where the chart goes: -o FILE.png, .svg or .pdf.");

@@ -23,16 +23,13 @@ sb_command_measure (char **arguments)
       "FILE.(png|svg|pdf)" },
     { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
   };
-  g_autoptr (GOptionContext) context = g_option_context_new ("INPUT... - measures of each configuration");
-  g_option_context_set_summary (
-      context, "Prints the measures of each configuration and, with two or more, the comparison of two of them.\n"
-               "INPUT is a session file, a folder of logs, a folder of such folders, or log files.");
-  g_option_context_set_description (context, "Exit status: 0 done; 1 done, but some input was left out; 2 nothing "
-                                             "could be done; 64 wrong use.\n");
-  g_option_context_add_main_entries (context, entries, NULL);
-  sb_number_options_add (context, &numbers);
-  sb_chart_options_add (context, &chart);
-  if (!sb_arguments_parse (context, "measure", arguments))
+  SbAnalysisCommand command = {
+    "measure",
+    "INPUT... - measures of each configuration",
+    "Prints the measures of each configuration and, with two or more, the comparison of two of them.",
+    entries,
+  };
+  if (!sb_arguments_parse_analysis (&command, &numbers, &chart, arguments))
     return SB_EXIT_USAGE;
   if (json && csv)
     return sb_arguments_wrong ("measure", "--json and --csv exclude each other.");

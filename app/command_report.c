@@ -84,18 +84,14 @@ sb_command_report (char **arguments)
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, "Folder for the report; made when it is not there", "FOLDER" },
     { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
   };
-  g_autoptr (GOptionContext) context = g_option_context_new ("-o FOLDER INPUT... - a report in a folder");
-  g_option_context_set_summary (
-      context,
-      "Writes the chart (PNG, SVG, PDF), the measures (text, CSV, JSON), the methods text, one self-contained\n"
-      "page (report.html) and the checksums of all of them.\n"
-      "INPUT is a session file, a folder of logs, a folder of such folders, or log files.");
-  g_option_context_set_description (context, "Exit status: 0 done; 1 done, but some input was left out; 2 nothing "
-                                             "could be done; 64 wrong use.\n");
-  g_option_context_add_main_entries (context, entries, NULL);
-  sb_number_options_add (context, &numbers);
-  sb_chart_options_add (context, &chart);
-  if (!sb_arguments_parse (context, "report", arguments))
+  SbAnalysisCommand command = {
+    "report",
+    "-o FOLDER INPUT... - a report in a folder",
+    "Writes the chart (PNG, SVG, PDF), the measures (text, CSV, JSON), the methods text, one self-contained\n"
+    "page (report.html) and the checksums of all of them.",
+    entries,
+  };
+  if (!sb_arguments_parse_analysis (&command, &numbers, &chart, arguments))
     return SB_EXIT_USAGE;
   if (folder == NULL)
     return sb_arguments_wrong ("report", "say where the report goes: -o FOLDER.");

@@ -109,7 +109,8 @@ append_table (GString *html, const SbAnalysis *analysis)
       append_comparison (html, (SbMeasureId) m, &analysis->comparison->measure[m]);
     g_string_append (html, "</tr>\n");
   }
-  g_string_append (html, "</tbody></table></div>\n<p>Mean ± sample standard deviation of the repeats. "
+  g_string_append (html, "</tbody></table></div>\n<p>Mean ± sample standard deviation of the repeats. A ? marks a "
+                         "figure with doubts, which stand below. "
                          "A ? marks a figure with doubts, which are listed below.");
   if (analysis->comparison != NULL) {
     const SbBench *bench = analysis->bench;
@@ -134,6 +135,17 @@ append_doubt (GString *doubts, const char *where, const char *what, const char *
   g_string_append (doubts, "</li>\n");
 }
 
+static void
+append_remarks (GString *doubts, const SbConfigurationResult *configuration)
+{
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    g_autofree char *file = g_filename_display_basename (trial->path);
+    for (guint i = 0; trial->remarks != NULL && i < trial->remarks->len; i++)
+      append_doubt (doubts, configuration->name, file, g_ptr_array_index (trial->remarks, i));
+  }
+}
+
 /* What a reader should know before believing a figure: doubts, what is absent, what is not alike. */
 static void
 append_doubts (GString *html, const SbAnalysis *analysis)
@@ -141,6 +153,7 @@ append_doubts (GString *html, const SbAnalysis *analysis)
   g_autoptr (GString) doubts = g_string_new (NULL);
   for (guint c = 0; c < analysis->configurations->len; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    append_remarks (doubts, configuration);
     for (int m = 0; configuration->summary != NULL && m < SB_N_MEASURES; m++) {
       const SbMeasureSummary *measure = &configuration->summary->measure[m];
       const char *name = sb_measure_info ((SbMeasureId) m)->name;

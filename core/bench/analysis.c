@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "analysis.h"
 
+#include "remarks.h"
 #include "workers.h"
 
 #include <math.h>
@@ -13,6 +14,7 @@ trial_result_free (gpointer data)
   g_free (result->exclusion_reason);
   g_free (result->path);
   g_free (result->failure);
+  g_clear_pointer (&result->remarks, g_ptr_array_unref);
   sb_trial_facts_unref (result->facts);
   sb_measures_unref (result->measures);
   sb_trial_unref (result->trial);
@@ -308,6 +310,7 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
     g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_CANCELLED, "Cancelled");
     return NULL;
   }
+  sb_remarks_add (analysis);
   summarise (analysis);
   compare (analysis);
   return g_steal_pointer (&analysis);

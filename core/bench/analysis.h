@@ -14,6 +14,8 @@ typedef struct {
   SbTrialFacts *facts;  /* NULL when failed or passed over */
   SbMeasures *measures; /* NULL when failed */
   SbTrial *trial;       /* NULL when failed or not kept */
+  GPtrArray
+      *remarks; /* char *: what the log is when held against the session and its neighbours; NULL: nothing to tell */
 } SbTrialResult;
 
 typedef struct {

@@ -24,6 +24,7 @@ entry_clear (gpointer data)
   SbTrialEntry *entry = data;
   g_clear_pointer (&entry->path, g_ref_string_release);
   g_clear_pointer (&entry->exclusion_reason, g_ref_string_release);
+  g_clear_pointer (&entry->sha256, g_ref_string_release);
 }
 
 static GArray *
@@ -56,6 +57,8 @@ configuration_copy (const SbConfiguration *from)
     entry.path = g_ref_string_acquire (entry.path);
     if (entry.exclusion_reason != NULL)
       entry.exclusion_reason = g_ref_string_acquire (entry.exclusion_reason);
+    if (entry.sha256 != NULL)
+      entry.sha256 = g_ref_string_acquire (entry.sha256);
     g_array_append_val (copy->entries, entry);
   }
   return copy;

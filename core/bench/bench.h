@@ -13,6 +13,7 @@ typedef struct {
   char *path; /* GRefString; absolute */
   gboolean included;
   char *exclusion_reason; /* GRefString or NULL */
+  char *sha256;           /* of the log when the session was saved; GRefString, or NULL when not known */
   SbTrialChoices choices;
 } SbTrialEntry;
 

@@ -150,6 +150,8 @@ take_configurations (SbBench *edited, const SbBench *session)
       added->choices = entry->choices;
       if (entry->exclusion_reason != NULL && added->exclusion_reason == NULL)
         added->exclusion_reason = g_ref_string_acquire (entry->exclusion_reason);
+      if (entry->sha256 != NULL && added->sha256 == NULL)
+        added->sha256 = g_ref_string_acquire (entry->sha256);
     }
     to->drawn = from->drawn;
   }

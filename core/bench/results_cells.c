@@ -14,9 +14,11 @@ sb_summary_cell (SbMeasureId id, const SbMeasureSummary *measure)
   double spread = measure->sd > 0 ? measure->sd : (double) NAN;
   g_autofree char *mean = sb_measure_format (id, measure->mean, spread, FALSE);
   g_autofree char *sd = sb_measure_format (id, measure->sd, spread, FALSE);
+  g_autofree char *n
+      = measure->n_absent > 0 ? g_strdup_printf (" (n = %" G_GSIZE_FORMAT ")", measure->n) : g_strdup ("");
   gboolean doubted = measure->doubts != NULL && measure->doubts->len > 0;
-  return g_strconcat (mean, isfinite (measure->sd) ? " ± " : "", isfinite (measure->sd) ? sd : "", doubted ? " ?" : "",
-                      NULL);
+  return g_strconcat (mean, isfinite (measure->sd) ? " ± " : "", isfinite (measure->sd) ? sd : "", n,
+                      doubted ? " ?" : "", NULL);
 }
 
 static char *
@@ -41,5 +43,5 @@ sb_comparison_cells (SbMeasureId id, const SbMeasureComparison *measure, char *c
   cells[0] = sb_measure_format (id, welch->difference, half, FALSE);
   cells[1] = g_strdup_printf ("%s to %s", low, high);
   cells[2] = p_text (measure->p_holm);
-  cells[3] = g_strdup (sb_verdict_words (measure->verdict));
+  cells[3] = g_strconcat (sb_verdict_words (measure->verdict), measure->doubted ? " ?" : "", NULL);
 }

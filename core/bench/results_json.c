@@ -117,6 +117,7 @@ add_trial (JsonBuilder *builder, const SbTrialResult *trial)
         add_measure (builder, (SbMeasureId) m, &trial->measures->measure[m]);
     json_builder_end_object (builder);
     add_sentences (builder, "notes", trial->facts->notes);
+    add_sentences (builder, "remarks", trial->remarks);
     add_faults (builder, trial->facts);
   }
   json_builder_end_object (builder);
@@ -203,6 +204,7 @@ add_measure_comparison (JsonBuilder *builder, const SbMeasureComparison *measure
   sb_json_add_number (builder, "p_holm", measure->p_holm);
   sb_json_add_number (builder, "hedges_g", measure->hedges_g);
   sb_json_add_string (builder, "verdict", sb_verdict_words (measure->verdict));
+  sb_json_add_boolean (builder, "doubted", measure->doubted);
   sb_json_add_number (builder, "margin", measure->margin);
 }
 

@@ -100,10 +100,24 @@ add_heading (Grid *grid, const SbAnalysis *analysis)
 }
 
 static void
+append_remarks (GString *text, const SbConfigurationResult *configuration)
+{
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    g_autofree char *file = g_filename_display_basename (trial->path);
+    for (guint i = 0; trial->remarks != NULL && i < trial->remarks->len; i++)
+      g_string_append_printf (text, "Look at %s, %s: %s.\n", configuration->name, file,
+                              (const char *) g_ptr_array_index (trial->remarks, i));
+  }
+}
+
+static void
 append_legend (GString *text, const SbAnalysis *analysis)
 {
   g_string_append (text, "\nMean ± sample standard deviation of the repeats. A ? marks a figure with doubts; "
                          "the JSON and the report give them in words.\n");
+  for (guint c = 0; c < analysis->configurations->len; c++)
+    append_remarks (text, sb_analysis_configuration (analysis, c));
   if (analysis->comparison == NULL)
     return;
   const SbBench *bench = analysis->bench;

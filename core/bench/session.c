@@ -41,8 +41,9 @@ add_trial (JsonBuilder *builder, const SbTrialEntry *entry, const SbTrialFacts *
   g_autofree char *file = relative_path (entry->path, folder);
   json_builder_begin_object (builder);
   sb_json_add_string (builder, "file", file);
-  if (facts != NULL)
-    sb_json_add_string (builder, "sha256", facts->sha256);
+  const char *sha256 = facts != NULL ? facts->sha256 : entry->sha256;
+  if (sha256 != NULL)
+    sb_json_add_string (builder, "sha256", sha256);
   sb_json_add_boolean (builder, "included", entry->included);
   if (entry->exclusion_reason != NULL)
     sb_json_add_string (builder, "exclusion_reason", entry->exclusion_reason);
@@ -177,6 +178,9 @@ read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GEr
   JsonNode *reason = sb_json_value (object, "exclusion_reason", G_TYPE_STRING);
   if (reason != NULL)
     entry->exclusion_reason = g_ref_string_new (json_node_get_string (reason));
+  JsonNode *sha256 = sb_json_value (object, "sha256", G_TYPE_STRING);
+  if (sha256 != NULL)
+    entry->sha256 = g_ref_string_new (json_node_get_string (sha256));
   return TRUE;
 }
 

@@ -61,6 +61,12 @@ why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSumma
   return NULL;
 }
 
+static gboolean
+has_doubts (const SbMeasureSummary *measure)
+{
+  return measure->doubts != NULL && measure->doubts->len > 0;
+}
+
 static void
 compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other, double margin_ratio,
                  SbMeasureComparison *result)
@@ -76,6 +82,7 @@ compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeas
   }
   result->hedges_g = hedges_g (reference, other);
   result->margin = margin_ratio * fabs (reference->mean);
+  result->doubted = has_doubts (reference) || has_doubts (other);
 }
 
 /* A difference that is certain and yet within the margin is practically equal: the margin says what matters. */

@@ -38,6 +38,7 @@ typedef struct {
   double hedges_g; /* bias-corrected, pooled standard deviation (Hedges 1981) */
   double margin;   /* SI, the half width of practical equality */
   SbVerdict verdict;
+  gboolean doubted;    /* one of the two figures has doubts (SbMeasureSummary.doubts): so has the verdict */
   char *absent_reason; /* NULL when present */
 } SbMeasureComparison;
 

@@ -135,7 +135,7 @@ sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id)
   g_autofree char *raw = format_p (measure->welch.p);
   g_autofree char *margin = sb_measure_format (id, measure->margin, NAN, TRUE);
   return (SbMeasureCell){
-    .value = g_strdup (sb_verdict_words (measure->verdict)),
+    .value = g_strconcat (sb_verdict_words (measure->verdict), measure->doubted ? " ?" : "", NULL),
     .detail = g_strdup (corrected),
     .tooltip
     = g_strdup_printf ("Welch's test: t = %.2f, %.1f degrees of freedom, %s;\nafter Holm's correction over the "

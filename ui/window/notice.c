@@ -14,7 +14,7 @@ sb_notice_kind_words (SbNoticeKind kind)
 {
   static const char *const words[SB_N_NOTICES] = {
     [SB_NOTICE_FAILURE] = "Not usable", [SB_NOTICE_FAULT] = "Rows left out", [SB_NOTICE_NOTE] = "Assumed",
-    [SB_NOTICE_DOUBT] = "Doubt",        [SB_NOTICE_FAIRNESS] = "Fairness",
+    [SB_NOTICE_REMARK] = "Look at",     [SB_NOTICE_DOUBT] = "Doubt",         [SB_NOTICE_FAIRNESS] = "Fairness",
   };
   return words[kind];
 }
@@ -63,6 +63,8 @@ add_trial (GPtrArray *notices, const SbTrialResult *result, int configuration, i
     return;
   if (result->facts->n_faults > 0 || result->facts->n_rows_left_out > 0)
     add (notices, SB_NOTICE_FAULT, name, describe_faults (result->facts), configuration, trial);
+  for (guint i = 0; result->remarks != NULL && i < result->remarks->len; i++)
+    add (notices, SB_NOTICE_REMARK, name, g_strdup (g_ptr_array_index (result->remarks, i)), configuration, trial);
   for (guint i = 0; i < result->facts->notes->len; i++)
     add (notices, SB_NOTICE_NOTE, name, g_strdup (g_ptr_array_index (result->facts->notes, i)), configuration, trial);
 }

@@ -7,6 +7,7 @@
 
 typedef enum {
   SB_NOTICE_FAILURE,  /* a log could not be used */
+  SB_NOTICE_REMARK,   /* a log is not what it was, or a copy of another */
   SB_NOTICE_FAULT,    /* rows of a log were left out */
   SB_NOTICE_NOTE,     /* something had to be assumed about a trial */
   SB_NOTICE_DOUBT,    /* a measure's value has a reason for doubt */

@@ -32,6 +32,7 @@ static const Member trial_members[] = { { "file", 's' },
                                         { "exclusion_reason", 'S' },
                                         { "measures", 'o' },
                                         { "notes", 'a' },
+                                        { "remarks", 'a' },
                                         { "faults", 'a' },
                                         { "n_faults", 'I' } };
 static const Member failed_members[]
@@ -45,8 +46,8 @@ static const Member fault_members[] = { { "line", 'i' }, { "column", 'S' }, { "w
 static const Member comparison_members[]
     = { { "reference", 's' }, { "other", 's' }, { "measures", 'o' }, { "fairness", 'a' } };
 static const Member difference_members[]
-    = { { "difference", 'n' }, { "ci95", 'p' },     { "df", 'n' },      { "p", 'n' },
-        { "p_holm", 'n' },     { "hedges_g", 'n' }, { "verdict", 's' }, { "margin", 'n' } };
+    = { { "difference", 'n' }, { "ci95", 'p' },    { "df", 'n' },      { "p", 'n' },     { "p_holm", 'n' },
+        { "hedges_g", 'n' },   { "verdict", 's' }, { "doubted", 'b' }, { "margin", 'n' } };
 static const Member fairness_members[] = { { "what", 's' }, { "reference", 's' }, { "other", 's' } };
 
 static gboolean

@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "remarks.h"
+
+#include <string.h>
+
+static void
+remark (SbTrialResult *trial, char *text)
+{
+  if (trial->remarks == NULL)
+    trial->remarks = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (trial->remarks, text);
+}
+
+static void
+remark_on_change (SbTrialResult *trial, const char *saved_sha256)
+{
+  if (saved_sha256 == NULL || strcmp (saved_sha256, trial->facts->sha256) == 0)
+    return;
+  remark (trial, g_strdup_printf ("this is not the log that the session was saved with: its SHA-256 begins with %.8s, "
+                                  "that one's with %.8s. Bring the old log back, or save the session anew to accept it",
+                                  trial->facts->sha256, saved_sha256));
+}
+
+/* A copy is no repeat: it narrows the interval and adds nothing. */
+static void
+remark_on_copy (SbTrialResult *trial, GHashTable *seen)
+{
+  const SbTrialResult *first = g_hash_table_lookup (seen, trial->facts->sha256);
+  if (first == NULL) {
+    g_hash_table_insert (seen, trial->facts->sha256, trial);
+    return;
+  }
+  g_autofree char *name = g_filename_display_basename (first->path);
+  remark (trial,
+          g_strdup_printf ("byte for byte the same as %s of this configuration: a copy is no repeat. Leave one of "
+                           "them out",
+                           name));
+}
+
+void
+sb_remarks_add (SbAnalysis *analysis)
+{
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfiguration *configuration = sb_bench_configuration (analysis->bench, c);
+    const SbConfigurationResult *result = sb_analysis_configuration (analysis, c);
+    g_autoptr (GHashTable) seen = g_hash_table_new (g_str_hash, g_str_equal); /* SHA-256 -> SbTrialResult */
+    for (guint t = 0; t < result->trials->len; t++) {
+      SbTrialResult *trial = g_ptr_array_index (result->trials, t);
+      if (trial->facts == NULL)
+        continue;
+      remark_on_change (trial, sb_configuration_entry (configuration, t)->sha256);
+      if (trial->included)
+        remark_on_copy (trial, seen);
+    }
+  }
+}

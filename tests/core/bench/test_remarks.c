@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is said of a log that changed since the session was saved, and of a copy among the repeats. The checksums are
+ * those of the bytes the test writes. */
+#include "bench_fixture.h"
+#include "session.h"
+
+static const GPtrArray *
+remarks_of (const SbAnalysis *analysis, guint configuration, guint trial)
+{
+  return sb_configuration_result_trial (sb_analysis_configuration (analysis, configuration), trial)->remarks;
+}
+
+static void
+analyse (BenchFixture *fixture)
+{
+  fixture->analysis = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, &fixture->error);
+  assert_non_null (fixture->analysis);
+}
+
+static void
+different_repeats_give_no_remark (void **state)
+{
+  BenchFixture *fixture = *state;
+  StepLog slower = STEP_LOG;
+  slower.ramp_ms = 25;
+  const char *logs[] = { write_step (fixture, "a.csv", STEP_LOG), write_step (fixture, "b.csv", slower) };
+  sb_bench_add_configuration (fixture->bench, "a", logs, 2);
+  analyse (fixture);
+  assert_null (remarks_of (fixture->analysis, 0, 0));
+  assert_null (remarks_of (fixture->analysis, 0, 1));
+}
+
+static void
+copy_among_the_repeats_is_told_with_the_name_of_the_first (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *logs[] = { write_step (fixture, "a.csv", STEP_LOG), write_step (fixture, "b.csv", STEP_LOG) };
+  sb_bench_add_configuration (fixture->bench, "a", logs, 2);
+  analyse (fixture);
+  assert_null (remarks_of (fixture->analysis, 0, 0));
+  const GPtrArray *remarks = remarks_of (fixture->analysis, 0, 1);
+  assert_non_null (remarks);
+  assert_non_null (strstr (g_ptr_array_index (remarks, 0), "the same as a.csv"));
+}
+
+static void
+copy_that_is_left_out_gives_no_remark (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *logs[] = { write_step (fixture, "a.csv", STEP_LOG), write_step (fixture, "b.csv", STEP_LOG) };
+  sb_bench_add_configuration (fixture->bench, "a", logs, 2);
+  sb_configuration_entry (sb_bench_edit_configuration (fixture->bench, 0), 1)->included = FALSE;
+  analyse (fixture);
+  assert_null (remarks_of (fixture->analysis, 0, 1));
+}
+
+/* Saves a session over a.csv and loads it into the fixture's bench. */
+static void
+save_and_load (BenchFixture *fixture)
+{
+  const char *log = path_in (fixture, "a.csv"), *session = path_in (fixture, "work.slewbench");
+  sb_bench_add_configuration (fixture->bench, "a", &log, 1);
+  fixture->second = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  assert_true (sb_session_save (fixture->bench, fixture->second, session, &fixture->error));
+  sb_bench_unref (fixture->bench);
+  fixture->bench = sb_session_load (session, &fixture->error);
+  assert_non_null (fixture->bench);
+}
+
+static void
+log_as_it_was_saved_gives_no_remark (void **state)
+{
+  BenchFixture *fixture = *state;
+  write_step (fixture, "a.csv", STEP_LOG);
+  save_and_load (fixture);
+  analyse (fixture);
+  assert_null (remarks_of (fixture->analysis, 0, 0));
+}
+
+static void
+log_changed_since_it_was_saved_is_told (void **state)
+{
+  BenchFixture *fixture = *state;
+  write_step (fixture, "a.csv", STEP_LOG);
+  save_and_load (fixture);
+  StepLog slower = STEP_LOG;
+  slower.ramp_ms = 21;
+  write_step (fixture, "a.csv", slower);
+  analyse (fixture);
+  const GPtrArray *remarks = remarks_of (fixture->analysis, 0, 0);
+  assert_non_null (remarks);
+  assert_non_null (strstr (g_ptr_array_index (remarks, 0), "not the log that the session was saved with"));
+}
+
+/* Saving before the logs are read must not lose what was known of them. */
+static void
+checksum_outlives_a_save_without_results (void **state)
+{
+  BenchFixture *fixture = *state;
+  write_step (fixture, "a.csv", STEP_LOG);
+  save_and_load (fixture);
+  g_autofree char *before = g_strdup (sb_configuration_entry (sb_bench_configuration (fixture->bench, 0), 0)->sha256);
+  const char *again = path_in (fixture, "again.slewbench");
+  assert_true (sb_session_save (fixture->bench, NULL, again, &fixture->error));
+  fixture->other_bench = sb_session_load (again, &fixture->error);
+  assert_non_null (fixture->other_bench);
+  assert_string_equal (sb_configuration_entry (sb_bench_configuration (fixture->other_bench, 0), 0)->sha256,
+                       keep (fixture, g_steal_pointer (&before)));
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    bench_test (different_repeats_give_no_remark),
+    bench_test (copy_among_the_repeats_is_told_with_the_name_of_the_first),
+    bench_test (copy_that_is_left_out_gives_no_remark),
+    bench_test (log_as_it_was_saved_gives_no_remark),
+    bench_test (log_changed_since_it_was_saved_is_told),
+    bench_test (checksum_outlives_a_save_without_results),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
