@@ -10,6 +10,8 @@
 
 /* A level is known to be clear of the noise by so many standard deviations. */
 #define CLEAR_NOISES 3
+/* A torque that is inside the band for less than this share of the active window has not been seen to stay there. */
+#define SETTLED_SHARE 0.05
 /* An extremum is looked for among many samples: the largest of n noise values reaches far. It counts as the noise's
  * when noise alone reaches as far in more than one log of so many. */
 #define ONE_LOG_OF 100
@@ -106,6 +108,15 @@ set_settling_time (SbReading *reading, const double *t, const double *y)
     return;
   }
   gsize i = out - 1; /* the last sample outside the band */
+  double stays_s = t[reading->last] - t[i], active_s = t[reading->last] - reading->trial->onset_s;
+  if (stays_s < SETTLED_SHARE * active_s) {
+    sb_reading_set_absent (
+        reading, SB_MEASURE_SETTLING_TIME,
+        "not seen to settle: the torque is last outside the band of ± %.3g N·m %.3g ms before the end of "
+        "the active window; log for longer%s",
+        band, 1e3 * stays_s, noisy ? ", or choose a wider band: the noise alone leaves this one" : "");
+    return;
+  }
   double edge = y[i] > top ? top + band : top - band;
   double settled_s = entry_time (t, y, i, edge) - reading->trial->onset_s;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_SETTLING_TIME, settled_s, 0, reading->end_s);

@@ -13,9 +13,11 @@
 /* The running sums are taken anew after so many steps, so that rounding does not pile up. */
 #define REFRESH_STEPS 1024
 /* On an uneven base neighbouring windows share nearly all their samples: this many to a half window are looked at
- * first. */
+ * first, and so on around the steepest of them. */
 #define COARSE_LOOKS 16
 
+/* A bias by noise beyond this share of the slope is told. */
+#define BIAS_SHARE 0.02
 /* A peak within so many noise floors is as likely the noise's. */
 #define CLEAR_FLOORS 3
 
@@ -84,9 +86,13 @@ find_steepest (const double *t, const double *y, gsize first, gsize last, gsize 
   if (even_s > 0)
     return steepest_even (y, first, last, half);
   gsize stride = MAX (half / COARSE_LOOKS, 1);
-  gsize coarse = steepest_uneven (t, y, first, last, half, stride);
-  gsize from = coarse > first + stride ? coarse - stride : first;
-  return steepest_uneven (t, y, from, MIN (coarse + stride, last), half, 1);
+  gsize steepest = steepest_uneven (t, y, first, last, half, stride);
+  while (stride > 1) {
+    gsize from = steepest > first + stride ? steepest - stride : first, to = MIN (steepest + stride, last);
+    stride = MAX (stride / COARSE_LOOKS, 1);
+    steepest = steepest_uneven (t, y, from, to, half, stride);
+  }
+  return steepest;
 }
 
 static void
@@ -100,6 +106,22 @@ doubt_noise (const SbReading *reading, SbMeasure *measure, gsize half)
   if (measure->value <= CLEAR_FLOORS * floor_nm_per_s)
     sb_measure_add_doubt (measure, "in the noise: the noise alone leaves slopes of %.4g N·m/ms over this window",
                           floor_nm_per_s / 1e3);
+}
+
+/* The largest of m noisy slopes lies above the largest true one: of m normal values by about sqrt (2 ln m) standard
+ * deviations at the most (Cramér 1946, from memory). Windows that do not overlap count as independent. */
+static void
+doubt_largest_of_many (const SbReading *reading, SbMeasure *measure, gsize half)
+{
+  double n_windows = (double) (reading->i90 - reading->i10 + 1) / (double) (2 * half + 1);
+  if (!(measure->uncertainty > 0) || n_windows <= 1)
+    return;
+  double bias = measure->uncertainty * sqrt (2 * log (n_windows));
+  if (bias > BIAS_SHARE * measure->value)
+    sb_measure_add_doubt (measure,
+                          "raised by noise: the largest of many noisy slopes, it may lie up to %.2g N·m/ms too high; "
+                          "a longer slope window lowers that",
+                          bias / 1e3);
 }
 
 gboolean
@@ -140,4 +162,5 @@ sb_measure_slope (SbReading *reading)
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_resolution (reading, measure);
   doubt_noise (reading, measure, half);
+  doubt_largest_of_many (reading, measure, half);
 }

@@ -7,6 +7,11 @@
 
 #include <math.h>
 
+/* A sample interval beyond this share of the dead time is told. */
+#define COARSE_SHARE 0.1
+/* Noise crosses a level by itself when that is no more than so many standard deviations away. */
+#define CROSSING_NOISES 3
+
 static double
 level_at (const SbTransition *transition, double share)
 {
@@ -61,6 +66,18 @@ sb_reading_doubt_resolution (const SbReading *reading, SbMeasure *measure)
                         n, sb_samples (n), limit / 1e3);
 }
 
+/* First crossings are the noise's when it reaches as far as the 10 % level by itself. */
+static void
+doubt_crossings (const SbReading *reading, SbMeasure *measure)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  double tenth = 0.1 * (transition->top_nm - transition->base_nm);
+  if (CROSSING_NOISES * transition->noise_nm > tenth)
+    sb_measure_add_doubt (measure,
+                          "in the noise: the 10 %% level is %.3g N·m from the base, and the noise there is %.3g N·m",
+                          tenth, transition->noise_nm);
+}
+
 static void
 set_mean_slope (SbReading *reading)
 {
@@ -72,12 +89,31 @@ set_mean_slope (SbReading *reading)
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t90, y90, 0);
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_resolution (reading, measure);
+  doubt_crossings (reading, measure);
 
   measure = sb_reading_set (reading, SB_MEASURE_TORQUE_TRANSITION_TIME, t90 - t10, t10, t90);
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t10, y10, 0);
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t90, y90, 0);
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_resolution (reading, measure);
+  doubt_crossings (reading, measure);
+}
+
+/* The onset of a jump is its first sample at the new level: the command moved up to one interval earlier. */
+static void
+doubt_sampled_onset (const SbReading *reading, SbMeasure *measure)
+{
+  const SbTrial *trial = reading->trial;
+  double interval_s = trial->sample_interval_s;
+  gboolean on_a_sample = !(trial->time_s[trial->active_first] > trial->onset_s);
+  if (trial->onset_from != SB_ONSET_FROM_COMMAND || !on_a_sample)
+    return;
+  measure->uncertainty = interval_s / sqrt (12); /* an even chance over the interval (GUM 4.3.7) */
+  if (interval_s > COARSE_SHARE * fabs (measure->value))
+    sb_measure_add_doubt (measure,
+                          "coarse: the command's jump is known to one sample interval of %.3g ms, and the dead time "
+                          "may be longer by as much",
+                          1e3 * interval_s);
 }
 
 static void
@@ -89,6 +125,8 @@ set_dead_time (SbReading *reading)
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t10, level_at (transition, 0.1), 0);
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_onset (reading, measure);
+  doubt_sampled_onset (reading, measure);
+  doubt_crossings (reading, measure);
   if (t10 < 0)
     sb_measure_add_doubt (measure, "before the onset: the torque passes 10 %% of its step %.4g ms before the onset%s",
                           -1e3 * t10,

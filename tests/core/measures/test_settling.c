@@ -156,11 +156,24 @@ overshoot_clear_of_the_noise_is_not_doubted (void **state)
   assert_null (doubt_of (measure_log (m, &log, NULL), SB_MEASURE_OVERSHOOT, "in the noise"));
 }
 
+/* Outside the band of ± 0.16 N·m until 10 ms before the end of 500 ms: less than a twentieth is left to judge by. */
+static void
+torque_that_enters_the_band_just_before_the_end_is_not_seen_to_settle (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 1200, 200, 5e-4, 8);
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i] = ramp (log.t[i], 0.01, 0.05, 0, 8) + (log.t[i] > 0.06 && log.t[i] < 0.49 && i % 40 == 0 ? 0.5 : 0);
+  assert_absent (measure_log (m, &log, NULL), SB_MEASURE_SETTLING_TIME, "not seen to settle");
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
 #define T(name) cmocka_unit_test_setup_teardown (name, measured_setup, measured_teardown)
+    T (torque_that_enters_the_band_just_before_the_end_is_not_seen_to_settle),
     T (second_order_steps_match_the_textbooks),
     T (settling_band_can_be_chosen),
     T (times_follow_the_damping_ratio),

@@ -322,11 +322,44 @@ evidence_lies_on_the_curve_inside_the_window (void **state)
   assert_true (n_points >= 12);
 }
 
+/* The jump of a command sampled each 0.5 ms is known to 0.5 ms, an even chance over it: 0.5 ms / √12 (GUM 4.3.7). */
+static void
+dead_time_near_the_sample_interval_is_coarse (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 1200, 200, 5e-4, 8);
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i] = ramp (log.t[i], 0, 0.02, 0, 8);
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  assert_close (value_of (r, SB_MEASURE_DEAD_TIME), 0.002, 1e-9);
+  assert_close_relative (r->measure[SB_MEASURE_DEAD_TIME].uncertainty, 5e-4 / sqrt (12), 1e-9);
+  assert_doubt (r, SB_MEASURE_DEAD_TIME, "coarse", "0.5 ms");
+}
+
+/* The 10 % level of an 8 N·m step is 0.8 N·m from the base, less than three times a noise of 0.4 N·m. */
+static void
+crossings_within_reach_of_the_noise_are_doubted (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 1200, 200, 5e-4, 8);
+  MadeNoise noise = { 7 };
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i] = ramp (log.t[i], 0.01, 0.05, 0, 8) + 0.4 * made_normal (&noise);
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  assert_doubt (r, SB_MEASURE_MEAN_TORQUE_SLOPE, "in the noise", "0.8 N·m from the base");
+  assert_doubt (r, SB_MEASURE_TORQUE_TRANSITION_TIME, "in the noise", "from the base");
+  assert_doubt (r, SB_MEASURE_DEAD_TIME, "in the noise", "from the base");
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
 #define T(name) cmocka_unit_test_setup_teardown (name, measured_setup, measured_teardown)
+    T (dead_time_near_the_sample_interval_is_coarse),
+    T (crossings_within_reach_of_the_noise_are_doubted),
     T (ramp_gives_its_exact_slope_and_times),
     T (flat_plateau_of_few_samples_is_the_top_level),
     T (falling_step_measures_as_the_rising_one),
