@@ -190,6 +190,31 @@ class WindowTest(unittest.TestCase):
         self.screen.keys("ctrl+z")
         wait_for("the row of before", lambda: self.row("Peak torque") == before)
 
+    def test_reason_for_leaving_a_trial_out_is_in_the_copied_methods_text(self):
+        self.open_bench()
+        self.unfold("soft")
+        self.screen.click(self.screen.find("check box", "Include run 1.csv"))
+        self.screen.click(self.screen.find("text", "Why run 1.csv is left out"))
+        self.screen.write("cable came loose")
+        self.screen.keys("Return")
+        wait_for("a step of the history",
+                 lambda: self.screen.all("push button", "Undo: say why run 1.csv is left out"))
+        self.screen.find("label", "n = 2 of 3")
+        self.screen.keys("F10")
+        self.screen.act(self.screen.find("menu item", "Copy methods text"))
+        self.screen.find("label", re.compile("What was done is on the clipboard"))
+
+    def test_many_turns_of_a_choice_are_one_step(self):
+        self.open_bench()
+        self.screen.click(self.screen.find("push button", "Choices"))
+        self.screen.find("spin button", re.compile("^Slope window"))
+        self.screen.keys("Up", "Up", "Up")  # the first field is the margin, 5 %
+        wait_for("a step of the history",
+                 lambda: self.screen.all("push button", "Undo: change the margin of equality"))
+        self.screen.keys("Escape")
+        self.screen.keys("ctrl+z")
+        wait_for("no step left but the adding", lambda: not self.screen.all("push button", re.compile("^Undo: change")))
+
     def test_chosen_measure_is_marked_on_the_chart(self):
         self.open_bench()
         before = self.screen.find("image", "Chart").description
