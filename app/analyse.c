@@ -3,19 +3,21 @@
 
 #include "input.h"
 
+/* The path, because every folder may have a log of this name. */
 static gboolean
 say_left_out (const SbTrialResult *trial)
 {
+  g_autofree char *path = g_filename_display_name (trial->path);
   for (guint i = 0; trial->remarks != NULL && i < trial->remarks->len; i++)
-    g_printerr ("slewbench: %s: %s.\n", trial->path, (const char *) g_ptr_array_index (trial->remarks, i));
+    g_printerr ("slewbench: %s: %s.\n", path, (const char *) g_ptr_array_index (trial->remarks, i));
   if (trial->failure != NULL) {
-    g_printerr ("slewbench: left out: %s\n", trial->failure);
+    g_printerr ("slewbench: left out %s: %s\n", path, trial->failure);
     return TRUE;
   }
   if (trial->facts == NULL || trial->facts->n_rows_left_out == 0)
     return FALSE;
   const SbFault *first = trial->facts->faults->len > 0 ? g_ptr_array_index (trial->facts->faults, 0) : NULL;
-  g_printerr ("slewbench: %s: %" G_GSIZE_FORMAT " row%s left out", trial->path, trial->facts->n_rows_left_out,
+  g_printerr ("slewbench: %s: %" G_GSIZE_FORMAT " row%s left out", path, trial->facts->n_rows_left_out,
               trial->facts->n_rows_left_out == 1 ? "" : "s");
   if (first != NULL)
     g_printerr ("; the first fault is at line %" G_GUINT64_FORMAT ": %s", first->line, first->what);

@@ -99,6 +99,12 @@ apply_chart (const SbChartOptions *o, SbBench *bench)
     chart->view_s[1] = o->to_s;
   if (chart->view_s[0] >= chart->view_s[1])
     return g_strdup ("the time axis has to start (--from) before it ends (--to).");
+  if (!isnan (o->moving_band_ms)) {
+    if (!(o->moving_band_ms >= 1e-3 && o->moving_band_ms <= 1e5))
+      return g_strdup ("--moving-band takes a window from 0.001 to 100000 ms.");
+    chart->moving_band = TRUE;
+    bench->moving_window_s = o->moving_band_ms / 1000;
+  }
   if (o->title != NULL) {
     if (!g_utf8_validate (o->title, -1, NULL))
       return g_strdup ("--title has to be text in UTF-8.");
@@ -135,51 +141,90 @@ apply_roles (const SbNumberOptions *o, SbBench *bench)
   return NULL;
 }
 
-/* FALSE when no log is called so: by its base name, or by the end of its path when the base name alone is not enough.
- */
 static gboolean
-exclude_log (SbBench *bench, const char *file, const char *reason)
+is_called (const SbTrialEntry *entry, const char *file)
 {
-  gboolean found = FALSE;
   g_autofree char *ending = g_strconcat ("/", file, NULL);
+  return g_str_has_suffix (entry->path, ending) || strcmp (entry->path, file) == 0;
+}
+
+/* The entry called so, made the bench's own; NULL when there is none or, with *n above 1, several. */
+static SbTrialEntry *
+find_log (SbBench *bench, const char *file, guint *n)
+{
+  SbTrialEntry *found = NULL;
+  *n = 0;
   for (guint c = 0; c < bench->configurations->len; c++) {
     SbConfiguration *configuration = sb_bench_edit_configuration (bench, c);
     for (guint t = 0; t < configuration->entries->len; t++) {
       SbTrialEntry *entry = sb_configuration_entry (configuration, t);
-      if (!g_str_has_suffix (entry->path, ending) && strcmp (entry->path, file) != 0)
+      if (!is_called (entry, file))
         continue;
-      entry->included = FALSE;
-      g_clear_pointer (&entry->exclusion_reason, g_ref_string_release);
-      entry->exclusion_reason = reason != NULL ? g_ref_string_new (reason) : NULL;
-      found = TRUE;
+      found = entry;
+      ++*n;
     }
   }
-  return found;
+  return *n == 1 ? found : NULL;
 }
 
-/* FILE, or FILE=REASON; a name that has a '=' itself is looked for first. */
-static gboolean
+static char *
+explain_not_found (const char *file, guint n)
+{
+  if (n == 0)
+    return g_strdup_printf ("no log is called '%s'.", file);
+  return g_strdup_printf ("%u logs are called '%s'; write the folder before the name, as in 'FOLDER/%s'.", n, file,
+                          file);
+}
+
+/* FILE, or FILE=REASON; a name that has a '=' itself is looked for first. NULL, or what is wrong with it. */
+static char *
 apply_exclusion (SbBench *bench, const char *exclusion)
 {
-  const char *equals = strchr (exclusion, '=');
-  if (exclude_log (bench, exclusion, NULL))
-    return TRUE;
-  for (; equals != NULL; equals = strchr (equals + 1, '=')) {
-    g_autofree char *file = g_strndup (exclusion, (gsize) (equals - exclusion));
-    if (exclude_log (bench, file, equals + 1))
-      return TRUE;
+  g_autofree char *file = g_strdup (exclusion);
+  const char *reason = NULL;
+  guint n;
+  SbTrialEntry *entry = find_log (bench, file, &n);
+  for (const char *equals = strchr (exclusion, '='); n == 0 && equals != NULL; equals = strchr (equals + 1, '=')) {
+    g_free (file);
+    file = g_strndup (exclusion, (gsize) (equals - exclusion));
+    reason = equals + 1;
+    entry = find_log (bench, file, &n);
   }
-  return FALSE;
+  if (entry == NULL)
+    return explain_not_found (n == 0 ? exclusion : file, n);
+  entry->included = FALSE;
+  g_clear_pointer (&entry->exclusion_reason, g_ref_string_release);
+  entry->exclusion_reason = reason != NULL ? g_ref_string_new (reason) : NULL;
+  return NULL;
 }
 
-/* The exclusion of a file that is not among the logs, or NULL. */
-static const char *
-apply_exclusions (const SbNumberOptions *o, SbBench *bench)
+/* FILE=SECONDS. NULL, or what is wrong with it. */
+static char *
+apply_onset (SbBench *bench, const char *onset)
 {
-  for (gsize i = 0; o->exclude != NULL && o->exclude[i] != NULL; i++)
-    if (!apply_exclusion (bench, o->exclude[i]))
-      return o->exclude[i];
+  const char *equals = strrchr (onset, '=');
+  char *end = NULL;
+  double onset_s = equals != NULL ? g_ascii_strtod (equals + 1, &end) : (double) NAN;
+  if (!isfinite (onset_s) || end == equals + 1 || *end != '\0')
+    return g_strdup_printf (
+        "--onset takes the name of a log and a time in seconds, such as run-01.csv=0.0425, not '%s'.", onset);
+  g_autofree char *file = g_strndup (onset, (gsize) (equals - onset));
+  guint n;
+  SbTrialEntry *entry = find_log (bench, file, &n);
+  if (entry == NULL)
+    return explain_not_found (file, n);
+  entry->choices.onset_s = onset_s;
   return NULL;
+}
+
+/* Each of a list of options by `apply`, until one is wrong. */
+static char *
+apply_each (char **list, SbBench *bench, char *(*apply) (SbBench *bench, const char *option))
+{
+  char *wrong = NULL;
+  for (gsize i = 0; wrong == NULL && list != NULL && list[i] != NULL; i++)
+    wrong = apply (bench, list[i]);
+  return wrong;
 }
 
 SbExitStatus
@@ -195,8 +240,10 @@ sb_options_apply (const char *command, const SbNumberOptions *numbers, const SbC
   const char *unknown = apply_roles (numbers, bench);
   if (unknown != NULL)
     return sb_arguments_wrong (command, "no configuration is called '%s'.", unknown);
-  unknown = apply_exclusions (numbers, bench);
-  if (unknown != NULL)
-    return sb_arguments_wrong (command, "no log is called '%s'.", unknown);
+  wrong = apply_each (numbers->exclude, bench, apply_exclusion);
+  if (wrong == NULL)
+    wrong = apply_each (numbers->onset, bench, apply_onset);
+  if (wrong != NULL)
+    return sb_arguments_wrong (command, "%s", wrong);
   return SB_EXIT_DONE;
 }

@@ -24,6 +24,7 @@ sb_number_options_clear (SbNumberOptions *options)
   g_free (options->reference);
   g_free (options->other);
   g_strfreev (options->exclude);
+  g_strfreev (options->onset);
   g_strfreev (options->inputs);
 }
 
@@ -33,6 +34,7 @@ sb_chart_options_init (SbChartOptions *options)
   SbChartSize page = SB_CHART_SIZE_PAGE;
   *options = (SbChartOptions){
     .from_s = NAN,
+    .moving_band_ms = NAN,
     .to_s = NAN,
     .width_mm = page.width_mm,
     .height_mm = page.height_mm,
@@ -61,6 +63,8 @@ add_number_options (GOptionContext *context, SbNumberOptions *o)
     { "other", 0, 0, G_OPTION_ARG_FILENAME, &o->other, "Compare this configuration (the second)", "NAME" },
     { "exclude", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->exclude, "Leave this log out, for this reason; may be repeated",
       "FILE[=REASON]" },
+    { "onset", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->onset,
+      "Place the onset of this log by hand, at this time of the log; may be repeated", "FILE=S" },
     { "slope-window", 0, 0, G_OPTION_ARG_DOUBLE, &o->slope_window_ms, "Slope window (the larger of 5 samples and 1 ms)",
       "MS" },
     { "smoothing", 0, 0, G_OPTION_ARG_DOUBLE, &o->smoothing_ms, "Moving mean on the velocity before its peak (none)",
@@ -87,6 +91,8 @@ add_chart_options (GOptionContext *context, SbChartOptions *o)
       "LIST" },
     { "trial-lines", 0, 0, G_OPTION_ARG_NONE, &o->trial_lines, "A thin line for every repeat", NULL },
     { "evidence", 0, 0, G_OPTION_ARG_STRING, &o->evidence, "Mark where this measure comes from", "KEY" },
+    { "moving-band", 0, 0, G_OPTION_ARG_DOUBLE, &o->moving_band_ms,
+      "Moving mean and standard deviation over this window for a lone repeat (none: its log as it is)", "MS" },
     { "from", 0, 0, G_OPTION_ARG_DOUBLE, &o->from_s, "Start of the time axis, after the onset", "S" },
     { "to", 0, 0, G_OPTION_ARG_DOUBLE, &o->to_s, "End of the time axis, after the onset", "S" },
     { "title", 0, 0, G_OPTION_ARG_FILENAME, &o->title, "Title above the chart (none)", "TEXT" },

@@ -11,6 +11,7 @@
 typedef struct {
   double slope_window_ms, smoothing_ms, settling_band_percent, band_k, margin_percent;
   char *band, *span, *reference, *other;
+  char **onset;   /* FILE=SECONDS */
   char **exclude; /* file names or FILE=REASON */
   char **inputs;
 } SbNumberOptions;
@@ -20,6 +21,7 @@ typedef struct {
   char *panels, *title, *evidence;
   gboolean trial_lines;
   double from_s, to_s;
+  double moving_band_ms; /* NaN: none */
   double width_mm, height_mm, dpi, font_pt;
 } SbChartOptions;
 

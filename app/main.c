@@ -88,5 +88,10 @@ main (int argc, char **argv)
     g_printerr ("slewbench: there is no option '%s'.\nTry 'slewbench --help'.\n", argv[1]);
     return SB_EXIT_USAGE;
   }
+  if (!g_file_test (argv[1], G_FILE_TEST_EXISTS)) {
+    g_printerr ("slewbench: there is neither a command nor a file or folder called '%s'.\nTry 'slewbench --help'.\n",
+                argv[1]);
+    return SB_EXIT_USAGE;
+  }
   return open_window (argv + 1);
 }

@@ -39,6 +39,12 @@ main (int argc, char *argv[])
   gsl_set_error_handler_off (); /* its status is looked at where it is called */
   g_set_prgname ("slewbench-window");
   g_set_application_name ("Slewbench");
+  if (!gtk_init_check ()) {
+    g_printerr (
+        "slewbench: there is no display to open the window on. The commands measure, chart, report and inspect need "
+        "none: see 'slewbench --help'.\n");
+    return 2;
+  }
   g_autoptr (GtkApplication) application
       = gtk_application_new ("org.slewbench.Slewbench", G_APPLICATION_HANDLES_OPEN | G_APPLICATION_NON_UNIQUE);
   g_signal_connect (application, "startup", G_CALLBACK (on_startup), NULL);

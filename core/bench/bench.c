@@ -98,7 +98,7 @@ sb_bench_new (void)
   bench->margin_ratio = 0.05;
   bench->chart = (SbChartChoices){
     .panels = 1u << SB_PANEL_VELOCITY | 1u << SB_PANEL_TORQUE,
-    .moving_band = TRUE,
+    .moving_band = FALSE, /* a mean over time rises before the step does: only who asks for it gets it */
     .view_s = { NAN, NAN },
     .title = g_strdup (""),
   };

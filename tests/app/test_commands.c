@@ -7,10 +7,12 @@ static const char *const commands[] = { "measure", "chart", "report", "inspect" 
 static void
 help_names_every_option (void **state)
 {
-  static const char *const numbers[] = { "--reference",     "--other", "--exclude", "--slope-window", "--smoothing",
-                                         "--settling-band", "--band",  "--band-k",  "--span",         "--margin" };
-  static const char *const charts[] = { "--panels", "--trial-lines", "--evidence", "--from", "--to",
-                                        "--title",  "--width",       "--height",   "--dpi",  "--font-size" };
+  static const char *const numbers[]
+      = { "--reference", "--other",  "--exclude", "--slope-window", "--smoothing", "--settling-band",
+          "--band",      "--band-k", "--span",    "--margin",       "--onset" };
+  static const char *const charts[]
+      = { "--panels", "--trial-lines", "--evidence", "--from",      "--to",         "--title",
+          "--width",  "--height",      "--dpi",      "--font-size", "--moving-band" };
   static const char *const own[][4] = {
     { "--json", "--csv", "--chart", NULL }, { "-o, --output", NULL }, { "-o, --output", NULL }, { "--json", NULL }
   };
@@ -142,8 +144,10 @@ wrong_use_gives_status_64_and_says_where_help_is (void **state)
 {
   Run *run = *state;
   write_step (run, "a.csv", 300);
+  write_step (run, "one/b.csv", 300);
+  write_step (run, "two/b.csv", 300);
   static const struct {
-    const char *arguments[6];
+    const char *arguments[7];
     const char *says;
   } cases[] = {
     { { "measure" }, "name a session file" },
@@ -163,6 +167,11 @@ wrong_use_gives_status_64_and_says_where_help_is (void **state)
     { { "measure", "--reference", "nobody", "a.csv" }, "'nobody'" },
     { { "measure", "--other", "nobody", "a.csv" }, "'nobody'" },
     { { "measure", "--exclude", "gone.csv", "a.csv" }, "'gone.csv'" },
+    { { "measure", "--exclude", "b.csv", "one", "two" }, "2 logs are called 'b.csv'" },
+    { { "measure", "--onset", "a.csv=soon", "a.csv" }, "--onset takes" },
+    { { "measure", "--onset", "gone.csv=0.1", "a.csv" }, "'gone.csv'" },
+    { { "chart", "--moving-band", "0", "-o", "a.png", "a.csv" }, "--moving-band" },
+    { { "mesure", "a.csv" }, "neither a command nor a file or folder called 'mesure'" },
     { { "measure", "--chart", "a.gif", "a.csv" }, "a.gif" },
     { { "chart", "a.csv" }, "-o" },
     { { "chart", "-o", "a.bmp", "a.csv" }, ".png" },
@@ -224,6 +233,17 @@ log_with_an_equals_sign_in_its_name_can_be_excluded (void **state)
   assert_says (run->out, "\"exclusion_reason\" : \"rim=off\"");
 }
 
+static void
+onset_placed_by_hand_is_used_and_named_so (void **state)
+{
+  Run *run = *state;
+  write_step (run, "a.csv", 300);
+  run_slewbench (run, "measure", "--json", "--onset", "a.csv=0.0625", "a.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "\"onset_s\" : 0.0625");
+  assert_says (run->out, "\"onset_from\" : \"hand\"");
+}
+
 int
 main (void)
 {
@@ -239,6 +259,7 @@ main (void)
     app_test (wrong_use_gives_status_64_and_says_where_help_is),
     app_test (names_and_titles_beyond_ascii_work_in_the_plain_locale),
     app_test (exclusion_takes_the_log_out_and_keeps_the_reason),
+    app_test (onset_placed_by_hand_is_used_and_named_so),
     app_test (log_with_an_equals_sign_in_its_name_can_be_excluded),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
