@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "apply_options.h"
 
+#include "chart_painter.h"
 #include "input.h"
 
 /* The path, because every folder may have a log of this name. */
@@ -85,6 +86,8 @@ sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const
   if (wrong != SB_EXIT_DONE)
     return wrong;
 
+  if (chart != NULL)
+    sb_chart_prepare ();
   SbAnalysisFlags flags = needs_trials (bench, chart) ? SB_ANALYSIS_KEEP_TRIALS : SB_ANALYSIS_DEFAULT;
   g_autoptr (SbAnalysis) result = sb_analysis_run (bench, NULL, flags, NULL, NULL, NULL, &error);
   if (result == NULL) {

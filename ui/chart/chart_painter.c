@@ -94,3 +94,10 @@ sb_chart_layout_y_of (const SbChartLayout *layout, gsize panel, double value)
   SbAxisScale y = { layout->y_min[panel], layout->y_max[panel], plot->y + plot->height, plot->y };
   return sb_axis_scale_at (&y, value);
 }
+
+/* Pango reads the font configuration in a thread of its own as soon as there is a font map. */
+void
+sb_chart_prepare (void)
+{
+  pango_cairo_font_map_get_default ();
+}

@@ -21,6 +21,10 @@ typedef struct {
   double y_min[SB_CHART_MAX_PANELS], y_max[SB_CHART_MAX_PANELS]; /* values at the bottom and top edges */
 } SbChartLayout;
 
+/* Starts, in the background, what the first painting of a process waits for (the list of fonts). Of use when there is
+ * other work to do first. */
+void sb_chart_prepare (void);
+
 /* Paints on width_pt x height_pt; font_pt is the size of axis numbers (8 is right for print). `layout` (may be NULL) is
  * filled. Curves of any length cost about as much as the pixels they cover. */
 void sb_chart_paint (const SbChartModel *model, cairo_t *cr, double width_pt, double height_pt, double font_pt,
