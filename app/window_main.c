@@ -4,6 +4,7 @@
 #include "window.h"
 
 #include <gsl/gsl_errno.h>
+#include <locale.h>
 
 static void
 on_startup (GApplication *application, gpointer user_data)
@@ -45,6 +46,8 @@ main (int argc, char *argv[])
         "none: see 'slewbench --help'.\n");
     return 2;
   }
+  setlocale (LC_NUMERIC,
+             "C"); /* the toolkit set the user's; figures are written alike in the window and in the files */
   g_autoptr (GtkApplication) application
       = gtk_application_new ("org.slewbench.Slewbench", G_APPLICATION_HANDLES_OPEN | G_APPLICATION_NON_UNIQUE);
   g_signal_connect (application, "startup", G_CALLBACK (on_startup), NULL);
