@@ -3,7 +3,8 @@
 
 #include "notice.h"
 
-#define ROWS_A_STEP 4 /* as many as the pane shows at first */
+#define ROWS_A_STEP   4 /* as many as the pane shows at first */
+#define ROWS_AT_FIRST 24
 
 struct _SbNoticesView {
   GtkBox parent_instance;
@@ -11,6 +12,7 @@ struct _SbNoticesView {
   GtkWidget *heading, *list_box;
   GPtrArray *notices; /* SbNotice */
   guint n_rows;       /* for the first of them */
+  guint n_wanted;     /* rows that may be looked at: more when the list is scrolled */
 };
 
 G_DEFINE_FINAL_TYPE (SbNoticesView, sb_notices_view, GTK_TYPE_BOX)
@@ -23,8 +25,8 @@ icon_of (SbNoticeKind kind)
 {
   static const char *const icons[SB_N_NOTICES] = {
     [SB_NOTICE_FAILURE] = "dialog-error-symbolic",    [SB_NOTICE_FAULT] = "dialog-warning-symbolic",
-    [SB_NOTICE_NOTE] = "dialog-information-symbolic", [SB_NOTICE_REMARK] = "dialog-warning-symbolic", [SB_NOTICE_DOUBT] = "dialog-question-symbolic",
-    [SB_NOTICE_FAIRNESS] = "dialog-warning-symbolic",
+    [SB_NOTICE_NOTE] = "dialog-information-symbolic", [SB_NOTICE_REMARK] = "dialog-warning-symbolic",
+    [SB_NOTICE_DOUBT] = "dialog-question-symbolic",   [SB_NOTICE_FAIRNESS] = "dialog-warning-symbolic",
   };
   return icons[kind];
 }
@@ -75,28 +77,26 @@ make_row (const SbNotice *notice)
   return row;
 }
 
-/* The rows are made anew only when what they say has changed, so that one being read keeps its focus. */
 static gboolean
-same_notices (const GPtrArray *a, const GPtrArray *b)
+is_same (const SbNotice *left, const SbNotice *right)
 {
-  if (a == NULL || a->len != b->len)
-    return FALSE;
-  for (guint i = 0; i < a->len; i++) {
-    const SbNotice *left = g_ptr_array_index (a, i), *right = g_ptr_array_index (b, i);
-    if (left->kind != right->kind || left->configuration != right->configuration || left->trial != right->trial
-        || left->measure != right->measure || !g_str_equal (left->subject, right->subject)
-        || !g_str_equal (left->text, right->text))
-      return FALSE;
-  }
-  return TRUE;
+  return left->kind == right->kind && left->configuration == right->configuration && left->trial == right->trial
+         && left->measure == right->measure && g_str_equal (left->subject, right->subject)
+         && g_str_equal (left->text, right->text);
+}
+
+static guint
+count_same (const GPtrArray *a, const GPtrArray *b)
+{
+  guint n = 0;
+  while (a != NULL && n < a->len && n < b->len && is_same (g_ptr_array_index (a, n), g_ptr_array_index (b, n)))
+    n++;
+  return n;
 }
 
 static void
-empty (SbNoticesView *view)
+show_count (SbNoticesView *view)
 {
-  for (; view->n_rows > 0; view->n_rows--)
-    gtk_list_box_remove (GTK_LIST_BOX (view->list_box),
-                         GTK_WIDGET (gtk_list_box_get_row_at_index (GTK_LIST_BOX (view->list_box), 0)));
   guint n = view->notices->len;
   g_autofree char *heading = n == 0 ? g_strdup ("Notices: none") : g_strdup_printf ("Notices: %u", n);
   gtk_label_set_text (GTK_LABEL (view->heading), heading);
@@ -105,9 +105,10 @@ empty (SbNoticesView *view)
 gboolean
 sb_notices_view_step (SbNoticesView *view)
 {
-  if (view->notices == NULL || view->n_rows == view->notices->len)
+  guint n = view->notices != NULL ? MIN (view->notices->len, view->n_wanted) : 0;
+  if (view->n_rows >= n)
     return FALSE;
-  for (guint i = 0; i < ROWS_A_STEP && view->n_rows < view->notices->len; i++, view->n_rows++)
+  for (guint i = 0; i < ROWS_A_STEP && view->n_rows < n; i++, view->n_rows++)
     gtk_list_box_append (GTK_LIST_BOX (view->list_box), make_row (g_ptr_array_index (view->notices, view->n_rows)));
   return TRUE;
 }
@@ -120,11 +121,28 @@ sb_notices_view_update (SbNoticesView *view)
     return;
   GPtrArray *notices
       = results != NULL ? sb_notices_new (results) : g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
-  gboolean same = same_notices (view->notices, notices);
+  /* The rows that say what they said stay, so that one being read keeps its place and its focus. */
+  guint n_same = count_same (view->notices, notices);
+  for (; view->n_rows > n_same; view->n_rows--) {
+    int last = (int) view->n_rows - 1;
+    gtk_list_box_remove (GTK_LIST_BOX (view->list_box),
+                         GTK_WIDGET (gtk_list_box_get_row_at_index (GTK_LIST_BOX (view->list_box), last)));
+  }
   g_clear_pointer (&view->notices, g_ptr_array_unref);
   view->notices = notices;
-  if (!same)
-    empty (view);
+  show_count (view);
+}
+
+/* Hundreds of logs may have a notice each: rows are made as far as one scrolls, and a page beyond. */
+static void
+on_scrolled (GtkAdjustment *adjustment, SbNoticesView *view)
+{
+  double page = gtk_adjustment_get_page_size (adjustment);
+  if (gtk_adjustment_get_value (adjustment) + 2 * page < gtk_adjustment_get_upper (adjustment))
+    return;
+  view->n_wanted = MAX (view->n_wanted, view->n_rows + ROWS_AT_FIRST);
+  while (sb_notices_view_step (view)) {
+  }
 }
 
 static void
@@ -162,6 +180,9 @@ sb_notices_view_init (SbNoticesView *view)
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), view->list_box);
   gtk_widget_set_vexpand (scrolled, TRUE);
+  view->n_wanted = ROWS_AT_FIRST;
+  g_signal_connect (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scrolled)), "value-changed",
+                    G_CALLBACK (on_scrolled), view);
   gtk_box_append (GTK_BOX (view), view->heading);
   gtk_box_append (GTK_BOX (view), scrolled);
 }
