@@ -64,13 +64,12 @@ make_sketch (void)
   return area;
 }
 
+/* Lines are broken in the text: a label that wraps is laid out many times before the first frame. */
 static GtkWidget *
 make_text (const char *text, const char *css_class)
 {
   GtkWidget *label = gtk_label_new (text);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_justify (GTK_LABEL (label), GTK_JUSTIFY_CENTER);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), 64);
   gtk_widget_add_css_class (label, css_class);
   return label;
 }
@@ -93,11 +92,10 @@ sb_welcome_page_new (gboolean with_demo)
   gtk_widget_set_valign (zone, GTK_ALIGN_CENTER);
   gtk_box_append (GTK_BOX (zone), make_sketch ());
   gtk_box_append (GTK_BOX (zone), make_text ("Drop logged repeats here", "welcome-title"));
-  gtk_box_append (
-      GTK_BOX (zone),
-      make_text ("Log files together become one configuration. A folder of logs becomes a configuration of its "
-                 "own; a folder of such folders, one for each of them.",
-                 "welcome-text"));
+  gtk_box_append (GTK_BOX (zone),
+                  make_text ("Log files together become one configuration. A folder of logs becomes\n"
+                             "a configuration of its own; a folder of such folders, one for each of them.",
+                             "welcome-text"));
   GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
   gtk_widget_set_halign (buttons, GTK_ALIGN_CENTER);
   GtkWidget *open = make_button ("Open…", "win.open");
@@ -107,10 +105,9 @@ sb_welcome_page_new (gboolean with_demo)
   if (with_demo)
     gtk_box_append (GTK_BOX (buttons), make_button ("Open the demo bench", "win.open-demo"));
   gtk_box_append (GTK_BOX (zone), buttons);
-  gtk_box_append (
-      GTK_BOX (zone),
-      make_text ("A steering motor can break a wrist. Hands clear of the rim during step tests, an emergency "
-                 "stop within reach, power off before touching, start at low torque.",
-                 "caution"));
+  gtk_box_append (GTK_BOX (zone),
+                  make_text ("A steering motor can break a wrist. Hands clear of the rim during step tests,\n"
+                             "an emergency stop within reach, power off before touching, start at low torque.",
+                             "caution"));
   return zone;
 }
