@@ -17,6 +17,7 @@
 #define LEVEL 1
 
 #define ADLER_MODULUS 65521u
+#define ADLER_BLOCK   256u
 
 static void
 append_32 (GByteArray *bytes, guint32 value)
@@ -81,23 +82,27 @@ append_text (GByteArray *png, const char *keyword, const char *text)
   append_chunk (png, "iTXt", data->data, data->len);
 }
 
-/* Adler-32 (RFC 1950, 8.2) of the bytes before, carried on. The sums are reduced as rarely as 32 bits allow. */
+/* Adler-32 (RFC 1950, 8.2) of the bytes before, carried on. The sum of sums over a block of m bytes is m times the sum
+ * before it and each byte as often as there are bytes from it to the block's end: so a block's bytes need not wait for
+ * each other. */
 static guint32
 adler_of (guint32 adler, const guint8 *data, gsize n)
 {
-  guint32 low = adler & 0xffff, high = adler >> 16;
-  while (n > 0) {
-    gsize part = MIN (n, 5552);
-    for (gsize i = 0; i < part; i++) {
-      low += data[i];
-      high += low;
+  guint64 low = adler & 0xffff, high = adler >> 16;
+  for (; n >= ADLER_BLOCK; data += ADLER_BLOCK, n -= ADLER_BLOCK) {
+    guint32 sum = 0, weighted = 0;
+    for (guint32 i = 0; i < ADLER_BLOCK; i++) {
+      sum += data[i];
+      weighted += (ADLER_BLOCK - i) * data[i];
     }
-    low %= ADLER_MODULUS;
-    high %= ADLER_MODULUS;
-    data += part;
-    n -= part;
+    high = (high + ADLER_BLOCK * low + weighted) % ADLER_MODULUS;
+    low = (low + sum) % ADLER_MODULUS;
   }
-  return high << 16 | low;
+  for (gsize i = 0; i < n; i++) {
+    low += data[i];
+    high += low;
+  }
+  return (guint32) (high % ADLER_MODULUS << 16 | low % ADLER_MODULUS);
 }
 
 /* Adler-32 of two stretches from theirs; `n_second` bytes are in the second. */
@@ -120,7 +125,8 @@ typedef struct {
   GError *error;
 } Strip;
 
-/* A row as PNG has it: no filter, then red, green and blue of each pixel. */
+/* A row as PNG has it: no filter, then red, green and blue of each pixel. Writes one byte beyond, four at a time being
+ * faster than three. */
 static void
 pack_row (const guint8 *pixels, int width, guint8 *row)
 {
@@ -128,9 +134,9 @@ pack_row (const guint8 *pixels, int width, guint8 *row)
   for (int x = 0; x < width; x++) {
     guint32 pixel;
     memcpy (&pixel, pixels + 4 * (gsize) x, sizeof pixel);
-    *row++ = (guint8) (pixel >> 16);
-    *row++ = (guint8) (pixel >> 8);
-    *row++ = (guint8) pixel;
+    guint32 packed = GUINT32_TO_BE (pixel << 8);
+    memcpy (row, &packed, sizeof packed);
+    row += BYTES_PER_PIXEL;
   }
 }
 
@@ -159,7 +165,7 @@ deflate_strip (gpointer data)
 {
   Strip *strip = data;
   gsize row_bytes = 1 + BYTES_PER_PIXEL * (gsize) strip->width;
-  g_autofree guint8 *rows = g_malloc0 (row_bytes * ROWS_PER_BLOCK);
+  g_autofree guint8 *rows = g_malloc0 (row_bytes * ROWS_PER_BLOCK + 1);
   g_autoptr (GZlibCompressor) compressor = g_zlib_compressor_new (G_ZLIB_COMPRESSOR_FORMAT_RAW, LEVEL);
   for (int y = strip->first_row; y < strip->end_row; y += ROWS_PER_BLOCK) {
     int n = MIN (ROWS_PER_BLOCK, strip->end_row - y);
