@@ -69,6 +69,19 @@ choices_of_a_new_bench_are_the_stated_defaults (void **state)
   assert_close (sb_choice_get (bench, SB_CHOICE_SMOOTHING), 0, 1e-12);
   assert_close (sb_choice_get (bench, SB_CHOICE_CUTOFF), 0, 1e-12);
   assert_close (sb_choice_get (bench, SB_CHOICE_BAND_K), 1, 1e-12);
+  assert_close (sb_choice_get (bench, SB_CHOICE_MOVING_BAND), 0, 1e-12);
+}
+
+static void
+moving_band_of_no_time_is_none_and_keeps_its_window (void **state)
+{
+  Fixture *fixture = *state;
+  sb_edit_set_choice (fixture->document, SB_CHOICE_MOVING_BAND, 80);
+  assert_true (sb_document_bench (fixture->document)->chart.moving_band);
+  assert_close (sb_document_bench (fixture->document)->moving_window_s, 0.08, 1e-15);
+  sb_edit_set_choice (fixture->document, SB_CHOICE_MOVING_BAND, 0);
+  assert_false (sb_document_bench (fixture->document)->chart.moving_band);
+  assert_close (sb_document_bench (fixture->document)->moving_window_s, 0.08, 1e-15);
 }
 
 static void
@@ -163,6 +176,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (choices_of_a_new_bench_are_the_stated_defaults),
     CASE (a_choice_is_shown_in_its_unit_and_kept_in_si),
+    CASE (moving_band_of_no_time_is_none_and_keeps_its_window),
     CASE (each_choice_is_a_step_of_its_own_and_undone_alone),
     CASE (a_number_out_of_range_becomes_the_nearest_one),
     CASE (the_same_again_is_no_step),

@@ -33,12 +33,19 @@ static const SbChoiceInfo infos[SB_N_CHOICES] = {
     .name = "Band of mean ± s: times", .unit = "s", .factor = 1, .low = 0.1, .high = 10, .step = 0.5, .digits = 1,
     .explanation = "Half width of that band on the chart, in standard deviations. 1 unless chosen otherwise.",
   },
+  [SB_CHOICE_MOVING_BAND] = {
+    .name = "Moving band of a lone repeat", .unit = "ms", .zero = "none", .factor = 1e-3, .low = 0, .high = 10000,
+    .step = 10, .digits = 0,
+    .explanation = "A configuration of one repeat is drawn as its moving mean ± s over this time, which rises before the "
+                   "step does. None: as it was logged.",
+  },
 };
 
 static const char *const steps[SB_N_CHOICES] = {
   [SB_CHOICE_MARGIN] = "change the margin of equality",   [SB_CHOICE_SLOPE_WINDOW] = "change the slope window",
   [SB_CHOICE_SETTLING_BAND] = "change the settling band", [SB_CHOICE_SMOOTHING] = "change the smoothing",
   [SB_CHOICE_CUTOFF] = "change the smoothness cut-off",   [SB_CHOICE_BAND_K] = "change the band's width",
+  [SB_CHOICE_MOVING_BAND] = "change the moving band",
 };
 
 const SbChoiceInfo *
@@ -61,6 +68,8 @@ number_of (SbBench *bench, SbChoice choice)
     return &bench->measure.smoothing_s;
   case SB_CHOICE_CUTOFF:
     return &bench->measure.smoothness_cutoff_hz;
+  case SB_CHOICE_MOVING_BAND:
+    return &bench->moving_window_s;
   case SB_CHOICE_BAND_K:
   case SB_N_CHOICES:
     break;
@@ -72,6 +81,8 @@ double
 sb_choice_get (const SbBench *bench, SbChoice choice)
 {
   g_autoptr (SbBench) copy = sb_bench_edit (bench);
+  if (choice == SB_CHOICE_MOVING_BAND && !bench->chart.moving_band)
+    return 0;
   return *number_of (copy, choice) / infos[choice].factor;
 }
 
@@ -84,6 +95,9 @@ sb_edit_set_choice (SbDocument *document, SbChoice choice, double shown)
   if (fabs (sb_choice_get (bench, choice) - wanted) < 1e-9)
     return;
   SbBench *edited = sb_bench_edit (bench);
-  *number_of (edited, choice) = wanted * info->factor;
+  if (choice == SB_CHOICE_MOVING_BAND)
+    edited->chart.moving_band = wanted > 0;
+  if (choice != SB_CHOICE_MOVING_BAND || wanted > 0) /* its window is kept for the next time */
+    *number_of (edited, choice) = wanted * info->factor;
   sb_document_push (document, edited, steps[choice]);
 }

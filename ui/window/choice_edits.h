@@ -11,6 +11,7 @@ typedef enum {
   SB_CHOICE_SMOOTHING,
   SB_CHOICE_CUTOFF,
   SB_CHOICE_BAND_K,
+  SB_CHOICE_MOVING_BAND, /* 0: the lone repeat is drawn as it is */
   SB_N_CHOICES,
 } SbChoice;
 
