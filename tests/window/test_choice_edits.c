@@ -95,7 +95,7 @@ a_choice_is_shown_in_its_unit_and_kept_in_si (void **state)
   assert_string_equal (sb_document_undo_step (fixture->document), "change the margin of equality");
 }
 
-/* All six set, each to a number of its own: none lands on another's place. */
+/* All set, each to a number of its own: none lands on another's place. */
 static void
 each_choice_is_a_step_of_its_own_and_undone_alone (void **state)
 {
@@ -105,7 +105,7 @@ each_choice_is_a_step_of_its_own_and_undone_alone (void **state)
   for (guint i = 0; i < SB_N_CHOICES; i++)
     assert_close (sb_choice_get (sb_document_bench (fixture->document), (SbChoice) i), 3 + i, 1e-12);
   sb_document_undo (fixture->document);
-  assert_close (sb_choice_get (sb_document_bench (fixture->document), SB_CHOICE_BAND_K), 1, 1e-12);
+  assert_close (sb_choice_get (sb_document_bench (fixture->document), SB_CHOICE_MOVING_BAND), 0, 1e-12);
   assert_close (sb_choice_get (sb_document_bench (fixture->document), SB_CHOICE_CUTOFF), 3 + SB_CHOICE_CUTOFF, 1e-12);
 }
 
