@@ -111,12 +111,32 @@ every_row_stands_in_the_methods_text (void **state)
   }
 }
 
+/* "| Dead time | ms | ...": the README's table is one for people, so its wording is its own. */
+static void
+every_row_stands_in_the_readme_with_its_unit (void **state)
+{
+  char *text = NULL;
+  assert_true (g_file_get_contents (README_PATH, &text, NULL, NULL));
+  guint n_missing = 0;
+  for (int i = 0; i < SB_N_MEASURES; i++) {
+    const SbMeasureInfo *info = sb_measure_info ((SbMeasureId) i);
+    g_autofree char *row = g_strdup_printf ("\n| %s | %s | ", info->name, info->display_unit);
+    if (strstr (text, row) == NULL) {
+      print_error ("the README has no row for %s in %s\n", info->name, info->display_unit);
+      n_missing++;
+    }
+  }
+  g_free (text);
+  assert_int_equal (n_missing, 0);
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (keys_lead_back_to_their_rows_and_differ),
     cmocka_unit_test (values_are_rounded_by_their_uncertainty),
+    cmocka_unit_test (every_row_stands_in_the_readme_with_its_unit),
     cmocka_unit_test_setup_teardown (every_row_stands_in_the_methods_text, methods_setup, methods_teardown),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
