@@ -33,8 +33,8 @@ on_after_paint (GdkFrameClock *clock, Run *run)
   if (!run->painted)
     say (run, "first_frame");
   run->painted = TRUE;
-  gboolean waits = run->inputs[0] != NULL
-                   && !sb_document_results_are_current (sb_window_document (SB_WINDOW (run->window)));
+  gboolean waits
+      = run->inputs[0] != NULL && !sb_document_results_are_current (sb_window_document (SB_WINDOW (run->window)));
   if (waits)
     return;
   if (run->inputs[0] != NULL)

@@ -37,5 +37,5 @@ is_close (double actual, double expected, double tolerance)
 #define assert_close_relative(actual, expected, ratio)                                                                 \
   do {                                                                                                                 \
     double relative_e = (expected);                                                                                    \
-    assert_close (actual, relative_e, (ratio) * fabs (relative_e));                                                    \
+    assert_close (actual, relative_e, (ratio) *fabs (relative_e));                                                     \
   } while (0)

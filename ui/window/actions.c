@@ -11,7 +11,8 @@
 
 #define KEY_ZOOM_FACTOR 0.8
 
-static const char *const log_patterns[] = { "*.csv", "*.tsv", "*.txt", "*.log", "*.dat", "*" SB_SESSION_SUFFIX, NULL };
+static const char *const log_patterns[]
+    = { "*.csv", "*.tsv", "*.txt", "*.log", "*.dat", ("*" SB_SESSION_SUFFIX), NULL };
 static const char *const session_patterns[] = { "*" SB_SESSION_SUFFIX, NULL };
 static const char *const csv_patterns[] = { "*.csv", NULL };
 

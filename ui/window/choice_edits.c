@@ -89,6 +89,7 @@ sb_choice_get (const SbBench *bench, SbChoice choice)
 void
 sb_edit_set_choice (SbDocument *document, SbChoice choice, double shown)
 {
+  g_return_if_fail (choice < SB_N_CHOICES);
   const SbBench *bench = sb_document_bench (document);
   const SbChoiceInfo *info = &infos[choice];
   double wanted = CLAMP (shown, info->low, info->high);

@@ -24,9 +24,9 @@ static const char *
 icon_of (SbNoticeKind kind)
 {
   static const char *const icons[SB_N_NOTICES] = {
-    [SB_NOTICE_FAILURE] = "dialog-error-symbolic",    [SB_NOTICE_FAULT] = "dialog-warning-symbolic",
-    [SB_NOTICE_NOTE] = "dialog-information-symbolic", [SB_NOTICE_REMARK] = "dialog-warning-symbolic",
-    [SB_NOTICE_DOUBT] = "dialog-information-symbolic",   [SB_NOTICE_FAIRNESS] = "dialog-warning-symbolic",
+    [SB_NOTICE_FAILURE] = "dialog-error-symbolic",     [SB_NOTICE_FAULT] = "dialog-warning-symbolic",
+    [SB_NOTICE_NOTE] = "dialog-information-symbolic",  [SB_NOTICE_REMARK] = "dialog-warning-symbolic",
+    [SB_NOTICE_DOUBT] = "dialog-information-symbolic", [SB_NOTICE_FAIRNESS] = "dialog-warning-symbolic",
   };
   return icons[kind];
 }
