@@ -284,6 +284,9 @@ class WindowTest(unittest.TestCase):
         frame = self.folder / "frame.png"
         self.export(frame, 0, preset_index=2)
         self.assertEqual(png_size(page), (round(175 / 25.4 * 300), round(120 / 25.4 * 300)))
+        batch = self.folder / "from batch.png"
+        subprocess.run([BATCH, "chart", "-o", batch, *self.bench], check=True, timeout=60)
+        self.assertEqual(page.read_bytes(), batch.read_bytes())
         self.assertEqual(png_size(frame), (1920, 1080))
 
     def test_session_is_saved_and_opens_again(self):
