@@ -84,6 +84,7 @@ a_file_that_is_no_log_is_a_notice_that_names_it_and_leads_to_it (void **state)
   add_configuration (fixture, "mixed", paths, 2);
   analyse (fixture);
   const SbNotice *notice = get_notice (fixture, SB_NOTICE_FAILURE, "letter.csv");
+  assert_string_equal (notice->place, "mixed");
   assert_int_equal (notice->configuration, 0);
   assert_int_equal (notice->trial, 1);
   assert_true (strlen (notice->text) > 0);

@@ -241,7 +241,7 @@ class WindowTest(unittest.TestCase):
         bad.write_text("Dear Sir,\nno numbers here.\n", encoding="utf-8")
         self.open_bench()
         self.assertEqual(self.drop([bad]), 0)
-        notice = self.screen.find("list item", re.compile("Not usable: letter.csv"))
+        notice = self.screen.find("list item", re.compile("Not usable: letter, letter.csv"))
         self.assertIn("letter.csv", notice.name)
 
     def test_path_that_cannot_be_opened_is_told_in_the_window(self):

@@ -2,6 +2,7 @@
 #include "chart_reading.h"
 
 #include <math.h>
+#include <string.h>
 
 #define PADDING_PX 7.0
 #define SAMPLE_PX  20.0
@@ -13,13 +14,26 @@ static const GdkRGBA line_colour = { 0.25f, 0.27f, 0.30f, 0.75f };
 static const GdkRGBA paper = { 1.0f, 1.0f, 1.0f, 0.94f };
 static const GdkRGBA edge = { 0.0f, 0.0f, 0.0f, 0.25f };
 
+/* With a minus sign, and none before a zero that only rounding made. */
+static char *
+number_text (double value, int decimals)
+{
+  char digits[G_ASCII_DTOSTR_BUF_SIZE], format[16];
+  g_snprintf (format, sizeof format, "%%.%df", CLAMP (decimals, 0, 15));
+  g_ascii_formatd (digits, sizeof digits, format, value);
+  const char *shown = digits[0] == '-' ? digits + 1 : digits;
+  gboolean is_zero = strspn (shown, "0.") == strlen (shown);
+  return g_strconcat (shown != digits && !is_zero ? "−" : "", shown, NULL);
+}
+
 static char *
 format_time (const SbChartModel *model, double time_s)
 {
   double step = (model->x_max - model->x_min) * model->x_display_factor / 1000;
   int decimals = step > 0 ? CLAMP ((int) ceil (-log10 (step)), 0, 6) : 3;
   const char *unit = model->x_display_factor > 1 ? "ms" : "s";
-  return g_strdup_printf ("%.*f %s", decimals, time_s * model->x_display_factor, unit);
+  g_autofree char *number = number_text (time_s * model->x_display_factor, decimals);
+  return g_strconcat (number, " ", unit, NULL);
 }
 
 /* As many decimals as tell a thousandth of the axis apart. */
@@ -28,7 +42,7 @@ format_value (const SbChartPanel *panel, double value)
 {
   double step = (panel->y_max - panel->y_min) / 1000;
   int decimals = step > 0 ? CLAMP ((int) ceil (-log10 (step)), 0, 6) : 3;
-  return g_strdup_printf ("%.*f", decimals, value);
+  return number_text (value, decimals);
 }
 
 /* One line of a panel's reading. */

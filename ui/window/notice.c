@@ -4,6 +4,7 @@
 void
 sb_notice_free (SbNotice *notice)
 {
+  g_free (notice->place);
   g_free (notice->subject);
   g_free (notice->text);
   g_free (notice);
@@ -121,8 +122,11 @@ sb_notices_new (const SbAnalysis *analysis)
   GPtrArray *notices = g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
   for (guint i = 0; i < analysis->configurations->len; i++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, i);
+    guint n_before = notices->len;
     for (guint k = 0; k < configuration->trials->len; k++)
       add_trial (notices, sb_configuration_result_trial (configuration, k), (int) i, (int) k);
+    for (guint n = n_before; n < notices->len; n++)
+      ((SbNotice *) g_ptr_array_index (notices, n))->place = g_strdup (configuration->name);
     if (configuration->drawn)
       add_doubts (notices, configuration, (int) i);
   }

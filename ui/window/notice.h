@@ -17,6 +17,7 @@ typedef enum {
 
 typedef struct {
   SbNoticeKind kind;
+  char *place;   /* the configuration of a log: every folder may have a "run-05.csv"; NULL where it is the subject */
   char *subject; /* "run-05.csv", "Slope 0.3" */
   char *text;
   int configuration; /* where to go: -1 for none */

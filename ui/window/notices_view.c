@@ -58,7 +58,8 @@ make_row (const SbNotice *notice)
   gtk_widget_add_css_class (icon, css_class_of (notice->kind));
   /* The core's own words often begin with the name of the log. */
   gboolean named = g_str_has_prefix (notice->text, notice->subject);
-  g_autofree char *what = named ? g_strdup (notice->text) : g_strdup_printf ("%s: %s", notice->subject, notice->text);
+  g_autofree char *what = g_strconcat (notice->place != NULL ? notice->place : "", notice->place != NULL ? ", " : "",
+                                       named ? "" : notice->subject, named ? "" : ": ", notice->text, NULL);
   g_autofree char *markup = g_markup_printf_escaped ("<b>%s</b>  %s", kind, what);
   GtkWidget *text = make_label (NULL, NULL);
   gtk_label_set_markup (GTK_LABEL (text), markup);
@@ -81,8 +82,8 @@ static gboolean
 is_same (const SbNotice *left, const SbNotice *right)
 {
   return left->kind == right->kind && left->configuration == right->configuration && left->trial == right->trial
-         && left->measure == right->measure && g_str_equal (left->subject, right->subject)
-         && g_str_equal (left->text, right->text);
+         && left->measure == right->measure && g_strcmp0 (left->place, right->place) == 0
+         && g_str_equal (left->subject, right->subject) && g_str_equal (left->text, right->text);
 }
 
 static guint
