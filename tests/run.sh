@@ -6,7 +6,7 @@ cd "$(dirname "$0")/.."
 . app/packages.sh
 
 # shellcheck disable=SC2086 # words are wanted apart
-need_packages $BUILD_PACKAGES $WINDOW_TEST_PACKAGES
+need_packages $BUILD_PACKAGES $TEST_PACKAGES
 build build/test "" --buildtype=debugoptimized
 build build/sanitize "" --buildtype=debugoptimized -Db_sanitize=address,undefined -Db_lundef=false
 

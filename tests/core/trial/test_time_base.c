@@ -206,8 +206,8 @@ interval_does_not_depend_on_the_locales_decimal_sign (void **state)
   const char *argv[] = { "rm", "-rf", folder, NULL };
   g_spawn_sync (NULL, (char **) (gsize) argv, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, NULL, NULL, NULL, NULL);
   assert_close (interval_s, 0.0005, 0);
-  if (!comma)
-    skip ();
+  if (!comma) /* not skip (), which leaves the fixture behind */
+    print_message ("No locale with decimal commas could be compiled: install the package 'locales'.\n");
 }
 
 int
