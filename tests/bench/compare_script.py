@@ -176,9 +176,9 @@ def summary(trials):
 
 
 def draw(path, name, n, grid, panels):
-    """Panels of mean curves over bands, 175 mm x 110 mm at 300 dpi."""
+    """Panels of mean curves over bands, 175 mm x 120 mm at 300 dpi."""
     thin = max(1, len(grid) // 4000)
-    figure = Figure(figsize=(175 / MM_PER_INCH, 110 / MM_PER_INCH), dpi=300)
+    figure = Figure(figsize=(175 / MM_PER_INCH, 120 / MM_PER_INCH), dpi=300)
     figure.subplots_adjust(left=0.1, right=0.98, bottom=0.11, top=0.98, hspace=0.08)
     axes = figure.subplots(len(panels), 1, sharex=True)
     t = grid[::thin] * 1e3

@@ -21,8 +21,8 @@
 typedef struct {
   cairo_t *cr;
   SbAxisScale x, y;
-  double stub;     /* half the length of the dash that stands for a lone point */
-  guint n_in_line; /* points since the line's start */
+  double half_dash; /* half the length of the dash that stands for a lone point */
+  guint n_in_line;  /* points since the line's start */
   SbSleeve sleeve;
   double travel; /* up and down so far, pt */
 } Pen;
@@ -32,8 +32,8 @@ end_line (Pen *pen)
 {
   double x = pen->sleeve.last_x, y = pen->sleeve.last_y;
   if (pen->n_in_line == 1) {
-    cairo_move_to (pen->cr, x - pen->stub, y);
-    cairo_line_to (pen->cr, x + pen->stub, y);
+    cairo_move_to (pen->cr, x - pen->half_dash, y);
+    cairo_line_to (pen->cr, x + pen->half_dash, y);
   } else if (pen->n_in_line > 1) {
     cairo_line_to (pen->cr, x, y);
   }
@@ -85,7 +85,7 @@ paint_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, 
   if (sb_paint_px_per_pt (paint->cr) >= FINE_PX_PER_PT || is_dense (curve, page, columns))
     cairo_set_antialias (paint->cr, CAIRO_ANTIALIAS_FAST);
   Pen pen = { .cr = paint->cr, .x = sb_page_x_scale (page), .y = sb_page_y_scale (page, i) };
-  pen.stub = width * paint->unit / 2;
+  pen.half_dash = width * paint->unit / 2;
   pen.sleeve.tolerance = sb_paint_tolerance (paint->cr);
   double column_pt = page->plot[i].width / (double) columns->n_columns;
   double flat = 0.1 * column_pt / page->plot[i].height * (page->y_high[i] - page->y_low[i]);
