@@ -5,6 +5,7 @@
 #pragma once
 
 #include "close.h"
+#include "folder.h"
 
 #include <gio/gio.h>
 #include <glib/gstdio.h>
@@ -24,22 +25,6 @@ typedef struct {
   GError *error;
   GPtrArray *tags; /* open tags of a page being checked */
 } Run;
-
-/* Removes a folder and all in it. */
-static inline void
-remove_folder (const char *folder)
-{
-  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
-  const char *name;
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL) {
-    g_autofree char *path = g_build_filename (folder, name, NULL);
-    if (g_file_test (path, G_FILE_TEST_IS_DIR) && !g_file_test (path, G_FILE_TEST_IS_SYMLINK))
-      remove_folder (path);
-    else
-      g_unlink (path);
-  }
-  g_rmdir (folder);
-}
 
 static inline int
 run_setup (void **state)

@@ -5,6 +5,7 @@
 
 #include "analysis.h"
 #include "close.h"
+#include "folder.h"
 
 #include <glib/gstdio.h>
 #include <string.h>
@@ -19,22 +20,6 @@ typedef struct {
   GPtrArray *strings; /* owned texts */
   gint counter;       /* for callbacks */
 } BenchFixture;
-
-/* Removes a folder and all in it. */
-static inline void
-remove_folder (const char *folder)
-{
-  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
-  const char *name;
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL) {
-    g_autofree char *path = g_build_filename (folder, name, NULL);
-    if (g_file_test (path, G_FILE_TEST_IS_DIR) && !g_file_test (path, G_FILE_TEST_IS_SYMLINK))
-      remove_folder (path);
-    else
-      g_unlink (path);
-  }
-  g_rmdir (folder);
-}
 
 static inline int
 bench_fixture_setup (void **state)

@@ -76,6 +76,7 @@ same_bits (double a, double b)
 static inline void
 assert_same_log (const SbLog *a, const SbLog *b)
 {
+  g_assert (a != NULL && b != NULL);
   assert_int_equal (a->n_rows, b->n_rows);
   assert_int_equal (a->n_rows_left_out, b->n_rows_left_out);
   assert_int_equal (a->n_faults, b->n_faults);
