@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "bench_files.h"
+#include "folder.h"
 
-#include <gio/gio.h>
 #include <math.h>
 
 #define STEP_S          0.05
@@ -14,24 +14,11 @@ bench_files_folder_new (void)
   return g_dir_make_tmp ("slewbench-test-XXXXXX", NULL);
 }
 
-static void
-delete_tree (const char *path)
-{
-  g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
-  const char *name;
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL) {
-    g_autofree char *child = g_build_filename (path, name, NULL);
-    delete_tree (child);
-  }
-  g_autoptr (GFile) file = g_file_new_for_path (path);
-  g_file_delete (file, NULL, NULL);
-}
-
 void
 bench_files_folder_free (char *folder)
 {
   if (folder != NULL)
-    delete_tree (folder);
+    remove_folder (folder);
   g_free (folder);
 }
 
