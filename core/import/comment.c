@@ -78,11 +78,13 @@ static void
 add_setting (SbLog *log, const char *name, const char *value, guint64 line)
 {
   if (find_setting (log, name) != NULL) {
-    sb_log_add_fault (log, line, NULL, "the setting '%s' is stated again; the first is kept", name);
+    sb_log_add_fault (log, SB_FAULT_DESCRIPTION, line, NULL, "the setting '%s' is stated again; the first is kept",
+                      name);
     return;
   }
   if (log->settings->len == MAX_SETTINGS) {
-    sb_log_add_fault (log, line, NULL, "more than %d settings; '%s' is left out", MAX_SETTINGS, name);
+    sb_log_add_fault (log, SB_FAULT_DESCRIPTION, line, NULL, "more than %d settings; '%s' is left out", MAX_SETTINGS,
+                      name);
     return;
   }
   SbSetting *setting = g_new0 (SbSetting, 1);
@@ -95,7 +97,7 @@ static void
 set_number (SbLog *log, double *number, const char *key, const char *value, guint64 line)
 {
   if (!read_number (value, strlen (value), number))
-    sb_log_add_fault (log, line, NULL, "%s: '%s' is no number", key, value);
+    sb_log_add_fault (log, SB_FAULT_DESCRIPTION, line, NULL, "%s: '%s' is no number", key, value);
 }
 
 static void

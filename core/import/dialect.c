@@ -93,9 +93,10 @@ add_column (SbRows *rows, SbLog *log, const char *text, guint64 line, const SbLo
   sb_column_meaning_read (&meaning, text);
   int channel = meaning.channel;
   if (meaning.problem != NULL)
-    sb_log_add_fault (log, line, meaning.name, "%s", meaning.problem);
+    sb_log_add_fault (log, SB_FAULT_COLUMN, line, meaning.name, "%s", meaning.problem);
   if (channel >= 0 && taken[channel] != NULL) {
-    sb_log_add_fault (log, line, meaning.name, "%s is already read from the column '%s'; this one is read past",
+    sb_log_add_fault (log, SB_FAULT_COLUMN, line, meaning.name,
+                      "%s is already read from the column '%s'; this one is read past",
                       sb_channel_key ((SbChannel) channel), taken[channel]->name);
     channel = -1;
   }

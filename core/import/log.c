@@ -21,6 +21,14 @@ fault_free (gpointer data)
 }
 
 static void
+group_free (gpointer data)
+{
+  SbFaultGroup *group = data;
+  g_free (group->column);
+  g_free (group);
+}
+
+static void
 column_free (gpointer data)
 {
   SbLogColumn *column = data;
@@ -46,6 +54,8 @@ sb_log_new (const char *path)
   log->path = g_strdup (path);
   log->name = g_filename_display_basename (path);
   log->faults = g_ptr_array_new_with_free_func (fault_free);
+  log->fault_groups = g_ptr_array_new_with_free_func (group_free);
+  log->notes = g_ptr_array_new_with_free_func (g_free);
   log->columns = g_ptr_array_new_with_free_func (column_free);
   log->settings = g_ptr_array_new_with_free_func (setting_free);
   log->rotation_deg = (double) NAN;
@@ -69,7 +79,10 @@ sb_log_unref (SbLog *log)
   for (int c = 0; c < SB_N_CHANNELS; c++)
     sb_column_free (log->column_pool, log->channel[c]);
   sb_column_pool_unref (log->column_pool);
+  sb_layout_unref (log->layout);
   g_ptr_array_unref (log->faults);
+  g_ptr_array_unref (log->fault_groups);
+  g_ptr_array_unref (log->notes);
   g_ptr_array_unref (log->columns);
   g_ptr_array_unref (log->settings);
   g_free (log->path);
@@ -81,10 +94,65 @@ sb_log_unref (SbLog *log)
   g_free (log);
 }
 
+/* The group of a fault. Rows are many and groups few: the last one is nearly always the one looked for. */
+static void
+count_in_group (SbLog *log, SbFaultKind kind, guint64 line, const char *column)
+{
+  for (guint i = log->fault_groups->len; i > 0; i--) {
+    SbFaultGroup *group = log->fault_groups->pdata[i - 1];
+    if (group->kind == kind && g_strcmp0 (group->column, column) == 0) {
+      group->n++;
+      return;
+    }
+  }
+  SbFaultGroup *group = g_new (SbFaultGroup, 1);
+  *group = (SbFaultGroup){ kind, g_strdup (column), 1, line };
+  g_ptr_array_add (log->fault_groups, group);
+}
+
+static const struct {
+  const char *one, *many;
+} group_words[SB_N_FAULT_KINDS] = {
+  [SB_FAULT_NO_NUMBER] = { "cell that is no number", "cells that are no numbers" },
+  [SB_FAULT_EMPTY_CELL] = { "empty cell", "empty cells" },
+  [SB_FAULT_TOO_LARGE] = { "number that is too large", "numbers that are too large" },
+  [SB_FAULT_CELL_COUNT] = { "row with too few or too many cells", "rows with too few or too many cells" },
+  [SB_FAULT_TIME_BACKWARD] = { "row whose time goes backward", "rows whose time goes backward" },
+  [SB_FAULT_TIME_REPEATED] = { "row at the same time as the one before", "rows at the same time as the one before" },
+  [SB_FAULT_LONG_LINE] = { "line longer than 1 MiB", "lines longer than 1 MiB" },
+  [SB_FAULT_CUT_ROW] = { "last row cut in the middle", "last rows cut in the middle" },
+  [SB_FAULT_COLUMN] = { "column that is read past", "columns that are read past" },
+  [SB_FAULT_DESCRIPTION]
+  = { "comment that contradicts another or is no number", "comments that contradict others or are no numbers" },
+};
+
+/* "3,214": in groups of three, the same in every locale. */
+static char *
+count_text (guint64 n)
+{
+  GString *text = g_string_new (NULL);
+  g_string_printf (text, "%" G_GUINT64_FORMAT, n);
+  for (gssize at = (gssize) text->len - 3; at > 0; at -= 3)
+    g_string_insert_c (text, at, ',');
+  return g_string_free (text, FALSE);
+}
+
+char *
+sb_fault_group_text (const SbFaultGroup *group)
+{
+  g_autofree char *count = count_text (group->n);
+  g_autofree char *column = group->column != NULL ? g_strdup_printf (", column '%s'", group->column) : g_strdup ("");
+  gboolean many = group->n != 1;
+  return g_strdup_printf ("%s %s, %s line %" G_GUINT64_FORMAT "%s", count,
+                          many ? group_words[group->kind].many : group_words[group->kind].one, many ? "first at" : "at",
+                          group->first_line, column);
+}
+
 void
-sb_log_add_fault (SbLog *log, guint64 line, const char *column, const char *format, ...)
+sb_log_add_fault (SbLog *log, SbFaultKind kind, guint64 line, const char *column, const char *format, ...)
 {
   log->n_faults++;
+  count_in_group (log, kind, line, column);
   if (log->faults->len >= SB_LOG_MAX_FAULTS)
     return;
   SbFault *fault = g_new0 (SbFault, 1);

@@ -7,8 +7,8 @@
 
 #include "channel.h"
 #include "column_pool.h"
-
-#include <gio/gio.h>
+#include "layout.h"
+#include "propose.h"
 
 /* One thing that was wrong with the file, or worth telling. Faults of one kind are counted, not repeated: the
  * log keeps the first SB_LOG_MAX_FAULTS by line and the total in n_faults. */
@@ -19,6 +19,32 @@ typedef struct {
 } SbFault;
 
 #define SB_LOG_MAX_FAULTS 1000
+
+/* What faults have in common, so that thousands of them can be told in one line. */
+typedef enum {
+  SB_FAULT_NO_NUMBER,     /* a cell that is no number */
+  SB_FAULT_EMPTY_CELL,    /* a cell without anything in a column with a role */
+  SB_FAULT_TOO_LARGE,     /* a number that is no measurement */
+  SB_FAULT_CELL_COUNT,    /* a row with too few or too many cells */
+  SB_FAULT_TIME_BACKWARD, /* a row before the one before it */
+  SB_FAULT_TIME_REPEATED, /* a row at the time of the one before it */
+  SB_FAULT_LONG_LINE,     /* a line longer than 1 MiB */
+  SB_FAULT_CUT_ROW,       /* the last row, which ends in the middle */
+  SB_FAULT_COLUMN,        /* a column that is read past although its name speaks of a quantity */
+  SB_FAULT_DESCRIPTION,   /* a comment that contradicts or says nothing */
+  SB_N_FAULT_KINDS,
+} SbFaultKind;
+
+/* All faults of one kind in one column. */
+typedef struct {
+  SbFaultKind kind;
+  char *column; /* NULL when they concern whole lines */
+  guint64 n;
+  guint64 first_line;
+} SbFaultGroup;
+
+/* "3,214 cells that are no numbers, first at line 88, column 'torque'". (transfer full) */
+char *sb_fault_group_text (const SbFaultGroup *group);
 
 /* How a column of the file was understood. */
 typedef struct {
@@ -52,8 +78,12 @@ typedef struct {
   gsize n_rows_left_out;
   GPtrArray *faults; /* SbFault, by line */
   guint64 n_faults;
+  GPtrArray *fault_groups;    /* SbFaultGroup, in the order of their first faults; theirs add up to n_faults */
+  GPtrArray *notes;           /* char *: sentences worth telling that are no faults: more tables, headers passed over */
+  guint64 n_repeated_headers; /* lines within the table that say the header again; no data rows */
 
   /* The dialect as found. */
+  SbLayout *layout;    /* which it was read with */
   char delimiter;      /* ',', ';' or '\t' */
   char decimal;        /* '.' or ',' */
   guint64 header_line; /* 1-based; 0 when there was no header */
@@ -75,6 +105,7 @@ typedef enum {
   SB_LOG_ERROR_NO_TIME,   /* no column can be the time */
   SB_LOG_ERROR_NO_SIGNAL, /* time alone: neither torque nor velocity nor angle nor command */
   SB_LOG_ERROR_NO_ROWS,   /* every data row was faulty */
+  SB_LOG_ERROR_LAYOUT,    /* the layout does not fit the file, or a value is missing from it */
 } SbLogError;
 
 #define SB_LOG_ERROR (sb_log_error_quark ())
@@ -97,6 +128,17 @@ SbLog *sb_log_read_pooled (const char *path, SbColumnPool *pool, GCancellable *c
 /* The same from memory, as if it were a file called `name`; `block_size` 0 means the usual 1 MiB (tests feed every
  * size). (transfer full) */
 SbLog *sb_log_read_memory (const char *name, const char *bytes, gsize n_bytes, gsize block_size, GError **error);
+
+typedef struct {
+  SbLayout *layout;              /* exactly this one, its lines included; NULL: one is proposed */
+  GPtrArray *known;              /* SbLayout: that with the signature of what was proposed is applied to it; or NULL */
+  const SbDialectChoices *fixed; /* for the proposal; or NULL */
+  SbColumnPool *pool;            /* where the columns' memory comes from; NULL: the system */
+} SbReadOptions;
+
+/* The same as sb_log_read by what is stated in `options` (may be NULL). (transfer full) */
+SbLog *sb_log_read_with (const char *path, const SbReadOptions *options, GCancellable *cancellable,
+                         SbProgressFunc progress, gpointer user_data, GError **error);
 
 SbLog *sb_log_ref (SbLog *log);
 void sb_log_unref (SbLog *log);

@@ -8,7 +8,8 @@
 SbLog *sb_log_new (const char *path);
 
 /* Counts a fault and keeps it while there is room. `line` and `column` as in SbFault. */
-void sb_log_add_fault (SbLog *log, guint64 line, const char *column, const char *format, ...) G_GNUC_PRINTF (4, 5);
+void sb_log_add_fault (SbLog *log, SbFaultKind kind, guint64 line, const char *column, const char *format, ...)
+    G_GNUC_PRINTF (5, 6);
 
 /* Text of a file as UTF-8: bytes that are no UTF-8 are taken for Windows-1252, the usual code page of instruments.
  * (transfer full) */

@@ -107,6 +107,21 @@ sb_log_read_pooled (const char *path, SbColumnPool *pool, GCancellable *cancella
 }
 
 SbLog *
+sb_log_read_with (const char *path, const SbReadOptions *options, GCancellable *cancellable, SbProgressFunc progress,
+                  gpointer user_data, GError **error)
+{
+  SbColumnPool *pool = options != NULL ? options->pool : NULL;
+  g_autoptr (SbLog) log = read_file (path, pool, cancellable, progress, user_data, error);
+  if (log == NULL)
+    return NULL;
+  g_autoptr (SbProposal) proposal = sb_propose_file (path, options != NULL ? options->fixed : NULL, cancellable, error);
+  if (proposal == NULL)
+    return NULL;
+  log->layout = sb_layout_ref (options != NULL && options->layout != NULL ? options->layout : proposal->layout);
+  return g_steal_pointer (&log);
+}
+
+SbLog *
 sb_log_read_memory (const char *name, const char *bytes, gsize n_bytes, gsize block_size, GError **error)
 {
   g_autoptr (SbLogReader) reader = sb_log_reader_new (name, n_bytes, NULL);

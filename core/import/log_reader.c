@@ -123,7 +123,7 @@ take_long_line (SbLogReader *reader, char first, GError **error)
   if (first == '#')
     return TRUE;
   if (has_header (reader)) {
-    sb_rows_leave_out (reader->log, reader->line, NULL, "the line is longer than 1 MiB");
+    sb_rows_leave_out (reader->log, SB_FAULT_LONG_LINE, reader->line, NULL, "the line is longer than 1 MiB");
     return TRUE;
   }
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,

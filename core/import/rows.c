@@ -37,10 +37,10 @@ sb_rows_grow (SbRows *rows, gsize n_expected)
 }
 
 void
-sb_rows_leave_out (SbLog *log, guint64 line, const char *column, const char *what)
+sb_rows_leave_out (SbLog *log, SbFaultKind kind, guint64 line, const char *column, const char *what)
 {
   log->n_rows_left_out++;
-  sb_log_add_fault (log, line, column, "%s", what);
+  sb_log_add_fault (log, kind, line, column, "%s", what);
 }
 
 /* Libcsv trims blanks around a cell but keeps those inside quotes. */
@@ -89,9 +89,11 @@ explain_count (const SbRows *rows, guint n_cells)
 
 /* NULL when the cell is a number, else what is wrong with it. */
 static char *
-read_cell (const SbRows *rows, const SbRowColumn *column, const char *text, gsize length, double *value)
+read_cell (const SbRows *rows, const SbRowColumn *column, const char *text, gsize length, double *value,
+           SbFaultKind *kind)
 {
   text = trim (text, &length);
+  *kind = SB_FAULT_EMPTY_CELL;
   if (length == 0)
     return g_strdup ("the cell is empty");
   char decimal = rows->decimal != 0 ? rows->decimal : '.';
@@ -101,6 +103,7 @@ read_cell (const SbRows *rows, const SbRowColumn *column, const char *text, gsiz
   if (is_number && fabs (*value) <= SB_LARGEST_VALUE)
     return NULL;
   g_autofree char *quoted = sb_text_quote (text, length);
+  *kind = is_number ? SB_FAULT_TOO_LARGE : SB_FAULT_NO_NUMBER;
   return g_strdup_printf (is_number ? "%s is too large" : "%s is no number", quoted);
 }
 
@@ -127,7 +130,7 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
   gboolean trailing = n_cells == rows->n_columns + 1 && *sb_cells_get (cells, n_cells - 1, NULL) == '\0';
   if (n_cells != rows->n_columns && !trailing) {
     g_autofree char *what = explain_count (rows, n_cells);
-    sb_rows_leave_out (log, line, NULL, what);
+    sb_rows_leave_out (log, SB_FAULT_CELL_COUNT, line, NULL, what);
     return;
   }
   if (rows->decimal == 0)
@@ -140,16 +143,18 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
     const char *text = sb_cells_get (cells, i, &length);
     if (column->channel < 0)
       continue;
-    g_autofree char *what = read_cell (rows, column, text, length, &rows->values[column->channel][rows->n_rows]);
+    SbFaultKind kind;
+    double *value = &rows->values[column->channel][rows->n_rows];
+    g_autofree char *what = read_cell (rows, column, text, length, value, &kind);
     if (what != NULL) {
-      sb_rows_leave_out (log, line, column_name (log, i), what);
+      sb_rows_leave_out (log, kind, line, column_name (log, i), what);
       return;
     }
   }
   double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
   if (!(time > rows->last_time)) {
     g_autofree char *what = explain_time (time, rows->last_time);
-    sb_rows_leave_out (log, line, NULL, what);
+    sb_rows_leave_out (log, time < rows->last_time ? SB_FAULT_TIME_BACKWARD : SB_FAULT_TIME_REPEATED, line, NULL, what);
     return;
   }
   rows->last_time = time;

@@ -43,7 +43,7 @@ void sb_rows_grow (SbRows *rows, gsize n_expected);
 void sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line);
 
 /* Counts the row of `line` as left out in `log`; `column` is NULL or an index. */
-void sb_rows_leave_out (SbLog *log, guint64 line, const char *column, const char *what);
+void sb_rows_leave_out (SbLog *log, SbFaultKind kind, guint64 line, const char *column, const char *what);
 
 /* Hands the values over to `log`, without the room not used. */
 void sb_rows_finish (SbRows *rows, SbLog *log);

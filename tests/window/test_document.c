@@ -148,7 +148,7 @@ an_edit_that_changes_nothing_is_no_step (void **state)
   sb_edit_set_drawn (fixture->document, 0, TRUE);
   sb_edit_rename (fixture->document, 0, " low ");
   sb_edit_rename (fixture->document, 0, "  ");
-  sb_edit_set_role (fixture->document, 0, SB_ROLE_REFERENCE, TRUE);
+  sb_edit_set_role (fixture->document, 0, SB_SIDE_REFERENCE, TRUE);
   sb_edit_set_view (fixture->document, (double) NAN, (double) NAN);
   assert_int_equal (fixture->n_changes, n_changes);
 }
@@ -169,7 +169,7 @@ the_one_that_becomes_reference_trades_places_with_it (void **state)
   add_two_configurations (fixture);
   assert_int_equal (sb_document_bench (fixture->document)->reference, 0);
   assert_int_equal (sb_document_bench (fixture->document)->other, 1);
-  sb_edit_set_role (fixture->document, 1, SB_ROLE_REFERENCE, TRUE);
+  sb_edit_set_role (fixture->document, 1, SB_SIDE_REFERENCE, TRUE);
   assert_int_equal (sb_document_bench (fixture->document)->reference, 1);
   assert_int_equal (sb_document_bench (fixture->document)->other, 0);
 }

@@ -19,7 +19,7 @@ struct _SbConfigurationRow {
 
 G_DEFINE_FINAL_TYPE (SbConfigurationRow, sb_configuration_row, GTK_TYPE_LIST_BOX_ROW)
 
-static const char *const role_names[] = { [SB_ROLE_REFERENCE] = "Reference", [SB_ROLE_OTHER] = "Other" };
+static const char *const role_names[] = { [SB_SIDE_REFERENCE] = "Reference", [SB_SIDE_OTHER] = "Other" };
 
 static void
 on_style_chosen (guint style, gpointer user_data)
@@ -38,7 +38,7 @@ on_drawn (GtkSwitch *drawn_switch, GParamSpec *pspec, SbConfigurationRow *row)
 static void
 on_role_toggled (GtkToggleButton *button, SbConfigurationRow *row)
 {
-  SbRole role = GTK_WIDGET (button) == row->role_button[SB_ROLE_REFERENCE] ? SB_ROLE_REFERENCE : SB_ROLE_OTHER;
+  SbSide role = GTK_WIDGET (button) == row->role_button[SB_SIDE_REFERENCE] ? SB_SIDE_REFERENCE : SB_SIDE_OTHER;
   if (!row->updating)
     sb_edit_set_role (row->document, row->index, role, gtk_toggle_button_get_active (button));
 }
@@ -215,7 +215,7 @@ make_roles (SbConfigurationRow *row)
   for (int i = 0; i < 2; i++) {
     row->role_button[i] = gtk_toggle_button_new_with_label (role_names[i]);
     gtk_widget_add_css_class (row->role_button[i], "role");
-    gtk_widget_set_tooltip_text (row->role_button[i], i == SB_ROLE_REFERENCE ? "Compare with this one"
+    gtk_widget_set_tooltip_text (row->role_button[i], i == SB_SIDE_REFERENCE ? "Compare with this one"
                                                                              : "Compare this one with the reference");
     g_signal_connect (row->role_button[i], "toggled", G_CALLBACK (on_role_toggled), row);
     gtk_box_append (GTK_BOX (roles), row->role_button[i]);
@@ -286,16 +286,16 @@ sb_configuration_row_update (SbConfigurationRow *row)
   gtk_label_set_text (GTK_LABEL (row->name_label), configuration->name);
   gtk_widget_set_tooltip_text (row->name_label, configuration->name);
   gtk_switch_set_active (GTK_SWITCH (row->drawn_switch), configuration->drawn);
-  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (row->role_button[SB_ROLE_REFERENCE]),
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (row->role_button[SB_SIDE_REFERENCE]),
                                 bench->reference == (int) row->index);
-  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (row->role_button[SB_ROLE_OTHER]), bench->other == (int) row->index);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (row->role_button[SB_SIDE_OTHER]), bench->other == (int) row->index);
   show_counts (row, configuration, sb_document_result (row->document, row->index));
   show_settings (row);
   label_accessibly (row->drawn_switch, "Draw %", configuration->name);
   label_accessibly (row->unfold_button, "Trials of %", configuration->name);
   label_accessibly (row->menu_button, "Menu of %", configuration->name);
-  label_accessibly (row->role_button[SB_ROLE_REFERENCE], "Use % as reference", configuration->name);
-  label_accessibly (row->role_button[SB_ROLE_OTHER], "Use % as other", configuration->name);
+  label_accessibly (row->role_button[SB_SIDE_REFERENCE], "Use % as reference", configuration->name);
+  label_accessibly (row->role_button[SB_SIDE_OTHER], "Use % as other", configuration->name);
   label_accessibly (GTK_WIDGET (row), "%", configuration->name);
   if (row->trials != NULL)
     sb_trial_rows_update (SB_TRIAL_ROWS (row->trials));

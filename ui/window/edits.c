@@ -76,12 +76,12 @@ sb_edit_set_style (SbDocument *document, guint configuration, guint style)
 }
 
 void
-sb_edit_set_role (SbDocument *document, guint configuration, SbRole role, gboolean on)
+sb_edit_set_role (SbDocument *document, guint configuration, SbSide role, gboolean on)
 {
   const SbBench *bench = sb_document_bench (document);
   int index = (int) configuration;
-  int mine = role == SB_ROLE_REFERENCE ? bench->reference : bench->other;
-  int theirs = role == SB_ROLE_REFERENCE ? bench->other : bench->reference;
+  int mine = role == SB_SIDE_REFERENCE ? bench->reference : bench->other;
+  int theirs = role == SB_SIDE_REFERENCE ? bench->other : bench->reference;
   if ((mine == index) == !!on)
     return;
   /* One that changes its role trades places with the one that had it. */
@@ -90,10 +90,10 @@ sb_edit_set_role (SbDocument *document, guint configuration, SbRole role, gboole
   mine = on ? index : -1;
   g_autofree char *step = g_strdup_printf (on ? "make %s the %s" : "no longer %s the %s",
                                            configuration_of (document, configuration)->name,
-                                           role == SB_ROLE_REFERENCE ? "reference" : "other");
+                                           role == SB_SIDE_REFERENCE ? "reference" : "other");
   SbBench *edited = begin (document);
-  edited->reference = role == SB_ROLE_REFERENCE ? mine : theirs;
-  edited->other = role == SB_ROLE_REFERENCE ? theirs : mine;
+  edited->reference = role == SB_SIDE_REFERENCE ? mine : theirs;
+  edited->other = role == SB_SIDE_REFERENCE ? theirs : mine;
   sb_document_push (document, edited, step);
 }
 

@@ -6,14 +6,14 @@
 #include "document.h"
 
 typedef enum {
-  SB_ROLE_REFERENCE,
-  SB_ROLE_OTHER,
-} SbRole;
+  SB_SIDE_REFERENCE,
+  SB_SIDE_OTHER,
+} SbSide;
 
 void sb_edit_set_drawn (SbDocument *document, guint configuration, gboolean drawn);
 void sb_edit_rename (SbDocument *document, guint configuration, const char *name); /* a blank name is no name */
 void sb_edit_set_style (SbDocument *document, guint configuration, guint style);
-void sb_edit_set_role (SbDocument *document, guint configuration, SbRole role, gboolean on);
+void sb_edit_set_role (SbDocument *document, guint configuration, SbSide role, gboolean on);
 void sb_edit_remove (SbDocument *document, guint configuration);
 void sb_edit_include (SbDocument *document, guint configuration, guint trial, gboolean included);
 void sb_edit_set_reason (SbDocument *document, guint configuration, guint trial, const char *reason); /* why left out */
