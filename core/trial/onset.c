@@ -29,21 +29,6 @@ is_flat (double lowest, double highest)
   return !(highest - lowest > 1e-9 * fmax (fabs (lowest), fabs (highest)));
 }
 
-/* How often a command leaves its base, either way, after the first `end` samples: it has to come back to it between. */
-static gsize
-count_steps_after (const double *y, gsize end, gsize n, double base, double step)
-{
-  gsize n_steps = 0;
-  gboolean away = TRUE;
-  for (gsize i = end; i < n; i++) {
-    double distance = fabs (y[i] - base);
-    if (!away && distance > step / 2)
-      n_steps++;
-    away = distance > step / 2 || (away && distance > step / 4);
-  }
-  return n_steps;
-}
-
 gboolean
 sb_onset_by_command (const double *t, const double *y, gsize n, SbOnset *onset)
 {
@@ -69,8 +54,6 @@ sb_onset_by_command (const double *t, const double *y, gsize n, SbOnset *onset)
   if (i == n)
     return FALSE;
 
-  gboolean jump = fabs (y[i - 1] - base) <= LEVEL_SHARE * step && fabs (y[i] - top) <= LEVEL_SHARE * step;
-  double crossing = t[i - 1] + (t[i] - t[i - 1]) * ((middle - y[i - 1]) / (y[i] - y[i - 1]));
   gsize reached = i;
   while (reached < n && fabs (y[reached] - top) > LEVEL_SHARE * step)
     reached++;
@@ -78,14 +61,29 @@ sb_onset_by_command (const double *t, const double *y, gsize n, SbOnset *onset)
   while (end < n && fabs (y[end] - top) <= LEAVE_SHARE * step)
     end++;
   *onset = (SbOnset){
-    .onset_s = jump ? t[i] : crossing,
+    .onset_s = sb_edge_time (t, y, i, base, top),
     .direction = direction,
     .base = base,
     .top = top,
     .level_end_s = end < n && end > reached ? t[end - 1] : t[n - 1],
-    .n_more = count_steps_after (y, end, n, base, step),
   };
   return TRUE;
+}
+
+void
+sb_onset_at_step (const double *t, const double *y, gsize end, gsize n, const SbStep *step, SbOnset *onset)
+{
+  double share = LEAVE_SHARE * fabs (step->top_nm - step->base_nm);
+  gsize after = step->top_last + 1;
+  while (after < end && fabs (y[after] - step->top_nm) <= share)
+    after++;
+  *onset = (SbOnset){
+    .onset_s = step->edge_s,
+    .direction = step->direction,
+    .base = step->base_nm,
+    .top = step->top_nm,
+    .level_end_s = after < n ? t[after - 1] : t[n - 1],
+  };
 }
 
 /* Time at which the rise that passes 50 % just before sample `at` crossed `level`: the crossing nearest to it, so that

@@ -75,16 +75,33 @@ mirror (SbTrial *trial)
 }
 
 static void
-note_further_steps (SbTrial *trial, gsize n_more)
+note_further_steps (SbTrial *trial)
 {
+  gsize n_more = sb_steps_count (trial->steps) - 1;
   if (n_more == 0)
     return;
   g_autofree char *more
       = n_more == 1 ? g_strdup ("once more") : g_strdup_printf ("%" G_GSIZE_FORMAT " times more", n_more);
-  g_autofree char *text = g_strdup_printf ("the command steps %s after the first step, which alone is measured; split "
-                                           "the log to have each step count as a repeat",
+  g_autofree char *text = g_strdup_printf ("the command steps %s after the first step, which alone is measured; cut "
+                                           "the log into its steps to have each count as a trial",
                                            more);
   note (trial, text);
+}
+
+/* By the first of the command's steps; of one that holds no levels, by its crossing. */
+static gboolean
+find_command_onset (SbTrial *trial, SbOnset *onset)
+{
+  const double *t = trial->time_s, *command = trial->signal[SB_CHANNEL_COMMAND];
+  gsize n = trial->n_samples;
+  g_array_unref (trial->steps);
+  trial->steps = sb_steps_find (t, command, n);
+  if (trial->steps->len == 0)
+    return sb_onset_by_command (t, command, n, onset);
+  const SbStep *steps = &g_array_index (trial->steps, SbStep, 0); /* the first is never a release */
+  sb_onset_at_step (t, command, trial->steps->len > 1 ? steps[1].top_first : n, n, steps, onset);
+  note_further_steps (trial);
+  return TRUE;
 }
 
 /* By the command, else by the torque, else by the velocity. FALSE when nothing steps. */
@@ -96,11 +113,10 @@ find_onset (SbTrial *trial, SbOnset *onset)
   const double *velocity = trial->signal[SB_CHANNEL_VELOCITY];
   trial->command_base_nm = trial->command_top_nm = NAN;
   if (command != NULL) {
-    if (sb_onset_by_command (trial->time_s, command, trial->n_samples, onset)) {
+    if (find_command_onset (trial, onset)) {
       trial->onset_from = SB_ONSET_FROM_COMMAND;
       trial->command_base_nm = onset->direction * onset->base;
       trial->command_top_nm = onset->direction * onset->top;
-      note_further_steps (trial, onset->n_more);
       return TRUE;
     }
     note (trial, "the command does not step; the onset is estimated from the response");
@@ -170,16 +186,51 @@ note_missing_units (SbTrial *trial)
   }
 }
 
+gboolean
+sb_trial_choices_whole (const SbTrialChoices *choices)
+{
+  return isnan (choices->from_s) && isnan (choices->to_s);
+}
+
+/* The samples first..first + *n - 1 of the log that the choices name. */
+static gsize
+find_stretch (const SbLog *log, const SbTrialChoices *choices, gsize *n)
+{
+  const double *t = log->channel[SB_CHANNEL_TIME];
+  gsize first = isnan (choices->from_s) ? 0 : index_from (t, log->n_rows, choices->from_s);
+  gsize end = isnan (choices->to_s) ? log->n_rows : index_from (t, log->n_rows, nextafter (choices->to_s, INFINITY));
+  *n = end > first ? end - first : 0;
+  return first;
+}
+
+static void
+fail_too_short (const SbLog *log, const SbTrialChoices *choices, gsize n, GError **error)
+{
+  if (sb_trial_choices_whole (choices))
+    g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
+                 "%s: too few usable rows for a step test: %" G_GSIZE_FORMAT
+                 "; at least %d are needed. Log for longer.",
+                 log->name, n, MIN_SAMPLES);
+  else
+    g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
+                 "%s: too few usable rows from %.6g s to %.6g s for a step test: %" G_GSIZE_FORMAT
+                 "; at least %d are needed. Cut the log elsewhere.",
+                 log->name, isnan (choices->from_s) ? log->channel[SB_CHANNEL_TIME][0] : choices->from_s,
+                 isnan (choices->to_s) ? log->channel[SB_CHANNEL_TIME][log->n_rows - 1] : choices->to_s, n,
+                 MIN_SAMPLES);
+}
+
 static SbTrial *
-trial_of_log (SbLog *log)
+trial_of_stretch (SbLog *log, gsize first, gsize n)
 {
   SbTrial *trial = g_new0 (SbTrial, 1);
   g_atomic_ref_count_init (&trial->ref_count);
   trial->log = sb_log_ref (log);
-  trial->n_samples = log->n_rows;
-  trial->time_s = log->channel[SB_CHANNEL_TIME];
+  trial->n_samples = n;
+  trial->time_s = log->channel[SB_CHANNEL_TIME] + first;
   for (int c = 0; c < SB_N_CHANNELS; c++)
-    trial->signal[c] = log->channel[c];
+    trial->signal[c] = log->channel[c] != NULL ? log->channel[c] + first : NULL;
+  trial->steps = g_array_new (FALSE, FALSE, sizeof (SbStep));
   trial->notes = g_ptr_array_new_with_free_func (g_free);
   note_missing_units (trial);
   return trial;
@@ -192,15 +243,13 @@ sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
   SbTrialChoices none = SB_TRIAL_CHOICES_NONE;
   if (choices == NULL)
     choices = &none;
-  if (log->n_rows < MIN_SAMPLES) {
-    g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
-                 "%s: too few usable rows for a step test: %" G_GSIZE_FORMAT
-                 "; at least %d are needed. Log for longer.",
-                 log->name, log->n_rows, MIN_SAMPLES);
+  gsize n, first = find_stretch (log, choices, &n);
+  if (n < MIN_SAMPLES) {
+    fail_too_short (log, choices, n, error);
     return NULL;
   }
 
-  g_autoptr (SbTrial) trial = trial_of_log (log);
+  g_autoptr (SbTrial) trial = trial_of_stretch (log, first, n);
   SbTimeBase base = sb_time_base (trial->time_s, trial->n_samples);
   trial->sample_interval_s = base.sample_interval_s;
   trial->jitter_s = base.jitter_s;
@@ -241,6 +290,7 @@ sb_trial_unref (SbTrial *trial)
   for (int c = 0; c < SB_N_CHANNELS; c++)
     g_free (trial->owned[c]);
   g_clear_pointer (&trial->gaps, g_array_unref);
+  g_array_unref (trial->steps);
   g_ptr_array_unref (trial->notes);
   sb_log_unref (trial->log);
   g_free (trial);

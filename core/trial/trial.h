@@ -7,6 +7,7 @@
 #pragma once
 
 #include "log.h"
+#include "steps.h"
 
 typedef enum {
   SB_ONSET_FROM_COMMAND,
@@ -22,9 +23,17 @@ const char *sb_onset_from_key (SbOnsetFrom from);
 typedef struct {
   double onset_s;
   double active_end_s;
+  double from_s, to_s; /* the stretch of the log that is the trial; NaN: from its start, to its end */
 } SbTrialChoices;
 
-#define SB_TRIAL_CHOICES_NONE ((SbTrialChoices){ .onset_s = NAN, .active_end_s = NAN })
+#define SB_TRIAL_CHOICES_NONE ((SbTrialChoices){ .onset_s = NAN, .active_end_s = NAN, .from_s = NAN, .to_s = NAN })
+
+/* Onset and end placed by hand, in the whole log. */
+#define SB_TRIAL_CHOICES_BY_HAND(onset, active_end)                                                                    \
+  ((SbTrialChoices){ .onset_s = (onset), .active_end_s = (active_end), .from_s = NAN, .to_s = NAN })
+
+/* TRUE unless the choices narrow the log to a stretch. */
+gboolean sb_trial_choices_whole (const SbTrialChoices *choices);
 
 /* A hole in the time base longer than three sample intervals. */
 typedef struct {
@@ -34,8 +43,9 @@ typedef struct {
 typedef struct {
   SbLog *log;
 
-  /* Samples, in the log's own time. signal[c][i] is NULL-channel when neither logged nor derivable; signal[TIME] is
-   * time_s. With `mirrored` every signal but the time is the log's times -1, so that the step goes up. */
+  /* Samples of the stretch, in the log's own time. signal[c][i] is NULL-channel when neither logged nor derivable;
+   * signal[TIME] is time_s. With `mirrored` every signal but the time is the log's times -1, so that the step goes up.
+   */
   gsize n_samples;
   const double *time_s;
   const double *signal[SB_N_CHANNELS];
@@ -49,6 +59,7 @@ typedef struct {
 
   double onset_s; /* time of the log */
   SbOnsetFrom onset_from;
+  GArray *steps; /* SbStep of the stretch's command; empty without a command or when it does not step */
   double command_base_nm, command_top_nm; /* state levels of the (mirrored) command; NaN without a command */
   double active_end_s;                    /* time of the log: end of the commanded level, or of the log, or by hand */
   gsize active_first;                     /* first sample at or after the onset */
@@ -68,9 +79,9 @@ typedef enum {
 #define SB_TRIAL_ERROR (sb_trial_error_quark ())
 GQuark sb_trial_error_quark (void);
 
-/* The first step of `log`. A missing velocity is derived from the angle; a missing torque from the
- * velocity when the log states an inertia. `choices` may be NULL.
- * On failure NULL, with a message that names the file, what is missing and what to do. (transfer full) */
+/* The first step of `log`, or of the stretch of it that the choices name. A missing velocity is derived from the angle;
+ * a missing torque from the velocity when the log states an inertia. `choices` may be NULL. On failure NULL, with a
+ * message that names the file, what is missing and what to do. (transfer full) */
 SbTrial *sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error);
 
 SbTrial *sb_trial_ref (SbTrial *trial);

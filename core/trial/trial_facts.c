@@ -38,6 +38,7 @@ sb_trial_facts_new (const SbTrial *trial)
   facts->command_base_nm = trial->command_base_nm;
   facts->command_top_nm = trial->command_top_nm;
   facts->active_end_s = trial->active_end_s - trial->onset_s;
+  facts->steps = g_array_ref (trial->steps);
   facts->notes = g_ptr_array_ref (trial->notes);
   return facts;
 }
@@ -62,6 +63,7 @@ sb_trial_facts_unref (SbTrialFacts *facts)
   g_free (facts->firmware);
   g_free (facts->operator_name);
   g_free (facts->date);
+  g_array_unref (facts->steps);
   g_ptr_array_unref (facts->notes);
   g_free (facts);
 }

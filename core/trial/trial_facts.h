@@ -23,7 +23,8 @@ typedef struct {
   SbOnsetFrom onset_from;
   double command_base_nm, command_top_nm; /* NaN without a command */
   double active_end_s;                    /* after the onset */
-  GPtrArray *notes;                       /* char * */
+  GArray *steps;    /* SbStep of the trial's stretch of the log, in the log's time; may be empty */
+  GPtrArray *notes; /* char * */
   gatomicrefcount ref_count;
 } SbTrialFacts;
 

@@ -19,7 +19,7 @@ fill_bench (BenchFixture *fixture)
   SbTrialEntry *entry = sb_configuration_entry (own, 1);
   entry->included = FALSE;
   entry->exclusion_reason = g_ref_string_new ("rim touched,\nsee notes");
-  entry->choices = (SbTrialChoices){ .onset_s = 0.1, .active_end_s = 1.0 / 3 };
+  entry->choices = SB_TRIAL_CHOICES_BY_HAND (0.1, 1.0 / 3);
   bench->reference = 2;
   bench->other = 0;
   bench->measure = (SbMeasureChoices){ 0.003, 0.0021, 0.05, 150 };

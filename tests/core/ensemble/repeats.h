@@ -85,8 +85,8 @@ repeats_add (Repeats *repeats, const Repeat *repeat)
   }
   g_autoptr (SbLog) log = sb_log_read_memory ("repeat.csv", text->str, text->len, 0, NULL);
   assert_non_null (log);
-  SbTrialChoices choices = { .onset_s = repeat->onset_s,
-                             .active_end_s = repeat->active_s > 0 ? repeat->onset_s + repeat->active_s : last_s };
+  SbTrialChoices choices
+      = SB_TRIAL_CHOICES_BY_HAND (repeat->onset_s, repeat->active_s > 0 ? repeat->onset_s + repeat->active_s : last_s);
   SbTrial *trial = sb_trial_new (log, &choices, NULL);
   assert_non_null (trial);
   g_ptr_array_add (repeats->trials, trial);

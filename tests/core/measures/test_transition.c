@@ -152,7 +152,7 @@ log_that_starts_at_the_onset_has_no_base_level (void **state)
 {
   Measured *m = *state;
   MadeLog log = make_ramp (m->made, 5, 1000, 1e-4);
-  SbTrialChoices choices = { .onset_s = log.t[0], .active_end_s = NAN };
+  SbTrialChoices choices = SB_TRIAL_CHOICES_BY_HAND (log.t[0], NAN);
   const SbMeasures *r = measure_trial (m, make_trial (m->made, &log, &choices), NULL);
   assert_false (r->transition.has_torque_step);
   static const SbMeasureId ids[]
@@ -170,7 +170,7 @@ onset_after_the_rise_leaves_no_step (void **state)
 {
   Measured *m = *state;
   MadeLog log = make_ramp (m->made, 200, 1000, 1e-4);
-  SbTrialChoices choices = { .onset_s = 0.05, .active_end_s = NAN };
+  SbTrialChoices choices = SB_TRIAL_CHOICES_BY_HAND (0.05, NAN);
   const SbMeasures *r = measure_trial (m, make_trial (m->made, &log, &choices), NULL);
   assert_false (r->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].present);
   assert_non_null (r->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].absent_reason);

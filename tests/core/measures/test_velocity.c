@@ -34,7 +34,7 @@ mean_begins_at_an_onset_between_samples (void **state)
   MadeLog log = make_velocity (m->made, 301, 100, 1e-3);
   for (gsize i = 0; i < log.n; i++)
     log.velocity[i] = 100 * (log.t[i] + 0.1);
-  SbTrialChoices choices = { .onset_s = 0.0005, .active_end_s = 0.1 };
+  SbTrialChoices choices = SB_TRIAL_CHOICES_BY_HAND (0.0005, 0.1);
   const SbMeasures *r = measure_trial (m, make_trial (m->made, &log, &choices), NULL);
   assert_close (value_of (r, SB_MEASURE_MEAN_VELOCITY), 100 * (0.1 + (0.0005 + 0.1) / 2), 1e-9);
 }

@@ -157,7 +157,7 @@ log_without_a_step_serves_with_an_onset_by_hand (void **state)
   g_string_append (fixture->text, "time_s,torque_Nm\n");
   for (int i = 0; i < 50; i++)
     g_string_append_printf (fixture->text, "0.%03d,2\n", i);
-  const SbTrial *trial = make_trial (fixture, &(SbTrialChoices){ .onset_s = 0.0105, .active_end_s = NAN });
+  const SbTrial *trial = make_trial (fixture, &SB_TRIAL_CHOICES_BY_HAND (0.0105, NAN));
   assert_int_equal (trial->onset_from, SB_ONSET_BY_HAND);
   assert_int_equal (trial->active_first, 11);
   assert_int_equal (trial->active_last, 49);
@@ -167,7 +167,7 @@ static void
 hand_wins_over_command_and_keeps_its_window (void **state)
 {
   write_log (*state, WITH_COMMAND | WITH_TORQUE, 1);
-  SbTrialChoices choices = { .onset_s = 0.1203, .active_end_s = 0.2508 };
+  SbTrialChoices choices = SB_TRIAL_CHOICES_BY_HAND (0.1203, 0.2508);
   const SbTrial *trial = make_trial (*state, &choices);
   assert_int_equal (trial->onset_from, SB_ONSET_BY_HAND);
   assert_close (trial->onset_s, 0.1203, 0);
@@ -181,7 +181,7 @@ static void
 window_by_hand_ends_with_the_log_at_the_latest (void **state)
 {
   write_log (*state, WITH_COMMAND | WITH_TORQUE, 1);
-  const SbTrial *trial = make_trial (*state, &(SbTrialChoices){ .onset_s = NAN, .active_end_s = 99 });
+  const SbTrial *trial = make_trial (*state, &SB_TRIAL_CHOICES_BY_HAND (NAN, 99));
   assert_close (trial->active_end_s, 0.599, 0);
   assert_int_equal (trial->active_last, N - 1);
   assert_int_equal (trial->onset_from, SB_ONSET_FROM_COMMAND);
@@ -191,7 +191,7 @@ static void
 sample_at_the_window_edge_belongs_to_it (void **state)
 {
   write_log (*state, WITH_COMMAND | WITH_TORQUE, 1);
-  const SbTrial *trial = make_trial (*state, &(SbTrialChoices){ .onset_s = 0.12, .active_end_s = 0.25 });
+  const SbTrial *trial = make_trial (*state, &SB_TRIAL_CHOICES_BY_HAND (0.12, 0.25));
   assert_int_equal (trial->active_first, 120);
   assert_int_equal (trial->active_last, 250);
 }
@@ -208,6 +208,41 @@ steps_after_the_first_are_told_of (void **state)
   assert_close (trial->onset_s, 0.1, 0);
   assert_int_equal (trial->notes->len, 1);
   assert_non_null (strstr (g_ptr_array_index (trial->notes, 0), "the command steps 2 times more"));
+}
+
+/* The third of four pulses alone: from the middle of the rest before it, as the log has it. */
+static void
+stretch_of_a_log_is_a_trial_of_its_own (void **state)
+{
+  TrialFixture *fixture = *state;
+  g_string_append (fixture->text, "time_s,command_Nm,torque_Nm\n");
+  for (int i = 0; i < 900; i++)
+    g_string_append_printf (fixture->text, "0.%03d,%d,%d\n", i, i / 100 % 2 == 1 ? -8 : 0, i / 100 % 2 == 1 ? -7 : 0);
+  SbTrialChoices choices = SB_TRIAL_CHOICES_NONE;
+  choices.from_s = 0.45;
+  choices.to_s = 0.599;
+  const SbTrial *trial = make_trial (fixture, &choices);
+  assert_int_equal (trial->n_samples, 150);
+  assert_close (trial->time_s[0], 0.45, 0);
+  assert_close (trial->onset_s, 0.5, 0);
+  assert_close (trial->active_end_s, 0.599, 0);
+  assert_true (trial->mirrored);
+  assert_close (trial->command_top_nm, 8, 0);
+  assert_close (trial->signal[SB_CHANNEL_TORQUE][0], 0, 0);
+  assert_close (trial->signal[SB_CHANNEL_TORQUE][149], 7, 0);
+  assert_int_equal (trial->steps->len, 1);
+  assert_int_equal (trial->notes->len, 0);
+}
+
+static void
+stretch_without_rows_is_refused (void **state)
+{
+  write_log (*state, WITH_COMMAND, 1);
+  SbTrialChoices choices = SB_TRIAL_CHOICES_NONE;
+  choices.from_s = 17;
+  const char *message = trial_error (*state, &choices, SB_TRIAL_ERROR_TOO_SHORT);
+  assert_non_null (strstr (message, "from 17 s to "));
+  assert_non_null (strstr (message, "Cut the log elsewhere"));
 }
 
 static void
@@ -235,7 +270,7 @@ window_with_too_few_samples_is_refused (void **state)
 {
   /* From 0.395 s to the end of the level at 0.399 s there are five samples. */
   write_log (*state, WITH_COMMAND | WITH_TORQUE, 1);
-  SbTrialChoices choices = { .onset_s = 0.395, .active_end_s = NAN };
+  SbTrialChoices choices = SB_TRIAL_CHOICES_BY_HAND (0.395, NAN);
   const char *message = trial_error (*state, &choices, SB_TRIAL_ERROR_TOO_SHORT);
   assert_non_null (strstr (message, "0.399 s: 5; at least 8"));
 }
@@ -244,7 +279,7 @@ static void
 onset_after_the_end_of_the_log_is_refused (void **state)
 {
   write_log (*state, WITH_COMMAND | WITH_TORQUE, 1);
-  SbTrialChoices choices = { .onset_s = 7, .active_end_s = NAN };
+  SbTrialChoices choices = SB_TRIAL_CHOICES_BY_HAND (7, NAN);
   const char *message = trial_error (*state, &choices, SB_TRIAL_ERROR_TOO_SHORT);
   assert_non_null (strstr (message, "0.399 s: 0; at least 8"));
 }
@@ -352,6 +387,8 @@ main (void)
     trial_test (sample_at_the_window_edge_belongs_to_it),
     trial_test (steps_after_the_first_are_told_of),
     trial_test (command_that_goes_back_to_its_base_steps_once),
+    trial_test (stretch_of_a_log_is_a_trial_of_its_own),
+    trial_test (stretch_without_rows_is_refused),
     trial_test (too_few_rows_are_refused),
     trial_test (window_with_too_few_samples_is_refused),
     trial_test (onset_after_the_end_of_the_log_is_refused),
