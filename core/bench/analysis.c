@@ -64,6 +64,18 @@ sb_configuration_result_trial (const SbConfigurationResult *configuration, guint
   return g_ptr_array_index (configuration->trials, index);
 }
 
+char *
+sb_trial_result_label (const SbTrialResult *trial)
+{
+  SbTrialEntry entry = { .path = trial->path, .step = trial->step, .n_steps = trial->n_steps };
+  g_autofree char *label = sb_trial_entry_label (&entry);
+  if (trial->n_steps == 0 || trial->facts == NULL)
+    return g_steal_pointer (&label);
+  char at[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (at, sizeof at, "%.3f", fabs (trial->facts->onset_s));
+  return g_strdup_printf ("%s (at %s%s s)", label, trial->facts->onset_s < 0 ? "−" : "", at);
+}
+
 /* Where an item of work belongs. */
 typedef struct {
   SbConfigurationResult *configuration;
@@ -138,13 +150,43 @@ is_cached (SbCache *cache, const SbTrialEntry *entry, const SbMeasureChoices *me
   return TRUE;
 }
 
-/* The items of one pass: all logs, or those of the configurations that `only` has. */
+/* The items of one log, in their order. */
+typedef struct {
+  GArray *items;  /* SbWorkItem */
+  GArray *places; /* Place */
+} LogItems;
+
+static void
+log_items_free (gpointer data)
+{
+  LogItems *log = data;
+  g_array_unref (log->items);
+  g_array_unref (log->places);
+  g_free (log);
+}
+
+static LogItems *
+items_of_log (GPtrArray *logs, GHashTable *by_path, const char *path)
+{
+  LogItems *log = g_hash_table_lookup (by_path, path);
+  if (log != NULL)
+    return log;
+  log = g_new (LogItems, 1);
+  log->items = g_array_new (FALSE, FALSE, sizeof (SbWorkItem));
+  log->places = g_array_new (FALSE, FALSE, sizeof (Place));
+  g_ptr_array_add (logs, log);
+  g_hash_table_insert (by_path, (gpointer) (gsize) path, log);
+  return log;
+}
+
+/* The items of one pass: all trials, or those of the configurations that `only` has. Trials of one log come together,
+ * so that it is read once and held no longer than they need it; logs come in the order of their first trials. */
 static gboolean
 run_pass (SbAnalysis *analysis, Pass *pass, GHashTable *only, const SbWorkContext *context, gboolean cached_only)
 {
   const SbBench *bench = analysis->bench;
-  g_autoptr (GArray) items = g_array_new (FALSE, FALSE, sizeof (SbWorkItem));
-  g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (Place));
+  g_autoptr (GPtrArray) logs = g_ptr_array_new_with_free_func (log_items_free);
+  g_autoptr (GHashTable) by_path = g_hash_table_new (g_str_hash, g_str_equal); /* path -> LogItems, borrowed */
   for (guint c = 0; c < analysis->configurations->len; c++) {
     SbConfigurationResult *result = g_ptr_array_index (analysis->configurations, c);
     const SbConfiguration *configuration = sb_bench_configuration (bench, c);
@@ -156,9 +198,17 @@ run_pass (SbAnalysis *analysis, Pass *pass, GHashTable *only, const SbWorkContex
         continue;
       SbWorkItem item = { entry->path, &entry->choices };
       Place place = { result, g_ptr_array_index (result->trials, t) };
-      g_array_append_val (items, item);
-      g_array_append_val (places, place);
+      LogItems *log = items_of_log (logs, by_path, entry->path);
+      g_array_append_val (log->items, item);
+      g_array_append_val (log->places, place);
     }
+  }
+  g_autoptr (GArray) items = g_array_new (FALSE, FALSE, sizeof (SbWorkItem));
+  g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (Place));
+  for (guint l = 0; l < logs->len; l++) {
+    const LogItems *log = g_ptr_array_index (logs, l);
+    g_array_append_vals (items, log->items->data, log->items->len);
+    g_array_append_vals (places, log->places->data, log->places->len);
   }
   pass->places = (Place *) (gpointer) places->data;
   return sb_workers_run ((const SbWorkItem *) (gconstpointer) items->data, items->len, context, receive, pass);
@@ -218,8 +268,9 @@ run_passes (SbAnalysis *analysis, SbAnalysisFlags flags, const SbWorkContext *co
   return TRUE;
 }
 
+/* `logs` holds the paths seen so far. */
 static SbConfigurationResult *
-configuration_result_new (const SbConfiguration *configuration)
+configuration_result_new (const SbConfiguration *configuration, GHashTable *logs)
 {
   SbConfigurationResult *result = g_new0 (SbConfigurationResult, 1);
   result->name = g_strdup (configuration->name);
@@ -230,6 +281,11 @@ configuration_result_new (const SbConfiguration *configuration)
     const SbTrialEntry *entry = sb_configuration_entry (configuration, t);
     SbTrialResult *trial = g_new0 (SbTrialResult, 1);
     trial->path = g_strdup (entry->path);
+    trial->step = entry->step;
+    trial->n_steps = entry->n_steps;
+    trial->from_s = entry->choices.from_s;
+    trial->to_s = entry->choices.to_s;
+    trial->log_told = !g_hash_table_add (logs, entry->path);
     trial->included = entry->included;
     trial->exclusion_reason = g_strdup (entry->exclusion_reason);
     g_ptr_array_add (result->trials, trial);
@@ -293,8 +349,9 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
   g_atomic_ref_count_init (&analysis->ref_count);
   analysis->bench = sb_bench_ref (bench);
   analysis->configurations = g_ptr_array_new_with_free_func (configuration_result_free);
+  g_autoptr (GHashTable) logs = g_hash_table_new (g_str_hash, g_str_equal);
   for (guint c = 0; c < bench->configurations->len; c++)
-    g_ptr_array_add (analysis->configurations, configuration_result_new (sb_bench_configuration (bench, c)));
+    g_ptr_array_add (analysis->configurations, configuration_result_new (sb_bench_configuration (bench, c), logs));
 
   gboolean keeps_logs = cache != NULL || (flags & SB_ANALYSIS_KEEP_TRIALS) != 0;
   g_autoptr (SbColumnPool) pool = keeps_logs ? NULL : sb_column_pool_new ();
@@ -373,9 +430,10 @@ sb_analysis_data_checksum (const SbAnalysis *analysis)
   g_autoptr (GChecksum) checksum = g_checksum_new (G_CHECKSUM_SHA256);
   for (guint c = 0; c < analysis->configurations->len; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    g_autoptr (GHashTable) logs = g_hash_table_new (g_str_hash, g_str_equal);
     for (guint t = 0; t < configuration->trials->len; t++) {
       const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-      if (is_used (trial))
+      if (is_used (trial) && g_hash_table_add (logs, trial->path))
         g_checksum_update (checksum, (const guchar *) trial->facts->sha256, (gssize) strlen (trial->facts->sha256));
     }
   }

@@ -10,6 +10,10 @@ typedef struct {
   gboolean included;      /* by the person; a failed log is never used */
   char *exclusion_reason; /* NULL when none was given */
   char *path;
+  guint step, n_steps;  /* as in SbTrialEntry */
+  double from_s, to_s;  /* the stretch of the log, as chosen; NaN: its start, its end */
+  gboolean log_told;    /* an earlier trial of the analysis is of the same log: what is to be said of the log as a
+                         * whole (faults, rows left out) is said there */
   char *failure;        /* why the log could not be used; NULL when it could, or when it was passed over */
   SbTrialFacts *facts;  /* NULL when failed or passed over */
   SbMeasures *measures; /* NULL when failed */
@@ -66,10 +70,15 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbAnalysis, sb_analysis_unref)
 const SbConfigurationResult *sb_analysis_configuration (const SbAnalysis *analysis, guint index);
 const SbTrialResult *sb_configuration_result_trial (const SbConfigurationResult *configuration, guint index);
 
+/* "run-03.csv"; "run-03.csv, step 2 of 6 (at 1.500 s)", the time being that of the onset in the log; without it while
+ * that is not known. For people, in UTF-8. (transfer full) */
+char *sb_trial_result_label (const SbTrialResult *trial);
+
 /* "torque slope 0.3 N·m/ms, rim 320 mm": the settings of this configuration that differ from the other drawn ones; ""
  * when none does. (transfer full) */
 char *sb_analysis_differing_settings (const SbAnalysis *analysis, guint index);
 
-/* First 8 hexadecimal digits of the SHA-256 over the SHA-256s of all used logs in order: the data's checksum of a foot
+/* First 8 hexadecimal digits of the SHA-256 over the SHA-256s of all used logs in order, each as often as it is in a
+ * configuration of its own: the data's checksum of a foot
  * line. (transfer full) */
 char *sb_analysis_data_checksum (const SbAnalysis *analysis);

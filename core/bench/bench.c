@@ -18,8 +18,8 @@ sb_panel_channel (SbPanel panel)
   return channels[panel];
 }
 
-static void
-entry_clear (gpointer data)
+void
+sb_trial_entry_clear (gpointer data)
 {
   SbTrialEntry *entry = data;
   g_clear_pointer (&entry->path, g_ref_string_release);
@@ -27,11 +27,20 @@ entry_clear (gpointer data)
   g_clear_pointer (&entry->sha256, g_ref_string_release);
 }
 
+char *
+sb_trial_entry_label (const SbTrialEntry *entry)
+{
+  g_autofree char *name = g_filename_display_basename (entry->path);
+  if (entry->n_steps == 0)
+    return g_steal_pointer (&name);
+  return g_strdup_printf ("%s, step %u of %u", name, entry->step, entry->n_steps);
+}
+
 static GArray *
 entries_new (void)
 {
   GArray *entries = g_array_new (FALSE, TRUE, sizeof (SbTrialEntry));
-  g_array_set_clear_func (entries, entry_clear);
+  g_array_set_clear_func (entries, sb_trial_entry_clear);
   return entries;
 }
 
@@ -47,20 +56,25 @@ configuration_new (const char *name, guint style)
   return configuration;
 }
 
+static void
+append_entry (GArray *entries, const SbTrialEntry *from)
+{
+  SbTrialEntry entry = *from;
+  entry.path = g_ref_string_acquire (entry.path);
+  if (entry.exclusion_reason != NULL)
+    entry.exclusion_reason = g_ref_string_acquire (entry.exclusion_reason);
+  if (entry.sha256 != NULL)
+    entry.sha256 = g_ref_string_acquire (entry.sha256);
+  g_array_append_val (entries, entry);
+}
+
 static SbConfiguration *
 configuration_copy (const SbConfiguration *from)
 {
   SbConfiguration *copy = configuration_new (from->name, from->style);
   copy->drawn = from->drawn;
-  for (guint i = 0; i < from->entries->len; i++) {
-    SbTrialEntry entry = g_array_index (from->entries, SbTrialEntry, i);
-    entry.path = g_ref_string_acquire (entry.path);
-    if (entry.exclusion_reason != NULL)
-      entry.exclusion_reason = g_ref_string_acquire (entry.exclusion_reason);
-    if (entry.sha256 != NULL)
-      entry.sha256 = g_ref_string_acquire (entry.sha256);
-    g_array_append_val (copy->entries, entry);
-  }
+  for (guint i = 0; i < from->entries->len; i++)
+    append_entry (copy->entries, &g_array_index (from->entries, SbTrialEntry, i));
   return copy;
 }
 
@@ -248,6 +262,39 @@ sb_bench_add_logs (SbBench *edited, guint index, const char *const *paths, gsize
   }
 }
 
+/* NaN is an end of the log, and the same as another NaN. */
+static gboolean
+same_end (double a, double b)
+{
+  return (isnan (a) && isnan (b)) || fabs (a - b) <= 0;
+}
+
+gboolean
+sb_trial_entry_same_stretch (const SbTrialEntry *a, const SbTrialEntry *b)
+{
+  return strcmp (a->path, b->path) == 0 && same_end (a->choices.from_s, b->choices.from_s)
+         && same_end (a->choices.to_s, b->choices.to_s);
+}
+
+static gboolean
+has_stretch (const SbConfiguration *configuration, const SbTrialEntry *entry)
+{
+  for (guint i = 0; i < configuration->entries->len; i++)
+    if (sb_trial_entry_same_stretch (sb_configuration_entry (configuration, i), entry))
+      return TRUE;
+  return FALSE;
+}
+
+SbTrialEntry *
+sb_bench_add_entry (SbBench *edited, guint index, const SbTrialEntry *entry)
+{
+  SbConfiguration *configuration = sb_bench_edit_configuration (edited, index);
+  if (has_stretch (configuration, entry))
+    return NULL;
+  append_entry (configuration->entries, entry);
+  return sb_configuration_entry (configuration, configuration->entries->len - 1);
+}
+
 void
 sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to)
 {
@@ -256,7 +303,7 @@ sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to)
   SbConfiguration *target = sb_bench_edit_configuration (edited, to);
   g_return_if_fail (source != NULL && target != NULL && entry < source->entries->len);
   SbTrialEntry *held = sb_configuration_entry (source, entry);
-  if (has_log (target, held->path)) {
+  if (has_stretch (target, held)) {
     g_array_remove_index (source->entries, entry);
     return;
   }

@@ -8,14 +8,18 @@
 
 #include "comparison.h"
 
-/* One log in a configuration. */
+/* One trial of a configuration: a log, or the stretch of one that its choices name. */
 typedef struct {
-  char *path; /* GRefString; absolute */
+  char *path;          /* GRefString; absolute */
+  guint step, n_steps; /* which of the steps that its log was cut into, from 1 on; 0 of 0: a whole log */
+  gboolean kept_whole; /* a person wants this log whole, whatever steps are found in it */
   gboolean included;
   char *exclusion_reason; /* GRefString or NULL */
   char *sha256;           /* of the log when the session was saved; GRefString, or NULL when not known */
   SbTrialChoices choices;
 } SbTrialEntry;
+
+void sb_trial_entry_clear (gpointer entry); /* lets go what it holds */
 
 typedef struct {
   char *name;
@@ -36,6 +40,15 @@ typedef enum {
 
 SbChannel sb_panel_channel (SbPanel panel);
 
+/* "run-03.csv" or "run-03.csv, step 2 of 6". For people, in UTF-8. (transfer full) */
+char *sb_trial_entry_label (const SbTrialEntry *entry);
+
+/* What becomes of a log that holds several steps. */
+typedef enum {
+  SB_STEPS_ALL,   /* each is a trial of its own (cut_steps.h) */
+  SB_STEPS_FIRST, /* the first one is measured */
+} SbStepsChoice;
+
 typedef struct {
   guint panels;         /* bit mask, 1u << SbPanel; never 0 */
   gboolean trial_lines; /* a thin line per included trial */
@@ -54,6 +67,7 @@ typedef struct {
   SbSpan span;
   double moving_window_s; /* single-log view; 0.05 */
   double margin_ratio;    /* practical equality; 0.05 */
+  SbStepsChoice steps;
   SbChartChoices chart;
   gatomicrefcount ref_count;
 } SbBench;
@@ -81,11 +95,18 @@ guint sb_bench_add_configuration (SbBench *edited, const char *name, const char 
 /* Takes the configuration out; reference and other follow the remaining ones. */
 void sb_bench_remove_configuration (SbBench *edited, guint index);
 
-/* Adds logs to a configuration; paths already in it are passed over. */
+/* Adds logs to a configuration; paths already in it, whole or in stretches, are passed over. */
 void sb_bench_add_logs (SbBench *edited, guint index, const char *const *paths, gsize n_paths);
 
-/* Moves trial `entry` of configuration `from` to the end of configuration `to`; when its log is there already, that one
- * stays as it is and the moved one goes. */
+/* Adds what `entry` names, with all that it says, at the end of a configuration. NULL when the same stretch of the same
+ * log is there already; else the configuration's own copy, borrowed. */
+SbTrialEntry *sb_bench_add_entry (SbBench *edited, guint index, const SbTrialEntry *entry);
+
+/* Of the same stretch of the same log. */
+gboolean sb_trial_entry_same_stretch (const SbTrialEntry *a, const SbTrialEntry *b);
+
+/* Moves trial `entry` of configuration `from` to the end of configuration `to`; when the same stretch of its log is
+ * there already, that one stays as it is and the moved one goes. */
 void sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to);
 
 gboolean sb_bench_is_empty (const SbBench *bench);

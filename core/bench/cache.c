@@ -1,18 +1,27 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cache.h"
 
+#include <math.h>
 #include <string.h>
 
-/* The latest work on each path: choices change one at a time, so one is enough. */
+/* The latest work on a stretch of a log: choices change one at a time, so one is enough. */
 typedef struct {
   SbTrialChoices trial_choices;
   SbMeasureChoices measure_choices;
   SbTrialWork work;
 } Held;
 
+/* All that is held of one path. Stretches that were moved by hand are left behind; the oldest goes first. */
+typedef struct {
+  SbLog *log;       /* NULL when it could not be read */
+  GPtrArray *works; /* Held, by age */
+} HeldLog;
+
+#define MAX_STRETCHES 1000
+
 struct SbCache {
   GMutex mutex;
-  GHashTable *held; /* path -> Held */
+  GHashTable *held; /* path -> HeldLog */
 };
 
 static SbTrialWork
@@ -44,12 +53,21 @@ held_free (gpointer data)
   g_free (held);
 }
 
+static void
+held_log_free (gpointer data)
+{
+  HeldLog *held = data;
+  g_ptr_array_unref (held->works);
+  sb_log_unref (held->log);
+  g_free (held);
+}
+
 SbCache *
 sb_cache_new (void)
 {
   SbCache *cache = g_new0 (SbCache, 1);
   g_mutex_init (&cache->mutex);
-  cache->held = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, held_free);
+  cache->held = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, held_log_free);
   return cache;
 }
 
@@ -72,10 +90,31 @@ sb_cache_forget (SbCache *cache, const char *path)
 
 /* Bytes, not values: "not chosen" is NaN, which equals nothing. */
 static gboolean
+same_number (double a, double b)
+{
+  return (isnan (a) && isnan (b)) || fabs (a - b) <= 0;
+}
+
+static gboolean
 same_choices (const Held *held, const SbTrialChoices *trial_choices, const SbMeasureChoices *measure_choices)
 {
-  return memcmp (&held->trial_choices, trial_choices, sizeof *trial_choices) == 0
+  return same_number (held->trial_choices.onset_s, trial_choices->onset_s)
+         && same_number (held->trial_choices.active_end_s, trial_choices->active_end_s)
          && memcmp (&held->measure_choices, measure_choices, sizeof *measure_choices) == 0;
+}
+
+/* Index of the work on this stretch; the number of works when there is none. */
+static guint
+find_stretch (const HeldLog *held, const SbTrialChoices *stretch)
+{
+  guint i = 0;
+  for (; i < held->works->len; i++) {
+    const Held *work = g_ptr_array_index (held->works, i);
+    if (same_number (work->trial_choices.from_s, stretch->from_s)
+        && same_number (work->trial_choices.to_s, stretch->to_s))
+      break;
+  }
+  return i;
 }
 
 gboolean
@@ -83,8 +122,12 @@ sb_cache_find (SbCache *cache, const char *path, const SbTrialChoices *trial_cho
                const SbMeasureChoices *measure_choices, SbTrialWork *work)
 {
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
-  const Held *held = g_hash_table_lookup (cache->held, path);
-  if (held == NULL || !same_choices (held, trial_choices, measure_choices))
+  const HeldLog *log = g_hash_table_lookup (cache->held, path);
+  guint index = log != NULL ? find_stretch (log, trial_choices) : 0;
+  if (log == NULL || index == log->works->len)
+    return FALSE;
+  const Held *held = g_ptr_array_index (log->works, index);
+  if (!same_choices (held, trial_choices, measure_choices))
     return FALSE;
   *work = work_copy (&held->work);
   return TRUE;
@@ -94,12 +137,12 @@ SbLog *
 sb_cache_find_log (SbCache *cache, const char *path)
 {
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
-  const Held *held = g_hash_table_lookup (cache->held, path);
-  return held != NULL && held->work.trial != NULL ? sb_log_ref (held->work.trial->log) : NULL;
+  const HeldLog *held = g_hash_table_lookup (cache->held, path);
+  return held != NULL && held->log != NULL ? sb_log_ref (held->log) : NULL;
 }
 
 void
-sb_cache_store (SbCache *cache, const char *path, const SbTrialChoices *trial_choices,
+sb_cache_store (SbCache *cache, const char *path, SbLog *log, const SbTrialChoices *trial_choices,
                 const SbMeasureChoices *measure_choices, const SbTrialWork *work)
 {
   Held *held = g_new0 (Held, 1);
@@ -107,5 +150,17 @@ sb_cache_store (SbCache *cache, const char *path, const SbTrialChoices *trial_ch
   held->measure_choices = *measure_choices;
   held->work = work_copy (work);
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
-  g_hash_table_replace (cache->held, g_strdup (path), held);
+  HeldLog *of_log = g_hash_table_lookup (cache->held, path);
+  if (of_log == NULL || of_log->log != log) {
+    of_log = g_new0 (HeldLog, 1);
+    of_log->log = log != NULL ? sb_log_ref (log) : NULL;
+    of_log->works = g_ptr_array_new_with_free_func (held_free);
+    g_hash_table_replace (cache->held, g_strdup (path), of_log);
+  }
+  guint index = find_stretch (of_log, trial_choices);
+  if (index < of_log->works->len)
+    g_ptr_array_remove_index (of_log->works, index);
+  else if (of_log->works->len >= MAX_STRETCHES)
+    g_ptr_array_remove_index (of_log->works, 0);
+  g_ptr_array_add (of_log->works, held);
 }

@@ -14,12 +14,14 @@ typedef struct {
 
 void sb_trial_work_clear (SbTrialWork *work);
 
-/* TRUE, with references in `work`, when this log was worked out with these choices before. */
+/* TRUE, with references in `work`, when this stretch of this log was worked out with these choices before. */
 gboolean sb_cache_find (SbCache *cache, const char *path, const SbTrialChoices *trial_choices,
                         const SbMeasureChoices *measure_choices, SbTrialWork *work);
 
 /* The log itself, when it was read before with whatever choices; NULL else. (transfer full) */
 SbLog *sb_cache_find_log (SbCache *cache, const char *path);
 
-void sb_cache_store (SbCache *cache, const char *path, const SbTrialChoices *trial_choices,
+/* `log` is what the work was made from (NULL: it could not be read); work from another reading of the same path is let
+ * go. */
+void sb_cache_store (SbCache *cache, const char *path, SbLog *log, const SbTrialChoices *trial_choices,
                      const SbMeasureChoices *measure_choices, const SbTrialWork *work);

@@ -140,20 +140,9 @@ take_configurations (SbBench *edited, const SbBench *session)
   for (guint c = 0; c < session->configurations->len; c++) {
     const SbConfiguration *from = sb_bench_configuration (session, c);
     guint index = sb_bench_add_configuration (edited, from->name, NULL, 0);
-    SbConfiguration *to = sb_bench_edit_configuration (edited, index);
-    for (guint t = 0; t < from->entries->len; t++) {
-      const SbTrialEntry *entry = sb_configuration_entry (from, t);
-      const char *const path[] = { entry->path };
-      sb_bench_add_logs (edited, index, path, 1);
-      SbTrialEntry *added = sb_configuration_entry (to, to->entries->len - 1);
-      added->included = entry->included;
-      added->choices = entry->choices;
-      if (entry->exclusion_reason != NULL && added->exclusion_reason == NULL)
-        added->exclusion_reason = g_ref_string_acquire (entry->exclusion_reason);
-      if (entry->sha256 != NULL && added->sha256 == NULL)
-        added->sha256 = g_ref_string_acquire (entry->sha256);
-    }
-    to->drawn = from->drawn;
+    for (guint t = 0; t < from->entries->len; t++)
+      sb_bench_add_entry (edited, index, sb_configuration_entry (from, t));
+    sb_bench_edit_configuration (edited, index)->drawn = from->drawn;
   }
 }
 

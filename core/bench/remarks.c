@@ -21,7 +21,7 @@ remark_on_change (SbTrialResult *trial, const char *saved_sha256)
                                   trial->facts->sha256, saved_sha256));
 }
 
-/* A copy is no repeat: it narrows the interval and adds nothing. */
+/* A copy is no repeat: it narrows the interval and adds nothing. Steps of one log are no copies of one another. */
 static void
 remark_on_copy (SbTrialResult *trial, GHashTable *seen)
 {
@@ -30,6 +30,8 @@ remark_on_copy (SbTrialResult *trial, GHashTable *seen)
     g_hash_table_insert (seen, trial->facts->sha256, trial);
     return;
   }
+  if (strcmp (first->path, trial->path) == 0)
+    return;
   g_autofree char *name = g_filename_display_basename (first->path);
   remark (trial,
           g_strdup_printf ("byte for byte the same as %s of this configuration: a copy is no repeat. Leave one of "

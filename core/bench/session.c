@@ -51,6 +51,16 @@ add_trial (JsonBuilder *builder, const SbTrialEntry *entry, const SbTrialFacts *
     sb_json_add_number (builder, "onset_s", entry->choices.onset_s);
   if (!isnan (entry->choices.active_end_s))
     sb_json_add_number (builder, "active_end_s", entry->choices.active_end_s);
+  if (!isnan (entry->choices.from_s))
+    sb_json_add_number (builder, "from_s", entry->choices.from_s);
+  if (!isnan (entry->choices.to_s))
+    sb_json_add_number (builder, "to_s", entry->choices.to_s);
+  if (entry->n_steps > 0) {
+    sb_json_add_integer (builder, "step", entry->step);
+    sb_json_add_integer (builder, "steps", entry->n_steps);
+  }
+  if (entry->kept_whole)
+    sb_json_add_boolean (builder, "kept_whole", TRUE);
   json_builder_end_object (builder);
 }
 
@@ -158,6 +168,41 @@ wrong (GError **error, const char *what)
   return FALSE;
 }
 
+/* A GRefString, or NULL. */
+static char *
+read_text (JsonObject *object, const char *name)
+{
+  JsonNode *node = sb_json_value (object, name, G_TYPE_STRING);
+  return node != NULL ? g_ref_string_new (json_node_get_string (node)) : NULL;
+}
+
+static guint
+read_count (JsonObject *object, const char *name)
+{
+  JsonNode *node = sb_json_value (object, name, G_TYPE_INT64);
+  return node != NULL ? (guint) CLAMP (json_node_get_int (node), 0, G_MAXINT) : 0;
+}
+
+static void
+read_entry (JsonObject *object, SbTrialEntry *entry)
+{
+  entry->included = sb_json_boolean_or (object, "included", TRUE);
+  entry->kept_whole = sb_json_boolean_or (object, "kept_whole", FALSE);
+  entry->choices = (SbTrialChoices){
+    .onset_s = sb_json_number_or_nan (object, "onset_s"),
+    .active_end_s = sb_json_number_or_nan (object, "active_end_s"),
+    .from_s = sb_json_number_or_nan (object, "from_s"),
+    .to_s = sb_json_number_or_nan (object, "to_s"),
+  };
+  guint step = read_count (object, "step"), n_steps = read_count (object, "steps");
+  if (!sb_trial_choices_whole (&entry->choices) && step >= 1 && step <= n_steps) {
+    entry->step = step;
+    entry->n_steps = n_steps;
+  }
+  entry->exclusion_reason = read_text (object, "exclusion_reason");
+  entry->sha256 = read_text (object, "sha256");
+}
+
 static gboolean
 read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GError **error)
 {
@@ -166,22 +211,13 @@ read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GEr
   if (file == NULL)
     return wrong (error, "a trial names no file");
   g_autofree char *path = g_canonicalize_filename (json_node_get_string (file), folder);
-  SbConfiguration *configuration = sb_bench_edit_configuration (bench, index);
-  guint before = configuration->entries->len;
-  sb_bench_add_logs (bench, index, (const char *const[]){ path }, 1);
-  if (configuration->entries->len == before)
-    return wrong (error, "a configuration names a file twice");
-  SbTrialEntry *entry = sb_configuration_entry (configuration, before);
-  entry->included = sb_json_boolean_or (object, "included", TRUE);
-  entry->choices.onset_s = sb_json_number_or_nan (object, "onset_s");
-  entry->choices.active_end_s = sb_json_number_or_nan (object, "active_end_s");
-  JsonNode *reason = sb_json_value (object, "exclusion_reason", G_TYPE_STRING);
-  if (reason != NULL)
-    entry->exclusion_reason = g_ref_string_new (json_node_get_string (reason));
-  JsonNode *sha256 = sb_json_value (object, "sha256", G_TYPE_STRING);
-  if (sha256 != NULL)
-    entry->sha256 = g_ref_string_new (json_node_get_string (sha256));
-  return TRUE;
+  SbTrialEntry entry = { .path = g_ref_string_new (path) };
+  read_entry (object, &entry);
+  gboolean added = sb_bench_add_entry (bench, index, &entry) != NULL;
+  sb_trial_entry_clear (&entry);
+  if (entry.choices.from_s >= entry.choices.to_s)
+    return wrong (error, "a trial's stretch of its log ends before it begins");
+  return added || wrong (error, "a configuration names a file, or the same stretch of one, twice");
 }
 
 static gboolean

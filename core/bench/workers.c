@@ -1,6 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "workers.h"
 
+#include <string.h>
+
+/* The log that one or several items are about; read by the first worker that needs it, for all of them. */
+typedef struct {
+  gboolean reading;
+  SbLog *log;
+  GError *error;   /* why it could not be read */
+  gsize n_to_come; /* items that have not been worked out */
+} SharedLog;
+
 typedef struct {
   const SbWorkItem *items;
   gsize n_items;
@@ -10,24 +20,66 @@ typedef struct {
   GCond changed;
   SbTrialWork *work; /* per item */
   gboolean *ready;   /* per item */
+  SharedLog *logs;   /* one per log; others at its end are not used */
+  gsize *log_of;     /* per item */
   gsize next;        /* first item that no worker has taken */
   gsize received;    /* items handed over */
   gsize window;      /* workers run at most so far ahead of the receiver */
   gsize n_done;
 } Workers;
 
-static SbTrialWork
-work_out (const SbWorkItem *item, const SbWorkContext *context)
+/* The item's log, NULL with its error when it cannot be read. (transfer full) */
+static SbLog *
+get_log (Workers *workers, gsize index, GError **error)
 {
+  const SbWorkContext *context = workers->context;
+  const char *path = workers->items[index].path;
+  SharedLog *shared = &workers->logs[workers->log_of[index]];
+  g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&workers->mutex);
+  while (shared->reading)
+    g_cond_wait (&workers->changed, &workers->mutex);
+  if (shared->log == NULL && shared->error == NULL) {
+    shared->reading = TRUE;
+    g_mutex_unlock (&workers->mutex);
+    g_autoptr (GError) cause = NULL;
+    SbLog *log = context->cache != NULL ? sb_cache_find_log (context->cache, path) : NULL;
+    if (log == NULL)
+      log = sb_log_read_pooled (path, context->pool, context->cancellable, &cause);
+    g_mutex_lock (&workers->mutex);
+    shared->log = log;
+    shared->error = g_steal_pointer (&cause);
+    shared->reading = FALSE;
+    g_cond_broadcast (&workers->changed);
+  }
+  if (shared->log != NULL)
+    return sb_log_ref (shared->log);
+  g_propagate_error (error, g_error_copy (shared->error));
+  return NULL;
+}
+
+/* After an item: a log that no other item needs goes. */
+static void
+release_log (Workers *workers, gsize index)
+{
+  SharedLog *shared = &workers->logs[workers->log_of[index]];
+  if (--shared->n_to_come > 0)
+    return;
+  g_clear_pointer (&shared->log, sb_log_unref);
+  g_clear_error (&shared->error);
+}
+
+static SbTrialWork
+work_out (Workers *workers, gsize index)
+{
+  const SbWorkContext *context = workers->context;
+  const SbWorkItem *item = &workers->items[index];
   SbTrialWork work = { 0 };
   if (context->cache != NULL
       && sb_cache_find (context->cache, item->path, item->trial_choices, context->measure_choices, &work))
     return work;
 
   g_autoptr (GError) error = NULL;
-  g_autoptr (SbLog) log = context->cache != NULL ? sb_cache_find_log (context->cache, item->path) : NULL;
-  if (log == NULL)
-    log = sb_log_read_pooled (item->path, context->pool, context->cancellable, &error);
+  g_autoptr (SbLog) log = get_log (workers, index, &error);
   if (log != NULL)
     work.trial = sb_trial_new (log, item->trial_choices, &error);
   if (work.trial != NULL) {
@@ -39,7 +91,7 @@ work_out (const SbWorkItem *item, const SbWorkContext *context)
     work.failure = g_strdup (error->message);
   }
   if (context->cache != NULL)
-    sb_cache_store (context->cache, item->path, item->trial_choices, context->measure_choices, &work);
+    sb_cache_store (context->cache, item->path, log, item->trial_choices, context->measure_choices, &work);
   return work;
 }
 
@@ -58,9 +110,10 @@ worker (gpointer data)
     gsize index = workers->next++;
     g_mutex_unlock (&workers->mutex);
 
-    SbTrialWork work = work_out (&workers->items[index], context);
+    SbTrialWork work = work_out (workers, index);
 
     g_mutex_lock (&workers->mutex);
+    release_log (workers, index);
     workers->work[index] = work;
     workers->ready[index] = TRUE;
     gsize n_done = ++workers->n_done;
@@ -96,6 +149,35 @@ receive_all (Workers *workers, SbWorkReceiver receiver, gpointer user_data)
   return TRUE;
 }
 
+static void
+share_logs (Workers *workers)
+{
+  workers->logs = g_new0 (SharedLog, workers->n_items);
+  workers->log_of = g_new0 (gsize, workers->n_items);
+  for (gsize i = 0; i < workers->n_items; i++) {
+    gboolean same = i > 0 && strcmp (workers->items[i - 1].path, workers->items[i].path) == 0;
+    if (i > 0)
+      workers->log_of[i] = workers->log_of[i - 1] + (same ? 0 : 1);
+    workers->logs[workers->log_of[i]].n_to_come++;
+  }
+}
+
+static void
+clear (Workers *workers)
+{
+  for (gsize i = 0; i < workers->n_items; i++) {
+    sb_trial_work_clear (&workers->work[i]);
+    g_clear_pointer (&workers->logs[i].log, sb_log_unref);
+    g_clear_error (&workers->logs[i].error);
+  }
+  g_free (workers->work);
+  g_free (workers->ready);
+  g_free (workers->logs);
+  g_free (workers->log_of);
+  g_cond_clear (&workers->changed);
+  g_mutex_clear (&workers->mutex);
+}
+
 gboolean
 sb_workers_run (const SbWorkItem *items, gsize n_items, const SbWorkContext *context, SbWorkReceiver receiver,
                 gpointer user_data)
@@ -111,6 +193,7 @@ sb_workers_run (const SbWorkItem *items, gsize n_items, const SbWorkContext *con
     .ready = g_new0 (gboolean, n_items),
     .window = n_threads + 1,
   };
+  share_logs (&workers);
   g_mutex_init (&workers.mutex);
   g_cond_init (&workers.changed);
   g_autofree GThread **threads = g_new (GThread *, n_threads);
@@ -124,11 +207,6 @@ sb_workers_run (const SbWorkItem *items, gsize n_items, const SbWorkContext *con
   g_mutex_unlock (&workers.mutex);
   for (gsize i = 0; i < n_threads; i++)
     g_thread_join (threads[i]);
-  for (gsize i = 0; i < n_items; i++)
-    sb_trial_work_clear (&workers.work[i]);
-  g_free (workers.work);
-  g_free (workers.ready);
-  g_cond_clear (&workers.changed);
-  g_mutex_clear (&workers.mutex);
+  clear (&workers);
   return complete;
 }

@@ -22,6 +22,7 @@ typedef struct {
 /* Receives item `index`'s work, in the order of the items and on the calling thread; `work` is given away to it. */
 typedef void (*SbWorkReceiver) (gsize index, SbTrialWork *work, gpointer user_data);
 
-/* FALSE when cancelled; the receiver then was not called for all items. */
+/* Items of one path have to stand together: their log is read once, and held until the last of them is worked out.
+ * FALSE when cancelled; the receiver then was not called for all items. */
 gboolean sb_workers_run (const SbWorkItem *items, gsize n_items, const SbWorkContext *context, SbWorkReceiver receiver,
                          gpointer user_data);
