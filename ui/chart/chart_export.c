@@ -122,7 +122,7 @@ check_surface (cairo_surface_t *surface, GError **error)
 }
 
 /* A picture for print has thousands of small pages, and the first touch of each costs more than painting on it: huge
- * ones are asked for. The memory goes with the surface. */
+ * ones are asked for. The memory goes with the surface, and the painter fills all of it. */
 static cairo_surface_t *
 make_image (int width, int height)
 {
@@ -134,7 +134,6 @@ make_image (int width, int height)
   if (pixels == NULL)
     return cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height); /* which says so in its own way */
   madvise (pixels, rounded, MADV_HUGEPAGE);
-  memset (pixels, 0, size);
   cairo_surface_t *surface = cairo_image_surface_create_for_data (pixels, CAIRO_FORMAT_RGB24, width, height, stride);
   if (cairo_surface_set_user_data (surface, &memory, pixels, free) != CAIRO_STATUS_SUCCESS)
     free (pixels); /* the surface is in error and will not touch it */
@@ -152,7 +151,7 @@ render_png (const SbChartModel *model, const SbChartSize *size, GError **error)
   GBytes *png = NULL;
   if (check_surface (surface, error)) {
     SbPngFacts facts = { size->dpi, model->title, PROGRAM };
-    png = sb_png_write (surface, &facts, error);
+    png = sb_png_write (surface, &facts);
   }
   cairo_surface_destroy (surface);
   return png;

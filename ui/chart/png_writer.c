@@ -1,45 +1,22 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "png_writer.h"
 
+#include <isa-l/crc.h>
+#include <isa-l/igzip_lib.h>
 #include <math.h>
 #include <string.h>
 
 #define METRES_PER_INCH 0.0254
 #define BYTES_PER_PIXEL 3
 
-/* The picture is compressed in strips side by side; each is cut off at a byte, so that together they are one stream. */
-#define N_STRIPS 4
-
-/* Rows handed to the compressor at once. */
+/* Rows handed to the compressor at once: few enough to be still in the processor's cache. */
 #define ROWS_PER_BLOCK 16
-
-/* zlib's fastest. */
-#define LEVEL 1
-
-#define ADLER_MODULUS 65521u
-#define ADLER_BLOCK   256u
 
 static void
 append_32 (GByteArray *bytes, guint32 value)
 {
   guint32 big_endian = GUINT32_TO_BE (value);
   g_byte_array_append (bytes, (const guint8 *) &big_endian, sizeof big_endian);
-}
-
-/* CRC of ISO 3309 as the PNG specification, annex D, uses it. */
-static guint32
-crc_of (const guint8 *data, gsize n)
-{
-  guint32 table[256];
-  for (guint32 i = 0; i < 256; i++) {
-    table[i] = i;
-    for (int bit = 0; bit < 8; bit++)
-      table[i] = (table[i] & 1) != 0 ? 0xedb88320u ^ (table[i] >> 1) : table[i] >> 1;
-  }
-  guint32 crc = 0xffffffffu;
-  for (gsize i = 0; i < n; i++)
-    crc = table[(crc ^ data[i]) & 0xff] ^ (crc >> 8);
-  return crc ^ 0xffffffffu;
 }
 
 static void
@@ -50,7 +27,7 @@ append_chunk (GByteArray *png, const char *type, const guint8 *data, gsize n)
   g_byte_array_append (png, (const guint8 *) type, 4);
   if (n > 0)
     g_byte_array_append (png, data, (guint) n);
-  append_32 (png, crc_of (png->data + start, png->len - start));
+  append_32 (png, crc32_gzip_refl (0, png->data + start, png->len - start)); /* ISO 3309, as PNG has it */
 }
 
 static void
@@ -82,49 +59,6 @@ append_text (GByteArray *png, const char *keyword, const char *text)
   append_chunk (png, "iTXt", data->data, data->len);
 }
 
-/* Adler-32 (RFC 1950, 8.2) of the bytes before, carried on. The sum of sums over a block of m bytes is m times the sum
- * before it and each byte as often as there are bytes from it to the block's end: so a block's bytes need not wait for
- * each other. */
-static guint32
-adler_of (guint32 adler, const guint8 *data, gsize n)
-{
-  guint64 low = adler & 0xffff, high = adler >> 16;
-  for (; n >= ADLER_BLOCK; data += ADLER_BLOCK, n -= ADLER_BLOCK) {
-    guint32 sum = 0, weighted = 0;
-    for (guint32 i = 0; i < ADLER_BLOCK; i++) {
-      sum += data[i];
-      weighted += (ADLER_BLOCK - i) * data[i];
-    }
-    high = (high + ADLER_BLOCK * low + weighted) % ADLER_MODULUS;
-    low = (low + sum) % ADLER_MODULUS;
-  }
-  for (gsize i = 0; i < n; i++) {
-    low += data[i];
-    high += low;
-  }
-  return (guint32) (high % ADLER_MODULUS << 16 | low % ADLER_MODULUS);
-}
-
-/* Adler-32 of two stretches from theirs; `n_second` bytes are in the second. */
-static guint32
-adler_join (guint32 first, guint32 second, guint64 n_second)
-{
-  guint64 low_first = first & 0xffff, low_second = second & 0xffff;
-  guint64 low = low_first + low_second + ADLER_MODULUS - 1;
-  guint64 high = (first >> 16) + (second >> 16) + (n_second % ADLER_MODULUS) * (low_first + ADLER_MODULUS - 1);
-  return (guint32) (high % ADLER_MODULUS) << 16 | (guint32) (low % ADLER_MODULUS);
-}
-
-typedef struct {
-  const guint8 *pixels;
-  int width, first_row, end_row, stride;
-  gboolean is_last;
-  GByteArray *deflated;
-  guint32 adler;
-  guint64 n_bytes;
-  GError *error;
-} Strip;
-
 /* A row as PNG has it: no filter, then red, green and blue of each pixel. Writes one byte beyond, four at a time being
  * faster than three. */
 static void
@@ -140,97 +74,46 @@ pack_row (const guint8 *pixels, int width, guint8 *row)
   }
 }
 
-/* Feeds `n` bytes; `flags` ends the stream or cuts it off at a byte. */
-static gboolean
-deflate (Strip *strip, GConverter *converter, const guint8 *data, gsize n, GConverterFlags flags)
-{
-  guint8 out[32768];
-  for (;;) {
-    gsize n_read, n_written;
-    GConverterResult result
-        = g_converter_convert (converter, data, n, out, sizeof out, flags, &n_read, &n_written, &strip->error);
-    if (result == G_CONVERTER_ERROR)
-      return FALSE;
-    g_byte_array_append (strip->deflated, out, (guint) n_written);
-    data += n_read;
-    n -= n_read;
-    gboolean is_done = flags == G_CONVERTER_NO_FLAGS ? n == 0 : result != G_CONVERTER_CONVERTED;
-    if (is_done)
-      return TRUE;
-  }
-}
-
-static gpointer
-deflate_strip (gpointer data)
-{
-  Strip *strip = data;
-  gsize row_bytes = 1 + BYTES_PER_PIXEL * (gsize) strip->width;
-  g_autofree guint8 *rows = g_malloc0 (row_bytes * ROWS_PER_BLOCK + 1);
-  g_autoptr (GZlibCompressor) compressor = g_zlib_compressor_new (G_ZLIB_COMPRESSOR_FORMAT_RAW, LEVEL);
-  for (int y = strip->first_row; y < strip->end_row; y += ROWS_PER_BLOCK) {
-    int n = MIN (ROWS_PER_BLOCK, strip->end_row - y);
-    gboolean ends = y + n == strip->end_row;
-    for (int k = 0; k < n; k++)
-      pack_row (strip->pixels + (gsize) (y + k) * (gsize) strip->stride, strip->width, rows + (gsize) k * row_bytes);
-    gsize n_bytes = (gsize) n * row_bytes;
-    strip->adler = adler_of (strip->adler, rows, n_bytes);
-    strip->n_bytes += n_bytes;
-    GConverterFlags at_end = strip->is_last ? G_CONVERTER_INPUT_AT_END : G_CONVERTER_FLUSH;
-    if (!deflate (strip, G_CONVERTER (compressor), rows, n_bytes, ends ? at_end : G_CONVERTER_NO_FLAGS))
-      break;
-  }
-  return NULL;
-}
-
-/* The first strip is done on the calling thread. */
+/* Feeds what stands at stream->next_in and keeps what comes of it. */
 static void
-deflate_strips (Strip *strips, int n)
+deflate_block (struct isal_zstream *stream, GByteArray *deflated)
 {
-  GThread *threads[N_STRIPS] = { NULL };
-  for (int i = 1; i < n; i++)
-    threads[i] = g_thread_new ("png strip", deflate_strip, &strips[i]);
-  deflate_strip (&strips[0]);
-  for (int i = 1; i < n; i++)
-    g_thread_join (threads[i]);
+  guint8 out[65536];
+  do {
+    stream->next_out = out;
+    stream->avail_out = sizeof out;
+    int status = isal_deflate (stream);
+    g_assert (status == COMP_OK); /* the others are for wrong parameters */
+    g_byte_array_append (deflated, out, (guint) (sizeof out - stream->avail_out));
+  } while (stream->avail_out == 0);
 }
 
 static GByteArray *
-join_strips (Strip *strips, int n, GError **error)
+compress_pixels (cairo_surface_t *surface)
 {
-  GByteArray *stream = g_byte_array_new ();
-  g_byte_array_append (stream, (const guint8 *) "\x78\x01", 2);
-  guint32 adler = 1;
-  for (int i = 0; i < n; i++) {
-    if (strips[i].error != NULL && error != NULL && *error == NULL)
-      g_propagate_error (error, g_steal_pointer (&strips[i].error));
-    g_clear_error (&strips[i].error);
-    g_byte_array_append (stream, strips[i].deflated->data, strips[i].deflated->len);
-    adler = adler_join (adler, strips[i].adler, strips[i].n_bytes);
-    g_byte_array_unref (strips[i].deflated);
+  const guint8 *pixels = cairo_image_surface_get_data (surface);
+  gsize stride = (gsize) cairo_image_surface_get_stride (surface);
+  int width = cairo_image_surface_get_width (surface), height = cairo_image_surface_get_height (surface);
+  gsize row_bytes = 1 + BYTES_PER_PIXEL * (gsize) width;
+  g_autofree guint8 *rows = g_malloc0 (row_bytes * ROWS_PER_BLOCK + 1);
+  g_autofree guint8 *level_buffer = g_malloc (ISAL_DEF_LVL1_DEFAULT);
+  GByteArray *deflated = g_byte_array_new ();
+  struct isal_zstream stream;
+  isal_deflate_init (&stream);
+  stream.gzip_flag = IGZIP_ZLIB;
+  stream.level = 1;
+  stream.level_buf = level_buffer;
+  stream.level_buf_size = ISAL_DEF_LVL1_DEFAULT;
+  for (int y = 0; y < height; y += ROWS_PER_BLOCK) {
+    int n = MIN (ROWS_PER_BLOCK, height - y);
+    for (int k = 0; k < n; k++)
+      pack_row (pixels + (gsize) (y + k) * stride, width, rows + (gsize) k * row_bytes);
+    stream.next_in = rows;
+    stream.avail_in = (guint32) ((gsize) n * row_bytes);
+    stream.end_of_stream = y + n == height;
+    deflate_block (&stream, deflated);
   }
-  append_32 (stream, adler);
-  return stream;
-}
-
-static GByteArray *
-compress_pixels (cairo_surface_t *surface, GError **error)
-{
-  int height = cairo_image_surface_get_height (surface);
-  int n = MIN (N_STRIPS, height);
-  Strip strips[N_STRIPS] = { 0 };
-  for (int i = 0; i < n; i++)
-    strips[i] = (Strip){
-      .pixels = cairo_image_surface_get_data (surface),
-      .width = cairo_image_surface_get_width (surface),
-      .first_row = height * i / n,
-      .end_row = height * (i + 1) / n,
-      .stride = cairo_image_surface_get_stride (surface),
-      .is_last = i == n - 1,
-      .deflated = g_byte_array_new (),
-      .adler = 1,
-    };
-  deflate_strips (strips, n);
-  return join_strips (strips, n, error);
+  return deflated;
 }
 
 static void
@@ -245,14 +128,9 @@ append_header (GByteArray *png, cairo_surface_t *surface)
 }
 
 GBytes *
-sb_png_write (cairo_surface_t *surface, const SbPngFacts *facts, GError **error)
+sb_png_write (cairo_surface_t *surface, const SbPngFacts *facts)
 {
-  g_autoptr (GError) failure = NULL;
-  g_autoptr (GByteArray) pixels = compress_pixels (surface, &failure);
-  if (failure != NULL) {
-    g_propagate_error (error, g_steal_pointer (&failure));
-    return NULL;
-  }
+  g_autoptr (GByteArray) pixels = compress_pixels (surface);
   GByteArray *png = g_byte_array_sized_new (pixels->len + 512);
   g_byte_array_append (png, (const guint8 *) "\x89PNG\r\n\x1a\n", 8);
   append_header (png, surface);

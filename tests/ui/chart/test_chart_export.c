@@ -134,7 +134,8 @@ check_pixels (const cairo_surface_t *decoded_surface, const cairo_surface_t *pai
     }
 }
 
-/* libpng, which checks every checksum, reads back what the painter painted. 37 rows are no multiple of the strips. */
+/* libpng, which checks every checksum, reads back what the painter painted. 37 rows are no multiple of what is
+ * compressed at once. */
 static void
 png_holds_the_painted_pixels (void **state)
 {
