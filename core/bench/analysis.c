@@ -359,6 +359,7 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
     .measure_choices = &bench->measure,
     .cache = cache,
     .pool = pool,
+    .in_background = (flags & SB_ANALYSIS_IN_BACKGROUND) != 0,
     .cancellable = cancellable,
     .progress = progress,
     .progress_data = user_data,

@@ -50,8 +50,9 @@ void sb_cache_forget (SbCache *cache, const char *path); /* the file changed, re
 
 typedef enum {
   SB_ANALYSIS_DEFAULT = 0,
-  SB_ANALYSIS_CACHED_ONLY = 1 << 0, /* passes over logs not read yet: for a first picture while the rest is read */
-  SB_ANALYSIS_KEEP_TRIALS = 1 << 1, /* without a cache: keep them all the same, for per-trial lines and quartiles */
+  SB_ANALYSIS_CACHED_ONLY = 1 << 0,   /* passes over logs not read yet: for a first picture while the rest is read */
+  SB_ANALYSIS_KEEP_TRIALS = 1 << 1,   /* without a cache: keep them all the same, for per-trial lines and quartiles */
+  SB_ANALYSIS_IN_BACKGROUND = 1 << 2, /* workers give way to other threads, the one that paints a window before all */
 } SbAnalysisFlags;
 
 /* n_done of n_total logs are read; called from worker threads. */

@@ -2,6 +2,11 @@
 #include "workers.h"
 
 #include <string.h>
+#include <sys/resource.h>
+#include <unistd.h>
+
+/* Enough to let a window paint between two logs, and nothing when the processors are idle. */
+#define BACKGROUND_NICE 5
 
 /* The log that one or several items are about; read by the first worker that needs it, for all of them. */
 typedef struct {
@@ -100,6 +105,8 @@ worker (gpointer data)
 {
   Workers *workers = data;
   const SbWorkContext *context = workers->context;
+  if (context->in_background)
+    setpriority (PRIO_PROCESS, (id_t) gettid (), BACKGROUND_NICE);
   g_mutex_lock (&workers->mutex);
   while (TRUE) {
     while (workers->next < workers->n_items && workers->next >= workers->received + workers->window

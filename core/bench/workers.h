@@ -12,8 +12,9 @@ typedef struct {
 /* What the workers need to know besides the items. */
 typedef struct {
   const SbMeasureChoices *measure_choices;
-  SbCache *cache;     /* NULL: none */
-  SbColumnPool *pool; /* NULL: none; for runs that keep no log */
+  SbCache *cache;         /* NULL: none */
+  SbColumnPool *pool;     /* NULL: none; for runs that keep no log */
+  gboolean in_background; /* give way to other threads */
   GCancellable *cancellable;
   SbAnalysisProgress progress; /* may be NULL */
   gpointer progress_data;

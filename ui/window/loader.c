@@ -86,7 +86,7 @@ start (SbLoader *loader, SbBench *bench, SbAnalysisFlags flags, GAsyncReadyCallb
   GTask *task = g_task_new (loader, cancellable, done, NULL);
   Job *job = g_new0 (Job, 1);
   job->bench = sb_bench_ref (bench);
-  job->flags = flags;
+  job->flags = flags | SB_ANALYSIS_IN_BACKGROUND;
   g_task_set_task_data (task, job, job_free);
   hold_application ();
   g_task_run_in_thread (task, analyse_in_worker);
