@@ -56,15 +56,19 @@ configuration_new (const char *name, guint style)
   return configuration;
 }
 
+static char *
+ref_string_copy (char *string)
+{
+  return string != NULL ? g_ref_string_acquire (string) : NULL;
+}
+
 static void
 append_entry (GArray *entries, const SbTrialEntry *from)
 {
   SbTrialEntry entry = *from;
   entry.path = g_ref_string_acquire (entry.path);
-  if (entry.exclusion_reason != NULL)
-    entry.exclusion_reason = g_ref_string_acquire (entry.exclusion_reason);
-  if (entry.sha256 != NULL)
-    entry.sha256 = g_ref_string_acquire (entry.sha256);
+  entry.exclusion_reason = ref_string_copy (entry.exclusion_reason);
+  entry.sha256 = ref_string_copy (entry.sha256);
   g_array_append_val (entries, entry);
 }
 
@@ -73,6 +77,8 @@ configuration_copy (const SbConfiguration *from)
 {
   SbConfiguration *copy = configuration_new (from->name, from->style);
   copy->drawn = from->drawn;
+  copy->folder = ref_string_copy (from->folder);
+  copy->opened_folder = ref_string_copy (from->opened_folder);
   for (guint i = 0; i < from->entries->len; i++)
     append_entry (copy->entries, &g_array_index (from->entries, SbTrialEntry, i));
   return copy;
@@ -93,6 +99,8 @@ configuration_unref (gpointer data)
   if (!g_atomic_ref_count_dec (&configuration->ref_count))
     return;
   g_free (configuration->name);
+  g_clear_pointer (&configuration->folder, g_ref_string_release);
+  g_clear_pointer (&configuration->opened_folder, g_ref_string_release);
   g_array_unref (configuration->entries);
   g_free (configuration);
 }
@@ -133,6 +141,7 @@ sb_bench_unref (SbBench *bench)
     return;
   g_ptr_array_unref (bench->configurations);
   g_free (bench->chart.title);
+  g_clear_pointer (&bench->passed_over, g_ptr_array_unref);
   g_free (bench);
 }
 
@@ -144,6 +153,8 @@ sb_bench_edit (const SbBench *bench)
   g_atomic_ref_count_init (&copy->ref_count);
   copy->configurations = g_ptr_array_copy (bench->configurations, configuration_ref, NULL);
   copy->chart.title = g_strdup (bench->chart.title);
+  if (copy->passed_over != NULL)
+    g_ptr_array_ref (copy->passed_over);
   return copy;
 }
 
@@ -220,6 +231,18 @@ sb_bench_add_configuration (SbBench *edited, const char *name, const char *const
   else if (edited->other < 0)
     edited->other = (int) index;
   return index;
+}
+
+void
+sb_bench_set_folder (SbBench *edited, guint index, const char *folder, const char *opened_folder)
+{
+  SbConfiguration *configuration = sb_bench_edit_configuration (edited, index);
+  g_clear_pointer (&configuration->folder, g_ref_string_release);
+  g_clear_pointer (&configuration->opened_folder, g_ref_string_release);
+  if (folder == NULL)
+    return;
+  configuration->folder = g_ref_string_new (folder);
+  configuration->opened_folder = g_ref_string_new (opened_folder != NULL ? opened_folder : folder);
 }
 
 /* Where a role points after configuration `gone` was taken out. */
@@ -311,6 +334,15 @@ sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to)
   *held = (SbTrialEntry){ 0 }; /* what it owned has moved on */
   g_array_remove_index (source->entries, entry);
   g_array_append_val (target->entries, moved);
+}
+
+gboolean
+sb_bench_has_log (const SbBench *bench, const char *path)
+{
+  for (guint i = 0; i < bench->configurations->len; i++)
+    if (has_log (sb_bench_configuration (bench, i), path))
+      return TRUE;
+  return FALSE;
 }
 
 gboolean

@@ -25,7 +25,9 @@ typedef struct {
   char *name;
   guint style; /* which colour and dash; see style.h of ui/chart */
   gboolean drawn;
-  GArray *entries; /* SbTrialEntry */
+  char *folder;        /* GRefString; new logs in it join while the window is open; NULL: none do */
+  char *opened_folder; /* GRefString; what was opened: `folder`, or the one it lies in; NULL with `folder` */
+  GArray *entries;     /* SbTrialEntry */
   gatomicrefcount ref_count;
 } SbConfiguration;
 
@@ -69,6 +71,8 @@ typedef struct {
   double margin_ratio;    /* practical equality; 0.05 */
   SbStepsChoice steps;
   SbChartChoices chart;
+  GPtrArray *passed_over; /* char *, paths in watched folders that were taken out and must not join again; not changed
+                             once set; NULL: none */
   gatomicrefcount ref_count;
 } SbBench;
 
@@ -92,6 +96,9 @@ const SbConfiguration *sb_bench_configuration (const SbBench *bench, guint index
  * index. */
 guint sb_bench_add_configuration (SbBench *edited, const char *name, const char *const *paths, gsize n_paths);
 
+/* Says where configuration `index` comes from; see SbConfiguration. */
+void sb_bench_set_folder (SbBench *edited, guint index, const char *folder, const char *opened_folder);
+
 /* Takes the configuration out; reference and other follow the remaining ones. */
 void sb_bench_remove_configuration (SbBench *edited, guint index);
 
@@ -108,6 +115,9 @@ gboolean sb_trial_entry_same_stretch (const SbTrialEntry *a, const SbTrialEntry 
 /* Moves trial `entry` of configuration `from` to the end of configuration `to`; when the same stretch of its log is
  * there already, that one stays as it is and the moved one goes. */
 void sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to);
+
+/* TRUE when any configuration has the log `path`. */
+gboolean sb_bench_has_log (const SbBench *bench, const char *path);
 
 gboolean sb_bench_is_empty (const SbBench *bench);
 

@@ -17,9 +17,8 @@ has_suffix_of (const char *name, const char *const *suffixes)
   return FALSE;
 }
 
-/* Inside a folder only these are taken for logs: a folder also holds notes, pictures and sessions. */
-static gboolean
-looks_like_log (const char *name)
+gboolean
+sb_input_is_log_name (const char *name)
 {
   static const char *const suffixes[] = { ".csv", ".tsv", ".txt", ".log", ".dat", NULL };
   return name[0] != '.' && has_suffix_of (name, suffixes);
@@ -54,7 +53,7 @@ list_folder (const char *folder, GPtrArray *logs, GPtrArray *folders, GCancellab
     if (g_file_test (path, G_FILE_TEST_IS_DIR)) {
       if (name[0] != '.')
         g_ptr_array_add (folders, g_steal_pointer (&path));
-    } else if (looks_like_log (name)) {
+    } else if (sb_input_is_log_name (name)) {
       g_ptr_array_add (logs, g_steal_pointer (&path));
     }
   }
@@ -63,9 +62,10 @@ list_folder (const char *folder, GPtrArray *logs, GPtrArray *folders, GCancellab
   return TRUE;
 }
 
-/* A folder with logs becomes a configuration. Its folders are looked into when `descend`. Adds to `n_logs`. */
+/* A folder with logs becomes a configuration. The folders in the one that was `opened` are looked into too. Adds to
+ * `n_logs`. */
 static gboolean
-add_folder (SbBench *edited, const char *folder, gboolean descend, gsize *n_logs, GCancellable *cancellable,
+add_folder (SbBench *edited, const char *folder, const char *opened, gsize *n_logs, GCancellable *cancellable,
             GError **error)
 {
   g_autoptr (GPtrArray) logs = g_ptr_array_new_with_free_func (g_free);
@@ -74,11 +74,12 @@ add_folder (SbBench *edited, const char *folder, gboolean descend, gsize *n_logs
     return FALSE;
   if (logs->len > 0) {
     g_autofree char *name = g_path_get_basename (folder);
-    sb_bench_add_configuration (edited, name, (const char *const *) logs->pdata, logs->len);
+    guint index = sb_bench_add_configuration (edited, name, (const char *const *) logs->pdata, logs->len);
+    sb_bench_set_folder (edited, index, folder, opened);
     *n_logs += logs->len;
   }
-  for (guint i = 0; descend && i < folders->len; i++)
-    if (!add_folder (edited, g_ptr_array_index (folders, i), FALSE, n_logs, cancellable, error))
+  for (guint i = 0; folder == opened && i < folders->len; i++)
+    if (!add_folder (edited, g_ptr_array_index (folders, i), opened, n_logs, cancellable, error))
       return FALSE;
   return TRUE;
 }
@@ -87,7 +88,7 @@ static gboolean
 add_whole_folder (SbBench *edited, const char *folder, GCancellable *cancellable, GError **error)
 {
   gsize n_logs = 0;
-  if (!add_folder (edited, folder, TRUE, &n_logs, cancellable, error))
+  if (!add_folder (edited, folder, folder, &n_logs, cancellable, error))
     return FALSE;
   if (n_logs == 0) {
     g_set_error (
@@ -135,14 +136,29 @@ shared_name (const GPtrArray *logs)
 }
 
 static void
+take_passed_over (SbBench *edited, const SbBench *session)
+{
+  GPtrArray *both = g_ptr_array_new_with_free_func (g_free);
+  const GPtrArray *const lists[] = { edited->passed_over, session->passed_over };
+  for (gsize l = 0; l < G_N_ELEMENTS (lists); l++)
+    for (guint i = 0; lists[l] != NULL && i < lists[l]->len; i++)
+      g_ptr_array_add (both, g_strdup (g_ptr_array_index (lists[l], i)));
+  g_clear_pointer (&edited->passed_over, g_ptr_array_unref);
+  edited->passed_over = both;
+}
+
+static void
 take_configurations (SbBench *edited, const SbBench *session)
 {
+  if (session->passed_over != NULL)
+    take_passed_over (edited, session);
   for (guint c = 0; c < session->configurations->len; c++) {
     const SbConfiguration *from = sb_bench_configuration (session, c);
     guint index = sb_bench_add_configuration (edited, from->name, NULL, 0);
     for (guint t = 0; t < from->entries->len; t++)
       sb_bench_add_entry (edited, index, sb_configuration_entry (from, t));
     sb_bench_edit_configuration (edited, index)->drawn = from->drawn;
+    sb_bench_set_folder (edited, index, from->folder, from->opened_folder);
   }
 }
 

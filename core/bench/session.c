@@ -32,6 +32,8 @@ relative_path (const char *path, const char *folder)
     g_string_append (relative, "../");
   g_autofree char *rest = g_strjoinv ("/", to + shared);
   g_string_append (relative, rest);
+  if (relative->len == 0)
+    g_string_append_c (relative, '.');
   return g_string_free (relative, FALSE);
 }
 
@@ -64,6 +66,31 @@ add_trial (JsonBuilder *builder, const SbTrialEntry *entry, const SbTrialFacts *
   json_builder_end_object (builder);
 }
 
+/* A folder whose name JSON cannot hold is not watched when the session is opened again. */
+static void
+add_path (JsonBuilder *builder, const char *name, const char *path, const char *folder)
+{
+  if (path == NULL || !g_utf8_validate (path, -1, NULL))
+    return;
+  g_autofree char *relative = relative_path (path, folder);
+  sb_json_add_string (builder, name, relative);
+}
+
+static void
+add_passed_over (JsonBuilder *builder, const GPtrArray *passed_over, const char *folder)
+{
+  if (passed_over == NULL || passed_over->len == 0)
+    return;
+  json_builder_set_member_name (builder, "passed_over");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < passed_over->len; i++) {
+    g_autofree char *relative = relative_path (g_ptr_array_index (passed_over, i), folder);
+    if (g_utf8_validate (relative, -1, NULL))
+      json_builder_add_string_value (builder, relative);
+  }
+  json_builder_end_array (builder);
+}
+
 static void
 add_configuration (JsonBuilder *builder, const SbConfiguration *configuration, const SbConfigurationResult *result,
                    const char *folder)
@@ -72,6 +99,8 @@ add_configuration (JsonBuilder *builder, const SbConfiguration *configuration, c
   sb_json_add_string (builder, "name", configuration->name);
   sb_json_add_integer (builder, "style", configuration->style);
   sb_json_add_boolean (builder, "drawn", configuration->drawn);
+  add_path (builder, "folder", configuration->folder, folder);
+  add_path (builder, "opened_folder", configuration->opened_folder, folder);
   json_builder_set_member_name (builder, "trials");
   json_builder_begin_array (builder);
   for (guint t = 0; t < configuration->entries->len; t++) {
@@ -101,12 +130,14 @@ session_text (const SbBench *bench, const SbAnalysis *analysis, const char *fold
   json_builder_set_member_name (builder, "configurations");
   json_builder_begin_array (builder);
   for (guint c = 0; c < bench->configurations->len; c++) {
-    /* Checksums belong to the logs of the bench that was analysed; another one has none to give. */
-    gboolean same = analysis != NULL && analysis->bench == bench;
+    /* Checksums belong to the logs of the configuration that was analysed; another one has none to give. */
+    gboolean same = analysis != NULL && c < analysis->bench->configurations->len
+                    && sb_bench_configuration (analysis->bench, c) == sb_bench_configuration (bench, c);
     add_configuration (builder, sb_bench_configuration (bench, c),
                        same ? sb_analysis_configuration (analysis, c) : NULL, folder);
   }
   json_builder_end_array (builder);
+  add_passed_over (builder, bench->passed_over, folder);
   add_role (builder, "reference", bench->reference);
   add_role (builder, "other", bench->other);
   json_builder_set_member_name (builder, "choices");
@@ -220,6 +251,28 @@ read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GEr
   return added || wrong (error, "a configuration names a file, or the same stretch of one, twice");
 }
 
+static char *
+read_path (JsonObject *object, const char *name, const char *folder)
+{
+  JsonNode *node = sb_json_value (object, name, G_TYPE_STRING);
+  return node != NULL ? g_canonicalize_filename (json_node_get_string (node), folder) : NULL;
+}
+
+static GPtrArray *
+read_passed_over (JsonObject *root, const char *folder)
+{
+  JsonArray *array = sb_json_array (root, "passed_over");
+  if (array == NULL)
+    return NULL;
+  GPtrArray *passed_over = g_ptr_array_new_with_free_func (g_free);
+  for (guint i = 0; i < json_array_get_length (array); i++) {
+    JsonNode *node = json_array_get_element (array, i);
+    if (JSON_NODE_HOLDS_VALUE (node) && json_node_get_value_type (node) == G_TYPE_STRING)
+      g_ptr_array_add (passed_over, g_canonicalize_filename (json_node_get_string (node), folder));
+  }
+  return passed_over;
+}
+
 static gboolean
 read_configuration (JsonNode *node, SbBench *bench, const char *folder, GError **error)
 {
@@ -234,6 +287,9 @@ read_configuration (JsonNode *node, SbBench *bench, const char *folder, GError *
   if (style != NULL)
     configuration->style = (guint) CLAMP (json_node_get_int (style), 0, G_MAXINT);
   configuration->drawn = sb_json_boolean_or (object, "drawn", TRUE);
+  g_autofree char *own_folder = read_path (object, "folder", folder);
+  g_autofree char *opened_folder = read_path (object, "opened_folder", folder);
+  sb_bench_set_folder (bench, index, own_folder, opened_folder);
   for (guint t = 0; t < json_array_get_length (trials); t++)
     if (!read_trial (json_array_get_element (trials, t), bench, index, folder, error))
       return FALSE;
@@ -263,6 +319,7 @@ read_session (JsonObject *root, SbBench *bench, const char *folder, GError **err
   for (guint c = 0; c < json_array_get_length (configurations); c++)
     if (!read_configuration (json_array_get_element (configurations, c), bench, folder, error))
       return FALSE;
+  bench->passed_over = read_passed_over (root, folder);
   if (!read_role (root, "reference", bench, &bench->reference, error)
       || !read_role (root, "other", bench, &bench->other, error))
     return FALSE;

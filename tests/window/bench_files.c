@@ -22,8 +22,8 @@ bench_files_folder_free (char *folder)
   g_free (folder);
 }
 
-static char *
-make_log (double top_nm)
+char *
+bench_files_log (double top_nm)
 {
   g_autoptr (GString) text = g_string_new ("time_s,command_Nm,angle_rad,velocity_rad_s,torque_Nm\n");
   for (int i = 0; i < N_SAMPLES; i++) {
@@ -53,7 +53,7 @@ bench_files_write_configuration (const char *folder, const char *name, guint n_l
   g_mkdir_with_parents (path, 0700);
   for (guint i = 0; i < n_logs; i++) {
     g_autofree char *file = g_strdup_printf ("run-%u.csv", i + 1);
-    g_autofree char *log = make_log (top_nm + 0.1 * i);
+    g_autofree char *log = bench_files_log (top_nm + 0.1 * i);
     g_autofree char *written = bench_files_write (path, file, log);
   }
   return path;

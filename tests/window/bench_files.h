@@ -13,5 +13,8 @@ void bench_files_folder_free (char *folder); /* with everything in it */
  * path of FOLDER/NAME. (transfer full) */
 char *bench_files_write_configuration (const char *folder, const char *name, guint n_logs, double top_nm);
 
+/* The text of one such log. (transfer full) */
+char *bench_files_log (double top_nm);
+
 /* Writes FOLDER/NAME with `content`; its path. (transfer full) */
 char *bench_files_write (const char *folder, const char *name, const char *content);

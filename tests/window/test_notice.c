@@ -47,7 +47,7 @@ static void
 analyse (Fixture *fixture)
 {
   fixture->analysis = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
-  fixture->notices = sb_notices_new (fixture->analysis);
+  fixture->notices = sb_notices_new (fixture->analysis, NULL);
 }
 
 static const SbNotice *

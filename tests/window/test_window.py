@@ -13,6 +13,7 @@ import struct
 import subprocess
 import sys
 import tempfile
+import time
 import unittest
 import xml.etree.ElementTree as ElementTree
 
@@ -267,6 +268,29 @@ class WindowTest(unittest.TestCase):
         self.assertGreater(int(part.name.split()[2]), 0)
         self.screen.act(self.screen.find("push button", re.compile("^Read the rest")))
         wait_for("every log counted", lambda: self.screen.all("label", "n = 250"), 90)
+
+    def test_log_that_is_written_slowly_joins_once_it_is_whole_and_undo_keeps_it_out(self):
+        self.open_bench()
+        whole = self.folder / "whole.csv"
+        write_log(whole, 4.3, 0.020)
+        log = self.bench[0] / "run 9.csv"
+        # Another process writes it, in two halves with a pause in the middle of a line.
+        half = whole.stat().st_size // 2 + 3
+        writer = subprocess.Popen(["sh", "-c", f"head -c {half}; sleep 0.5; cat"], stdin=whole.open("rb"),
+                                  stdout=log.open("wb"))
+        self.screen.find("list item", re.compile("New: run 9.csv joined soft"))
+        self.assertEqual(writer.wait(timeout=10), 0)
+        # Tops of 4.0, 4.1, 4.2 and 4.3 N·m: mean 4.15, sample deviation sqrt (0.05 / 3) = 0.129.
+        self.assertIn("± 0.13", self.wait_for_row("Peak torque", "soft: 4.15"))
+        self.screen.find("label", "n = 4")
+        self.screen.find("push button", "Undo: add run 9.csv")
+        self.assertEqual(self.screen.all("list item", re.compile("Rows left out.*run 9")), [])
+        self.screen.keys("ctrl+z")
+        of_three = re.compile(r"soft: 4\.10* ± 0\.10")
+        wait_for("the row of the three", lambda: of_three.search(self.row("Peak torque")))
+        time.sleep(3)  # for what must not happen
+        self.assertRegex(self.row("Peak torque"), of_three)
+        self.assertEqual(self.screen.all("list item", re.compile("run 9.csv")), [])
 
     def test_exported_svg_is_what_the_batch_command_writes(self):
         self.open_bench()

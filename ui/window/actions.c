@@ -172,6 +172,7 @@ on_csv_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
   g_autofree char *csv = sb_results_table_csv (sb_document_results (document_of (parent)));
   g_autofree char *path
       = g_str_has_suffix (paths[0], ".csv") ? g_strdup (paths[0]) : g_strconcat (paths[0], ".csv", NULL);
+  sb_folder_watch_pass_over (sb_document_watch (document_of (parent)), path);
   gboolean well = g_file_set_contents (path, csv, -1, &error);
   g_autofree char *shown = g_filename_display_name (path);
   g_autofree char *text = well ? g_strdup_printf ("The table is written: %s", shown) : g_strdup (error->message);

@@ -125,6 +125,13 @@ on_results_changed (SbDocument *document, SbBenchPage *page)
 }
 
 static void
+on_news_changed (SbDocument *document, SbBenchPage *page)
+{
+  sb_notices_view_update (SB_NOTICES_VIEW (page->notices));
+  follow (page);
+}
+
+static void
 on_measure_chosen (SbMeasuresView *measures, int measure, SbBenchPage *page)
 {
   page->evidence = measure;
@@ -243,5 +250,6 @@ sb_bench_page_new (SbDocument *document, int width_px)
   follow (page);
   g_signal_connect_object (document, "bench-changed", G_CALLBACK (on_bench_changed), page, 0);
   g_signal_connect_object (document, "results-changed", G_CALLBACK (on_results_changed), page, 0);
+  g_signal_connect_object (document, "news-changed", G_CALLBACK (on_news_changed), page, 0);
   return GTK_WIDGET (page);
 }

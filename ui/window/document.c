@@ -2,6 +2,7 @@
 #include "document.h"
 
 #include "history.h"
+#include "joining.h"
 #include "loader.h"
 #include "paths.h"
 #include "session.h"
@@ -16,11 +17,14 @@ struct _SbDocument {
   GQueue *waiting; /* GStrv: what is to be added when the present adding is done */
   guint n_adding;
   char *path;
+  SbFolderWatch *watch;
+  guint n_passed_over; /* when it was saved */
+  SbNews *news;
 };
 
 G_DEFINE_FINAL_TYPE (SbDocument, sb_document, G_TYPE_OBJECT)
 
-enum { BENCH_CHANGED, RESULTS_CHANGED, BUSY_CHANGED, STOPPED, FAILED, N_SIGNALS };
+enum { BENCH_CHANGED, RESULTS_CHANGED, BUSY_CHANGED, NEWS_CHANGED, STOPPED, FAILED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 static void add_next (SbDocument *document);
@@ -96,6 +100,7 @@ on_stopped (SbLoader *loader, SbDocument *document)
 static void
 choices_changed (SbDocument *document)
 {
+  sb_folder_watch_follow (document->watch, sb_document_bench (document));
   sb_loader_analyse (document->loader, sb_document_bench (document));
   emit (document, BENCH_CHANGED);
   emit (document, BUSY_CHANGED);
@@ -105,6 +110,16 @@ void
 sb_document_push (SbDocument *document, SbBench *edited, const char *step)
 {
   sb_history_push (document->history, edited, step);
+  choices_changed (document);
+}
+
+void
+sb_document_take_in (SbDocument *document, SbBench *edited, const char *step)
+{
+  gboolean can_be_had_again = document->path == NULL && sb_document_is_saved (document);
+  sb_history_push (document->history, edited, step);
+  if (can_be_had_again)
+    sb_history_mark_saved (document->history);
   choices_changed (document);
 }
 
@@ -240,6 +255,7 @@ loaded (GObject *source, GAsyncResult *result, gpointer user_data)
     sb_history_mark_saved (document->history);
     g_free (document->path);
     document->path = g_strdup (g_task_get_task_data (G_TASK (result)));
+    document->n_passed_over = bench->passed_over != NULL ? bench->passed_over->len : 0;
     g_clear_pointer (&document->results, sb_analysis_unref);
     choices_changed (document);
   }
@@ -258,7 +274,8 @@ sb_document_open (SbDocument *document, const char *path)
 }
 
 typedef struct {
-  SbBench *bench;
+  SbBench *bench;      /* the current one */
+  SbBench *written;    /* the same with what is passed over */
   SbAnalysis *results; /* or NULL */
   char *path;
 } Saving;
@@ -268,6 +285,7 @@ saving_free (gpointer data)
 {
   Saving *saving = data;
   sb_bench_unref (saving->bench);
+  sb_bench_unref (saving->written);
   g_clear_pointer (&saving->results, sb_analysis_unref);
   g_free (saving->path);
   g_free (saving);
@@ -278,7 +296,7 @@ save_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cance
 {
   Saving *saving = data;
   g_autoptr (GError) error = NULL;
-  if (sb_session_save (saving->bench, saving->results, saving->path, &error))
+  if (sb_session_save (saving->written, saving->results, saving->path, &error))
     g_task_return_boolean (task, TRUE);
   else
     g_task_return_error (task, g_steal_pointer (&error));
@@ -290,6 +308,9 @@ sb_document_save_async (SbDocument *document, const char *path, GAsyncReadyCallb
   g_autoptr (GTask) task = g_task_new (document, NULL, callback, user_data);
   Saving *saving = g_new0 (Saving, 1);
   saving->bench = sb_bench_ref (sb_document_bench (document));
+  saving->written = sb_bench_edit (saving->bench);
+  g_clear_pointer (&saving->written->passed_over, g_ptr_array_unref);
+  saving->written->passed_over = sb_folder_watch_passed_over (document->watch);
   if (sb_document_results_are_current (document))
     saving->results = sb_analysis_ref (document->results);
   saving->path = g_strdup (path);
@@ -305,6 +326,7 @@ sb_document_save_finish (SbDocument *document, GAsyncResult *result, GError **er
     return FALSE;
   g_free (document->path);
   document->path = g_strdup (saving->path);
+  document->n_passed_over = saving->written->passed_over->len;
   if (saving->bench == sb_document_bench (document))
     sb_history_mark_saved (document->history);
   emit (document, BENCH_CHANGED);
@@ -331,7 +353,13 @@ sb_document_name (SbDocument *document)
 gboolean
 sb_document_is_saved (SbDocument *document)
 {
-  return sb_history_is_saved (document->history);
+  if (!sb_history_is_saved (document->history))
+    return FALSE;
+  if (document->path == NULL)
+    return TRUE;
+  /* A log that came by itself and was taken out again would come again. */
+  g_autoptr (GPtrArray) passed_over = sb_folder_watch_passed_over (document->watch);
+  return passed_over->len == document->n_passed_over;
 }
 
 gboolean
@@ -354,8 +382,37 @@ sb_document_read_again (SbDocument *document)
 }
 
 void
+sb_document_read_anew (SbDocument *document, const char *const *paths)
+{
+  for (gsize i = 0; paths[i] != NULL; i++)
+    sb_loader_forget (document->loader, paths[i]);
+  document->complete = FALSE;
+  choices_changed (document);
+}
+
+SbNews *
+sb_document_news (SbDocument *document)
+{
+  return document->news;
+}
+
+void
+sb_document_tell_news (SbDocument *document)
+{
+  emit (document, NEWS_CHANGED);
+}
+
+SbFolderWatch *
+sb_document_watch (SbDocument *document)
+{
+  return document->watch;
+}
+
+void
 sb_document_close (SbDocument *document)
 {
+  g_signal_handlers_disconnect_by_data (document->watch, document);
+  sb_folder_watch_close (document->watch);
   g_cancellable_cancel (document->cancellable);
   g_signal_handlers_disconnect_by_data (document->loader, document);
   sb_loader_abandon (document->loader);
@@ -368,6 +425,7 @@ sb_document_dispose (GObject *object)
   if (document->loader != NULL)
     sb_document_close (document);
   g_clear_object (&document->loader);
+  g_clear_object (&document->watch);
   G_OBJECT_CLASS (sb_document_parent_class)->dispose (object);
 }
 
@@ -380,6 +438,7 @@ sb_document_finalize (GObject *object)
   sb_history_free (document->history);
   g_object_unref (document->cancellable);
   g_free (document->path);
+  sb_news_free (document->news);
   G_OBJECT_CLASS (sb_document_parent_class)->finalize (object);
 }
 
@@ -389,7 +448,7 @@ sb_document_class_init (SbDocumentClass *klass)
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   object_class->dispose = sb_document_dispose;
   object_class->finalize = sb_document_finalize;
-  static const char *const names[] = { "bench-changed", "results-changed", "busy-changed", "stopped" };
+  static const char *const names[] = { "bench-changed", "results-changed", "busy-changed", "news-changed", "stopped" };
   for (guint i = 0; i < G_N_ELEMENTS (names); i++)
     signals[i] = g_signal_new (names[i], SB_TYPE_DOCUMENT, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[FAILED] = g_signal_new ("failed", SB_TYPE_DOCUMENT, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1,
@@ -405,6 +464,9 @@ sb_document_init (SbDocument *document)
   document->waiting = g_queue_new ();
   document->cancellable = g_cancellable_new ();
   document->loader = sb_loader_new ();
+  document->watch = sb_folder_watch_new ();
+  document->news = sb_news_new ();
+  sb_joining_connect (document, document->watch);
   g_signal_connect (document->loader, "results", G_CALLBACK (on_results), document);
   g_signal_connect (document->loader, "progress", G_CALLBACK (on_progress), document);
   g_signal_connect (document->loader, "stopped", G_CALLBACK (on_stopped), document);

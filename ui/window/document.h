@@ -6,11 +6,14 @@
  *   "bench-changed" ()                       choices, history, file name or the saved mark
  *   "results-changed" ()                     also when a part of the logs is read
  *   "busy-changed" ()                        see sb_document_busy()
+ *   "news-changed" ()                        see sb_document_news()
  *   "stopped" ()                             reading was stopped by a person
  *   "failed" (const char *what)              for the person, in full sentences */
 #pragma once
 
 #include "analysis.h"
+#include "folder_watch.h"
+#include "news.h"
 
 #define SB_TYPE_DOCUMENT (sb_document_get_type ())
 G_DECLARE_FINAL_TYPE (SbDocument, sb_document, SB, DOCUMENT, GObject)
@@ -28,6 +31,10 @@ const SbConfigurationResult *sb_document_result (SbDocument *document, guint ind
 
 /* Makes `edited` (transfer full) the current choices; `step` names what was done. */
 void sb_document_push (SbDocument *document, SbBench *edited, const char *step);
+
+/* The same for what came by itself from a watched folder. It can be had again by opening the folder: without a session
+ * file it does not count as unsaved. */
+void sb_document_take_in (SbDocument *document, SbBench *edited, const char *step);
 
 const char *sb_document_undo_step (SbDocument *document); /* NULL: nothing to undo */
 const char *sb_document_redo_step (SbDocument *document);
@@ -53,4 +60,12 @@ gboolean sb_document_is_saved (SbDocument *document);
 gboolean sb_document_busy (SbDocument *document, gsize *n_done, gsize *n_total);
 void sb_document_stop (SbDocument *document);
 void sb_document_read_again (SbDocument *document); /* goes on after a stop */
-void sb_document_close (SbDocument *document);      /* gives up all work; no more signals */
+
+/* The logs `paths` are no longer what was read. */
+void sb_document_read_anew (SbDocument *document, const char *const *paths);
+
+SbNews *sb_document_news (SbDocument *document);         /* borrowed */
+void sb_document_tell_news (SbDocument *document);       /* they are others now */
+SbFolderWatch *sb_document_watch (SbDocument *document); /* borrowed */
+
+void sb_document_close (SbDocument *document); /* gives up all work; no more signals */

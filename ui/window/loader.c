@@ -168,6 +168,12 @@ sb_loader_analyse (SbLoader *loader, SbBench *bench)
 }
 
 void
+sb_loader_forget (SbLoader *loader, const char *path)
+{
+  sb_cache_forget (loader->cache, path);
+}
+
+void
 sb_loader_abandon (SbLoader *loader)
 {
   drop_task (&loader->full);

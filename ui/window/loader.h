@@ -19,6 +19,9 @@ SbLoader *sb_loader_new (void);
 /* Begins to work out `bench`, in place of what was being worked out. */
 void sb_loader_analyse (SbLoader *loader, SbBench *bench);
 
+/* The log at `path` is no longer what was read: the next analysis reads it. */
+void sb_loader_forget (SbLoader *loader, const char *path);
+
 /* Ends the running work at a person's wish; what has been read stays in the cache. */
 void sb_loader_stop (SbLoader *loader);
 

@@ -14,8 +14,9 @@ const char *
 sb_notice_kind_words (SbNoticeKind kind)
 {
   static const char *const words[SB_N_NOTICES] = {
-    [SB_NOTICE_FAILURE] = "Not usable", [SB_NOTICE_FAULT] = "Rows left out", [SB_NOTICE_NOTE] = "Assumed",
-    [SB_NOTICE_REMARK] = "Look at",     [SB_NOTICE_DOUBT] = "Doubt",         [SB_NOTICE_FAIRNESS] = "Fairness",
+    [SB_NOTICE_FAILURE] = "Not usable", [SB_NOTICE_NEWS] = "New",       [SB_NOTICE_FAULT] = "Rows left out",
+    [SB_NOTICE_NOTE] = "Assumed",       [SB_NOTICE_REMARK] = "Look at", [SB_NOTICE_DOUBT] = "Doubt",
+    [SB_NOTICE_FAIRNESS] = "Fairness",
   };
   return words[kind];
 }
@@ -105,24 +106,97 @@ add_fairness (GPtrArray *notices, const SbComparison *comparison)
   }
 }
 
+/* FALSE when the log is in no configuration: it was taken out again. */
+static gboolean
+find_log (const SbAnalysis *analysis, const char *path, int *configuration, int *trial)
+{
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *result = sb_analysis_configuration (analysis, c);
+    for (guint t = 0; t < result->trials->len; t++)
+      if (g_str_equal (sb_configuration_result_trial (result, t)->path, path)) {
+        *configuration = (int) c;
+        *trial = (int) t;
+        return TRUE;
+      }
+  }
+  return FALSE;
+}
+
+static void
+add_news (GPtrArray *notices, const SbAnalysis *analysis, const SbNews *news)
+{
+  for (guint i = 0; i < news->items->len; i++) {
+    const SbNewsItem *item = g_ptr_array_index (news->items, i);
+    int configuration = -1, trial = -1;
+    if (find_log (analysis, item->path, &configuration, &trial))
+      add (notices, SB_NOTICE_NEWS, item->subject, g_strdup (item->text), configuration, trial)->rank = i;
+  }
+}
+
+/* Logs that are gone are told by configuration: a folder that was tidied up is one thing, not a hundred. */
+static void
+add_missing (GPtrArray *notices, const SbConfigurationResult *configuration, int index, const SbNews *news)
+{
+  g_autoptr (GPtrArray) paths = g_ptr_array_new ();
+  int first = -1;
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    char *path = trial->path;
+    if (trial->failure != NULL || !g_hash_table_contains (news->missing, path))
+      continue; /* one that could not be read has said so */
+    first = paths->len == 0 ? (int) t : first;
+    g_ptr_array_add (paths, path);
+  }
+  guint n = paths->len;
+  if (n == 0)
+    return;
+  g_ptr_array_add (paths, NULL);
+  g_autofree char *subject = sb_news_subject ((const char *const *) paths->pdata);
+  add (notices, SB_NOTICE_REMARK, subject,
+       g_strdup_printf ("no longer in %s folder. What was read stays for as long as this window is open. Put %s back, "
+                        "or leave the %s out",
+                        n == 1 ? "its" : "their", n == 1 ? "it" : "them", n == 1 ? "trial" : "trials"),
+       index, first);
+}
+
+static void
+add_failing (GPtrArray *notices, const SbNews *news)
+{
+  GHashTableIter iter;
+  gpointer folder, why;
+  g_hash_table_iter_init (&iter, news->failing);
+  while (g_hash_table_iter_next (&iter, &folder, &why)) {
+    g_autofree char *name = g_filename_display_name (folder);
+    char *text
+        = g_strdup_printf ("the folder cannot be looked into: %s. What was read of its logs stays; new ones join "
+                           "when it is back",
+                           (const char *) why);
+    add (notices, SB_NOTICE_REMARK, name, text, -1, -1);
+  }
+}
+
 static int
 by_kind (gconstpointer a, gconstpointer b)
 {
   const SbNotice *left = *(const SbNotice *const *) a, *right = *(const SbNotice *const *) b;
   if (left->kind != right->kind)
     return left->kind < right->kind ? -1 : 1;
+  if (left->rank != right->rank)
+    return left->rank < right->rank ? -1 : 1;
   if (left->configuration != right->configuration)
     return left->configuration < right->configuration ? -1 : 1;
   return left->trial - right->trial;
 }
 
 GPtrArray *
-sb_notices_new (const SbAnalysis *analysis)
+sb_notices_new (const SbAnalysis *analysis, const SbNews *news)
 {
   GPtrArray *notices = g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
   for (guint i = 0; i < analysis->configurations->len; i++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, i);
     guint n_before = notices->len;
+    if (news != NULL)
+      add_missing (notices, configuration, (int) i, news);
     for (guint k = 0; k < configuration->trials->len; k++)
       add_trial (notices, sb_configuration_result_trial (configuration, k), (int) i, (int) k);
     for (guint n = n_before; n < notices->len; n++)
@@ -131,6 +205,10 @@ sb_notices_new (const SbAnalysis *analysis)
       add_doubts (notices, configuration, (int) i);
   }
   add_fairness (notices, analysis->comparison);
+  if (news != NULL) {
+    add_news (notices, analysis, news);
+    add_failing (notices, news);
+  }
   g_ptr_array_sort (notices, by_kind);
   return notices;
 }

@@ -4,9 +4,11 @@
 #pragma once
 
 #include "analysis.h"
+#include "news.h"
 
 typedef enum {
   SB_NOTICE_FAILURE,  /* a log could not be used */
+  SB_NOTICE_NEWS,     /* a log came by itself, or was read again */
   SB_NOTICE_REMARK,   /* a log is not what it was, or a copy of another */
   SB_NOTICE_FAULT,    /* rows of a log were left out */
   SB_NOTICE_NOTE,     /* something had to be assumed about a trial */
@@ -23,11 +25,12 @@ typedef struct {
   int configuration; /* where to go: -1 for none */
   int trial;         /* likewise */
   int measure;       /* SbMeasureId, likewise */
+  guint rank;        /* within its kind, before anything else */
 } SbNotice;
 
 void sb_notice_free (SbNotice *notice);
 
 const char *sb_notice_kind_words (SbNoticeKind kind); /* "Not usable", "Doubt" */
 
-/* SbNotice, the gravest kind first. (transfer full) */
-GPtrArray *sb_notices_new (const SbAnalysis *analysis);
+/* SbNotice, the gravest kind first. `news` may be NULL. (transfer full) */
+GPtrArray *sb_notices_new (const SbAnalysis *analysis, const SbNews *news);

@@ -24,9 +24,10 @@ static const char *
 icon_of (SbNoticeKind kind)
 {
   static const char *const icons[SB_N_NOTICES] = {
-    [SB_NOTICE_FAILURE] = "dialog-error-symbolic",     [SB_NOTICE_FAULT] = "dialog-warning-symbolic",
-    [SB_NOTICE_NOTE] = "dialog-information-symbolic",  [SB_NOTICE_REMARK] = "dialog-warning-symbolic",
-    [SB_NOTICE_DOUBT] = "dialog-information-symbolic", [SB_NOTICE_FAIRNESS] = "dialog-warning-symbolic",
+    [SB_NOTICE_NEWS] = "document-new-symbolic",       [SB_NOTICE_FAILURE] = "dialog-error-symbolic",
+    [SB_NOTICE_FAULT] = "dialog-warning-symbolic",    [SB_NOTICE_NOTE] = "dialog-information-symbolic",
+    [SB_NOTICE_REMARK] = "dialog-warning-symbolic",   [SB_NOTICE_DOUBT] = "dialog-information-symbolic",
+    [SB_NOTICE_FAIRNESS] = "dialog-warning-symbolic",
   };
   return icons[kind];
 }
@@ -120,8 +121,8 @@ sb_notices_view_update (SbNoticesView *view)
   const SbAnalysis *results = sb_document_results (view->document);
   if (results == NULL && view->notices == NULL)
     return;
-  GPtrArray *notices
-      = results != NULL ? sb_notices_new (results) : g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
+  GPtrArray *notices = results != NULL ? sb_notices_new (results, sb_document_news (view->document))
+                                       : g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
   /* The rows that say what they said stay, so that one being read keeps its place and its focus. */
   guint n_same = count_same (view->notices, notices);
   for (; view->n_rows > n_same; view->n_rows--) {

@@ -43,6 +43,8 @@ folder_of_logs_is_a_configuration_in_natural_order (void **state)
   assert_int_equal (fixture->bench->configurations->len, 1);
   const SbConfiguration *fast = configuration_at (fixture, 0);
   assert_string_equal (fast->name, "fast");
+  assert_string_equal (fast->folder, path_in (fixture, "fast"));
+  assert_string_equal (fast->opened_folder, fast->folder);
   assert_int_equal (fast->entries->len, 3);
   assert_string_equal (log_name (fixture, fast, 0), "run 1.CSV");
   assert_string_equal (log_name (fixture, fast, 1), "run 9.csv");
@@ -63,6 +65,8 @@ folder_of_folders_is_a_configuration_each (void **state)
   assert_string_equal (configuration_at (fixture, 0)->name, "slope 2");
   assert_int_equal (configuration_at (fixture, 0)->entries->len, 1);
   assert_string_equal (configuration_at (fixture, 1)->name, "slope 10");
+  assert_string_equal (configuration_at (fixture, 1)->folder, path_in (fixture, "set/slope 10"));
+  assert_string_equal (configuration_at (fixture, 1)->opened_folder, path_in (fixture, "set"));
 }
 
 static void
@@ -95,6 +99,7 @@ what_is_good_is_added_beside_what_is_not (void **state)
   assert_non_null (strstr (fixture->error->message, "nowhere")); /* the first one */
   assert_int_equal (fixture->bench->configurations->len, 1);
   assert_int_equal (configuration_at (fixture, 0)->entries->len, 2);
+  assert_null (configuration_at (fixture, 0)->folder); /* single files: nobody said that others belong to them */
 }
 
 static void
@@ -159,6 +164,9 @@ session_on_a_bench_in_use_brings_its_configurations_only (void **state)
   sb_configuration_entry (own, 1)->exclusion_reason = g_ref_string_new ("slipped");
   sb_configuration_entry (own, 0)->choices.onset_s = 0.25;
   saved->margin_ratio = 0.125;
+  sb_bench_set_folder (saved, 0, "/x", NULL);
+  saved->passed_over = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (saved->passed_over, g_strdup ("/x/3.csv"));
   const char *path = path_in (fixture, "work.slewbench");
   assert_true (sb_session_save (saved, NULL, path, NULL));
 
@@ -167,6 +175,8 @@ session_on_a_bench_in_use_brings_its_configurations_only (void **state)
   assert_close (fixture->bench->margin_ratio, 0.05, 0);
   const SbConfiguration *added = configuration_at (fixture, 1);
   assert_string_equal (added->name, "a (2)");
+  assert_string_equal (added->folder, "/x");
+  assert_string_equal (g_ptr_array_index (fixture->bench->passed_over, 0), "/x/3.csv");
   assert_false (added->drawn);
   assert_int_equal (added->entries->len, 2);
   assert_close (sb_configuration_entry (added, 0)->choices.onset_s, 0.25, 0);

@@ -20,6 +20,11 @@ fill_bench (BenchFixture *fixture)
   entry->included = FALSE;
   entry->exclusion_reason = g_ref_string_new ("rim touched,\nsee notes");
   entry->choices = SB_TRIAL_CHOICES_BY_HAND (0.1, 1.0 / 3);
+  sb_bench_set_folder (bench, 0, path_in (fixture, "logs"), fixture->folder);
+  sb_bench_set_folder (bench, 1, "/somewhere/else", NULL);
+  bench->passed_over = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (bench->passed_over, g_strdup (path_in (fixture, "logs/run 3.csv")));
+  g_ptr_array_add (bench->passed_over, g_strdup (path_in (fixture, "taken out")));
   bench->reference = 2;
   bench->other = 0;
   bench->measure = (SbMeasureChoices){ 0.003, 0.0021, 0.05, 150 };
@@ -56,10 +61,16 @@ assert_same_bench (const SbBench *a, const SbBench *b)
     assert_string_equal (one->name, two->name);
     assert_int_equal (one->style, two->style);
     assert_int_equal (one->drawn, two->drawn);
+    assert_int_equal (g_strcmp0 (one->folder, two->folder), 0);
+    assert_int_equal (g_strcmp0 (one->opened_folder, two->opened_folder), 0);
     assert_int_equal (one->entries->len, two->entries->len);
     for (guint t = 0; t < one->entries->len; t++)
       assert_same_entry (sb_configuration_entry (one, t), sb_configuration_entry (two, t));
   }
+  guint n_passed_over = a->passed_over != NULL ? a->passed_over->len : 0;
+  assert_int_equal (n_passed_over, b->passed_over != NULL ? b->passed_over->len : 0);
+  for (guint i = 0; i < n_passed_over; i++)
+    assert_string_equal (g_ptr_array_index (a->passed_over, i), g_ptr_array_index (b->passed_over, i));
   assert_int_equal (a->reference, b->reference);
   assert_int_equal (a->other, b->other);
   assert_memory_equal (&a->measure, &b->measure, sizeof a->measure);
@@ -136,12 +147,15 @@ folder_with_logs_can_be_moved_whole (void **state)
   BenchFixture *fixture = *state;
   const char *logs[] = { write_file (fixture, "old/bench/logs/a.csv", ""), write_file (fixture, "old/b.csv", "") };
   sb_bench_add_configuration (fixture->bench, "a", logs, 2);
+  sb_bench_set_folder (fixture->bench, 0, path_in (fixture, "old/bench/logs"), path_in (fixture, "old/bench"));
   assert_true (sb_session_save (fixture->bench, NULL, path_in (fixture, "old/bench/work.slewbench"), NULL));
   assert_int_equal (g_rename (path_in (fixture, "old"), path_in (fixture, "new")), 0);
   const SbConfiguration *moved
       = sb_bench_configuration (load (fixture, path_in (fixture, "new/bench/work.slewbench")), 0);
   assert_string_equal (sb_configuration_entry (moved, 0)->path, path_in (fixture, "new/bench/logs/a.csv"));
   assert_string_equal (sb_configuration_entry (moved, 1)->path, path_in (fixture, "new/b.csv"));
+  assert_string_equal (moved->folder, path_in (fixture, "new/bench/logs"));
+  assert_string_equal (moved->opened_folder, path_in (fixture, "new/bench"));
 }
 
 static void
