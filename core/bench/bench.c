@@ -337,15 +337,6 @@ sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to)
 }
 
 gboolean
-sb_bench_has_log (const SbBench *bench, const char *path)
-{
-  for (guint i = 0; i < bench->configurations->len; i++)
-    if (has_log (sb_bench_configuration (bench, i), path))
-      return TRUE;
-  return FALSE;
-}
-
-gboolean
 sb_bench_is_empty (const SbBench *bench)
 {
   return bench->configurations->len == 0;

@@ -116,9 +116,6 @@ gboolean sb_trial_entry_same_stretch (const SbTrialEntry *a, const SbTrialEntry 
  * there already, that one stays as it is and the moved one goes. */
 void sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to);
 
-/* TRUE when any configuration has the log `path`. */
-gboolean sb_bench_has_log (const SbBench *bench, const char *path);
-
 gboolean sb_bench_is_empty (const SbBench *bench);
 
 /* Panels that can be drawn are known only to the results; this is the asked-for order. n is at most SB_N_PANELS. */
