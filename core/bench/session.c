@@ -2,6 +2,7 @@
 #include "session.h"
 
 #include "choices_json.h"
+#include "json_file.h"
 #include "json_members.h"
 
 #include <errno.h>
@@ -12,8 +13,6 @@ G_DEFINE_QUARK (sb_session_error_quark, sb_session_error)
 
 /* Raised when a reader of the older format could no longer read the file. */
 #define FORMAT 1
-/* Lists and objects within one another; a session has five. */
-#define DEEPEST 100
 
 /* Relative to the session's folder when the log lies in or beside it, so that a folder can be moved whole. */
 static char *
@@ -347,52 +346,6 @@ root_of (JsonParser *parser, GError **error)
   return object;
 }
 
-/* The parser calls itself for every list in a list, and a file of nothing but brackets would take all of its stack. So
- * brackets are counted first. What JSON does not have outside of strings is refused here, since the parser passes over
- * some of it (comments), where a quote would lead the count astray. */
-static gboolean
-is_shallow (const char *text, gsize n_bytes, GError **error)
-{
-  gboolean in_string = FALSE;
-  guint depth = 0;
-  for (const char *c = text; c < text + n_bytes; c++) {
-    if (*c == '"')
-      in_string = !in_string;
-    else if (in_string && *c == '\\')
-      c++;
-    else if (in_string || g_ascii_isalnum (*c) || g_ascii_isspace (*c))
-      continue;
-    else if (*c == '[' || *c == '{')
-      depth++;
-    else if (*c == ']' || *c == '}')
-      depth = depth > 0 ? depth - 1 : 0;
-    else if (*c == '\0' || strchr (":,+-.", *c) == NULL)
-      return wrong (error, "this is no JSON");
-    if (depth > DEEPEST)
-      return wrong (error, "its lists and objects are nested too deeply for a session");
-  }
-  return TRUE;
-}
-
-static gboolean
-parse_file (JsonParser *parser, const char *path, GError **error)
-{
-  g_autofree char *text = NULL;
-  g_autoptr (GError) cause = NULL;
-  gsize n_bytes = 0;
-  if (!g_file_get_contents (path, &text, &n_bytes, error) || !is_shallow (text, n_bytes, error))
-    return FALSE;
-  if (json_parser_load_from_data (parser, text, (gssize) n_bytes, &cause))
-    return TRUE;
-  /* The parser knows line and column, but not the file's name: "<data>:3:29: ...". */
-  static const char no_name[] = "<data>:";
-  gboolean has_place = g_str_has_prefix (cause->message, no_name);
-  g_autofree char *name = g_path_get_basename (path);
-  g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ, "%s%s%s", has_place ? name : "", has_place ? ":" : "",
-               cause->message + (has_place ? strlen (no_name) : 0));
-  return FALSE;
-}
-
 /* NULL, with file and remedy around what is wrong. */
 static SbBench *
 fail_to_load (const char *path, const char *before, const GError *cause, GError **error)
@@ -412,7 +365,7 @@ sb_session_load (const char *path, GError **error)
   g_autofree char *folder = g_path_get_dirname (absolute);
   g_autoptr (JsonParser) parser = json_parser_new_immutable ();
   g_autoptr (GError) cause = NULL;
-  if (!parse_file (parser, absolute, &cause))
+  if (!sb_json_parse_file (parser, absolute, &cause))
     return fail_to_load (path, "the session cannot be read: ", cause, error);
   g_autoptr (SbBench) bench = sb_bench_new ();
   JsonObject *root = root_of (parser, &cause);

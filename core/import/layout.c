@@ -149,6 +149,13 @@ fold_name (const char *name)
   return g_string_free (folded, FALSE);
 }
 
+gboolean
+sb_layout_same_name (const char *a, const char *b)
+{
+  g_autofree char *folded_a = fold_name (a), *folded_b = fold_name (b);
+  return strcmp (folded_a, folded_b) == 0;
+}
+
 char *
 sb_layout_signature (const SbLayout *layout)
 {

@@ -79,6 +79,9 @@ gboolean sb_layout_equal (const SbLayout *a, const SbLayout *b);
  * blanks apart, and over how many there are. Where the header stands, and the dialect, do not count. (transfer full) */
 char *sb_layout_signature (const SbLayout *layout);
 
+/* TRUE when the signature takes two names of columns for one: "Torque  [Nm]" and "torque[nm]". */
+gboolean sb_layout_same_name (const char *a, const char *b);
+
 /* `layout` with the roles, units and values that `known` gives to columns of these names, confirmed. For two layouts
  * with one signature. (transfer full) */
 SbLayout *sb_layout_apply (const SbLayout *layout, const SbLayout *known);

@@ -18,6 +18,7 @@ typedef struct {
   GCancellable *cancellable;
   GError *error;
   GPtrArray *strings; /* owned texts */
+  GPtrArray *layouts; /* read by the test */
   gint counter;       /* for callbacks */
 } BenchFixture;
 
@@ -45,6 +46,7 @@ bench_fixture_teardown (void **state)
   g_clear_object (&fixture->cancellable);
   g_clear_error (&fixture->error);
   g_ptr_array_unref (fixture->strings);
+  g_clear_pointer (&fixture->layouts, g_ptr_array_unref);
   remove_folder (fixture->folder);
   g_free (fixture->folder);
   g_free (fixture);

@@ -1,0 +1,16 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Files of JSON that anybody may have written. */
+#pragma once
+
+#include <json-glib/json-glib.h>
+
+typedef enum {
+  SB_JSON_FILE_ERROR_SYNTAX, /* no JSON, or nested beyond all use */
+} SbJsonFileError;
+
+#define SB_JSON_FILE_ERROR (sb_json_file_error_quark ())
+GQuark sb_json_file_error_quark (void);
+
+/* FALSE with an error in SB_JSON_FILE_ERROR or G_FILE_ERROR whose message names line and column where there are such.
+ */
+gboolean sb_json_parse_file (JsonParser *parser, const char *path, GError **error);

@@ -1,0 +1,219 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "layout_choice.h"
+
+#include <math.h>
+#include <string.h>
+
+#define NOT_FOUND G_MAXUINT
+
+SbLayoutChoice *
+sb_layout_choice_new (SbLayout *layout, const SbDialectChoices *fixed, gboolean of_shape)
+{
+  SbLayoutChoice *choice = g_new0 (SbLayoutChoice, 1);
+  choice->layout = layout;
+  choice->fixed = fixed != NULL ? *fixed : SB_DIALECT_AUTOMATIC;
+  choice->fixed.comment_prefix = g_strdup (choice->fixed.comment_prefix);
+  choice->of_shape = of_shape;
+  g_atomic_ref_count_init (&choice->ref_count);
+  return choice;
+}
+
+/* What a column of a log says, as something stated. */
+static void
+state_column (SbLayoutColumn *column)
+{
+  int channel = sb_role_channel (column->role);
+  if (column->unit == NULL && channel >= 0)
+    column->unit = sb_unit_find (sb_channel_unit ((SbChannel) channel));
+  if (column->role != SB_ROLE_ANGLE || (isnan (column->counts_per_turn) && !(column->wrap_counts > 0)))
+    column->wrap_counts = (double) NAN;
+  column->certainty = SB_CERTAINTY_CONFIRMED;
+  g_clear_pointer (&column->question, g_free);
+}
+
+SbLayoutChoice *
+sb_layout_choice_of_shape (const SbLayout *layout, const SbDialectChoices *fixed)
+{
+  SbLayout *stated = sb_layout_copy (layout);
+  for (guint i = 0; i < stated->columns->len; i++)
+    state_column (sb_layout_column (stated, i));
+  return sb_layout_choice_new (stated, fixed, TRUE);
+}
+
+SbLayoutChoice *
+sb_layout_choice_ref (SbLayoutChoice *choice)
+{
+  g_atomic_ref_count_inc (&choice->ref_count);
+  return choice;
+}
+
+void
+sb_layout_choice_unref (SbLayoutChoice *choice)
+{
+  if (choice == NULL || !g_atomic_ref_count_dec (&choice->ref_count))
+    return;
+  sb_layout_unref (choice->layout);
+  g_free ((char *) (gsize) choice->fixed.comment_prefix); /* const for those who lend one */
+  g_free (choice);
+}
+
+SbLayoutChoice *
+sb_layout_choice_rename (const SbLayoutChoice *choice, const char *name)
+{
+  SbLayout *layout = sb_layout_copy (choice->layout);
+  g_free (layout->name);
+  layout->name = g_strdup (name);
+  return sb_layout_choice_new (layout, &choice->fixed, choice->of_shape);
+}
+
+static gboolean
+same_fixed (const SbDialectChoices *a, const SbDialectChoices *b)
+{
+  return a->encoding == b->encoding && a->delimiter == b->delimiter && a->decimal == b->decimal
+         && a->thousands == b->thousands && a->quote == b->quote
+         && g_strcmp0 (a->comment_prefix, b->comment_prefix) == 0 && a->header_line == b->header_line
+         && a->units_line == b->units_line && a->table == b->table;
+}
+
+gboolean
+sb_layout_choice_equal (const SbLayoutChoice *a, const SbLayoutChoice *b)
+{
+  if (a == b || a == NULL || b == NULL)
+    return a == b;
+  return a->of_shape == b->of_shape && same_fixed (&a->fixed, &b->fixed) && sb_layout_equal (a->layout, b->layout);
+}
+
+/* The same name or, for columns without one, the same role. */
+static gboolean
+names_same (const SbLayoutColumn *a, const SbLayoutColumn *b)
+{
+  return sb_layout_same_name (a->name, b->name) && (a->name[0] != '\0' || a->role == b->role);
+}
+
+gboolean
+sb_layout_choice_replaces (const SbLayoutChoice *newer, const SbLayoutChoice *older)
+{
+  const SbLayout *a = newer->layout, *b = older->layout;
+  if (newer->of_shape != older->of_shape || a->columns->len != b->columns->len)
+    return FALSE;
+  for (guint i = 0; i < a->columns->len; i++)
+    if (!names_same (sb_layout_column (a, i), sb_layout_column (b, i)))
+      return FALSE;
+  return TRUE;
+}
+
+gboolean
+sb_layout_choice_fixes_dialect (const SbLayoutChoice *choice)
+{
+  return !same_fixed (&choice->fixed, &SB_DIALECT_AUTOMATIC);
+}
+
+/* Which column of `found` is the stated one; NOT_FOUND when there is none. */
+static guint
+find_column (const SbLayout *found, const SbLayoutColumn *stated)
+{
+  for (guint i = 0; i < found->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (found, i);
+    if (stated->name[0] != '\0' ? sb_layout_same_name (column->name, stated->name) : column->role == stated->role)
+      return i;
+  }
+  return NOT_FOUND;
+}
+
+/* For each stated column its index in `found`; NULL when it does not fit. (transfer full) */
+static guint *
+match_columns (const SbLayoutChoice *choice, const SbLayout *found)
+{
+  guint n = choice->layout->columns->len;
+  if (choice->of_shape) {
+    g_autofree char *stated = sb_layout_signature (choice->layout), *shape = sb_layout_signature (found);
+    if (strcmp (stated, shape) != 0)
+      return NULL;
+  }
+  g_autofree guint *index = g_new (guint, n + 1);
+  for (guint i = 0; i < n; i++) {
+    index[i] = choice->of_shape ? i : find_column (found, sb_layout_column (choice->layout, i));
+    if (index[i] == NOT_FOUND)
+      return NULL;
+  }
+  return g_steal_pointer (&index);
+}
+
+static void
+take_value (double *value, double stated)
+{
+  if (!isnan (stated))
+    *value = stated;
+}
+
+static void
+apply_column (SbLayoutColumn *column, const SbLayoutColumn *stated)
+{
+  if (stated->unit != NULL || column->role != stated->role)
+    column->unit = stated->unit;
+  column->role = stated->role;
+  take_value (&column->counts_per_turn, stated->counts_per_turn);
+  take_value (&column->wrap_counts, stated->wrap_counts);
+  take_value (&column->torque_constant_nm_per_a, stated->torque_constant_nm_per_a);
+  take_value (&column->full_scale, stated->full_scale);
+  column->certainty = SB_CERTAINTY_CONFIRMED;
+  g_clear_pointer (&column->question, g_free);
+}
+
+/* A column that was found for the role of a stated one gives way to it. */
+static void
+clear_role (SbLayout *layout, SbRole role, const guint *stated, guint n_stated)
+{
+  for (guint i = 0; i < layout->columns->len; i++) {
+    SbLayoutColumn *column = sb_layout_column (layout, i);
+    gboolean is_stated = FALSE;
+    for (guint s = 0; s < n_stated && !is_stated; s++)
+      is_stated = stated[s] == i;
+    if (is_stated || column->role != role)
+      continue;
+    column->role = SB_ROLE_OTHER;
+    column->unit = NULL;
+    column->certainty = SB_CERTAINTY_CONFIRMED;
+    g_clear_pointer (&column->question, g_free);
+  }
+}
+
+SbLayout *
+sb_layout_choice_apply (const SbLayoutChoice *choice, const SbLayout *found)
+{
+  g_autofree guint *index = match_columns (choice, found);
+  if (index == NULL)
+    return NULL;
+  SbLayout *applied = sb_layout_copy (found);
+  guint n = choice->layout->columns->len;
+  take_value (&applied->sample_rate_hz, choice->layout->sample_rate_hz);
+  for (guint i = 0; i < n; i++) {
+    const SbLayoutColumn *stated = sb_layout_column (choice->layout, i);
+    apply_column (sb_layout_column (applied, index[i]), stated);
+    if (stated->name[0] != '\0' && sb_role_channel (stated->role) >= 0)
+      clear_role (applied, stated->role, index, n);
+  }
+  return applied;
+}
+
+/* Whether a layout could have been proposed with these choices. */
+static gboolean
+keeps_to (const SbLayout *layout, const SbDialectChoices *fixed)
+{
+  return (fixed->encoding == SB_AUTOMATIC || fixed->encoding == (int) layout->encoding)
+         && (fixed->delimiter == 0 || fixed->delimiter == layout->delimiter)
+         && (fixed->decimal == 0 || fixed->decimal == layout->decimal)
+         && (fixed->thousands == SB_AUTOMATIC || fixed->thousands == layout->thousands)
+         && (fixed->quote == SB_AUTOMATIC || fixed->quote == layout->quote)
+         && (fixed->comment_prefix == NULL || strcmp (fixed->comment_prefix, layout->comment_prefix) == 0)
+         && (fixed->header_line == SB_AUTOMATIC || fixed->header_line == (gint64) layout->header_line)
+         && (fixed->units_line == SB_AUTOMATIC || fixed->units_line == (gint64) layout->units_line)
+         && (fixed->table == SB_AUTOMATIC || fixed->table == (int) layout->table);
+}
+
+gboolean
+sb_layout_choice_fits (const SbLayoutChoice *choice, const SbLayout *layout)
+{
+  g_autofree guint *index = match_columns (choice, layout);
+  return index != NULL && keeps_to (layout, &choice->fixed);
+}

@@ -1,0 +1,472 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "layout_json.h"
+
+#include "json_members.h"
+#include "layout_words.h"
+
+#include <math.h>
+#include <string.h>
+
+G_DEFINE_QUARK (sb_layout_file_error_quark, sb_layout_file_error)
+
+#define MOST_LINES ((gint64) 1 << 40)
+
+/* A value of a column: its member, where it lives, and what is allowed. */
+typedef struct {
+  const char *name;
+  gsize offset;
+  double least, most;
+  const char *range;
+} ColumnValue;
+
+#define AT(member) offsetof (SbLayoutColumn, member)
+
+static const ColumnValue values[] = {
+  { "counts_per_turn", AT (counts_per_turn), 1e-6, 1e15, "a number above 0" },
+  { "wrap_counts", AT (wrap_counts), 0, 1e15, "a number of counts, or 0 for a counter that does not start again" },
+  { "torque_constant_nm_per_a", AT (torque_constant_nm_per_a), -1e6, 1e6, "a number other than 0" },
+  { "full_scale", AT (full_scale), 1e-12, 1e12, "a number above 0, in the SI unit of the role" },
+};
+
+static double *
+value_of (SbLayoutColumn *column, const ColumnValue *value)
+{
+  return (double *) (gpointer) ((char *) column + value->offset);
+}
+
+static double
+value_in (const SbLayoutColumn *column, const ColumnValue *value)
+{
+  return *(const double *) (gconstpointer) ((const char *) column + value->offset);
+}
+
+/* --- writing --- */
+
+static void
+build_column (JsonBuilder *builder, const SbLayoutColumn *column)
+{
+  json_builder_begin_object (builder);
+  if (column->name[0] != '\0')
+    sb_json_add_string (builder, "name", column->name);
+  sb_json_add_string (builder, "role", sb_role_key (column->role));
+  if (column->unit != NULL)
+    sb_json_add_string (builder, "unit", column->unit->name);
+  for (gsize i = 0; i < G_N_ELEMENTS (values); i++)
+    if (!isnan (value_in (column, &values[i])))
+      sb_json_add_number (builder, values[i].name, value_in (column, &values[i]));
+  if (column->question != NULL)
+    sb_json_add_string (builder, "question", column->question);
+  json_builder_end_object (builder);
+}
+
+static void
+build_dialect (JsonBuilder *builder, const SbDialectChoices *fixed)
+{
+  if (fixed->encoding != SB_AUTOMATIC)
+    sb_json_add_string (builder, "encoding", sb_encoding_name ((SbEncoding) fixed->encoding));
+  if (fixed->delimiter != 0)
+    sb_json_add_string (builder, "delimiter", sb_sign_word (SB_WORD_DELIMITER, fixed->delimiter));
+  if (fixed->decimal != 0)
+    sb_json_add_string (builder, "decimal", sb_sign_word (SB_WORD_DECIMAL, fixed->decimal));
+  if (fixed->thousands != SB_AUTOMATIC)
+    sb_json_add_string (builder, "thousands", sb_sign_word (SB_WORD_THOUSANDS, (char) fixed->thousands));
+  if (fixed->quote != SB_AUTOMATIC)
+    sb_json_add_string (builder, "quote", sb_sign_word (SB_WORD_QUOTE, (char) fixed->quote));
+  if (fixed->comment_prefix != NULL)
+    sb_json_add_string (builder, "comment_prefix", fixed->comment_prefix);
+  if (fixed->header_line != SB_AUTOMATIC)
+    sb_json_add_integer (builder, "header_line", fixed->header_line);
+  if (fixed->units_line != SB_AUTOMATIC)
+    sb_json_add_integer (builder, "units_line", fixed->units_line);
+  if (fixed->table != SB_AUTOMATIC)
+    sb_json_add_integer (builder, "table", fixed->table + 1);
+}
+
+void
+sb_layout_choice_build (JsonBuilder *builder, const SbLayoutChoice *choice)
+{
+  const SbLayout *layout = choice->layout;
+  json_builder_begin_object (builder);
+  if (layout->name[0] != '\0')
+    sb_json_add_string (builder, "name", layout->name);
+  if (choice->of_shape) {
+    g_autofree char *signature = sb_layout_signature (layout);
+    sb_json_add_string (builder, "signature", signature);
+  }
+  build_dialect (builder, &choice->fixed);
+  if (!isnan (layout->sample_rate_hz))
+    sb_json_add_number (builder, "sample_rate_hz", layout->sample_rate_hz);
+  json_builder_set_member_name (builder, "columns");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < layout->columns->len; i++)
+    build_column (builder, sb_layout_column (layout, i));
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+}
+
+void
+sb_layout_choices_build (JsonBuilder *builder, const GPtrArray *choices)
+{
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < choices->len; i++)
+    sb_layout_choice_build (builder, g_ptr_array_index (choices, i));
+  json_builder_end_array (builder);
+}
+
+/* --- reading --- */
+
+static gboolean wrong (GError **error, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+static gboolean
+wrong (GError **error, const char *format, ...)
+{
+  va_list arguments;
+  va_start (arguments, format);
+  g_autofree char *what = g_strdup_vprintf (format, arguments);
+  va_end (arguments);
+  g_set_error_literal (error, SB_LAYOUT_FILE_ERROR, SB_LAYOUT_FILE_ERROR_READ, what);
+  return FALSE;
+}
+
+static const char *
+text_of (JsonNode *node)
+{
+  gboolean is_text = JSON_NODE_HOLDS_VALUE (node) && json_node_get_value_type (node) == G_TYPE_STRING;
+  return is_text ? json_node_get_string (node) : NULL;
+}
+
+/* NaN when it is no number. */
+static double
+number_of (JsonNode *node)
+{
+  GType type = JSON_NODE_HOLDS_VALUE (node) ? json_node_get_value_type (node) : G_TYPE_INVALID;
+  return type == G_TYPE_DOUBLE || type == G_TYPE_INT64 ? json_node_get_double (node) : (double) NAN;
+}
+
+/* A layout while its members are read. */
+typedef struct {
+  SbLayout *layout;
+  SbDialectChoices fixed; /* its comment_prefix belongs to the JSON */
+  const char *signature;
+} Draft;
+
+typedef gboolean (*MemberReader) (Draft *draft, JsonNode *node, const char *name, GError **error);
+
+static gboolean
+read_name (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  if (text_of (node) == NULL)
+    return wrong (error, "the member '%s' must be a text", name);
+  g_free (draft->layout->name);
+  draft->layout->name = g_strdup (text_of (node));
+  return TRUE;
+}
+
+static gboolean
+read_signature (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  draft->signature = text_of (node);
+  return draft->signature != NULL || wrong (error, "the member '%s' must be a text", name);
+}
+
+static gboolean
+read_encoding (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  SbEncoding encoding;
+  if (text_of (node) == NULL || !sb_encoding_find (text_of (node), &encoding))
+    return wrong (error, "the member '%s' must be UTF-8, Latin-1, UTF-16 LE or UTF-16 BE", name);
+  draft->fixed.encoding = (int) encoding;
+  return TRUE;
+}
+
+static gboolean
+read_sign (JsonNode *node, const char *name, SbWordKind kind, char *sign, GError **error)
+{
+  if (text_of (node) != NULL && sb_sign_find (kind, text_of (node), sign))
+    return TRUE;
+  g_autofree char *list = sb_sign_list (kind);
+  return wrong (error, "the member '%s' must be %s", name, list);
+}
+
+static gboolean
+read_delimiter (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  return read_sign (node, name, SB_WORD_DELIMITER, &draft->fixed.delimiter, error);
+}
+
+static gboolean
+read_decimal (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  return read_sign (node, name, SB_WORD_DECIMAL, &draft->fixed.decimal, error);
+}
+
+static gboolean
+read_thousands (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  char sign = 0;
+  if (!read_sign (node, name, SB_WORD_THOUSANDS, &sign, error))
+    return FALSE;
+  draft->fixed.thousands = sign;
+  return TRUE;
+}
+
+static gboolean
+read_quote (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  char sign = 0;
+  if (!read_sign (node, name, SB_WORD_QUOTE, &sign, error))
+    return FALSE;
+  draft->fixed.quote = sign;
+  return TRUE;
+}
+
+static gboolean
+read_comment_prefix (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  draft->fixed.comment_prefix = text_of (node);
+  return draft->fixed.comment_prefix != NULL
+         || wrong (error, "the member '%s' must be a text, \"\" when no line is a comment", name);
+}
+
+static gboolean
+read_whole (JsonNode *node, const char *name, gint64 least, gint64 most, gint64 *whole, GError **error)
+{
+  gboolean is_whole = JSON_NODE_HOLDS_VALUE (node) && json_node_get_value_type (node) == G_TYPE_INT64;
+  *whole = is_whole ? json_node_get_int (node) : least - 1;
+  if (*whole >= least && *whole <= most)
+    return TRUE;
+  return wrong (error, "the member '%s' must be a whole number from %" G_GINT64_FORMAT " on", name, least);
+}
+
+static gboolean
+read_header_line (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  return read_whole (node, name, 0, MOST_LINES, &draft->fixed.header_line, error);
+}
+
+static gboolean
+read_units_line (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  return read_whole (node, name, 0, MOST_LINES, &draft->fixed.units_line, error);
+}
+
+static gboolean
+read_table (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  gint64 table = 0;
+  if (!read_whole (node, name, 1, G_MAXINT, &table, error))
+    return FALSE;
+  draft->fixed.table = (int) table - 1;
+  return TRUE;
+}
+
+static gboolean
+read_sample_rate (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  draft->layout->sample_rate_hz = number_of (node);
+  gboolean good = draft->layout->sample_rate_hz > 0 && draft->layout->sample_rate_hz <= 1e12;
+  return good || wrong (error, "the member '%s' must be a number above 0", name);
+}
+
+static gboolean read_columns (Draft *draft, JsonNode *node, const char *name, GError **error);
+
+/* Its value is looked at where a file is read. */
+static gboolean
+pass_over_format (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  return TRUE;
+}
+
+static const struct {
+  const char *name;
+  MemberReader read;
+} members[] = {
+  { "slewbench_layouts", pass_over_format }, { "name", read_name },
+  { "signature", read_signature },           { "encoding", read_encoding },
+  { "delimiter", read_delimiter },           { "decimal", read_decimal },
+  { "thousands", read_thousands },           { "quote", read_quote },
+  { "comment_prefix", read_comment_prefix }, { "header_line", read_header_line },
+  { "units_line", read_units_line },         { "table", read_table },
+  { "sample_rate_hz", read_sample_rate },    { "columns", read_columns },
+};
+
+static gboolean
+read_role (SbLayoutColumn *column, JsonObject *object, GError **error)
+{
+  JsonNode *role = json_object_get_member (object, "role");
+  if (role != NULL && text_of (role) != NULL && sb_role_find (text_of (role), &column->role))
+    return TRUE;
+  GString *list = g_string_new (NULL);
+  for (int r = 0; r < SB_N_ROLES; r++)
+    g_string_append_printf (list, "%s%s", r == 0 ? "" : (r + 1 < SB_N_ROLES ? ", " : " or "), sb_role_key ((SbRole) r));
+  wrong (error, "the member 'role' is needed and must be %s", list->str);
+  g_string_free (list, TRUE);
+  return FALSE;
+}
+
+static gboolean
+read_unit (SbLayoutColumn *column, JsonNode *node, GError **error)
+{
+  int channel = sb_role_channel (column->role);
+  const char *text = text_of (node);
+  column->unit = text != NULL ? sb_unit_find (text) : NULL;
+  if (column->unit != NULL && (channel < 0 || column->unit->dimension == sb_channel_dimension ((SbChannel) channel)))
+    return TRUE;
+  if (channel < 0)
+    return wrong (error, "the member 'unit' is no unit that is known");
+  g_autofree char *list = sb_unit_list (sb_channel_dimension ((SbChannel) channel));
+  return wrong (error, "the member 'unit' of a column for the %s must be %s", sb_role_key (column->role), list);
+}
+
+static gboolean
+read_value (SbLayoutColumn *column, JsonNode *node, const ColumnValue *value, GError **error)
+{
+  double number = number_of (node);
+  if (!(number >= value->least && number <= value->most) || (value->least < 0 && !(fabs (number) > 0)))
+    return wrong (error, "the member '%s' must be %s", value->name, value->range);
+  *value_of (column, value) = number;
+  return TRUE;
+}
+
+static gboolean
+read_column_member (SbLayoutColumn *column, JsonNode *node, const char *name, GError **error)
+{
+  static const char *const read_elsewhere[] = { "name", "role", "question", NULL };
+  if (g_strv_contains (read_elsewhere, name) || JSON_NODE_HOLDS_NULL (node))
+    return TRUE;
+  if (strcmp (name, "unit") == 0)
+    return read_unit (column, node, error);
+  for (gsize i = 0; i < G_N_ELEMENTS (values); i++)
+    if (strcmp (name, values[i].name) == 0)
+      return read_value (column, node, &values[i], error);
+  return wrong (error, "there is no member '%s' of a column; take it out or mend its name", name);
+}
+
+static gboolean
+read_column (SbLayout *layout, JsonNode *node, GError **error)
+{
+  JsonObject *object = JSON_NODE_HOLDS_OBJECT (node) ? json_node_get_object (node) : NULL;
+  if (object == NULL)
+    return wrong (error, "it is no object with 'name' and 'role'");
+  JsonNode *name = json_object_get_member (object, "name");
+  if (name != NULL && text_of (name) == NULL)
+    return wrong (error, "the member 'name' must be a text");
+  SbLayoutColumn *column = sb_layout_add_column (layout, name != NULL ? text_of (name) : "");
+  column->certainty = SB_CERTAINTY_CONFIRMED;
+  column->wrap_counts = (double) NAN;
+  if (!read_role (column, object, error))
+    return FALSE;
+  JsonObjectIter iter;
+  const char *member = NULL;
+  JsonNode *value = NULL;
+  json_object_iter_init_ordered (&iter, object);
+  while (json_object_iter_next_ordered (&iter, &member, &value))
+    if (!read_column_member (column, value, member, error))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+read_columns (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  if (!JSON_NODE_HOLDS_ARRAY (node))
+    return wrong (error, "the member '%s' must be a list", name);
+  JsonArray *columns = json_node_get_array (node);
+  for (guint i = 0; i < json_array_get_length (columns); i++) {
+    JsonNode *column = json_array_get_element (columns, i);
+    if (read_column (draft->layout, column, error))
+      continue;
+    JsonNode *named
+        = JSON_NODE_HOLDS_OBJECT (column) ? sb_json_value (json_node_get_object (column), "name", G_TYPE_STRING) : NULL;
+    if (named != NULL)
+      g_prefix_error (error, "column '%s': ", json_node_get_string (named));
+    else
+      g_prefix_error (error, "column %u of the list: ", i + 1);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+static gboolean
+read_member (Draft *draft, JsonNode *node, const char *name, GError **error)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (members); i++)
+    if (strcmp (name, members[i].name) == 0)
+      return JSON_NODE_HOLDS_NULL (node) || members[i].read (draft, node, name, error);
+  return wrong (error, "there is no member '%s' of a layout; take it out or mend its name", name);
+}
+
+static gboolean
+check_signature (const Draft *draft, GError **error)
+{
+  g_autofree char *signature = sb_layout_signature (draft->layout);
+  if (draft->signature == NULL || strcmp (signature, draft->signature) == 0)
+    return TRUE;
+  return wrong (error,
+                "the member 'signature' is not that of these columns: a name was changed or a column is missing. "
+                "Take the signature out, and the layout is for every log that has the columns it names");
+}
+
+static SbLayoutChoice *
+read_layout (JsonObject *object, SbLayout *layout, GError **error)
+{
+  Draft draft = { .layout = layout, .fixed = SB_DIALECT_AUTOMATIC };
+  JsonObjectIter iter;
+  const char *name = NULL;
+  JsonNode *value = NULL;
+  json_object_iter_init_ordered (&iter, object);
+  while (json_object_iter_next_ordered (&iter, &name, &value))
+    if (!read_member (&draft, value, name, error))
+      return NULL;
+  if (!check_signature (&draft, error))
+    return NULL;
+  SbLayoutChoice *choice = sb_layout_choice_new (sb_layout_ref (layout), &draft.fixed, draft.signature != NULL);
+  if (layout->columns->len > 0 || !isnan (layout->sample_rate_hz) || sb_layout_choice_fixes_dialect (choice))
+    return choice;
+  wrong (error, "it states nothing: name its delimiter, its columns or what else is known");
+  sb_layout_choice_unref (choice);
+  return NULL;
+}
+
+SbLayoutChoice *
+sb_layout_choice_parse (JsonNode *node, GError **error)
+{
+  if (!JSON_NODE_HOLDS_OBJECT (node)) {
+    wrong (error, "a layout must be an object");
+    return NULL;
+  }
+  g_autoptr (SbLayout) layout = sb_layout_new ();
+  return read_layout (json_node_get_object (node), layout, error);
+}
+
+static void
+choice_unref (gpointer choice)
+{
+  sb_layout_choice_unref (choice);
+}
+
+GPtrArray *
+sb_layout_choices_new (void)
+{
+  return g_ptr_array_new_with_free_func (choice_unref);
+}
+
+GPtrArray *
+sb_layout_choices_parse (JsonNode *node, GError **error)
+{
+  if (!JSON_NODE_HOLDS_ARRAY (node)) {
+    wrong (error, "the layouts must be a list");
+    return NULL;
+  }
+  g_autoptr (GPtrArray) choices = sb_layout_choices_new ();
+  JsonArray *array = json_node_get_array (node);
+  for (guint i = 0; i < json_array_get_length (array); i++) {
+    SbLayoutChoice *choice = sb_layout_choice_parse (json_array_get_element (array, i), error);
+    if (choice == NULL) {
+      g_prefix_error (error, "layout %u of the list: ", i + 1);
+      return NULL;
+    }
+    g_ptr_array_add (choices, choice);
+  }
+  return g_steal_pointer (&choices);
+}
