@@ -2,13 +2,16 @@
 #include "apply_options.h"
 
 #include "chart_painter.h"
+#include "cut_steps.h"
 #include "input.h"
 
 /* The path, because every folder may have a log of this name. */
 static gboolean
 say_left_out (const SbTrialResult *trial)
 {
-  g_autofree char *path = g_filename_display_name (trial->path);
+  g_autofree char *whole = g_filename_display_name (trial->path);
+  g_autofree char *path = trial->n_steps > 0 ? g_strdup_printf ("%s, step %u of %u", whole, trial->step, trial->n_steps)
+                                             : g_strdup (whole);
   for (guint i = 0; trial->remarks != NULL && i < trial->remarks->len; i++)
     g_printerr ("slewbench: %s: %s.\n", path, (const char *) g_ptr_array_index (trial->remarks, i));
   if (trial->failure != NULL) {
@@ -17,8 +20,10 @@ say_left_out (const SbTrialResult *trial)
   }
   if (trial->facts == NULL || trial->facts->n_rows_left_out == 0)
     return FALSE;
+  if (trial->log_told)
+    return TRUE;
   const SbFault *first = trial->facts->faults->len > 0 ? g_ptr_array_index (trial->facts->faults, 0) : NULL;
-  g_printerr ("slewbench: %s: %" G_GSIZE_FORMAT " row%s left out", path, trial->facts->n_rows_left_out,
+  g_printerr ("slewbench: %s: %" G_GSIZE_FORMAT " row%s left out", whole, trial->facts->n_rows_left_out,
               trial->facts->n_rows_left_out == 1 ? "" : "s");
   if (first != NULL)
     g_printerr ("; the first fault is at line %" G_GUINT64_FORMAT ": %s", first->line, first->what);
@@ -67,6 +72,30 @@ needs_trials (const SbBench *bench, const SbChartOptions *chart)
   return bench->chart.trial_lines || chart->evidence != NULL || (bench->chart.moving_band && has_lone_trial (bench));
 }
 
+/* Not cancelled, it always gives a result. (transfer full) */
+static SbAnalysis *
+analyse (SbBench *bench, const SbChartOptions *chart)
+{
+  SbAnalysisFlags flags = needs_trials (bench, chart) ? SB_ANALYSIS_KEEP_TRIALS : SB_ANALYSIS_DEFAULT;
+  return sb_analysis_run (bench, NULL, flags, NULL, NULL, NULL, NULL);
+}
+
+/* The bench with its logs cut into steps, which is said on stderr; the bench as it is, to be changed, when there is
+ * nothing to cut but options wait; else NULL. (transfer full) */
+static SbBench *
+cut_steps (const SbAnalysis *result, const SbWaitingOptions *waiting)
+{
+  g_auto (SbCutReport) report = { 0 };
+  SbBench *cut = sb_bench_cut_steps (result, &report);
+  if (cut != NULL) {
+    g_autofree char *text = sb_cut_report_text (&report);
+    g_printerr ("slewbench: %s\n", text);
+    return cut;
+  }
+  gboolean waits = waiting->reference || waiting->other || waiting->exclude->len > 0 || waiting->onset->len > 0;
+  return waits ? sb_bench_edit (result->bench) : NULL;
+}
+
 SbExitStatus
 sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const SbChartOptions *chart,
                       SbAnalysis **analysis)
@@ -82,17 +111,21 @@ sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const
       return SB_EXIT_NOTHING;
     left_out = SB_EXIT_LEFT_OUT;
   }
-  SbExitStatus wrong = sb_options_apply (command, numbers, chart, bench);
+  g_auto (SbWaitingOptions) waiting = { 0 };
+  SbExitStatus wrong = sb_options_apply (command, numbers, chart, bench, &waiting);
   if (wrong != SB_EXIT_DONE)
     return wrong;
 
   if (chart != NULL)
     sb_chart_prepare ();
-  SbAnalysisFlags flags = needs_trials (bench, chart) ? SB_ANALYSIS_KEEP_TRIALS : SB_ANALYSIS_DEFAULT;
-  g_autoptr (SbAnalysis) result = sb_analysis_run (bench, NULL, flags, NULL, NULL, NULL, &error);
-  if (result == NULL) {
-    g_printerr ("slewbench: %s\n", error->message);
-    return SB_EXIT_NOTHING;
+  g_autoptr (SbAnalysis) result = analyse (bench, chart);
+  g_autoptr (SbBench) cut = cut_steps (result, &waiting);
+  if (cut != NULL) {
+    wrong = sb_options_apply_waiting (command, numbers, &waiting, cut);
+    if (wrong != SB_EXIT_DONE)
+      return wrong;
+    sb_analysis_unref (result);
+    result = analyse (cut, chart);
   }
   SbExitStatus status = status_of (result);
   if (status != SB_EXIT_NOTHING)

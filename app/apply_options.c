@@ -56,6 +56,11 @@ apply_words (const SbNumberOptions *o, SbBench *bench)
       return g_strdup ("--span takes common or union.");
     bench->span = strcmp (o->span, "union") == 0 ? SB_SPAN_UNION : SB_SPAN_COMMON;
   }
+  if (o->steps != NULL) {
+    if (strcmp (o->steps, "all") != 0 && strcmp (o->steps, "first") != 0)
+      return g_strdup ("--steps takes all or first.");
+    bench->steps = strcmp (o->steps, "all") == 0 ? SB_STEPS_ALL : SB_STEPS_FIRST;
+  }
   return NULL;
 }
 
@@ -126,13 +131,31 @@ find_configuration (const SbBench *bench, const char *name)
   return -1;
 }
 
+/* Configurations that are named after levels come of cutting logs into steps. */
+static gboolean
+may_come_of_a_cut (const SbBench *bench, const char *name)
+{
+  return bench->steps == SB_STEPS_ALL && strstr (name, "→") != NULL;
+}
+
+/* Looks for the configuration called `name` (NULL: leave it). FALSE when there is none and none can come. */
+static gboolean
+apply_role (const SbBench *bench, const char *name, int *role, gboolean *waits)
+{
+  int found = name != NULL ? find_configuration (bench, name) : -1;
+  *waits = name != NULL && found < 0 && may_come_of_a_cut (bench, name);
+  if (found >= 0)
+    *role = found;
+  return name == NULL || found >= 0 || *waits;
+}
+
 /* The name that no configuration has, or NULL. The chosen reference and the other are never the same by default. */
 static const char *
-apply_roles (const SbNumberOptions *o, SbBench *bench)
+apply_roles (const SbNumberOptions *o, SbBench *bench, SbWaitingOptions *waiting)
 {
-  if (o->reference != NULL && (bench->reference = find_configuration (bench, o->reference)) < 0)
+  if (!apply_role (bench, o->reference, &bench->reference, &waiting->reference))
     return o->reference;
-  if (o->other != NULL && (bench->other = find_configuration (bench, o->other)) < 0)
+  if (!apply_role (bench, o->other, &bench->other, &waiting->other))
     return o->other;
   if (bench->reference != bench->other || bench->configurations->len < 2)
     return NULL;
@@ -142,59 +165,93 @@ apply_roles (const SbNumberOptions *o, SbBench *bench)
 }
 
 static gboolean
-is_called (const SbTrialEntry *entry, const char *file)
+ends_in (const char *path, const char *file)
 {
   g_autofree char *ending = g_strconcat ("/", file, NULL);
-  return g_str_has_suffix (entry->path, ending) || strcmp (entry->path, file) == 0;
+  return g_str_has_suffix (path, ending) || strcmp (path, file) == 0;
 }
 
-/* The entry called so, made the bench's own; NULL when there is none or, with *n above 1, several. */
-static SbTrialEntry *
-find_log (SbBench *bench, const char *file, guint *n)
+/* Splits FILE@K; 0 when it is not of this form. `file` is (transfer full). */
+static guint
+split_step (const char *text, char **file)
 {
-  SbTrialEntry *found = NULL;
+  const char *at = strrchr (text, '@');
+  char *end = NULL;
+  guint64 step = at != NULL && g_ascii_isdigit (at[1]) ? g_ascii_strtoull (at + 1, &end, 10) : 0;
+  gboolean is_step = step > 0 && step < G_MAXINT && *end == '\0';
+  *file = is_step ? g_strndup (text, (gsize) (at - text)) : g_strdup (text);
+  return is_step ? (guint) step : 0;
+}
+
+/* By the name of its log, or by that and its step. */
+static gboolean
+is_called (const SbTrialEntry *entry, const char *name)
+{
+  g_autofree char *file = NULL;
+  guint step = split_step (name, &file);
+  return ends_in (entry->path, name) || (step > 0 && entry->step == step && ends_in (entry->path, file));
+}
+
+/* The trials called so, made the bench's own: one, or all steps of one log. Empty when there is none or, with *n above
+ * 1, when they are of several logs. (transfer container) */
+static GPtrArray *
+find_trials (SbBench *bench, const char *name, guint *n)
+{
+  GPtrArray *found = g_ptr_array_new ();
+  g_autoptr (GHashTable) cut = g_hash_table_new (g_str_hash, g_str_equal);
   *n = 0;
   for (guint c = 0; c < bench->configurations->len; c++) {
     SbConfiguration *configuration = sb_bench_edit_configuration (bench, c);
     for (guint t = 0; t < configuration->entries->len; t++) {
       SbTrialEntry *entry = sb_configuration_entry (configuration, t);
-      if (!is_called (entry, file))
+      if (!is_called (entry, name))
         continue;
-      found = entry;
-      ++*n;
+      g_ptr_array_add (found, entry);
+      *n += entry->n_steps == 0 || g_hash_table_add (cut, entry->path) ? 1 : 0;
     }
   }
-  return *n == 1 ? found : NULL;
+  if (*n != 1)
+    g_ptr_array_set_size (found, 0);
+  return found;
 }
 
 static char *
-explain_not_found (const char *file, guint n)
+explain_not_found (const char *name, guint n)
 {
-  if (n == 0)
-    return g_strdup_printf ("no log is called '%s'.", file);
-  return g_strdup_printf ("%u logs are called '%s'; write the folder before the name, as in 'FOLDER/%s'.", n, file,
-                          file);
+  if (n > 0)
+    return g_strdup_printf ("%u logs are called '%s'; write the folder before the name, as in 'FOLDER/%s'.", n, name,
+                            name);
+  g_autofree char *file = NULL;
+  guint step = split_step (name, &file);
+  if (step > 0)
+    return g_strdup_printf ("no log is called '%s', and none called '%s' was cut into %u steps or more.", name, file,
+                            step);
+  return g_strdup_printf ("no log is called '%s'.", name);
 }
 
-/* FILE, or FILE=REASON; a name that has a '=' itself is looked for first. NULL, or what is wrong with it. */
+/* FILE or FILE@K, with =REASON or without; a name that has a '=' itself is looked for first. NULL, or what is wrong. */
 static char *
 apply_exclusion (SbBench *bench, const char *exclusion)
 {
   g_autofree char *file = g_strdup (exclusion);
   const char *reason = NULL;
   guint n;
-  SbTrialEntry *entry = find_log (bench, file, &n);
+  g_autoptr (GPtrArray) trials = find_trials (bench, file, &n);
   for (const char *equals = strchr (exclusion, '='); n == 0 && equals != NULL; equals = strchr (equals + 1, '=')) {
     g_free (file);
     file = g_strndup (exclusion, (gsize) (equals - exclusion));
     reason = equals + 1;
-    entry = find_log (bench, file, &n);
+    g_ptr_array_unref (trials);
+    trials = find_trials (bench, file, &n);
   }
-  if (entry == NULL)
+  if (n != 1)
     return explain_not_found (n == 0 ? exclusion : file, n);
-  entry->included = FALSE;
-  g_clear_pointer (&entry->exclusion_reason, g_ref_string_release);
-  entry->exclusion_reason = reason != NULL ? g_ref_string_new (reason) : NULL;
+  for (guint t = 0; t < trials->len; t++) {
+    SbTrialEntry *entry = g_ptr_array_index (trials, t);
+    entry->included = FALSE;
+    g_clear_pointer (&entry->exclusion_reason, g_ref_string_release);
+    entry->exclusion_reason = reason != NULL ? g_ref_string_new (reason) : NULL;
+  }
   return NULL;
 }
 
@@ -210,26 +267,37 @@ apply_onset (SbBench *bench, const char *onset)
         "--onset takes the name of a log and a time in seconds, such as run-01.csv=0.0425, not '%s'.", onset);
   g_autofree char *file = g_strndup (onset, (gsize) (equals - onset));
   guint n;
-  SbTrialEntry *entry = find_log (bench, file, &n);
-  if (entry == NULL)
+  g_autoptr (GPtrArray) trials = find_trials (bench, file, &n);
+  if (n != 1)
     return explain_not_found (file, n);
-  entry->choices.onset_s = onset_s;
+  if (trials->len > 1)
+    return g_strdup_printf ("'%s' is cut into %u steps; say of which, as in '%s@1'.", file, trials->len, file);
+  ((SbTrialEntry *) g_ptr_array_index (trials, 0))->choices.onset_s = onset_s;
   return NULL;
 }
 
-/* Each of a list of options by `apply`, until one is wrong. */
+/* Each of a list of options by `apply`, until one is wrong. One that names a step of a log that may be cut yet waits,
+ * unless `waiting` is NULL. */
 static char *
-apply_each (char **list, SbBench *bench, char *(*apply) (SbBench *bench, const char *option))
+apply_each (char **list, SbBench *bench, char *(*apply) (SbBench *bench, const char *option), GPtrArray *waiting)
 {
   char *wrong = NULL;
-  for (gsize i = 0; wrong == NULL && list != NULL && list[i] != NULL; i++)
+  for (gsize i = 0; wrong == NULL && list != NULL && list[i] != NULL; i++) {
     wrong = apply (bench, list[i]);
+    if (wrong == NULL || waiting == NULL || strchr (list[i], '@') == NULL)
+      continue;
+    g_ptr_array_add (waiting, g_strdup (list[i]));
+    g_clear_pointer (&wrong, g_free);
+  }
   return wrong;
 }
 
 SbExitStatus
-sb_options_apply (const char *command, const SbNumberOptions *numbers, const SbChartOptions *chart, SbBench *bench)
+sb_options_apply (const char *command, const SbNumberOptions *numbers, const SbChartOptions *chart, SbBench *bench,
+                  SbWaitingOptions *waiting)
 {
+  waiting->exclude = g_ptr_array_new_with_free_func (g_free);
+  waiting->onset = g_ptr_array_new_with_free_func (g_free);
   g_autofree char *wrong = apply_numbers (numbers, bench);
   if (wrong == NULL)
     wrong = apply_words (numbers, bench);
@@ -237,13 +305,40 @@ sb_options_apply (const char *command, const SbNumberOptions *numbers, const SbC
     wrong = apply_chart (chart, bench);
   if (wrong != NULL)
     return sb_arguments_wrong (command, "%s", wrong);
-  const char *unknown = apply_roles (numbers, bench);
+  const char *unknown = apply_roles (numbers, bench, waiting);
   if (unknown != NULL)
     return sb_arguments_wrong (command, "no configuration is called '%s'.", unknown);
-  wrong = apply_each (numbers->exclude, bench, apply_exclusion);
+  gboolean may_cut = bench->steps == SB_STEPS_ALL;
+  wrong = apply_each (numbers->exclude, bench, apply_exclusion, may_cut ? waiting->exclude : NULL);
   if (wrong == NULL)
-    wrong = apply_each (numbers->onset, bench, apply_onset);
+    wrong = apply_each (numbers->onset, bench, apply_onset, may_cut ? waiting->onset : NULL);
   if (wrong != NULL)
     return sb_arguments_wrong (command, "%s", wrong);
   return SB_EXIT_DONE;
+}
+
+SbExitStatus
+sb_options_apply_waiting (const char *command, const SbNumberOptions *numbers, SbWaitingOptions *waiting,
+                          SbBench *bench)
+{
+  SbNumberOptions roles = { .reference = waiting->reference ? numbers->reference : NULL,
+                            .other = waiting->other ? numbers->other : NULL };
+  const char *unknown = apply_roles (&roles, bench, waiting);
+  if (unknown == NULL && (waiting->reference || waiting->other))
+    unknown = waiting->reference ? numbers->reference : numbers->other;
+  if (unknown != NULL)
+    return sb_arguments_wrong (command, "no configuration is called '%s'.", unknown);
+  g_ptr_array_add (waiting->exclude, NULL);
+  g_ptr_array_add (waiting->onset, NULL);
+  g_autofree char *wrong = apply_each ((char **) waiting->exclude->pdata, bench, apply_exclusion, NULL);
+  if (wrong == NULL)
+    wrong = apply_each ((char **) waiting->onset->pdata, bench, apply_onset, NULL);
+  return wrong != NULL ? sb_arguments_wrong (command, "%s", wrong) : SB_EXIT_DONE;
+}
+
+void
+sb_waiting_options_clear (SbWaitingOptions *waiting)
+{
+  g_clear_pointer (&waiting->exclude, g_ptr_array_unref);
+  g_clear_pointer (&waiting->onset, g_ptr_array_unref);
 }

@@ -21,6 +21,7 @@ sb_number_options_clear (SbNumberOptions *options)
 {
   g_free (options->band);
   g_free (options->span);
+  g_free (options->steps);
   g_free (options->reference);
   g_free (options->other);
   g_strfreev (options->exclude);
@@ -61,10 +62,13 @@ add_number_options (GOptionContext *context, SbNumberOptions *o)
     { "reference", 0, 0, G_OPTION_ARG_FILENAME, &o->reference, "Compare against this configuration (the first)",
       "NAME" },
     { "other", 0, 0, G_OPTION_ARG_FILENAME, &o->other, "Compare this configuration (the second)", "NAME" },
-    { "exclude", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->exclude, "Leave this log out, for this reason; may be repeated",
-      "FILE[=REASON]" },
+    { "exclude", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->exclude,
+      "Leave this log, or this step of it, out, for this reason; may be repeated", "FILE[@STEP][=REASON]" },
     { "onset", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->onset,
-      "Place the onset of this log by hand, at this time of the log; may be repeated", "FILE=S" },
+      "Place the onset of this log, or of this step of it, by hand, at this time of the log; may be repeated",
+      "FILE[@STEP]=S" },
+    { "steps", 0, 0, G_OPTION_ARG_STRING, &o->steps,
+      "Of a log with several steps, make each a trial or measure the first alone: all or first (all)", "KIND" },
     { "slope-window", 0, 0, G_OPTION_ARG_DOUBLE, &o->slope_window_ms, "Slope window (the larger of 5 samples and 1 ms)",
       "MS" },
     { "smoothing", 0, 0, G_OPTION_ARG_DOUBLE, &o->smoothing_ms, "Moving mean on the velocity before its peak (none)",

@@ -10,9 +10,9 @@
 /* Options that shape numbers. Unset ones are NaN or NULL and leave the session's or the default choice. */
 typedef struct {
   double slope_window_ms, smoothing_ms, settling_band_percent, band_k, margin_percent;
-  char *band, *span, *reference, *other;
-  char **onset;   /* FILE=SECONDS */
-  char **exclude; /* file names or FILE=REASON */
+  char *band, *span, *steps, *reference, *other;
+  char **onset;   /* FILE=SECONDS or FILE@STEP=SECONDS */
+  char **exclude; /* FILE or FILE@STEP, with =REASON or without */
   char **inputs;
 } SbNumberOptions;
 

@@ -31,6 +31,24 @@ as_trial (SbLog *log, char **reason)
   return trial;
 }
 
+/* Each with its place and levels when there are several. */
+static void
+print_steps (const SbTrial *trial)
+{
+  gsize n = sb_steps_count (trial->steps), k = 0;
+  if (n < 2) {
+    printf ("  step          at %.6g s, from the %s%s\n", trial->onset_s, sb_onset_from_key (trial->onset_from),
+            trial->mirrored ? ", downward (mirrored)" : "");
+    return;
+  }
+  for (guint i = 0; i < trial->steps->len; i++) {
+    const SbStep *step = &g_array_index (trial->steps, SbStep, i);
+    if (!step->is_release)
+      printf ("  step %-2" G_GSIZE_FORMAT "       at %.6g s, from %.6g to %.6g N·m; with %.6g s to %.6g s of the log\n",
+              ++k, step->edge_s, step->base_nm, step->top_nm, step->from_s, step->to_s);
+  }
+}
+
 static void
 print_text (SbLog *log)
 {
@@ -56,8 +74,7 @@ print_text (SbLog *log)
   if (trial != NULL) {
     printf ("  rate          %.6g samples per second, jitter %.3g s, %u gap%s\n", 1 / trial->sample_interval_s,
             trial->jitter_s, trial->gaps->len, trial->gaps->len == 1 ? "" : "s");
-    printf ("  step          at %.6g s, from the %s%s\n", trial->onset_s, sb_onset_from_key (trial->onset_from),
-            trial->mirrored ? ", downward (mirrored)" : "");
+    print_steps (trial);
     for (guint i = 0; i < trial->notes->len; i++)
       printf ("  note          %s\n", (const char *) g_ptr_array_index (trial->notes, i));
   } else {
@@ -108,6 +125,26 @@ add_faults (JsonBuilder *builder, const SbLog *log)
 }
 
 static void
+add_steps (JsonBuilder *builder, const SbTrial *trial)
+{
+  json_builder_set_member_name (builder, "steps");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < trial->steps->len; i++) {
+    const SbStep *step = &g_array_index (trial->steps, SbStep, i);
+    if (step->is_release)
+      continue;
+    json_builder_begin_object (builder);
+    sb_json_add_number (builder, "at_s", step->edge_s);
+    sb_json_add_number (builder, "base_Nm", step->base_nm);
+    sb_json_add_number (builder, "top_Nm", step->top_nm);
+    sb_json_add_number (builder, "from_s", step->from_s);
+    sb_json_add_number (builder, "to_s", step->to_s);
+    json_builder_end_object (builder);
+  }
+  json_builder_end_array (builder);
+}
+
+static void
 add_log (JsonBuilder *builder, SbLog *log)
 {
   g_autofree char *reason = NULL;
@@ -126,6 +163,7 @@ add_log (JsonBuilder *builder, SbLog *log)
     sb_json_add_integer (builder, "n_gaps", trial->gaps->len);
     sb_json_add_number (builder, "onset_s", trial->onset_s);
     sb_json_add_string (builder, "onset_from", sb_onset_from_key (trial->onset_from));
+    add_steps (builder, trial);
   } else {
     sb_json_add_string (builder, "no_step", reason);
   }

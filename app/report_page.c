@@ -140,7 +140,7 @@ append_remarks (GString *doubts, const SbConfigurationResult *configuration)
 {
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    g_autofree char *file = g_filename_display_basename (trial->path);
+    g_autofree char *file = sb_trial_result_label (trial);
     for (guint i = 0; trial->remarks != NULL && i < trial->remarks->len; i++)
       append_doubt (doubts, configuration->name, file, g_ptr_array_index (trial->remarks, i));
   }
@@ -196,7 +196,7 @@ append_logs (GString *html, const SbAnalysis *analysis)
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
     for (guint t = 0; t < configuration->trials->len; t++) {
       const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-      g_autofree char *file = g_path_get_basename (trial->path);
+      g_autofree char *file = sb_trial_result_label (trial);
       g_string_append (html, "<tr>");
       append_cell (html, "td", "", configuration->name);
       append_cell (html, "td", " class=\"left\"", file);

@@ -40,7 +40,7 @@ append_exclusions (GString *text, const SbConfigurationResult *configuration)
 {
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    g_autofree char *file = g_path_get_basename (trial->path);
+    g_autofree char *file = sb_trial_result_label (trial);
     if (trial->failure != NULL)
       g_string_append_printf (text, " %s could not be used (%s).", file, trial->failure);
     else if (!trial->included)
@@ -56,17 +56,25 @@ append_configuration (GString *text, const SbConfigurationResult *configuration)
 {
   Range rate = { 0 };
   const SbTrialFacts *first = NULL;
-  gsize rows_left_out = 0;
+  gsize rows_left_out = 0, n_cut = 0, n_cut_logs = 0;
+  g_autoptr (GHashTable) logs = g_hash_table_new (g_str_hash, g_str_equal);
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
     if (!trial->included || trial->facts == NULL)
       continue;
     first = first != NULL ? first : trial->facts;
     range_add (&rate, 1 / trial->facts->sample_interval_s);
+    n_cut += trial->n_steps > 0 ? 1 : 0;
+    if (!g_hash_table_add (logs, trial->path))
+      continue;
     rows_left_out += trial->facts->n_rows_left_out;
+    n_cut_logs += trial->n_steps > 0 ? 1 : 0;
   }
   g_string_append_printf (text, "%s: %" G_GSIZE_FORMAT " repeat%s", configuration->name, configuration->n_used,
                           plural (configuration->n_used));
+  if (n_cut > 0)
+    g_string_append_printf (text, " (%" G_GSIZE_FORMAT " of them step%s of %" G_GSIZE_FORMAT " log%s)", n_cut,
+                            plural (n_cut), n_cut_logs, plural (n_cut_logs));
   if (first != NULL) {
     g_string_append (text, " at ");
     append_range (text, &rate, "samples per second");
@@ -85,6 +93,24 @@ append_configuration (GString *text, const SbConfigurationResult *configuration)
                             rows_left_out == 1 ? " was" : "s were");
   append_exclusions (text, configuration);
   g_string_append (text, "\n\n");
+}
+
+/* Said once, when any trial used is a stretch of its log. */
+static void
+append_cutting (GString *text, const SbAnalysis *analysis)
+{
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      if (!trial->included || trial->facts == NULL || trial->n_steps == 0)
+        continue;
+      g_string_append (text, "Logs that hold several steps of the command were cut into a trial for each, from the "
+                             "middle of the level before it to the end of the level stepped to, or where the tester "
+                             "cut them. ");
+      return;
+    }
+  }
 }
 
 static void
@@ -173,6 +199,7 @@ sb_results_methods_text (const SbAnalysis *analysis)
   GString *text = g_string_new (NULL);
   for (guint c = 0; c < analysis->configurations->len; c++)
     append_configuration (text, sb_analysis_configuration (analysis, c));
+  append_cutting (text, analysis);
   append_onsets (text, analysis);
   g_string_append (text, bench->span == SB_SPAN_COMMON
                              ? "Each was interpolated linearly onto one grid, over the time that all repeats cover. "

@@ -32,7 +32,7 @@ remark_on_copy (SbTrialResult *trial, GHashTable *seen)
   }
   if (strcmp (first->path, trial->path) == 0)
     return;
-  g_autofree char *name = g_filename_display_basename (first->path);
+  g_autofree char *name = sb_trial_result_label (first);
   remark (trial,
           g_strdup_printf ("byte for byte the same as %s of this configuration: a copy is no repeat. Leave one of "
                            "them out",

@@ -101,11 +101,25 @@ add_facts (JsonBuilder *builder, const SbTrialFacts *facts)
 }
 
 static void
+add_step (JsonBuilder *builder, const SbTrialResult *trial)
+{
+  if (trial->n_steps == 0)
+    return;
+  begin (builder, "step");
+  sb_json_add_integer (builder, "index", trial->step);
+  sb_json_add_integer (builder, "of", trial->n_steps);
+  sb_json_add_number (builder, "from_s", trial->from_s);
+  sb_json_add_number (builder, "to_s", trial->to_s);
+  json_builder_end_object (builder);
+}
+
+static void
 add_trial (JsonBuilder *builder, const SbTrialResult *trial)
 {
   g_autofree char *file = g_path_get_basename (trial->path);
   json_builder_begin_object (builder);
   sb_json_add_string (builder, "file", file);
+  add_step (builder, trial);
   sb_json_add_boolean (builder, "included", trial->included);
   add_text_if (builder, "exclusion_reason", trial->exclusion_reason);
   add_text_if (builder, "failure", trial->failure);
@@ -118,7 +132,8 @@ add_trial (JsonBuilder *builder, const SbTrialResult *trial)
     json_builder_end_object (builder);
     add_sentences (builder, "notes", trial->facts->notes);
     add_sentences (builder, "remarks", trial->remarks);
-    add_faults (builder, trial->facts);
+    if (!trial->log_told)
+      add_faults (builder, trial->facts);
   }
   json_builder_end_object (builder);
 }

@@ -104,7 +104,7 @@ append_remarks (GString *text, const SbConfigurationResult *configuration)
 {
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    g_autofree char *file = g_filename_display_basename (trial->path);
+    g_autofree char *file = sb_trial_result_label (trial);
     for (guint i = 0; trial->remarks != NULL && i < trial->remarks->len; i++)
       g_string_append_printf (text, "Look at %s, %s: %s.\n", configuration->name, file,
                               (const char *) g_ptr_array_index (trial->remarks, i));

@@ -82,15 +82,27 @@ note_further_steps (SbTrial *trial)
     return;
   g_autofree char *more
       = n_more == 1 ? g_strdup ("once more") : g_strdup_printf ("%" G_GSIZE_FORMAT " times more", n_more);
-  g_autofree char *text = g_strdup_printf ("the command steps %s after the first step, which alone is measured; cut "
-                                           "the log into its steps to have each count as a trial",
-                                           more);
+  g_autofree char *text = g_strdup_printf (
+      "the command steps %s after the first step, which alone counts where the log is one trial", more);
   note (trial, text);
 }
 
-/* By the first of the command's steps; of one that holds no levels, by its crossing. */
+/* The first step, which is never a release; with an onset placed by hand (`by_hand_s`, else NaN) the step next to it.
+ */
+static guint
+choose_step (const GArray *steps, double by_hand_s)
+{
+  guint chosen = 0;
+  const SbStep *all = &g_array_index (steps, SbStep, 0);
+  for (guint i = 1; i < steps->len; i++)
+    if (!all[i].is_release && fabs (all[i].edge_s - by_hand_s) < fabs (all[chosen].edge_s - by_hand_s))
+      chosen = i;
+  return chosen;
+}
+
+/* By one of the command's steps; of a command that holds no levels, by its crossing. */
 static gboolean
-find_command_onset (SbTrial *trial, SbOnset *onset)
+find_command_onset (SbTrial *trial, double by_hand_s, SbOnset *onset)
 {
   const double *t = trial->time_s, *command = trial->signal[SB_CHANNEL_COMMAND];
   gsize n = trial->n_samples;
@@ -98,22 +110,25 @@ find_command_onset (SbTrial *trial, SbOnset *onset)
   trial->steps = sb_steps_find (t, command, n);
   if (trial->steps->len == 0)
     return sb_onset_by_command (t, command, n, onset);
-  const SbStep *steps = &g_array_index (trial->steps, SbStep, 0); /* the first is never a release */
-  sb_onset_at_step (t, command, trial->steps->len > 1 ? steps[1].top_first : n, n, steps, onset);
-  note_further_steps (trial);
+  guint chosen = choose_step (trial->steps, by_hand_s);
+  const SbStep *steps = &g_array_index (trial->steps, SbStep, 0);
+  gsize end = chosen + 1 < trial->steps->len ? steps[chosen + 1].top_first : n;
+  sb_onset_at_step (t, command, end, n, &steps[chosen], onset);
+  if (isnan (by_hand_s))
+    note_further_steps (trial);
   return TRUE;
 }
 
 /* By the command, else by the torque, else by the velocity. FALSE when nothing steps. */
 static gboolean
-find_onset (SbTrial *trial, SbOnset *onset)
+find_onset (SbTrial *trial, double by_hand_s, SbOnset *onset)
 {
   const double *command = trial->signal[SB_CHANNEL_COMMAND];
   const double *torque = trial->signal[SB_CHANNEL_TORQUE];
   const double *velocity = trial->signal[SB_CHANNEL_VELOCITY];
   trial->command_base_nm = trial->command_top_nm = NAN;
   if (command != NULL) {
-    if (find_command_onset (trial, onset)) {
+    if (find_command_onset (trial, by_hand_s, onset)) {
       trial->onset_from = SB_ONSET_FROM_COMMAND;
       trial->command_base_nm = onset->direction * onset->base;
       trial->command_top_nm = onset->direction * onset->top;
@@ -258,7 +273,7 @@ sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
   derive_torque (trial);
 
   SbOnset onset = { 0 };
-  if (!find_onset (trial, &onset)) {
+  if (!find_onset (trial, choices->onset_s, &onset)) {
     if (isnan (choices->onset_s)) {
       g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_NO_STEP,
                    "%s: no step found: neither the command nor the torque or velocity leaves its first level. Start "

@@ -9,7 +9,7 @@ help_names_every_option (void **state)
 {
   static const char *const numbers[]
       = { "--reference", "--other",  "--exclude", "--slope-window", "--smoothing", "--settling-band",
-          "--band",      "--band-k", "--span",    "--margin",       "--onset" };
+          "--band",      "--band-k", "--span",    "--margin",       "--onset",     "--steps" };
   static const char *const charts[]
       = { "--panels", "--trial-lines", "--evidence", "--from",      "--to",         "--title",
           "--width",  "--height",      "--dpi",      "--font-size", "--moving-band" };
@@ -26,7 +26,8 @@ help_names_every_option (void **state)
       assert_says (run->out, own[c][i]);
     for (gsize i = 0; i < G_N_ELEMENTS (numbers) && strcmp (commands[c], "inspect") != 0; i++) {
       assert_says (run->out, numbers[i]);
-      assert_says (run->out, charts[i]);
+      if (i < G_N_ELEMENTS (charts))
+        assert_says (run->out, charts[i]);
     }
   }
 }
@@ -244,6 +245,67 @@ onset_placed_by_hand_is_used_and_named_so (void **state)
   assert_says (run->out, "\"onset_from\" : \"hand\"");
 }
 
+/* The command holds each of the levels for 100 ms, and the torque is the command. */
+static void
+write_levels (Run *run, const char *name, const int *levels, int n)
+{
+  g_autoptr (GString) text = g_string_new ("time_s,command_Nm,torque_Nm\n");
+  for (int i = 0; i < 100 * n; i++)
+    g_string_append_printf (text, "%d.%03d,%d,%d\n", i / 1000, i % 1000, levels[i / 100], levels[i / 100]);
+  write_file (run, name, text->str);
+}
+
+static void
+steps_of_a_log_are_trials_and_that_is_said (void **state)
+{
+  Run *run = *state;
+  write_levels (run, "pulses.csv", (const int[]){ 0, 8, 0, -8, 0, 8, 0 }, 7);
+  run_slewbench (run, "measure", "pulses.csv");
+  assert_status (run, 0);
+  assert_string_equal (run->err, "slewbench: 3 steps of pulses.csv are a trial each.\n");
+  assert_says (run->out, "n = 3");
+  run_slewbench (run, "measure", "--steps", "first", "pulses.csv");
+  assert_status (run, 0);
+  assert_string_equal (run->err, "");
+  assert_says (run->out, "n = 1");
+  run_slewbench (run, "measure", "--steps", "second", "pulses.csv");
+  assert_error (run, 64, "--steps takes all or first");
+  run_slewbench (run, "inspect", "pulses.csv");
+  assert_says (run->out, "step 3        at 0.5 s, from 0 to 8 N·m");
+}
+
+static void
+step_is_named_by_its_log_and_its_number (void **state)
+{
+  Run *run = *state;
+  write_levels (run, "pulses.csv", (const int[]){ 0, 8, 0, 8, 0, 8, 0 }, 7);
+  run_slewbench (run, "measure", "--json", "--exclude", "pulses.csv@2=rim = on", "--onset", "pulses.csv@3=0.51",
+                 "pulses.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "\"exclusion_reason\" : \"rim = on\"");
+  assert_says (run->out, "\"n\" : 2,");
+  assert_says (run->out, "\"onset_s\" : 0.51");
+  assert_says (run->out, "\"index\" : 2,");
+  run_slewbench (run, "measure", "--exclude", "pulses.csv@4", "pulses.csv");
+  assert_error (run, 64, "'pulses.csv' was cut into 4 steps or more");
+  run_slewbench (run, "measure", "--onset", "pulses.csv=0.31", "pulses.csv"); /* of the log: it stays whole */
+  assert_status (run, 0);
+  assert_says (run->out, "n = 1");
+}
+
+static void
+configuration_made_for_its_levels_can_be_compared (void **state)
+{
+  Run *run = *state;
+  write_levels (run, "a/stairs.csv", (const int[]){ 0, 2, 4, 0 }, 4);
+  write_levels (run, "b/stairs.csv", (const int[]){ 0, 2, 4, 0 }, 4);
+  run_slewbench (run, "measure", "--reference", "a, 2 → 4 N·m", "--other", "b, 2 → 4 N·m", ".");
+  assert_status (run, 0);
+  assert_says (run->out, "Difference: b, 2 → 4 N·m minus a, 2 → 4 N·m.");
+  run_slewbench (run, "measure", "--reference", "a, 2 → 5 N·m", ".");
+  assert_error (run, 64, "'a, 2 → 5 N·m'");
+}
+
 int
 main (void)
 {
@@ -260,6 +322,9 @@ main (void)
     app_test (names_and_titles_beyond_ascii_work_in_the_plain_locale),
     app_test (exclusion_takes_the_log_out_and_keeps_the_reason),
     app_test (onset_placed_by_hand_is_used_and_named_so),
+    app_test (steps_of_a_log_are_trials_and_that_is_said),
+    app_test (step_is_named_by_its_log_and_its_number),
+    app_test (configuration_made_for_its_levels_can_be_compared),
     app_test (log_with_an_equals_sign_in_its_name_can_be_excluded),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -210,6 +210,21 @@ steps_after_the_first_are_told_of (void **state)
   assert_non_null (strstr (g_ptr_array_index (trial->notes, 0), "the command steps 2 times more"));
 }
 
+/* An onset at the second of two steps takes levels, direction and end from that one. */
+static void
+onset_by_hand_chooses_the_step_next_to_it (void **state)
+{
+  TrialFixture *fixture = *state;
+  g_string_append (fixture->text, "time_s,command_Nm\n");
+  for (int i = 0; i < 500; i++)
+    g_string_append_printf (fixture->text, "0.%03d,%d\n", i, i / 100 == 1 ? 8 : (i / 100 == 3 ? -5 : 0));
+  const SbTrial *trial = make_trial (fixture, &SB_TRIAL_CHOICES_BY_HAND (0.303, NAN));
+  assert_close (trial->onset_s, 0.303, 0);
+  assert_true (trial->mirrored);
+  assert_close (trial->command_top_nm, 5, 0);
+  assert_close (trial->active_end_s, 0.399, 0);
+}
+
 /* The third of four pulses alone: from the middle of the rest before it, as the log has it. */
 static void
 stretch_of_a_log_is_a_trial_of_its_own (void **state)
@@ -387,6 +402,7 @@ main (void)
     trial_test (sample_at_the_window_edge_belongs_to_it),
     trial_test (steps_after_the_first_are_told_of),
     trial_test (command_that_goes_back_to_its_base_steps_once),
+    trial_test (onset_by_hand_chooses_the_step_next_to_it),
     trial_test (stretch_of_a_log_is_a_trial_of_its_own),
     trial_test (stretch_without_rows_is_refused),
     trial_test (too_few_rows_are_refused),

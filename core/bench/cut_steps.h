@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Logs that hold several steps, cut into a trial per step, and joined again. Pure functions of a bench: each gives a
+ * new one. Definitions: 'Several steps in one log' of docs/methods.md.
+ *
+ * Steps whose levels (mirrored where they go down) differ by more than 5 % of the step are no repeats of one another:
+ * they go into configurations of their own, named after the configuration and their levels ("NAME, 0 → 10 N·m"), which
+ * stand where that one stood and take its roles. */
+#pragma once
+
+#include "analysis.h"
+
+/* What a cut did, for a notice. */
+typedef struct {
+  gsize n_steps, n_logs;
+  gsize n_configurations; /* made for the steps' levels; 0: every step stays in its log's configuration */
+  char *log;              /* label of the first log */
+} SbCutReport;
+
+/* "6 steps of run-03.csv are a trial each." "24 steps of 4 logs are a trial each, in 3 configurations by their levels."
+ * (transfer full) */
+char *sb_cut_report_text (const SbCutReport *report);
+void sb_cut_report_clear (SbCutReport *report);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SbCutReport, sb_cut_report_clear)
+
+/* The bench of the analysis with every whole log in which several steps were found cut into them. NULL when there is
+ * nothing to cut: the bench measures first steps only, no such log, or those there are kept whole or have their onset
+ * or end placed by hand. `report` is filled when something was cut. (transfer full) */
+SbBench *sb_bench_cut_steps (const SbAnalysis *analysis, SbCutReport *report);
+
+/* A trial cut by hand. */
+typedef struct {
+  double from_s, to_s;    /* NaN: start, end of the log */
+  double base_nm, top_nm; /* levels of the command, as written; NaN when not known */
+} SbCut;
+
+/* The bench with the n >= 1 stretches `cuts` in place of every trial of the log `path`; they begin in configuration
+ * `index`. (transfer full) */
+SbBench *sb_bench_cut_at (const SbBench *bench, guint index, const char *path, const SbCut *cuts, gsize n);
+
+/* The bench with every trial of the log `path` replaced by the whole log, in configuration `index`, which is kept whole
+ * from now on. Configurations left without a trial go. (transfer full) */
+SbBench *sb_bench_join_steps (const SbBench *bench, guint index, const char *path);
+
+/* The bench with another choice of what becomes of logs with several steps; with SB_STEPS_FIRST every log that is cut
+ * is whole again. (transfer full) */
+SbBench *sb_bench_set_steps (const SbBench *bench, SbStepsChoice steps);
