@@ -228,7 +228,7 @@ sb_dialect_read_units (SbRows *rows, SbLog *log, const SbCells *cells, guint64 l
     const SbUnit *unit = unit_of_cell (text);
     SbDimension wanted = sb_channel_dimension ((SbChannel) column->channel);
     if (unit == NULL || unit->dimension != wanted) {
-      g_autofree char *list = sb_unit_list (wanted);
+      g_autofree char *list = sb_role_unit_list ((SbRole) column->channel);
       g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,
                    "%s, line %" G_GUINT64_FORMAT
                    ", column '%s': the unit '%s' is not one for %s (%s). Correct this line, or "

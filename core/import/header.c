@@ -1,158 +1,208 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "header.h"
 
+#include "vocabulary.h"
+
 #include <string.h>
 
 /* A longer name is no name; looking for units in it would take time with the square of its length. */
 #define LONGEST_NAME 1000
 
-/* Words that make a name speak of a quantity. */
-enum {
-  IS_TIME = 1 << 0,
-  IS_COMMAND = 1 << 1,
-  IS_ANGLE = 1 << 2,
-  IS_VELOCITY = 1 << 3,
-  IS_TORQUE = 1 << 4,
-  IS_OTHER = 1 << 5,   /* of something derived, or not of ours: "torque error", "motor temperature" */
-  IS_FOREIGN = 1 << 6, /* a unit no channel is written in: "torque_pct" */
-  IS_PLAIN = 1 << 7,   /* says where or how, and nothing of the unit: "rim torque measured" */
-};
+/* What the words of a name say together. */
+typedef struct {
+  guint n_words;
+  guint kinds;      /* SbWordKinds of all words */
+  guint symbol;     /* what a lone letter in front may stand for */
+  gboolean strange; /* the last of several words is none of ours: it may be a unit */
+} Words;
 
-static const struct {
-  guint kind;
-  const char *words;
-} vocabulary[] = {
-  { IS_TIME, " time timestamp elapsed t " },
-  { IS_COMMAND,
-    " command commanded cmd setpoint set demand demanded target desired requested request reference ref u " },
-  { IS_ANGLE, " angle position pos theta phi rotation θ φ " },
-  { IS_VELOCITY, " velocity vel speed omega ω " },
-  { IS_TORQUE, " torque trq tq moment tau τ " },
-  { IS_OTHER, " error err slope derivative rate acceleration accel acc jerk sd std sigma noise limit max min power "
-              "current voltage temperature temp gain offset " },
-  { IS_FOREIGN, " m mm cm km a ma v mv w n kn kg percent pct counts count ticks raw lsb adc " },
-  { IS_PLAIN,
-    " motor rim wheel shaft steering steer base drive axis joint output out input in sensor encoder resolver "
-    "estimated est measured meas actual act real filtered filt smoothed signal value channel ch feedback fb mean "
-    "average avg total log logged x y z q d " },
-};
-
-static guint
-kind_of_word (const char *word)
+static gboolean
+is_letter (const char *word)
 {
-  g_autofree char *whole = g_strdup_printf (" %s ", word);
-  for (guint i = 0; i < G_N_ELEMENTS (vocabulary); i++)
-    if (strstr (vocabulary[i].words, whole) != NULL)
-      return vocabulary[i].kind;
-  return 0;
+  return g_utf8_strlen (word, -1) == 1;
 }
 
-/* "MotorTorque_raw" -> motor, torque, raw. */
-static GPtrArray *
-words_of (const char *text)
+static Words
+read_words (const char *text)
 {
-  GPtrArray *words = g_ptr_array_new_with_free_func (g_free);
-  GString *word = g_string_new (NULL);
-  gboolean after_small = FALSE;
-  const char *p = text;
-  for (gunichar letter = 1; letter != 0; p += g_utf8_skip[(guchar) *p]) {
-    letter = g_utf8_get_char (p);
-    gboolean in_word = g_unichar_isalnum (letter) || letter == '%';
-    if (word->len > 0 && (!in_word || (after_small && g_unichar_isupper (letter)))) {
-      g_ptr_array_add (words, g_strdup (word->str));
-      g_string_truncate (word, 0);
-    }
-    if (in_word)
-      g_string_append_unichar (word, g_unichar_tolower (letter));
-    after_small = g_unichar_islower (letter);
+  g_autoptr (GPtrArray) list = sb_words_split (text);
+  Words words = { .n_words = list->len };
+  for (guint i = 0; i < list->len; i++) {
+    const char *word = list->pdata[i];
+    guint kinds = sb_word_kinds (word);
+    /* "n" is a speed in front of other words and newtons behind them. */
+    gboolean symbol = i == 0 && is_letter (word);
+    if (symbol)
+      words.symbol = sb_word_symbol (word);
+    if (!symbol || !(kinds & SB_WORD_FOREIGN))
+      words.kinds |= kinds;
+    words.strange = i > 0 && kinds == 0 && !g_ascii_isdigit (word[0]);
   }
-  g_string_free (word, TRUE);
   return words;
 }
 
-/* The channel a name speaks of; -1 when of none, or of several at once. *foreign tells of a unit we do not know. */
-static int
-channel_of_name (const char *text, gboolean *foreign)
+/* The words that suit a unit; none for percent, which suits many. */
+static guint
+kinds_of_unit (const SbUnit *unit)
 {
-  g_autoptr (GPtrArray) words = words_of (text);
-  guint kinds = 0;
-  for (guint i = 0; i < words->len; i++) {
-    const char *word = words->pdata[i];
-    guint kind = strcmp (word, "%") == 0 ? IS_FOREIGN : kind_of_word (word);
-    /* A letter is a name when it stands alone and a unit, at most, when it follows one. */
-    gboolean letter = g_utf8_strlen (word, -1) == 1;
-    if (!letter || words->len == 1 || (kind == IS_FOREIGN && i > 0))
-      kinds |= kind;
-  }
-  *foreign = (kinds & IS_FOREIGN) != 0;
-  guint quantities = kinds & (IS_TIME | IS_ANGLE | IS_VELOCITY | IS_TORQUE);
-  if ((kinds & IS_OTHER) || (quantities & (quantities - 1)))
-    return -1;
-  if (kinds & IS_COMMAND)
-    return (quantities & ~(guint) IS_TORQUE) ? -1 : SB_CHANNEL_COMMAND;
-  static const struct {
-    guint kind;
-    int channel;
-  } channels[] = { { IS_TIME, SB_CHANNEL_TIME },
-                   { IS_ANGLE, SB_CHANNEL_ANGLE },
-                   { IS_VELOCITY, SB_CHANNEL_VELOCITY },
-                   { IS_TORQUE, SB_CHANNEL_TORQUE } };
-  for (guint i = 0; i < G_N_ELEMENTS (channels); i++)
-    if (quantities == channels[i].kind)
-      return channels[i].channel;
-  return -1;
+  static const guint kinds[SB_N_DIMENSIONS] = {
+    [SB_DIMENSION_TIME] = SB_WORD_TIME,
+    [SB_DIMENSION_ANGLE] = SB_WORD_ANGLE,
+    [SB_DIMENSION_VELOCITY] = SB_WORD_VELOCITY,
+    [SB_DIMENSION_TORQUE] = SB_WORD_TORQUE,
+    [SB_DIMENSION_CURRENT] = SB_WORD_CURRENT,
+    [SB_DIMENSION_VOLTAGE] = SB_WORD_VOLTAGE | SB_WORD_SUPPLY,
+    [SB_DIMENSION_TEMPERATURE] = SB_WORD_TEMPERATURE,
+    [SB_DIMENSION_COUNTS] = SB_WORD_ANGLE,
+    [SB_DIMENSION_SAMPLES] = SB_WORD_TIME | SB_WORD_SAMPLE,
+    [SB_DIMENSION_CLOCK] = SB_WORD_TIME,
+  };
+  return unit != NULL ? kinds[unit->dimension] : 0;
 }
 
-/* A name that is a unit and nothing else, "rpm", speaks of what is measured in it. */
-static int
-channel_of_unit (const SbUnit *unit)
+/* Of several quantities the one a reader would take: a rotation speed is a speed, and the current angle the present
+ * one. */
+static guint
+reduce (guint quantity)
 {
-  switch (unit->dimension) {
-  case SB_DIMENSION_TIME:
-    return SB_CHANNEL_TIME;
-  case SB_DIMENSION_ANGLE:
-    return SB_CHANNEL_ANGLE;
-  case SB_DIMENSION_VELOCITY:
-    return SB_CHANNEL_VELOCITY;
-  case SB_DIMENSION_TORQUE:
-    return SB_CHANNEL_TORQUE;
-  }
-  g_assert_not_reached ();
+  if (quantity & (SB_WORD_ANGLE | SB_WORD_VELOCITY))
+    quantity &= ~(guint) SB_WORD_CURRENT;
+  if (quantity & SB_WORD_CURRENT)
+    quantity &= ~(guint) SB_WORD_TORQUE;
+  if (quantity & SB_WORD_VELOCITY)
+    quantity &= ~(guint) SB_WORD_ANGLE;
+  if (quantity & SB_WORD_SUPPLY)
+    quantity &= ~(guint) SB_WORD_VOLTAGE;
+  if (quantity & SB_WORD_TIME)
+    quantity &= ~(guint) SB_WORD_SAMPLE;
+  return quantity;
 }
 
-/* Takes the unit a channel can have; anything else is a problem to tell. */
+/* What is measured, as one or no SbWordKind. *guessed tells that it rests on a bare letter or on the unit alone. */
+static guint
+quantity_of (const Words *words, const SbUnit *unit, gboolean *guessed)
+{
+  guint quantity = words->kinds & SB_WORD_QUANTITIES;
+  guint fitting = kinds_of_unit (unit);
+  if ((quantity & SB_WORD_SUPPLY) && (quantity & SB_WORD_CURRENT))
+    return 0; /* of the supply, not of the motor */
+  if (quantity & fitting)
+    return reduce (quantity & fitting);
+  if (quantity != 0)
+    return reduce (quantity);
+  if (words->symbol & fitting)
+    return reduce (words->symbol & fitting);
+  if (unit != NULL && !(words->kinds & SB_WORD_COMMAND)) {
+    *guessed = words->n_words > 0;
+    return fitting & ~(guint) (SB_WORD_SUPPLY | SB_WORD_SAMPLE);
+  }
+  if (unit == NULL && words->n_words > 1 && (words->kinds & (SB_WORD_COMMAND | SB_WORD_ACTUAL))) {
+    *guessed = TRUE;
+    return words->symbol & -words->symbol;
+  }
+  return 0;
+}
+
+static SbRole
+role_of_quantity (guint quantity, const Words *words, gboolean *guessed)
+{
+  switch (quantity) {
+  case SB_WORD_TIME:
+    return SB_ROLE_TIME;
+  case SB_WORD_SAMPLE:
+    *guessed |= words->n_words > 1;
+    return SB_ROLE_TIME;
+  case SB_WORD_ANGLE:
+    return SB_ROLE_ANGLE;
+  case SB_WORD_VELOCITY:
+    return SB_ROLE_VELOCITY;
+  case SB_WORD_TORQUE:
+    return SB_ROLE_TORQUE;
+  case SB_WORD_CURRENT:
+    return SB_ROLE_CURRENT;
+  case SB_WORD_TEMPERATURE:
+    return SB_ROLE_TEMPERATURE;
+  case SB_WORD_SUPPLY:
+    return SB_ROLE_SUPPLY;
+  case SB_WORD_VOLTAGE:
+    *guessed = TRUE;
+    return words->kinds & SB_WORD_MOTOR ? SB_ROLE_OTHER : SB_ROLE_SUPPLY;
+  default: /* none, or several at once */
+    return SB_ROLE_OTHER;
+  }
+}
+
+/* The role that words and unit make; SB_ROLE_OTHER for none. */
+static SbRole
+role_of (const Words *words, const SbUnit *unit, gboolean *guessed)
+{
+  *guessed = FALSE;
+  if (words->kinds & SB_WORD_OTHER)
+    return SB_ROLE_OTHER;
+  if (words->n_words == 1 && unit == NULL && words->symbol != 0 && !(words->kinds & SB_WORD_QUANTITIES)) {
+    *guessed = (words->symbol & SB_WORD_COMMAND) != 0;
+    return words->symbol & SB_WORD_COMMAND ? SB_ROLE_COMMAND
+           : words->symbol & SB_WORD_TIME  ? SB_ROLE_TIME
+                                           : SB_ROLE_OTHER;
+  }
+  guint quantity = quantity_of (words, unit, guessed);
+  gboolean command = (words->kinds & SB_WORD_COMMAND)
+                     || (words->n_words == 1 && (words->symbol & SB_WORD_COMMAND) && quantity == SB_WORD_TORQUE);
+  if (!command)
+    return role_of_quantity (quantity, words, guessed);
+  *guessed = FALSE;
+  return quantity == 0 || quantity == SB_WORD_TORQUE || quantity == SB_WORD_CURRENT ? SB_ROLE_COMMAND : SB_ROLE_OTHER;
+}
+
+/* Takes the unit a role can have; anything else is a problem to tell. */
 static void
-settle (SbColumnMeaning *meaning, int channel, const char *spelling, const SbUnit *unit)
+settle (SbColumnMeaning *meaning, SbRole role, gboolean guessed, const char *spelling, const SbUnit *unit)
 {
-  if (channel < 0)
+  meaning->role = SB_ROLE_OTHER;
+  meaning->says_nothing = FALSE;
+  if (role == SB_ROLE_OTHER)
     return;
-  SbDimension wanted = sb_channel_dimension ((SbChannel) channel);
-  if (unit != NULL && unit->dimension == wanted) {
-    meaning->channel = channel;
+  if (unit != NULL && sb_unit_suits_role (unit, role)) {
+    meaning->role = role;
     meaning->unit = unit;
+    meaning->certainty = guessed ? SB_CERTAINTY_GUESSED : SB_CERTAINTY_STATED;
     return;
   }
-  g_autofree char *list = sb_unit_list (wanted);
+  g_autofree char *list = sb_role_unit_list (role);
   meaning->problem = g_strdup_printf ("the unit '%s' is not one for %s (%s); the column is read past", spelling,
-                                      sb_channel_key ((SbChannel) channel), list);
+                                      sb_role_key (role), list);
 }
 
-/* The lone letter T is torque when its unit says so, and time otherwise. */
-static int
-channel_with_unit (const char *base, const SbUnit *unit)
+static void
+settle_without_unit (SbColumnMeaning *meaning, const Words *words, SbRole role, gboolean guessed)
 {
-  gboolean foreign;
-  if (unit != NULL && unit->dimension == SB_DIMENSION_TORQUE && g_ascii_strcasecmp (base, "t") == 0)
-    return SB_CHANNEL_TORQUE;
-  if (*base == '\0')
-    return unit != NULL ? channel_of_unit (unit) : -1;
-  return channel_of_name (base, &foreign);
+  meaning->role = role;
+  meaning->certainty = guessed ? SB_CERTAINTY_GUESSED : SB_CERTAINTY_ASSUMED;
+  if (role == SB_ROLE_TIME && (words->kinds & SB_WORD_SAMPLE) && !(words->kinds & SB_WORD_TIME)) {
+    meaning->unit = sb_unit_find ("samples");
+    meaning->certainty = guessed ? SB_CERTAINTY_GUESSED : SB_CERTAINTY_STATED;
+  }
+  if (role == SB_ROLE_OTHER)
+    meaning->certainty = SB_CERTAINTY_STATED;
 }
 
 static gboolean
 says_nothing (const char *bracketed)
 {
   return *bracketed == '\0' || strcmp (bracketed, "-") == 0;
+}
+
+/* "Grad" is a degree beside a German or Swedish word, and else no unit of ours. */
+static const SbUnit *
+find_unit (const char *spelling, const char *base)
+{
+  const SbUnit *unit = sb_unit_find (spelling);
+  gboolean grad = unit == NULL && g_ascii_strncasecmp (spelling, "grad", 4) == 0;
+  g_autoptr (GPtrArray) words = grad ? sb_words_split (base) : NULL;
+  for (guint i = 0; grad && i < words->len; i++)
+    if (sb_word_says_grad_for_degree (words->pdata[i]))
+      return spelling[4] == '\0' ? sb_unit_find ("deg") : sb_unit_find (strcmp (spelling + 4, "/s") == 0 ? "dps" : "");
+  return unit;
 }
 
 /* "Torque (filtered) [Nm]": the bracket that is a unit, else the last square one, else a short round one (a word in
@@ -171,7 +221,7 @@ unit_in_brackets (const char *name, char **rest)
       continue;
     }
     g_autofree char *inside = g_strstrip (g_strndup (p + 1, (gsize) (close - p - 1)));
-    gboolean is_unit = sb_unit_find (inside) != NULL;
+    gboolean is_unit = find_unit (inside, name) != NULL;
     gboolean remark = says_nothing (inside) || (*p == '(' && !is_unit && g_utf8_strlen (inside, -1) > 4);
     if (!known && !remark && (is_unit || found == NULL || *p == '[')) {
       g_free (found);
@@ -185,24 +235,53 @@ unit_in_brackets (const char *name, char **rest)
   return g_steal_pointer (&found);
 }
 
+/* A name that is nothing but a unit speaks of what is measured in it, if it is not a letter or word of many meanings
+ * ("A", "count"). */
+static gboolean
+may_stand_alone (const char *base, const char *spelling, const SbUnit *unit)
+{
+  if (*base != '\0')
+    return TRUE;
+  switch (unit->dimension) {
+  case SB_DIMENSION_PERCENT:
+  case SB_DIMENSION_COUNTS:
+    return FALSE;
+  case SB_DIMENSION_CURRENT:
+  case SB_DIMENSION_VOLTAGE:
+  case SB_DIMENSION_TEMPERATURE:
+    return strlen (spelling) > 1;
+  case SB_DIMENSION_TIME:
+  case SB_DIMENSION_ANGLE:
+  case SB_DIMENSION_VELOCITY:
+  case SB_DIMENSION_TORQUE:
+  case SB_DIMENSION_SAMPLES:
+  case SB_DIMENSION_CLOCK:
+  case SB_N_DIMENSIONS:
+    break;
+  }
+  return TRUE;
+}
+
 /* "velocity_rad_s": tries what follows each separator, the longest first, as a unit of what precedes it. */
 static gboolean
 read_with_suffix (SbColumnMeaning *meaning, const char *name)
 {
   for (const char *p = name; *p != '\0'; p++) {
     gboolean separator = *p == '_' || *p == ' ' || *p == '/';
-    if (p > name && !separator)
+    if (p > name && !separator && strcmp (p, "%") != 0)
       continue;
     const char *suffix = p + (separator ? 1 : 0);
     suffix += strspn (suffix, " ");
-    const SbUnit *unit = sb_unit_find (suffix);
-    if (unit == NULL)
+    g_autofree char *base = g_strstrip (g_strndup (name, (gsize) (p - name)));
+    const SbUnit *unit = find_unit (suffix, base);
+    if (unit == NULL || !may_stand_alone (base, suffix, unit))
       continue;
-    g_autofree char *base = g_strndup (name, (gsize) (p - name));
-    int channel = channel_with_unit (g_strstrip (base), unit);
-    if (channel < 0 || unit->dimension != sb_channel_dimension ((SbChannel) channel))
+    gboolean guessed;
+    Words words = read_words (base);
+    SbRole role = role_of (&words, unit, &guessed);
+    if (role == SB_ROLE_OTHER || !sb_unit_suits_role (unit, role))
       continue;
-    settle (meaning, channel, suffix, unit);
+    settle (meaning, role, guessed, suffix, unit);
     return TRUE;
   }
   return FALSE;
@@ -212,43 +291,108 @@ read_with_suffix (SbColumnMeaning *meaning, const char *name)
 static char *
 last_word (const char *name)
 {
-  g_autoptr (GPtrArray) words = words_of (name);
+  g_autoptr (GPtrArray) words = sb_words_split (name);
   return words->len > 1 ? g_strdup (words->pdata[words->len - 1]) : NULL;
 }
 
 static void
-read_without_brackets (SbColumnMeaning *meaning, const char *name)
+read_without_unit (SbColumnMeaning *meaning, const char *name)
 {
-  gboolean foreign = FALSE;
-  if (read_with_suffix (meaning, name))
-    return;
-  int channel = channel_of_name (name, &foreign);
-  if (channel < 0)
-    return;
+  gboolean guessed;
+  Words words = read_words (name);
+  SbRole role = role_of (&words, NULL, &guessed);
   g_autofree char *word = last_word (name);
   const SbUnit *unit = word != NULL ? sb_unit_find (word) : NULL;
-  /* A last word that is none of ours may be a unit: "torque_kgmm". */
-  gboolean strange = word != NULL && kind_of_word (word) == 0 && !g_ascii_isdigit (word[0]);
-  if (foreign || unit != NULL || strange)
-    settle (meaning, channel, word != NULL ? word : name, unit);
+  gboolean is_word = word != NULL && (sb_word_kinds (word) & ~(guint) SB_WORD_FOREIGN) != 0;
+  gboolean foreign = (words.kinds & SB_WORD_FOREIGN) != 0 || (unit != NULL && !is_word) || words.strange;
+  meaning->says_nothing = role == SB_ROLE_OTHER && (words.kinds & ~(guint) SB_WORD_PLAIN) == 0;
+  if (foreign && role != SB_ROLE_OTHER)
+    settle (meaning, role, guessed, word != NULL ? word : name, unit);
   else
-    meaning->channel = channel;
+    settle_without_unit (meaning, &words, role, guessed);
+}
+
+static void
+read_with_spelling (SbColumnMeaning *meaning, const char *base, const char *spelling)
+{
+  gboolean guessed;
+  const SbUnit *unit = find_unit (spelling, base);
+  Words words = read_words (base);
+  SbRole role = role_of (&words, unit, &guessed);
+  settle (meaning, role, guessed, spelling, unit);
+}
+
+/* "Nm", "[Nm]" or "(Nm)" of a units row, without brackets; NULL when it says nothing. */
+static char *
+unit_of_cell (const char *cell)
+{
+  if (cell == NULL)
+    return NULL;
+  g_autofree char *text = g_strstrip (g_strdup (cell));
+  gsize length = strlen (text);
+  gboolean bracketed
+      = length > 2 && ((text[0] == '[' && text[length - 1] == ']') || (text[0] == '(' && text[length - 1] == ')'));
+  char *inside = bracketed ? g_strstrip (g_strndup (text + 1, length - 2)) : g_steal_pointer (&text);
+  if (!says_nothing (inside))
+    return inside;
+  g_free (inside);
+  return NULL;
+}
+
+/* What a guess rests on. */
+static char *
+explain_guess (const SbColumnMeaning *meaning)
+{
+  const char *role = sb_role_key (meaning->role);
+  return meaning->unit != NULL ? g_strdup_printf ("taken for the %s because its unit is %s", role, meaning->unit->name)
+                               : g_strdup_printf ("taken for the %s because of its first letter", role);
+}
+
+/* TRUE when the unit alone makes SI of the numbers. */
+static gboolean
+is_readable (const SbColumnMeaning *meaning)
+{
+  return meaning->unit == NULL || (meaning->unit->dimension == sb_channel_dimension ((SbChannel) meaning->role));
+}
+
+static void
+finish (SbColumnMeaning *meaning)
+{
+  gboolean guessed = meaning->role != SB_ROLE_OTHER && meaning->certainty == SB_CERTAINTY_GUESSED;
+  meaning->channel = guessed ? -1 : sb_role_channel (meaning->role);
+  if (guessed)
+    meaning->problem = explain_guess (meaning);
+  if (meaning->channel < 0 || is_readable (meaning))
+    return;
+  meaning->channel = -1;
+  meaning->problem
+      = g_strdup_printf ("%s cannot be read from %s alone", sb_role_key (meaning->role), meaning->unit->name);
+}
+
+void
+sb_column_meaning_read_with_unit (SbColumnMeaning *meaning, const char *name, const char *unit_cell)
+{
+  g_autofree char *rest = NULL;
+  *meaning = (SbColumnMeaning){ .name = g_strstrip (g_strdup (name)), .role = SB_ROLE_OTHER, .channel = -1 };
+  if (strlen (meaning->name) > LONGEST_NAME)
+    return;
+  g_autofree char *bracketed = unit_in_brackets (meaning->name, &rest);
+  g_autofree char *cell = unit_of_cell (unit_cell);
+  if (bracketed != NULL)
+    read_with_spelling (meaning, rest, bracketed);
+  else if (!read_with_suffix (meaning, rest)) {
+    if (cell != NULL)
+      read_with_spelling (meaning, rest, cell);
+    else
+      read_without_unit (meaning, rest);
+  }
+  finish (meaning);
 }
 
 void
 sb_column_meaning_read (SbColumnMeaning *meaning, const char *name)
 {
-  g_autofree char *rest = NULL;
-  *meaning = (SbColumnMeaning){ .name = g_strstrip (g_strdup (name)), .channel = -1 };
-  if (strlen (meaning->name) > LONGEST_NAME)
-    return;
-  g_autofree char *spelling = unit_in_brackets (meaning->name, &rest);
-  if (spelling == NULL) {
-    read_without_brackets (meaning, rest);
-    return;
-  }
-  const SbUnit *unit = sb_unit_find (spelling);
-  settle (meaning, channel_with_unit (rest, unit), spelling, unit);
+  sb_column_meaning_read_with_unit (meaning, name, NULL);
 }
 
 void

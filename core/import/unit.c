@@ -3,35 +3,73 @@
 
 #include <string.h>
 
-#define POWER(n)  n, 1.0, FALSE
-#define FACTOR(f) 0, f, TRUE
+#define POWER(n)        n, 1.0, FALSE, 0.0
+#define FACTOR(f)       0, f, TRUE, 0.0
+#define ABOVE(zero, f)  0, f, (f) < 1.0, zero
+#define DEGREE          0.017453292519943295
+#define TURN            6.283185307179586
+#define TURN_PER_MINUTE 0.10471975511965977
 
+/* The spellings in other languages than English are written from memory. */
 static const SbUnit units[] = {
-  { "s", SB_DIMENSION_TIME, POWER (0), "s sec secs second seconds" },
-  { "ms", SB_DIMENSION_TIME, POWER (-3), "ms msec msecs millisecond milliseconds millis" },
-  { "µs", SB_DIMENSION_TIME, POWER (-6), "us usec usecs microsecond microseconds micros" },
+  { "s", SB_DIMENSION_TIME, POWER (0),
+    "s sec secs second seconds sek sekunde sekunden sekunder seconde secondes seconden secondo secondi segundo "
+    "segundos "
+    "sekunda sekundy 秒" },
+  { "ms", SB_DIMENSION_TIME, POWER (-3),
+    "ms msec msecs millisecond milliseconds millis millisekunden millisecondes millisecondi milisegundos ミリ秒" },
+  { "µs", SB_DIMENSION_TIME, POWER (-6),
+    "us usec usecs microsecond microseconds micros mikrosekunden microsecondes マイクロ秒" },
   { "ns", SB_DIMENSION_TIME, POWER (-9), "ns nsec nsecs nanosecond nanoseconds nanos" },
 
-  { "rad", SB_DIMENSION_ANGLE, POWER (0), "rad rads radian radians" },
+  { "rad", SB_DIMENSION_ANGLE, POWER (0), "rad rads radian radians radiant radianti radianes ラジアン" },
   { "mrad", SB_DIMENSION_ANGLE, POWER (-3), "mrad milliradian milliradians" },
-  { "deg", SB_DIMENSION_ANGLE, FACTOR (0.017453292519943295), "deg degs degree degrees" },
-  { "turns", SB_DIMENSION_ANGLE, FACTOR (6.283185307179586), "turn turns rev revs revolution revolutions" },
+  { "deg", SB_DIMENSION_ANGLE, FACTOR (DEGREE),
+    "deg degs degree degrees degré degrés degre degres gradi grados graus graden grader stopnie stopni stupně stupnů "
+    "度" },
+  { "turns", SB_DIMENSION_ANGLE, FACTOR (TURN),
+    "turn turns rev revs revolution revolutions umdrehung umdrehungen umdr tour tours giri vueltas voltas "
+    "omwentelingen "
+    "obroty varv otáčky 回転" },
 
   { "rad/s", SB_DIMENSION_VELOCITY, POWER (0), "rad/s rads rads1 rad/sec radsec radian/s radians/s radians/second" },
-  { "deg/s", SB_DIMENSION_VELOCITY, FACTOR (0.017453292519943295),
-    "deg/s degs degs1 deg/sec degsec dps degree/s degrees/s degrees/second" },
-  { "rpm", SB_DIMENSION_VELOCITY, FACTOR (0.10471975511965977),
-    "rpm r/min rmin rev/min revmin revs/min 1/min min1 turns/min u/min" },
-  { "turns/s", SB_DIMENSION_VELOCITY, FACTOR (6.283185307179586), "turns/s turn/s turnss r/s rev/s revs/s rps" },
+  { "mrad/s", SB_DIMENSION_VELOCITY, POWER (-3), "mrad/s mrads mrads1 mrad/sec" },
+  { "deg/s", SB_DIMENSION_VELOCITY, FACTOR (DEGREE),
+    "deg/s degs degs1 deg/sec degsec dps degree/s degrees/s degrees/second 度/秒 度/s" },
+  { "rpm", SB_DIMENSION_VELOCITY, FACTOR (TURN_PER_MINUTE),
+    "rpm r/min rmin rev/min revmin revs/min 1/min min1 turns/min u/min umin umdr/min tr/min giri/min obr/min ot/min "
+    "varv/min omw/min toeren/min 回転/分" },
+  { "turns/s", SB_DIMENSION_VELOCITY, FACTOR (TURN), "turns/s turn/s turnss r/s rev/s revs/s rps tr/s u/s" },
 
   { "N·m", SB_DIMENSION_TORQUE, POWER (0), "nm newtonmetre newtonmetres newtonmeter newtonmeters" },
   { "mN·m", SB_DIMENSION_TORQUE, POWER (-3), "mnm millinewtonmetre millinewtonmetres millinewtonmeter" },
   { "N·cm", SB_DIMENSION_TORQUE, POWER (-2), "ncm" },
   { "kgf·m", SB_DIMENSION_TORQUE, FACTOR (9.80665), "kgfm kpm" },
   { "kgf·cm", SB_DIMENSION_TORQUE, FACTOR (0.0980665), "kgfcm kpcm" },
+  { "gf·cm", SB_DIMENSION_TORQUE, FACTOR (0.0000980665), "gfcm" },
   { "lbf·ft", SB_DIMENSION_TORQUE, FACTOR (1.3558179483314004), "lbfft lbft ftlbf ftlb ftlbs" },
   { "lbf·in", SB_DIMENSION_TORQUE, FACTOR (0.1129848290276167), "lbfin lbin inlbf inlb inlbs" },
   { "ozf·in", SB_DIMENSION_TORQUE, FACTOR (0.00706155181422604375), "ozfin ozin inozf inoz" },
+
+  { "A", SB_DIMENSION_CURRENT, POWER (0), "a amp amps ampere amperes ampère ampères アンペア" },
+  { "mA", SB_DIMENSION_CURRENT, POWER (-3), "ma milliamp milliamps milliampere milliamperes" },
+
+  { "V", SB_DIMENSION_VOLTAGE, POWER (0), "v volt volts ボルト" },
+  { "mV", SB_DIMENSION_VOLTAGE, POWER (-3), "mv millivolt millivolts" },
+
+  { "°C", SB_DIMENSION_TEMPERATURE, POWER (0), "degc c celsius" },
+  { "°F", SB_DIMENSION_TEMPERATURE, ABOVE (32.0, 5.0 / 9.0), "degf f fahrenheit" },
+  { "K", SB_DIMENSION_TEMPERATURE, ABOVE (273.15, 1.0), "kelvin" },
+
+  { "%", SB_DIMENSION_PERCENT, POWER (0), "% pct percent prozent procent procenta pourcent パーセント" },
+
+  { "counts", SB_DIMENSION_COUNTS, POWER (0),
+    "counts count cnt cnts ticks tick steps step incs inc increments increment inkremente pulses pulse カウント" },
+
+  { "samples", SB_DIMENSION_SAMPLES, POWER (0), "samples sample smp" },
+
+  { "clock time", SB_DIMENSION_CLOCK, POWER (0),
+    "clocktime datetime iso8601 iso hh:mm:ss hh:mm:sssss hh:mm:ssmmm hh:mm:ssfff hh:mm:ss,mmm" },
 };
 
 /* Spellings differ in the sign of multiplication, in how a power of -1 is written and in the code point of micro;
@@ -39,9 +77,10 @@ static const SbUnit units[] = {
 static const struct {
   const char *from, *to;
 } foldings[] = {
-  { "⁻¹", "1" }, { "^-1", "1" }, { "**-1", "1" },  { "µ", "u" },     { "μ", "u" }, { "°", "deg" },
-  { "·", "" },   { "⋅", "" },    { "•", "" },      { "∙", "" },      { "×", "" },  { "*", "" },
-  { ".", "" },   { "-", "" },    { "_per_", "/" }, { " per ", "/" }, { "_", "" },  { " ", "" },
+  { "⁻¹", "1" },  { "^-1", "1" }, { "**-1", "1" },  { "µ", "u" },     { "μ", "u" },  { "°", "deg" },
+  { "º", "deg" }, { "˚", "deg" }, { "℃", "degc" },  { "℉", "degf" },  { "％", "%" }, { "·", "" },
+  { "⋅", "" },    { "•", "" },    { "∙", "" },      { "×", "" },      { "*", "" },   { "・", "" },
+  { ".", "" },    { "-", "" },    { "_per_", "/" }, { " per ", "/" }, { "_", "" },   { " ", "" },
 };
 
 /* No unit is longer, spelt out and with every sign. */
@@ -90,12 +129,26 @@ find_in (const char *folded, SbDimension from)
   return NULL;
 }
 
+/* What letter case alone tells apart: mega, and the kelvin, whose small letter is a thousand. */
+static gboolean
+case_matters (const char *spelling, const SbUnit **unit)
+{
+  *unit = NULL;
+  if (strcmp (spelling, "K") == 0) {
+    *unit = find_in ("kelvin", SB_DIMENSION_TEMPERATURE);
+    return TRUE;
+  }
+  return spelling[0] == 'M' && (spelling[1] == 'N' || ((spelling[1] == 'A' || spelling[1] == 'V') && !spelling[2]));
+}
+
 const SbUnit *
 sb_unit_find (const char *spelling)
 {
-  gboolean mega = spelling[0] == 'M' && spelling[1] == 'N';
-  if (mega || *spelling == '\0' || strlen (spelling) > LONGEST_SPELLING)
+  const SbUnit *unit;
+  if (*spelling == '\0' || strlen (spelling) > LONGEST_SPELLING)
     return NULL;
+  if (case_matters (spelling, &unit))
+    return unit;
   g_autofree char *folded = fold (spelling);
   /* "rad_s" and "rads" fold alike, and so do "deg_s" and "degs": a separator makes it a velocity. */
   gboolean apart
@@ -103,29 +156,64 @@ sb_unit_find (const char *spelling)
   return find_in (folded, apart && g_str_has_suffix (folded, "s") ? SB_DIMENSION_VELOCITY : SB_DIMENSION_TIME);
 }
 
-SbDimension
-sb_channel_dimension (SbChannel channel)
+const SbUnit *
+sb_unit_at (guint index)
 {
-  static const SbDimension dimensions[SB_N_CHANNELS] = {
-    [SB_CHANNEL_TIME] = SB_DIMENSION_TIME,     [SB_CHANNEL_COMMAND] = SB_DIMENSION_TORQUE,
-    [SB_CHANNEL_ANGLE] = SB_DIMENSION_ANGLE,   [SB_CHANNEL_VELOCITY] = SB_DIMENSION_VELOCITY,
-    [SB_CHANNEL_TORQUE] = SB_DIMENSION_TORQUE,
-  };
-  return dimensions[channel];
+  return index < G_N_ELEMENTS (units) ? &units[index] : NULL;
+}
+
+#define IN(dimension) (1u << SB_DIMENSION_##dimension)
+
+/* What a column of each role may be written in; the dimension of its SI value. */
+static const struct {
+  guint accepted;
+  int own; /* SbDimension, or -1 */
+} dimensions[SB_N_ROLES] = {
+  [SB_ROLE_TIME] = { IN (TIME) | IN (SAMPLES) | IN (CLOCK), SB_DIMENSION_TIME },
+  [SB_ROLE_COMMAND] = { IN (TORQUE) | IN (CURRENT) | IN (PERCENT), SB_DIMENSION_TORQUE },
+  [SB_ROLE_ANGLE] = { IN (ANGLE) | IN (COUNTS) | IN (PERCENT), SB_DIMENSION_ANGLE },
+  [SB_ROLE_VELOCITY] = { IN (VELOCITY) | IN (PERCENT), SB_DIMENSION_VELOCITY },
+  [SB_ROLE_TORQUE] = { IN (TORQUE) | IN (CURRENT) | IN (PERCENT), SB_DIMENSION_TORQUE },
+  [SB_ROLE_CURRENT] = { IN (CURRENT) | IN (PERCENT), SB_DIMENSION_CURRENT },
+  [SB_ROLE_TEMPERATURE] = { IN (TEMPERATURE), SB_DIMENSION_TEMPERATURE },
+  [SB_ROLE_SUPPLY] = { IN (VOLTAGE), SB_DIMENSION_VOLTAGE },
+  [SB_ROLE_OTHER] = { 0, -1 },
+};
+
+gboolean
+sb_unit_suits_role (const SbUnit *unit, SbRole role)
+{
+  return (dimensions[role].accepted & (1u << unit->dimension)) != 0;
+}
+
+const char *
+sb_role_unit (SbRole role)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (units); i++)
+    if ((int) units[i].dimension == dimensions[role].own)
+      return units[i].name;
+  return "";
 }
 
 char *
-sb_unit_list (SbDimension dimension)
+sb_role_unit_list (SbRole role)
 {
   GString *list = g_string_new (NULL);
   const char *last = NULL;
   for (guint i = 0; i < G_N_ELEMENTS (units); i++) {
-    if (units[i].dimension != dimension)
+    if (!sb_unit_suits_role (&units[i], role))
       continue;
     if (last != NULL)
       g_string_append_printf (list, "%s%s", list->len > 0 ? ", " : "", last);
     last = units[i].name;
   }
-  g_string_append_printf (list, " or %s", last);
+  if (last != NULL)
+    g_string_append_printf (list, "%s%s", list->len > 0 ? " or " : "", last);
   return g_string_free (list, FALSE);
+}
+
+SbDimension
+sb_channel_dimension (SbChannel channel)
+{
+  return (SbDimension) dimensions[channel].own;
 }

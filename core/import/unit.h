@@ -3,32 +3,52 @@
  *
  * A unit that is a power of ten of SI is held as that power, so that 1.5 ms becomes the same double as 0.0015 s; any
  * other as a factor, rounded once from the definition (NIST SP 811: turn = 2 pi rad, pound 0.45359237 kg, inch
- * 0.0254 m, standard gravity 9.80665 m/s^2). */
+ * 0.0254 m, standard gravity 9.80665 m/s^2, °F = 9/5 °C + 32, K = °C + 273.15). Percent, counts, samples and clock
+ * times have no size of their own: what they want besides is in the layout, and convert.h makes SI of them. */
 #pragma once
 
-#include "channel.h"
+#include "role.h"
 
 typedef enum {
-  SB_DIMENSION_TIME,     /* s */
-  SB_DIMENSION_ANGLE,    /* rad */
-  SB_DIMENSION_VELOCITY, /* rad/s */
-  SB_DIMENSION_TORQUE,   /* N·m */
+  SB_DIMENSION_TIME,        /* s */
+  SB_DIMENSION_ANGLE,       /* rad */
+  SB_DIMENSION_VELOCITY,    /* rad/s */
+  SB_DIMENSION_TORQUE,      /* N·m */
+  SB_DIMENSION_CURRENT,     /* A */
+  SB_DIMENSION_VOLTAGE,     /* V */
+  SB_DIMENSION_TEMPERATURE, /* °C */
+  SB_DIMENSION_PERCENT,     /* of a full scale */
+  SB_DIMENSION_COUNTS,      /* of an encoder */
+  SB_DIMENSION_SAMPLES,     /* a time as the number of a sample */
+  SB_DIMENSION_CLOCK,       /* a time as a clock or a calendar shows it (clock.h) */
+  SB_N_DIMENSIONS,
 } SbDimension;
 
 typedef struct {
   const char *name; /* as we write it: "ms", "N·m" */
   SbDimension dimension;
-  int power_of_ten; /* SI value = written * 10^power_of_ten * factor; one of the two is always neutral */
+  int power_of_ten; /* SI value = (written - zero) * 10^power_of_ten * factor; one of the two is always neutral */
   double factor;
   gboolean scaled;       /* factor is not 1 */
+  double zero;           /* the written value of 0 °C: 32 °F, 273.15 K; 0 for all else */
   const char *spellings; /* blank-separated, in the folded form of unit.c */
 } SbUnit;
 
 /* The unit spelt so ("Nm", "N·m", "n*m", "rad_s", "°/s", "µs"), or NULL. Letter case matters only where it changes
- * the size (mN·m is known, MN·m is not). (transfer none) */
+ * the size or kind (mN·m is known, MN·m is not; K is, k is not). Every unit is found by its name. (transfer none) */
 const SbUnit *sb_unit_find (const char *spelling);
+
+/* All units, by dimension and within it the SI unit first; NULL behind the last. (transfer none) */
+const SbUnit *sb_unit_at (guint index);
+
+/* TRUE when a column of this role may be written in this unit: a torque in N·m, percent, or A with a constant. */
+gboolean sb_unit_suits_role (const SbUnit *unit, SbRole role);
 
 SbDimension sb_channel_dimension (SbChannel channel);
 
-/* "s, ms, µs or ns": the units known for a channel, for messages. (transfer full) */
-char *sb_unit_list (SbDimension dimension);
+/* The SI unit of a role, "N·m", "°C"; "" for a role without unit. */
+const char *sb_role_unit (SbRole role);
+
+/* "s, ms, µs, ns, samples or clock time": what a column of this role may be written in, for messages. "" for a role
+ * without unit. (transfer full) */
+char *sb_role_unit_list (SbRole role);

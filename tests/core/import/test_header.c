@@ -1,21 +1,26 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Which channel and unit a column's name stands for. The expected meaning is what a reader of the name would say. */
+/* Which role and unit a column's name stands for. The expected meaning is what a reader of the name would say; words of
+ * other languages than English are common practice, from memory. */
 #include "close.h"
 #include "header.h"
 
 #include <string.h>
 
 enum {
-  T = SB_CHANNEL_TIME,
-  U = SB_CHANNEL_COMMAND,
-  A = SB_CHANNEL_ANGLE,
-  V = SB_CHANNEL_VELOCITY,
-  Q = SB_CHANNEL_TORQUE,
+  T = SB_ROLE_TIME,
+  U = SB_ROLE_COMMAND,
+  A = SB_ROLE_ANGLE,
+  V = SB_ROLE_VELOCITY,
+  Q = SB_ROLE_TORQUE,
+  I = SB_ROLE_CURRENT,
+  C = SB_ROLE_TEMPERATURE,
+  S = SB_ROLE_SUPPLY,
+  O = SB_ROLE_OTHER,
 };
 
 typedef struct {
   const char *name;
-  int channel;
+  int role;
   const char *unit; /* "": none */
 } Expected;
 
@@ -27,11 +32,11 @@ assert_meanings (const Expected *table, gsize n, gboolean with_problem)
     sb_column_meaning_read (&meaning, table[i].name);
     g_autofree char *problem = g_strdup (meaning.problem);
     const char *unit = meaning.unit != NULL ? meaning.unit->name : "";
-    int channel = meaning.channel;
+    SbRole role = meaning.role;
     sb_column_meaning_clear (&meaning);
-    if (channel != table[i].channel || strcmp (unit, table[i].unit) != 0 || (problem != NULL) != with_problem)
-      fail_msg ("'%s' is channel %d in '%s' (%s), expected %d in '%s'", table[i].name, channel, unit,
-                problem != NULL ? problem : "no problem", table[i].channel, table[i].unit);
+    if ((int) role != table[i].role || strcmp (unit, table[i].unit) != 0 || (problem != NULL) != with_problem)
+      fail_msg ("'%s' is %s in '%s' (%s), expected %s in '%s'", table[i].name, sb_role_key (role), unit,
+                problem != NULL ? problem : "no problem", sb_role_key ((SbRole) table[i].role), table[i].unit);
   }
 }
 
@@ -67,7 +72,6 @@ header_names_of_every_form_are_understood (void **state)
     { "Torque (filtered) [N.m]", Q, "N·m" },
     { "Torque [N.m] (filtered)", Q, "N·m" },
     { "Torque []", Q, "" },
-    { "Drehmoment [Nm]", -1, "" },
     { "τ [N*m]", Q, "N·m" },
     { "Torque command [Nm]", U, "N·m" },
     { "target_torque_Nm", U, "N·m" },
@@ -94,17 +98,25 @@ static void
 header_names_of_other_things_are_read_past (void **state)
 {
   static const Expected table[] = {
-    { "", -1, "" },
-    { "note", -1, "" },
-    { "Torque error [Nm]", -1, "" },
-    { "torque_slope_Nm", -1, "" },
-    { "velocity command [rad/s]", -1, "" },
-    { "Angular acceleration [rad/s^2]", -1, "" },
-    { "Motor temperature [°C]", -1, "" },
-    { "current_A", -1, "" },
-    { "trial", -1, "" },
-    { "[", -1, "" },
-    { "((((", -1, "" },
+    { "", O, "" },
+    { "note", O, "" },
+    { "Torque error [Nm]", O, "" },
+    { "torque_slope_Nm", O, "" },
+    { "velocity command [rad/s]", O, "" },
+    { "Angular acceleration [rad/s^2]", O, "" },
+    { "PWM [%]", O, "" },
+    { "Motor voltage [V]", O, "" },
+    { "supply current [A]", O, "" },
+    { "n_soll [rpm]", O, "" },
+    { "Solldrehzahl [1/min]", O, "" },
+    { "Winkelbeschleunigung", O, "" },
+    { "count", O, "" },
+    { "A", O, "" },
+    { "n", O, "" },
+    { "step", O, "" },
+    { "trial", O, "" },
+    { "[", O, "" },
+    { "((((", O, "" },
   };
   assert_meanings (table, G_N_ELEMENTS (table), FALSE);
 }
@@ -115,8 +127,8 @@ static void
 header_ending_in_an_unknown_word_is_a_problem (void **state)
 {
   static const Expected table[] = {
-    { "torque_kgcm", -1, "" },  { "velocity_kmh", -1, "" }, { "torque_kgmm", -1, "" },
-    { "velocity mph", -1, "" }, { "angle_grad", -1, "" },
+    { "torque_kgcm", O, "" },  { "velocity_kmh", O, "" }, { "torque_kgmm", O, "" },
+    { "velocity mph", O, "" }, { "angle_grad", O, "" },
   };
   assert_meanings (table, G_N_ELEMENTS (table), TRUE);
 }
@@ -135,11 +147,140 @@ static void
 header_unit_that_does_not_suit_is_a_problem (void **state)
 {
   static const Expected table[] = {
-    { "Torque [A]", -1, "" },   { "Torque [%]", -1, "" },    { "torque_pct", -1, "" },   { "Time [min]", -1, "" },
-    { "velocity_m_s", -1, "" }, { "Position [mm]", -1, "" }, { "angle_counts", -1, "" }, { "Torque [rad/s]", -1, "" },
-    { "Time (Nm)", -1, "" },    { "Torque [MNm]", -1, "" },
+    { "Torque [V]", O, "" },      { "Time [min]", O, "" },     { "velocity_m_s", O, "" },    { "Position [mm]", O, "" },
+    { "velocity_counts", O, "" }, { "Torque [rad/s]", O, "" }, { "Time (Nm)", O, "" },       { "Torque [MNm]", O, "" },
+    { "angle [grad]", O, "" },    { "setpoint [rpm]", O, "" }, { "Temperature [V]", O, "" }, { "supply [A/s]", O, "" },
   };
   assert_meanings (table, G_N_ELEMENTS (table), TRUE);
+}
+
+static void
+header_words_of_many_languages_are_understood (void **state)
+{
+  static const Expected table[] = {
+    { "t_ms", T, "ms" },
+    { "angle deg", A, "deg" },
+    { "Iq/A", I, "A" },
+    { "I [mA]", I, "mA" },
+    { "current_A", I, "A" },
+    { "Motor current", I, "" },
+    { "U_bus [V]", S, "V" },
+    { "vbus_mV", S, "mV" },
+    { "Supply voltage (V)", S, "V" },
+    { "Temp °C", C, "°C" },
+    { "Motor temperature [℃]", C, "°C" },
+    { "T_mot [K]", C, "K" },
+    { "temp_degF", C, "°F" },
+    { "current position [deg]", A, "deg" },
+    { "rotation speed [rpm]", V, "rpm" },
+    { "M_soll [Nm]", U, "N·m" },
+    { "M_ist [Nm]", Q, "N·m" },
+    { "n_ist (1/min)", V, "rpm" },
+    { "Zeit [s]", T, "s" },
+    { "Solldrehmoment [Nm]", U, "N·m" },
+    { "Drehmoment Istwert [Nm]", Q, "N·m" },
+    { "Lenkradwinkel [Grad]", A, "deg" },
+    { "Winkelgeschwindigkeit [Grad/s]", V, "deg/s" },
+    { "Drehzahl [U/min]", V, "rpm" },
+    { "Motorstrom [A]", I, "A" },
+    { "Versorgungsspannung [V]", S, "V" },
+    { "Temps (ms)", T, "ms" },
+    { "Couple moteur mesuré [N.m]", Q, "N·m" },
+    { "Consigne de couple [N.m]", U, "N·m" },
+    { "Vitesse (tr/min)", V, "rpm" },
+    { "tempo [s]", T, "s" },
+    { "Coppia richiesta [Nm]", U, "N·m" },
+    { "Coppia misurata [Nm]", Q, "N·m" },
+    { "velocità [giri/min]", V, "rpm" },
+    { "angolo [gradi]", A, "deg" },
+    { "Tiempo (s)", T, "s" },
+    { "Par motor [Nm]", Q, "N·m" },
+    { "Par consigna [Nm]", U, "N·m" },
+    { "Ángulo (grados)", A, "deg" },
+    { "Tijd [s]", T, "s" },
+    { "Gewenst koppel [Nm]", U, "N·m" },
+    { "hoeksnelheid [rad/s]", V, "rad/s" },
+    { "Czas [s]", T, "s" },
+    { "Moment zadany [Nm]", U, "N·m" },
+    { "Moment obrotowy [Nm]", Q, "N·m" },
+    { "Prędkość [obr/min]", V, "rpm" },
+    { "Binário [Nm]", Q, "N·m" },
+    { "Velocidade (rpm)", V, "rpm" },
+    { "Tid [s]", T, "s" },
+    { "Vridmoment [Nm]", Q, "N·m" },
+    { "Börvärde [Nm]", U, "N·m" },
+    { "Varvtal [varv/min]", V, "rpm" },
+    { "Čas [s]", T, "s" },
+    { "Žádaný moment [Nm]", U, "N·m" },
+    { "Otáčky [ot/min]", V, "rpm" },
+    { "時間 [秒]", T, "s" },
+    { "指令トルク [Nm]", U, "N·m" },
+    { "モータトルク[N·m]", Q, "N·m" },
+    { "角速度 [rad/s]", V, "rad/s" },
+    { "角度(度)", A, "deg" },
+    { "電源電圧 [V]", S, "V" },
+    { "vitesse_rpm", V, "rpm" },
+    { "Torque [A]", Q, "A" },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
+    assert_meanings (&table[i], 1, table[i].role == Q && table[i].unit[0] == 'A');
+}
+
+/* A diacritic left out, or written as a sign of its own (U+0301), is no other word. */
+static void
+header_words_are_known_without_accents (void **state)
+{
+  static const Expected table[] = {
+    { "velocita [rad/s]", V, "rad/s" },
+    { "predkosc [rpm]", V, "rpm" },
+    { "otacky [rpm]", V, "rpm" },
+    { "a\xcc\x81ngulo [deg]", A, "deg" },
+    { "KRÄFTE", O, "" },
+    { "DURÉE [s]", T, "s" },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (table); i++) {
+    SbColumnMeaning meaning;
+    sb_column_meaning_read (&meaning, table[i].name);
+    SbRole role = meaning.role;
+    SbCertainty certainty = meaning.certainty;
+    sb_column_meaning_clear (&meaning);
+    if ((int) role != table[i].role || certainty != SB_CERTAINTY_STATED)
+      fail_msg ("'%s' is %s", table[i].name, sb_role_key (role));
+  }
+}
+
+typedef struct {
+  const char *name, *cell;
+  int role;
+  const char *unit;
+  SbCertainty certainty;
+} ExpectedWithCell;
+
+static void
+header_takes_the_unit_of_a_units_row (void **state)
+{
+  static const ExpectedWithCell table[] = {
+    { "Torque", "[Nm]", Q, "N·m", SB_CERTAINTY_STATED }, { "Torque [mNm]", "Nm", Q, "mN·m", SB_CERTAINTY_STATED },
+    { "M_ist", "Nm", Q, "N·m", SB_CERTAINTY_STATED },    { "M_ist", NULL, Q, "", SB_CERTAINTY_GUESSED },
+    { "M_soll", NULL, U, "", SB_CERTAINTY_ASSUMED },     { "Winkel", "Grad", A, "deg", SB_CERTAINTY_STATED },
+    { "Torque", "-", Q, "", SB_CERTAINTY_ASSUMED },      { "Torque", "furlong", O, "", SB_CERTAINTY_STATED },
+    { "ch1", "Nm", Q, "N·m", SB_CERTAINTY_GUESSED },     { "ch1", "", O, "", SB_CERTAINTY_STATED },
+    { "Spannung", "V", S, "V", SB_CERTAINTY_GUESSED },   { "index", NULL, T, "samples", SB_CERTAINTY_STATED },
+    { "Command", "A", U, "A", SB_CERTAINTY_STATED },     { "position", "counts", A, "counts", SB_CERTAINTY_STATED },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (table); i++) {
+    SbColumnMeaning meaning;
+    sb_column_meaning_read_with_unit (&meaning, table[i].name, table[i].cell);
+    SbRole role = meaning.role;
+    SbCertainty certainty = meaning.certainty;
+    const char *unit = meaning.unit != NULL ? meaning.unit->name : "";
+    gboolean asked = meaning.problem != NULL;
+    sb_column_meaning_clear (&meaning);
+    if ((int) role != table[i].role || strcmp (unit, table[i].unit) != 0 || certainty != table[i].certainty)
+      fail_msg ("'%s' (%s) is %s in '%s', %u", table[i].name, table[i].cell, sb_role_key (role), unit, certainty);
+    if (certainty == SB_CERTAINTY_GUESSED)
+      assert_true (asked);
+  }
 }
 
 static void
@@ -149,7 +290,8 @@ header_problem_names_the_unit_and_those_known (void **state)
   sb_column_meaning_read (&meaning, "Time [min]");
   g_autofree char *problem = g_strdup (meaning.problem);
   sb_column_meaning_clear (&meaning);
-  assert_string_equal (problem, "the unit 'min' is not one for time (s, ms, µs or ns); the column is read past");
+  assert_string_equal (
+      problem, "the unit 'min' is not one for time (s, ms, µs, ns, samples or clock time); the column is read past");
 }
 
 /* A megabyte of brackets or separators takes no longer than any other name: within a second, where work that grows with
@@ -164,9 +306,9 @@ header_name_without_end_is_read_past_at_once (void **state)
     name[0] = 't';
     SbColumnMeaning meaning;
     sb_column_meaning_read (&meaning, name);
-    int channel = meaning.channel;
+    SbRole role = meaning.role;
     sb_column_meaning_clear (&meaning);
-    assert_int_equal (channel, -1);
+    assert_int_equal (role, SB_ROLE_OTHER);
   }
   assert_true (g_get_monotonic_time () - start < G_USEC_PER_SEC);
 }
@@ -177,6 +319,9 @@ main (void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (header_names_of_every_form_are_understood),
     cmocka_unit_test (header_names_of_other_things_are_read_past),
+    cmocka_unit_test (header_words_of_many_languages_are_understood),
+    cmocka_unit_test (header_words_are_known_without_accents),
+    cmocka_unit_test (header_takes_the_unit_of_a_units_row),
     cmocka_unit_test (header_name_without_end_is_read_past_at_once),
     cmocka_unit_test (header_ending_in_an_unknown_word_is_a_problem),
     cmocka_unit_test (header_ending_in_a_word_of_place_or_kind_keeps_its_channel),

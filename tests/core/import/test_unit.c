@@ -46,6 +46,19 @@ unit_factors_follow_from_the_definitions (void **state)
     { "lbf·ft", SB_DIMENSION_TORQUE, pound_force * 12.0 * inch },
     { "lbf·in", SB_DIMENSION_TORQUE, pound_force * inch },
     { "ozf·in", SB_DIMENSION_TORQUE, pound_force / 16.0 * inch },
+    { "gf·cm", SB_DIMENSION_TORQUE, 9.80665 * 1e-5 },
+    { "mrad/s", SB_DIMENSION_VELOCITY, 1e-3 },
+    { "A", SB_DIMENSION_CURRENT, 1.0 },
+    { "mA", SB_DIMENSION_CURRENT, 1e-3 },
+    { "V", SB_DIMENSION_VOLTAGE, 1.0 },
+    { "mV", SB_DIMENSION_VOLTAGE, 1e-3 },
+    { "°C", SB_DIMENSION_TEMPERATURE, 1.0 },
+    { "°F", SB_DIMENSION_TEMPERATURE, 5.0 / 9.0 },
+    { "K", SB_DIMENSION_TEMPERATURE, 1.0 },
+    { "%", SB_DIMENSION_PERCENT, 1.0 },
+    { "counts", SB_DIMENSION_COUNTS, 1.0 },
+    { "samples", SB_DIMENSION_SAMPLES, 1.0 },
+    { "clock time", SB_DIMENSION_CLOCK, 1.0 },
   };
   for (guint i = 0; i < G_N_ELEMENTS (table); i++)
     assert_unit (table[i].spelling, table[i].dimension, table[i].expected);
@@ -81,7 +94,14 @@ unit_spellings_of_the_trade_are_known (void **state)
     { "deg", "deg ° degrees Deg degs" },
     { "µs", "µs μs us usec microseconds" },
     { "ms", "ms msec MS milliseconds" },
-    { "turns", "turn turns rev revolutions" },
+    { "turns", "turn turns rev revolutions Umdrehungen" },
+    { "°C", "°C degC C ºC ℃ Celsius" },
+    { "K", "K Kelvin" },
+    { "A", "A Amps Ampere" },
+    { "%", "% percent Prozent ％" },
+    { "counts", "counts ticks steps" },
+    { "clock time", "hh:mm:ss HH:MM:SS.mmm iso8601" },
+    { "rpm", "U/min tr/min giri/min obr/min ot/min varv/min min-1" },
   };
   for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
     g_auto (GStrv) spellings = g_strsplit (table[i].spellings, " ", -1);
@@ -96,20 +116,45 @@ unit_spellings_of_the_trade_are_known (void **state)
 static void
 unit_of_another_size_or_kind_is_not_known (void **state)
 {
-  /* Mega, slopes, accelerations, forces, counts: to read one as a unit we know would change the numbers. */
+  /* Mega, slopes, accelerations, forces, the gon: to read one as a unit we know would change the numbers. */
   static const char *const spellings[]
-      = { "",  "MNm",    "MN·m", "N",   "N/m", "Nm/s",    "Nm/ms", "rad/s^2", "rad/s²", "m/s", "A",       "%",
-          "V", "counts", "m",    "min", "h",   "deg/s/s", "Nm·s",  "Hz",      "°C",     "mm",  "rad/min", "k" };
+      = { "",   "MNm",  "MN·m", "N",   "N/m", "Nm/s",    "Nm/ms", "rad/s^2", "rad/s²", "m/s",     "MA", "MV",
+          "kA", "grad", "m",    "min", "h",   "deg/s/s", "Nm·s",  "Hz",      "mm",     "rad/min", "k" };
   for (guint i = 0; i < G_N_ELEMENTS (spellings); i++)
     if (sb_unit_find (spellings[i]) != NULL)
       fail_msg ("'%s' is taken for %s", spellings[i], sb_unit_find (spellings[i])->name);
 }
 
+/* Freezing point of water: 0 °C = 32 °F = 273.15 K; a body at 98.6 °F is at 37 °C. */
 static void
-unit_list_names_all_of_a_dimension (void **state)
+unit_of_temperature_has_its_zero (void **state)
 {
-  g_autofree char *list = sb_unit_list (SB_DIMENSION_TIME);
-  assert_string_equal (list, "s, ms, µs or ns");
+  const SbUnit *fahrenheit = sb_unit_find ("°F"), *kelvin = sb_unit_find ("K");
+  assert_close ((32.0 - fahrenheit->zero) * fahrenheit->factor, 0.0, 0.0);
+  assert_close ((98.6 - fahrenheit->zero) * fahrenheit->factor, 37.0, 1e-14);
+  assert_close ((273.15 - kelvin->zero) * kelvin->factor, 0.0, 0.0);
+}
+
+/* Layout files name units by their names. */
+static void
+unit_is_found_by_its_own_name (void **state)
+{
+  for (guint i = 0; sb_unit_at (i) != NULL; i++)
+    if (sb_unit_find (sb_unit_at (i)->name) != sb_unit_at (i))
+      fail_msg ("'%s' is not found", sb_unit_at (i)->name);
+}
+
+static void
+unit_list_names_all_that_suit_a_role (void **state)
+{
+  g_autofree char *time = sb_role_unit_list (SB_ROLE_TIME);
+  g_autofree char *supply = sb_role_unit_list (SB_ROLE_SUPPLY);
+  g_autofree char *other = sb_role_unit_list (SB_ROLE_OTHER);
+  assert_string_equal (time, "s, ms, µs, ns, samples or clock time");
+  assert_string_equal (supply, "V or mV");
+  assert_string_equal (other, "");
+  assert_string_equal (sb_role_unit (SB_ROLE_TORQUE), "N·m");
+  assert_string_equal (sb_role_unit (SB_ROLE_OTHER), "");
 }
 
 int
@@ -120,7 +165,9 @@ main (void)
     cmocka_unit_test (unit_factors_agree_with_printed_tables),
     cmocka_unit_test (unit_spellings_of_the_trade_are_known),
     cmocka_unit_test (unit_of_another_size_or_kind_is_not_known),
-    cmocka_unit_test (unit_list_names_all_of_a_dimension),
+    cmocka_unit_test (unit_of_temperature_has_its_zero),
+    cmocka_unit_test (unit_is_found_by_its_own_name),
+    cmocka_unit_test (unit_list_names_all_that_suit_a_role),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
