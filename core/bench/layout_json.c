@@ -307,14 +307,13 @@ read_role (SbLayoutColumn *column, JsonObject *object, GError **error)
 static gboolean
 read_unit (SbLayoutColumn *column, JsonNode *node, GError **error)
 {
-  int channel = sb_role_channel (column->role);
   const char *text = text_of (node);
   column->unit = text != NULL ? sb_unit_find (text) : NULL;
-  if (column->unit != NULL && (channel < 0 || column->unit->dimension == sb_channel_dimension ((SbChannel) channel)))
+  if (column->unit != NULL && (column->role == SB_ROLE_OTHER || sb_unit_suits_role (column->unit, column->role)))
     return TRUE;
-  if (channel < 0)
+  if (column->role == SB_ROLE_OTHER)
     return wrong (error, "the member 'unit' is no unit that is known");
-  g_autofree char *list = sb_unit_list (sb_channel_dimension ((SbChannel) channel));
+  g_autofree char *list = sb_role_unit_list (column->role);
   return wrong (error, "the member 'unit' of a column for the %s must be %s", sb_role_key (column->role), list);
 }
 
