@@ -61,6 +61,7 @@ typedef struct {
   gboolean present;
   double value;       /* SI; meaningless unless present */
   double uncertainty; /* standard uncertainty, SI; NaN where the method gives none */
+  double bias;        /* of an extremum: how far noise is expected to have raised it, SI; 0 where that is not known */
   double window_s[2]; /* the stretch it was taken from, s after the onset */
   SbEvidence evidence[SB_MAX_EVIDENCE];
   gsize n_evidence;
@@ -75,7 +76,7 @@ typedef struct {
   double base_nm, top_nm;   /* state levels of the torque */
   gboolean plateau;         /* the top is one; else it is the mean of the last quarter */
   double noise_nm; /* standard deviation about the base level before the onset, clipped at 3; NaN when unknown */
-  double t10_s, t50_s, t90_s; /* first crossings, s after the onset */
+  double t10_s, t50_s, t90_s; /* crossings, s after the onset */
   gsize slope_half;           /* the slope window is 2 * half + 1 samples */
 } SbTransition;
 

@@ -117,8 +117,8 @@ sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure)
   if (from == SB_ONSET_FROM_TORQUE || from == SB_ONSET_FROM_VELOCITY)
     sb_measure_add_doubt (measure,
                           "estimated onset: without a command step it is the line through 10 %% and 50 %% of the %s, "
-                          "carried back to the base level",
-                          sb_onset_from_key (from));
+                          "carried back to the base level, to ± %.2g ms by the noise and the sampling",
+                          sb_onset_from_key (from), 1e3 * reading->trial->onset_uncertainty_s);
 }
 
 void

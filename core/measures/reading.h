@@ -4,6 +4,7 @@
  * build on it, the fields it names. */
 #pragma once
 
+#include "crossing.h"
 #include "measure.h"
 
 typedef struct {
@@ -14,10 +15,12 @@ typedef struct {
   SbMeasures *measures; /* being filled */
 
   /* Torque levels and crossings; meaningless while no_step is set. */
-  char *no_step;       /* why nothing can be said of a torque step; NULL when there is one */
-  gsize n_base;        /* samples that the base level comes from */
-  gsize peak;          /* sample of the largest torque in the active window */
-  gsize i10, i50, i90; /* last sample before each crossing */
+  char *no_step;              /* why nothing can be said of a torque step; NULL when there is one */
+  gsize n_base;               /* samples that the base level comes from */
+  double base_u_nm, top_u_nm; /* standard uncertainty of the levels by the noise; 0 where it is unknown */
+  gsize peak;                 /* sample of the largest torque in the active window */
+  SbCrossing crossing[3];     /* of 10, 50 and 90 % */
+  gsize i10, i90;             /* last sample before the first and the last of them */
 } SbReading;
 
 /* Peak torque, state levels, plateau, noise. */

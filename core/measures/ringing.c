@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_result.h"
 
+#include "extremum.h"
 #include "levels.h"
 #include "modes.h"
 #include "residual.h"
@@ -90,18 +91,6 @@ open_torque_window (SbReading *reading, Look *look)
   return TRUE;
 }
 
-static double
-sd_before_onset (const SbReading *reading, const double *y)
-{
-  gsize n = reading->first;
-  double mean = 0, squares = 0;
-  for (gsize i = 0; i < n; i++)
-    mean += y[i] / (double) n;
-  for (gsize i = 0; i < n; i++)
-    squares += (y[i] - mean) * (y[i] - mean);
-  return sqrt (squares / (double) (n - 1));
-}
-
 /* Without a torque: from where the velocity has risen, about a quadratic trend. */
 static gboolean
 open_velocity_window (SbReading *reading, Look *look)
@@ -120,7 +109,7 @@ open_velocity_window (SbReading *reading, Look *look)
   if (look->residual.n >= FEWEST_SAMPLES)
     sb_residual_fit_trend (&look->residual);
   look->noise
-      = reading->first >= FEWEST_SAMPLES ? sd_before_onset (reading, y) : sb_residual_tail_noise (&look->residual);
+      = reading->first >= FEWEST_SAMPLES ? sb_reading_base_sd (reading, y) : sb_residual_tail_noise (&look->residual);
   look->noise = fmax (look->noise, SMALLEST_FLOOR * peak);
   return TRUE;
 }

@@ -2,16 +2,13 @@
 /* State levels by the mode of the amplitude histogram: IEEE Std 181-2011. */
 #include "measure_result.h"
 
+#include "extremum.h"
 #include "levels.h"
 
 #include <math.h>
 
 /* A bin should hold so many samples on average, or its fullest neighbour is a matter of chance. */
 #define SAMPLES_PER_BIN 16
-/* The base level's noise is clipped at so many standard deviations, in so many passes at most. */
-#define BASE_BINS   32
-#define BASE_PASSES 16
-#define CLIP_SDS    3
 /* Half width, as a share of the step, of the band that a plateau keeps to; half of the samples after the rise must. */
 #define PLATEAU_BAND  0.02
 #define PLATEAU_SHARE 0.5
@@ -33,56 +30,16 @@ mean_of (const double *y, gsize n)
   return y[0] + sum / (double) n;
 }
 
-/* Mean of the values within `half_width` of `centre`, and the share of all values that they are. Four lanes: a single
- * sum would wait for its own last addition. */
-static double
-mean_near (const double *y, gsize n, double centre, double half_width, double *share)
-{
-  double sum[4] = { 0 }, count[4] = { 0 };
-  for (gsize i = 0; i + 4 <= n; i += 4)
-    for (gsize k = 0; k < 4; k++) {
-      double d = y[i + k] - centre;
-      double inside = fabs (d) <= half_width ? 1 : 0;
-      sum[k] += inside * d;
-      count[k] += inside;
-    }
-  for (gsize i = n - n % 4; i < n; i++) {
-    double d = y[i] - centre;
-    double inside = fabs (d) <= half_width ? 1 : 0;
-    sum[0] += inside * d;
-    count[0] += inside;
-  }
-  double m = (count[0] + count[1]) + (count[2] + count[3]);
-  *share = m / (double) n;
-  return m > 0 ? centre + ((sum[0] + sum[1]) + (sum[2] + sum[3])) / m : centre;
-}
-
-/* The mode of what lies before the onset, refined: mean and standard deviation of the values within three standard
- * deviations of their mean, until no value comes or goes. So the first of a rise that begins before the onset (a
- * command that takes its time; an onset that is an estimate) stays out of both level and noise. */
+/* From the samples before the onset. The first of a rise that begins before it (a command that takes its time; an onset
+ * that is an estimate) stays out of both level and noise. */
 static void
 find_base (SbReading *reading, const double *y)
 {
   SbTransition *transition = &reading->measures->transition;
-  gsize n = reading->n_base;
-  double share, base = sb_level_mode (y, n, CLAMP (n / SAMPLES_PER_BIN, 1, BASE_BINS), NULL);
-  double reach = 0, squares = 0, m = 0, before = -1;
-  for (gsize i = 0; i < n; i++)
-    squares += (y[i] - base) * (y[i] - base);
-  double widest = sqrt (squares / (double) n);
-  for (int pass = 0; pass < BASE_PASSES && fabs (m - before) > 0; pass++) {
-    before = m;
-    reach = pass == 0 ? widest : CLIP_SDS * sqrt (squares / fmax (m, 1));
-    base = mean_near (y, n, base, reach, &share);
-    squares = m = 0;
-    for (gsize i = 0; i < n; i++) {
-      double d = y[i] - base, inside = fabs (d) <= reach ? 1 : 0;
-      squares += inside * d * d;
-      m += inside;
-    }
-  }
-  transition->base_nm = base;
-  transition->noise_nm = m >= 2 ? sqrt (squares / (m - 1)) : (double) NAN;
+  SbBaseLevel base = sb_level_base (y, reading->n_base);
+  transition->base_nm = base.level;
+  transition->noise_nm = base.sd;
+  reading->base_u_nm = base.n >= 2 ? base.sd / sqrt ((double) base.n) : 0;
 }
 
 static void
@@ -116,8 +73,10 @@ find_top (SbReading *reading, const double *y)
   double reach = isfinite (transition->noise_nm) ? 3 * transition->noise_nm : 0;
   if (reach > 1.5 * height / SB_LEVEL_BINS)
     for (int pass = 0; pass < 2; pass++)
-      top = mean_near (y + after, n, top, reach, &share);
-  mean_near (y + after, n, top, fmax (reach, PLATEAU_BAND * fabs (top - base)), &share);
+      top = sb_level_near (y + after, n, top, reach, &share);
+  sb_level_near (y + after, n, top, fmax (reach, PLATEAU_BAND * fabs (top - base)), &share);
+  if (isfinite (transition->noise_nm))
+    reading->top_u_nm = transition->noise_nm / sqrt (fmax (1, share * (double) n));
   transition->plateau = share >= PLATEAU_SHARE && top > base;
   if (transition->plateau) {
     transition->top_nm = top;
@@ -146,6 +105,9 @@ sb_measure_torque_levels (SbReading *reading)
   find_base (reading, y);
   find_top (reading, y);
 
+  sb_measure_doubt_largest (sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE), SB_MEASURE_PEAK_TORQUE,
+                            y + reading->first, reading->last + 1 - reading->first, transition->noise_nm,
+                            "the top level is not raised by noise");
   double step = transition->top_nm - transition->base_nm;
   double noise = isfinite (transition->noise_nm) ? transition->noise_nm : 0;
   if (!(step > STEP_NOISES * noise) || !(step > 1e-9 * fabs (y[reading->peak])))

@@ -27,25 +27,22 @@ set_no_step (SbReading *reading)
     sb_reading_set_absent (reading, ids[i], "%s", reading->no_step);
 }
 
-/* A torque that follows a slow command passes 10 % before the command is half way: so the search begins where the
+/* A torque that follows a slow command passes 10 % before the command is half way: the search goes back to where the
  * torque was below it. */
 static gboolean
-find_crossings (SbReading *reading, const double *t, const double *y)
+find_crossings (SbReading *reading)
 {
+  const SbTrial *trial = reading->trial;
   SbTransition *transition = &reading->measures->transition;
-  gsize last = reading->last, start = sb_reading_start (reading);
-  double y10 = level_at (transition, 0.1), y50 = level_at (transition, 0.5), y90 = level_at (transition, 0.9);
-  while (start > 0 && y[start] >= y10)
-    start--;
-  reading->i10 = sb_first_crossing (y, start, last, y10);
-  reading->i50 = sb_first_crossing (y, reading->i10, last, y50);
-  reading->i90 = sb_first_crossing (y, reading->i50, last, y90);
-  if (reading->i90 == last) /* none; the same follows when one of the others is missing */
+  SbStates states = { transition->base_nm, transition->top_nm, transition->noise_nm };
+  if (!sb_transition_crossings (trial->time_s, trial->signal[SB_CHANNEL_TORQUE], sb_reading_start (reading),
+                                reading->last, &states, 3, reading->crossing))
     return FALSE;
-  double onset = reading->trial->onset_s;
-  transition->t10_s = sb_crossing_time (t, y, reading->i10, y10) - onset;
-  transition->t50_s = sb_crossing_time (t, y, reading->i50, y50) - onset;
-  transition->t90_s = sb_crossing_time (t, y, reading->i90, y90) - onset;
+  reading->i10 = reading->crossing[0].before;
+  reading->i90 = reading->crossing[2].before;
+  transition->t10_s = reading->crossing[0].t_s - trial->onset_s;
+  transition->t50_s = reading->crossing[1].t_s - trial->onset_s;
+  transition->t90_s = reading->crossing[2].t_s - trial->onset_s;
   return TRUE;
 }
 
@@ -78,25 +75,42 @@ doubt_crossings (const SbReading *reading, SbMeasure *measure)
                           tenth, transition->noise_nm);
 }
 
+/* A level that is off moves both crossings: by its share of what the transition takes. */
+static double
+moved_by_levels (const SbReading *reading, double of_base, double of_top)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  double pace = (transition->t90_s - transition->t10_s) / (0.8 * (transition->top_nm - transition->base_nm));
+  return pace * hypot (of_base * reading->base_u_nm, of_top * reading->top_u_nm);
+}
+
+static void
+set_secant (SbReading *reading, SbMeasureId id, double value, double uncertainty)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  double t10 = transition->t10_s, t90 = transition->t90_s;
+  SbMeasure *measure = sb_reading_set (reading, id, value, t10, t90);
+  if (uncertainty > 0)
+    measure->uncertainty = uncertainty;
+  sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t10, level_at (transition, 0.1), 0);
+  sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t90, level_at (transition, 0.9), 0);
+  sb_reading_doubt_levels (reading, measure);
+  sb_reading_doubt_resolution (reading, measure);
+  doubt_crossings (reading, measure);
+}
+
+/* A level that is off changes the duration and not the slope: of a straight rise the step and its duration grow alike.
+ */
 static void
 set_mean_slope (SbReading *reading)
 {
   const SbTransition *transition = &reading->measures->transition;
-  double t10 = transition->t10_s, t90 = transition->t90_s;
-  double y10 = level_at (transition, 0.1), y90 = level_at (transition, 0.9);
-  SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_MEAN_TORQUE_SLOPE, (y90 - y10) / (t90 - t10), t10, t90);
-  sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t10, y10, 0);
-  sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t90, y90, 0);
-  sb_reading_doubt_levels (reading, measure);
-  sb_reading_doubt_resolution (reading, measure);
-  doubt_crossings (reading, measure);
-
-  measure = sb_reading_set (reading, SB_MEASURE_TORQUE_TRANSITION_TIME, t90 - t10, t10, t90);
-  sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t10, y10, 0);
-  sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t90, y90, 0);
-  sb_reading_doubt_levels (reading, measure);
-  sb_reading_doubt_resolution (reading, measure);
-  doubt_crossings (reading, measure);
+  double duration = transition->t90_s - transition->t10_s;
+  double slope = (level_at (transition, 0.9) - level_at (transition, 0.1)) / duration;
+  double by_noise = hypot (reading->crossing[0].uncertainty_s, reading->crossing[2].uncertainty_s);
+  set_secant (reading, SB_MEASURE_MEAN_TORQUE_SLOPE, slope, slope * by_noise / duration);
+  set_secant (reading, SB_MEASURE_TORQUE_TRANSITION_TIME, duration,
+              hypot (by_noise, moved_by_levels (reading, 0.8, 0.8)));
 }
 
 /* The onset of a jump is its first sample at the new level: the command moved up to one interval earlier. */
@@ -104,12 +118,8 @@ static void
 doubt_sampled_onset (const SbReading *reading, SbMeasure *measure)
 {
   const SbTrial *trial = reading->trial;
-  double interval_s = trial->sample_interval_s;
-  gboolean on_a_sample = !(trial->time_s[trial->active_first] > trial->onset_s);
-  if (trial->onset_from != SB_ONSET_FROM_COMMAND || !on_a_sample)
-    return;
-  measure->uncertainty = interval_s / sqrt (12); /* an even chance over the interval (GUM 4.3.7) */
-  if (interval_s > COARSE_SHARE * fabs (measure->value))
+  double interval_s = trial->onset_uncertainty_s * sqrt (12);
+  if (trial->onset_from == SB_ONSET_FROM_COMMAND && interval_s > COARSE_SHARE * fabs (measure->value))
     sb_measure_add_doubt (measure,
                           "coarse: the command's jump is known to one sample interval of %.3g ms, and the dead time "
                           "may be longer by as much",
@@ -123,6 +133,10 @@ set_dead_time (SbReading *reading)
   double t10 = transition->t10_s;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_DEAD_TIME, t10, fmin (0, t10), fmax (0, t10));
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t10, level_at (transition, 0.1), 0);
+  double crossing_u_s = hypot (reading->crossing[0].uncertainty_s, moved_by_levels (reading, 0.9, 0.1));
+  double uncertainty_s = hypot (crossing_u_s, reading->trial->onset_uncertainty_s);
+  if (uncertainty_s > 0)
+    measure->uncertainty = uncertainty_s;
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_onset (reading, measure);
   doubt_sampled_onset (reading, measure);
@@ -138,8 +152,7 @@ sb_measure_transition (SbReading *reading)
 {
   SbTransition *transition = &reading->measures->transition;
   transition->t10_s = transition->t50_s = transition->t90_s = NAN;
-  if (reading->no_step == NULL
-      && !find_crossings (reading, reading->trial->time_s, reading->trial->signal[SB_CHANNEL_TORQUE]))
+  if (reading->no_step == NULL && !find_crossings (reading))
     reading->no_step
         = g_strdup ("no rise: the torque does not cross 10 %, 50 % and 90 % of its step one after the other; "
                     "the onset may lie too late");

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_result.h"
 
+#include "extremum.h"
 #include "levels.h"
 
 #include <math.h>
@@ -10,7 +11,7 @@
 typedef struct {
   const double *y;
   double *owned;
-  gsize start, n;
+  gsize start, n, half; /* smoothed over 2 * half + 1 samples */
 } Curve;
 
 /* Centred moving mean over as many samples as the window holds; cut short at the ends of the log. */
@@ -42,7 +43,7 @@ velocity_curve (const SbReading *reading)
   if (half == 0)
     return (Curve){ .y = y + start, .start = start, .n = n };
   double *smoothed = smooth (y, reading->trial->n_samples, start, n, half);
-  return (Curve){ .y = smoothed, .owned = smoothed, .start = start, .n = n };
+  return (Curve){ .y = smoothed, .owned = smoothed, .start = start, .n = n, .half = half };
 }
 
 /* Over the active window, which may begin and end between two samples. */
@@ -101,6 +102,12 @@ set_rise_time (SbReading *reading, const Curve *curve, double peak)
       = sb_crossing_time (reading->trial->time_s + curve->start, curve->y, i, 0.9 * peak) - reading->trial->onset_s;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_VELOCITY_RISE_TIME, rise_s, 0, fmax (0, rise_s));
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, rise_s, 0.9 * peak, 0);
+  double bias = reading->measures->measure[SB_MEASURE_PEAK_VELOCITY].bias;
+  if (bias > SB_BIAS_SHARE * peak)
+    sb_measure_add_doubt (measure,
+                          "raised by noise: it counts to 90 %% of a peak that noise raises by about %.2g rad/s; a "
+                          "smoothing of the velocity lowers that",
+                          bias);
   sb_reading_doubt_onset (reading, measure);
 }
 
@@ -116,6 +123,11 @@ sb_measure_velocity (SbReading *reading)
       peak = i;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_PEAK_VELOCITY, curve.y[peak], 0, reading->end_s);
   sb_measure_add_evidence (measure, SB_EVIDENCE_PEAK, sb_reading_time (reading, curve.start + peak), curve.y[peak], 0);
+  if (curve.half == 0)
+    sb_measure_doubt_largest (measure, SB_MEASURE_PEAK_VELOCITY, curve.y + (reading->first - curve.start),
+                              reading->last + 1 - reading->first,
+                              sb_reading_base_sd (reading, reading->trial->signal[SB_CHANNEL_VELOCITY]),
+                              "a smoothing of the velocity lowers that");
   set_mean (reading);
   set_rise_time (reading, &curve, curve.y[peak]);
   g_free (curve.owned);

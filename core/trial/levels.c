@@ -8,6 +8,13 @@
  * and a largest value depend on the one before. */
 #define LANES 4
 
+/* The mode of a state: so many values to a bin at least. The noise is clipped at so many standard deviations, in so
+ * many passes at most. */
+#define SAMPLES_PER_BIN 16
+#define BASE_BINS       32
+#define BASE_PASSES     16
+#define CLIP_SDS        3
+
 void
 sb_value_range (const double *y, gsize n, double *lowest, double *highest)
 {
@@ -97,6 +104,49 @@ sb_level_mode (const double *y, gsize n, gsize n_bins, double *plateau_share)
   if (plateau_share != NULL)
     *plateau_share = (double) m / (double) n;
   return centre + above;
+}
+
+double
+sb_level_near (const double *y, gsize n, double centre, double half_width, double *share)
+{
+  double sum[LANES] = { 0 }, count[LANES] = { 0 };
+  gsize whole = n - n % LANES;
+  for (gsize i = 0; i < whole; i += LANES)
+    for (gsize l = 0; l < LANES; l++) {
+      double d = y[i + l] - centre, inside = fabs (d) <= half_width ? 1 : 0;
+      sum[l] += inside * d;
+      count[l] += inside;
+    }
+  for (gsize i = whole; i < n; i++) {
+    double d = y[i] - centre, inside = fabs (d) <= half_width ? 1 : 0;
+    sum[0] += inside * d;
+    count[0] += inside;
+  }
+  double m = (count[0] + count[1]) + (count[2] + count[3]);
+  *share = m / (double) n;
+  return m > 0 ? centre + ((sum[0] + sum[1]) + (sum[2] + sum[3])) / m : centre;
+}
+
+SbBaseLevel
+sb_level_base (const double *y, gsize n)
+{
+  double share, level = sb_level_mode (y, n, CLAMP (n / SAMPLES_PER_BIN, 1, BASE_BINS), NULL);
+  double reach = 0, squares = 0, m = 0, before = -1;
+  for (gsize i = 0; i < n; i++)
+    squares += (y[i] - level) * (y[i] - level);
+  double widest = sqrt (squares / (double) n);
+  for (int pass = 0; pass < BASE_PASSES && fabs (m - before) > 0; pass++) {
+    before = m;
+    reach = pass == 0 ? widest : CLIP_SDS * sqrt (squares / fmax (m, 1));
+    level = sb_level_near (y, n, level, reach, &share);
+    squares = m = 0;
+    for (gsize i = 0; i < n; i++) {
+      double d = y[i] - level, inside = fabs (d) <= reach ? 1 : 0;
+      squares += inside * d * d;
+      m += inside;
+    }
+  }
+  return (SbBaseLevel){ level, m >= 2 ? sqrt (squares / (m - 1)) : (double) NAN, (gsize) m };
 }
 
 gsize

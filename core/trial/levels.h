@@ -15,6 +15,20 @@ double sb_level_mode (const double *y, gsize n, gsize n_bins, double *plateau_sh
 
 #define SB_LEVEL_BINS 256
 
+/* Mean of the values within `half_width` of `centre` (the centre when there are none), and the share of the n >= 1
+ * values that they are. */
+double sb_level_near (const double *y, gsize n, double centre, double half_width, double *share);
+
+/* A state with noise on it: the mode, refined as the mean of what lies within three standard deviations of it, repeated
+ * until nothing comes or goes. So what strays from the state, a rise that begins, stays out of both. */
+typedef struct {
+  double level, sd; /* sd NaN of fewer than two values */
+  gsize n;          /* values within */
+} SbBaseLevel;
+
+/* n >= 1 values. */
+SbBaseLevel sb_level_base (const double *y, gsize n);
+
 /* First index i in [first, last) with y[i] < level <= y[i + 1] (a rising crossing), or `last` when there is none. */
 gsize sb_first_crossing (const double *y, gsize first, gsize last, double level);
 

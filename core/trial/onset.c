@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "onset.h"
 
+#include "crossing.h"
 #include "levels.h"
 
 #include <math.h>
@@ -86,15 +87,27 @@ sb_onset_at_step (const double *t, const double *y, gsize end, gsize n, const Sb
   };
 }
 
-/* Time at which the rise that passes 50 % just before sample `at` crossed `level`: the crossing nearest to it, so that
- * noise far before does not count (IEEE Std 181). */
-static double
-last_crossing_before (const double *t, const double *y, gsize at, int direction, double level)
+/* The line through the 10 % and 50 % crossings, carried back by 10 % of the step along a line that takes 40 % between
+ * them. The rise is the one that first passes 50 %: what crosses 10 % far before it does not count (IEEE Std 181). */
+static gboolean
+carry_back (const double *t, const double *y, gsize n, const SbBaseLevel *base, double top, SbOnset *onset)
 {
-  for (gsize i = at; i > 0; i--)
-    if (direction * (y[i - 1] - level) < 0)
-      return t[i - 1] + (t[i] - t[i - 1]) * ((level - y[i - 1]) / (y[i] - y[i - 1]));
-  return t[0];
+  SbStates states = { base->level, top, base->sd };
+  double step = top - base->level, sign = step < 0 ? -1 : 1;
+  gsize at = first_beyond (y, 1, n, (int) sign, base->level, 0.5 * fabs (step));
+  if (at == n)
+    return FALSE;
+  while (at > 0 && sign * (y[at] - base->level) >= 0.1 * fabs (step))
+    at--;
+  SbCrossing crossing[2];
+  if (!sb_transition_crossings (t, y, at, n - 1, &states, 2, crossing))
+    return FALSE;
+  double back_s = (crossing[1].t_s - crossing[0].t_s) / 4;
+  double base_u = base->n >= 2 ? base->sd / sqrt ((double) base->n) : 0;
+  onset->onset_s = fmax (t[0], crossing[0].t_s - back_s);
+  onset->uncertainty_s = hypot (hypot (1.25 * crossing[0].uncertainty_s, 0.25 * crossing[1].uncertainty_s),
+                                base_u * 10 * back_s / fabs (step));
+  return TRUE;
 }
 
 /* Time of the last sample before `back` within `by` of the level `top`; the last time when the response holds to the
@@ -129,19 +142,16 @@ sb_onset_by_response (const double *t, const double *y, gsize n, gboolean platea
 
   /* A torque that is taken back before the log ends may rest at its base for longer than it held its top. */
   gsize back = plateau ? first_beyond (y, half, n, -direction, y[0], -0.25 * reach) : n;
-  double base = sb_level_mode (y, tenth, SB_LEVEL_BINS, NULL);
-  double top = plateau ? sb_level_mode (y + half, back - half, SB_LEVEL_BINS, NULL) : extreme;
-  gsize at50 = first_beyond (y, 1, n, direction, base, 0.5 * fabs (top - base));
-  if (at50 == n)
+  SbBaseLevel base = sb_level_base (y, tenth);
+  double share, top = extreme;
+  if (plateau)
+    top = sb_level_mode (y + half, back - half, SB_LEVEL_BINS, NULL);
+  if (plateau && 3 * base.sd > reach / SB_LEVEL_BINS) /* a bin is too narrow for the noise */
+    top = sb_level_near (y + half, back - half, top, 3 * base.sd, &share);
+  SbOnset found = { .direction = direction, .base = base.level, .top = top };
+  if (!carry_back (t, y, n, &base, top, &found))
     return FALSE;
-  double t50 = last_crossing_before (t, y, at50, direction, base + 0.5 * (top - base));
-  double t10 = last_crossing_before (t, y, at50, direction, base + 0.1 * (top - base));
-  *onset = (SbOnset){
-    .onset_s = fmax (t[0], t10 - (t50 - t10) / 4), /* 10 % back along a line that takes 40 % in t50 - t10 */
-    .direction = direction,
-    .base = base,
-    .top = top,
-    .level_end_s = level_end (t, y, half, back, n, top, LEAVE_SHARE * fabs (top - base)),
-  };
+  found.level_end_s = level_end (t, y, half, back, n, top, LEAVE_SHARE * fabs (top - base.level));
+  *onset = found;
   return TRUE;
 }

@@ -6,9 +6,10 @@
 
 typedef struct {
   double onset_s;
-  int direction;      /* +1 or -1 */
-  double base, top;   /* state levels, as written (not mirrored) */
-  double level_end_s; /* end of the level stepped to; the last time when it holds to the end */
+  double uncertainty_s; /* standard, of a response: by its noise and sampling; 0 of a command */
+  int direction;        /* +1 or -1 */
+  double base, top;     /* state levels, as written (not mirrored) */
+  double level_end_s;   /* end of the level stepped to; the last time when it holds to the end */
 } SbOnset;
 
 /* Onset by a command that holds no levels: the instant at which it crosses the middle of its two state levels. FALSE

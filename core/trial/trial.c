@@ -168,9 +168,11 @@ place_window (SbTrial *trial, const SbOnset *onset, const SbTrialChoices *choice
   const double *t = trial->time_s;
   gsize n = trial->n_samples;
   trial->onset_s = onset->onset_s;
+  trial->onset_uncertainty_s = onset->uncertainty_s;
   trial->active_end_s = onset->level_end_s;
   if (!isnan (choices->onset_s)) {
     trial->onset_s = choices->onset_s;
+    trial->onset_uncertainty_s = 0;
     trial->onset_from = SB_ONSET_BY_HAND;
   }
   if (!isnan (choices->active_end_s))
@@ -186,6 +188,8 @@ place_window (SbTrial *trial, const SbOnset *onset, const SbTrialChoices *choice
     return FALSE;
   }
   trial->active_last--;
+  if (trial->onset_from == SB_ONSET_FROM_COMMAND && !(t[trial->active_first] > trial->onset_s))
+    trial->onset_uncertainty_s = trial->sample_interval_s / sqrt (12); /* of a jump: GUM 4.3.7 */
   return TRUE;
 }
 

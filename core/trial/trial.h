@@ -59,7 +59,9 @@ typedef struct {
 
   double onset_s; /* time of the log */
   SbOnsetFrom onset_from;
-  GArray *steps; /* SbStep of the stretch's command; empty without a command or when it does not step */
+  double onset_uncertainty_s; /* standard: of a command's jump, an even chance over the sample interval before it (GUM
+                               * 4.3.7); of a response, by its noise and sampling; else 0 */
+  GArray *steps;              /* SbStep of the stretch's command; empty without a command or when it does not step */
   double command_base_nm, command_top_nm; /* state levels of the (mirrored) command; NaN without a command */
   double active_end_s;                    /* time of the log: end of the commanded level, or of the log, or by hand */
   gsize active_first;                     /* first sample at or after the onset */

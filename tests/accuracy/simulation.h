@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Seeded draws of one trial with a known truth, measured by the library, and what is learnt from many of them. */
+#pragma once
+
+#include "closed_form.h"
+#include "make_trial.h"
+#include "measure_table.h"
+
+/* A torque that answers a command as a second-order system does after a dead time, and a velocity that rises
+ * exponentially. In each draw the answer begins at another place between two samples. */
+typedef struct {
+  SecondOrder torque;
+  double step_nm, dead_s;
+  double velocity_rad_per_s, velocity_lag_s;
+  double rate_hz, before_s, after_s;
+  double noise_ratio; /* standard deviation over the step, of both signals */
+} Case;
+
+typedef struct {
+  Case c;
+  MadeTrials *made;
+  SbTrial *trial;
+  gsize n;
+  double noise_nm, noise_rad_per_s;
+  double shift_s; /* of this draw */
+  MadeNoise random;
+} Simulation;
+
+void simulation_init (Simulation *simulation, const Case *c, guint64 seed);
+void simulation_clear (Simulation *simulation);
+
+/* Another draw, measured. (transfer full) */
+SbMeasures *simulation_draw (Simulation *simulation, const SbMeasureChoices *choices);
+
+/* What is true of the draw just made; NaN for what has no truth of its own. */
+double simulation_truth (const Simulation *simulation, SbMeasureId id);
+
+/* Errors of a measure over draws. */
+typedef struct {
+  gsize n, n_absent, n_doubted;
+  double truth, error, square, told_bias;
+  gsize n_known;   /* with an uncertainty */
+  double z_square; /* (error / uncertainty)² */
+} Tally;
+
+void tally_add (Tally *tally, const SbMeasure *measure, double truth);
+double tally_bias (const Tally *tally);
+double tally_rmse (const Tally *tally);
+double tally_sd (const Tally *tally); /* about their own mean */
+double tally_z (const Tally *tally);  /* root mean square of error over uncertainty */
