@@ -40,8 +40,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
   [SB_MEASURE_MEAN_TORQUE_SLOPE] = {
     .key = "mean_torque_slope", .name = "Mean torque slope", .symbol = "(T₉₀ − T₁₀)/(t₉₀ − t₁₀)", .unit = "N·m/s",
     .display_unit = "N·m/ms", .display_factor = 1e-3, .channel = SB_CHANNEL_TORQUE,
-    .definition = "Slope of the straight line through the first crossings of 10 % and 90 % of the torque step, linear "
-                  "between samples.",
+    .definition = "Slope of the straight line through the crossings of 10 % and 90 % of the torque step.",
     .source = IEEE_181,
   },
   [SB_MEASURE_PEAK_TORQUE_SLOPE] = {
@@ -54,13 +53,13 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
   [SB_MEASURE_TORQUE_TRANSITION_TIME] = {
     .key = "torque_transition_time", .name = "Transition duration", .symbol = "t₉₀ − t₁₀", .unit = "s",
     .display_unit = "ms", .display_factor = 1e3, .channel = SB_CHANNEL_TORQUE,
-    .definition = "Time between the first crossings of 10 % and 90 % of the torque step.",
+    .definition = "Time between the crossings of 10 % and 90 % of the torque step.",
     .source = IEEE_181,
   },
   [SB_MEASURE_DEAD_TIME] = {
     .key = "dead_time", .name = "Dead time", .symbol = "t₁₀ − t₀", .unit = "s", .display_unit = "ms",
     .display_factor = 1e3, .channel = SB_CHANNEL_TORQUE,
-    .definition = "From the onset to the first crossing of 10 % of the torque step.",
+    .definition = "From the onset to the crossing of 10 % of the torque step.",
     .source = IEEE_181,
   },
   [SB_MEASURE_OVERSHOOT] = {
