@@ -13,7 +13,11 @@ SbCells *sb_cells_new (void);
 void sb_cells_free (SbCells *cells);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbCells, sb_cells_free)
 
-/* Splits `length` bytes without line end; what was split before is gone. A line of blanks has no cells. */
+/* '"' unless set; 0: cells are not quoted. */
+void sb_cells_set_quote (SbCells *cells, char quote);
+
+/* Splits `length` bytes without line end; what was split before is gone. A line of blanks has no cells.
+ * With the delimiter ' ' cells are parted by runs of blanks and tabs. */
 void sb_cells_split (SbCells *cells, const char *line, gsize length, char delimiter);
 
 guint sb_cells_count (const SbCells *cells);

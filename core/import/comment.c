@@ -127,19 +127,41 @@ read_pair (SbLog *log, const char *key, const char *value, guint64 line)
     add_setting (log, key + strlen ("setting ") + strspn (key + strlen ("setting "), " \t"), value, line);
 }
 
-void
-sb_comment_read (SbLog *log, const char *line, gsize length, guint64 line_number)
+/* `text` is cut at `mark`, whose byte is one of the separators. */
+static void
+read_cut (SbLog *log, char *text, char *mark, guint64 line_number)
 {
-  g_autofree char *text = sb_text_to_utf8 (line, length);
-  char *key = g_strstrip (text);
-  key += strspn (key, "#");
-  char *colon = strchr (key, ':');
-  if (colon == NULL)
-    return;
-  *colon = '\0';
-  char *value = g_strstrip (colon + 1);
+  *mark = '\0';
+  char *value = g_strstrip (mark + 1);
   /* Spreadsheets that save such a line as CSV fill it up with delimiters. */
   for (gsize n = strlen (value); n > 0 && strchr (",;\t ", value[n - 1]) != NULL; n--)
     value[n - 1] = '\0';
-  read_pair (log, g_strstrip (key), value, line_number);
+  read_pair (log, g_strstrip (text), value, line_number);
+}
+
+static char *
+text_of (const SbLog *log, const char *line, gsize length)
+{
+  return sb_text_to_utf8_from (line, length, log->layout != NULL ? log->layout->encoding : SB_ENCODING_UTF8);
+}
+
+void
+sb_comment_read (SbLog *log, const char *line, gsize length, gsize prefix_length, guint64 line_number)
+{
+  g_autofree char *text = text_of (log, line + prefix_length, length - prefix_length);
+  char *key = text + strspn (text, "#%/; \t");
+  char *colon = strchr (key, ':');
+  if (colon != NULL)
+    read_cut (log, key, colon, line_number);
+}
+
+void
+sb_preamble_read (SbLog *log, const char *line, gsize length, guint64 line_number)
+{
+  g_autofree char *text = text_of (log, line, length);
+  char *key = g_strstrip (text);
+  g_strdelimit (key, "\"", ' ');
+  char *mark = strpbrk (key, ":=;,\t|");
+  if (mark != NULL)
+    read_cut (log, key, mark, line_number);
 }

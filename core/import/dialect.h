@@ -1,19 +1,35 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How a file is written: its delimiter, and the columns its header names. */
+/* What single lines look like: which delimiter cuts them, whether they are names, units or numbers. */
 #pragma once
 
-#include "rows.h"
+#include "cells.h"
+#include "unit.h"
 
-/* The delimiter of a header line (UTF-8): the one that makes most channels of it; of equals the tab, then the
- * semicolon, then the comma, because a comma may be part of a name in files with other delimiters. */
-char sb_dialect_find_delimiter (SbCells *cells, const char *header, gsize length);
+/* In the order in which they are preferred when a line looks as good with either. */
+#define SB_DELIMITERS   "\t;|, "
+#define SB_N_DELIMITERS 5
 
-/* Reads the header of `line` into log->columns and rows->columns. Of two columns with one channel the first counts and
- * the second is a fault. FALSE with SB_LOG_ERROR_NO_TIME or _NO_SIGNAL when it cannot be the header of a log. */
-gboolean sb_dialect_read_header (SbRows *rows, SbLog *log, SbCells *cells, const char *header, gsize length,
-                                 guint64 line, GError **error);
+typedef struct {
+  guint n_cells;   /* without empty ones at the end */
+  guint n_numbers; /* numbers in any style, clock times */
+  guint n_words;   /* cells of anything else but nothing */
+} SbLineShape;
 
-/* The line after the header may name the units ("s;Nm;rpm"): *is_units tells, and columns whose names have no unit take
- * them. FALSE with SB_LOG_ERROR_NOT_A_LOG when a unit does not suit its column. `cells` hold the line. */
-gboolean sb_dialect_read_units (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line, gboolean *is_units,
-                                GError **error);
+/* Splits a line and counts what is in it; `cells` hold it afterwards. */
+SbLineShape sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter);
+
+/* Roles that the cells name, as a set of bits (1 << SbRole). Only the first cells are looked at. */
+guint sb_dialect_roles (const SbCells *cells);
+
+/* TRUE when the cells are units or say nothing, one of them is a unit we know, and none is a number. */
+gboolean sb_dialect_is_units_row (const SbCells *cells);
+
+/* TRUE when the cells are names of columns: two different words or more, none of which stands for a missing value, and
+ * no numbers. */
+gboolean sb_dialect_is_names_row (const SbCells *cells, const SbLineShape *shape);
+
+/* How many bytes at `line` begin a comment: the prefix, behind blanks. 0: it is none. */
+gsize sb_dialect_comment_length (const char *line, gsize length, const char *prefix);
+
+/* TRUE when a quote is opened and not closed in the line. */
+gboolean sb_dialect_is_open (const char *line, gsize length, char quote);

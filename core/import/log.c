@@ -168,7 +168,13 @@ sb_log_add_fault (SbLog *log, SbFaultKind kind, guint64 line, const char *column
 char *
 sb_text_to_utf8 (const char *text, gsize length)
 {
-  if (g_utf8_validate_len (text, length, NULL))
+  return sb_text_to_utf8_from (text, length, SB_ENCODING_UTF8);
+}
+
+char *
+sb_text_to_utf8_from (const char *text, gsize length, SbEncoding encoding)
+{
+  if (encoding != SB_ENCODING_LATIN1 && g_utf8_validate_len (text, length, NULL))
     return g_strndup (text, length);
   char *converted = g_convert_with_fallback (text, (gssize) length, "UTF-8", "WINDOWS-1252", "?", NULL, NULL, NULL);
   return converted != NULL ? converted : g_utf8_make_valid (text, (gssize) length);

@@ -140,6 +140,10 @@ typedef struct {
 SbLog *sb_log_read_with (const char *path, const SbReadOptions *options, GCancellable *cancellable,
                          SbProgressFunc progress, gpointer user_data, GError **error);
 
+/* The same from memory. (transfer full) */
+SbLog *sb_log_read_memory_with (const char *name, const char *bytes, gsize n_bytes, gsize block_size,
+                                const SbReadOptions *options, GError **error);
+
 SbLog *sb_log_ref (SbLog *log);
 void sb_log_unref (SbLog *log);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbLog, sb_log_unref)

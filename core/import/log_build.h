@@ -3,6 +3,7 @@
 #pragma once
 
 #include "log.h"
+#include "source.h"
 
 /* An empty log with one reference. */
 SbLog *sb_log_new (const char *path);
@@ -15,5 +16,12 @@ void sb_log_add_fault (SbLog *log, SbFaultKind kind, guint64 line, const char *c
  * (transfer full) */
 char *sb_text_to_utf8 (const char *text, gsize length);
 
+/* The same for a file of which the encoding is known: what was UTF-16 is UTF-8 already. (transfer full) */
+char *sb_text_to_utf8_from (const char *text, gsize length, SbEncoding encoding);
+
 /* "'n/a'": text of a file for a message, shortened when long. (transfer full) */
 char *sb_text_quote (const char *text, gsize length);
+
+/* The proposal for the bytes of `source`, from which they can be read again afterwards. (transfer full) */
+SbProposal *sb_propose_source (SbSource *source, const char *name, const SbDialectChoices *fixed,
+                               GCancellable *cancellable, GError **error);

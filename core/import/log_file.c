@@ -1,137 +1,192 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "encoding.h"
+#include "log_build.h"
 #include "log_reader.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <string.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
 #define BLOCK_SIZE ((gsize) 1 << 20)
 
-static gboolean
-fail_to_open (const char *path, const char *why, GError **error)
+/* What is read, and who is told of it. */
+typedef struct {
+  const char *path;
+  SbSource *source;
+  gsize block_size;
+  const SbReadOptions *options;
+  GCancellable *cancellable;
+  SbProgressFunc progress;
+  gpointer user_data;
+} Job;
+
+static const SbReadOptions no_options;
+
+/* The next block, as text into the reader's room; its length there in *n_text. -1 on error, 0 at the end. */
+static gssize
+read_block (const Job *job, SbLogReader *reader, SbEncoding encoding, SbUtf16 *utf16, char *raw, gsize *n_text,
+            GError **error)
 {
-  g_autofree char *shown = g_filename_display_name (path);
-  g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_OPEN, "%s: %s.", shown, why);
-  return FALSE;
+  gboolean wide = encoding == SB_ENCODING_UTF16_LE || encoding == SB_ENCODING_UTF16_BE;
+  char *room = sb_log_reader_get_room (reader, wide ? SB_UTF16_ROOM (job->block_size) : job->block_size);
+  gssize n = sb_source_read (job->source, wide ? raw : room, job->block_size, job->cancellable, error);
+  *n_text = n > 0 ? (gsize) n : 0;
+  if (n > 0 && wide)
+    *n_text = sb_utf16_read (utf16, encoding, raw, (gsize) n, room);
+  return n;
 }
 
 static gboolean
-fail_by_errno (const char *path, int number, GError **error)
+read_blocks (const Job *job, SbLogReader *reader, SbEncoding encoding, GError **error)
 {
-  switch (number) {
-  case ENOENT:
-  case ENOTDIR:
-    return fail_to_open (path, "there is no such file. Check the name and the folder", error);
-  case EACCES:
-  case EPERM:
-    return fail_to_open (path, "you may not read this file. Ask its owner for permission or copy it", error);
-  default: {
-    g_autofree char *why
-        = g_strdup_printf ("the file cannot be read (%s). Copy it to this computer and try again", g_strerror (number));
-    return fail_to_open (path, why, error);
-  }
-  }
-}
-
-/* Closed by the caller when *fd is not -1. */
-static gboolean
-open_regular (const char *path, int *fd, guint64 *size, GError **error)
-{
-  struct stat facts;
-  /* Opening a pipe nobody writes to must not wait. */
-  *fd = open (path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-  if (*fd < 0 || fstat (*fd, &facts) < 0)
-    return fail_by_errno (path, errno, error);
-  if (S_ISDIR (facts.st_mode))
-    return fail_to_open (path, "this is a folder. Choose a log file in it", error);
-  if (!S_ISREG (facts.st_mode))
-    return fail_to_open (path, "this is no ordinary file. Save the log to a file first", error);
-  *size = (guint64) facts.st_size;
-  return TRUE;
-}
-
-/* Reads until the end of the file. */
-static gboolean
-read_blocks (SbLogReader *reader, int fd, const char *path, guint64 size, GCancellable *cancellable,
-             SbProgressFunc progress, gpointer user_data, GError **error)
-{
-  guint64 n_read = 0;
-  for (;;) {
-    if (g_cancellable_set_error_if_cancelled (cancellable, error))
+  SbUtf16 utf16 = { 0 };
+  g_autofree char *raw = g_malloc (job->block_size);
+  gsize n_text;
+  gssize n;
+  while ((n = read_block (job, reader, encoding, &utf16, raw, &n_text, error)) > 0) {
+    if (!sb_log_reader_take (reader, n_text, error))
       return FALSE;
-    ssize_t n = read (fd, sb_log_reader_get_room (reader, BLOCK_SIZE), BLOCK_SIZE);
-    if (n < 0 && errno == EINTR)
-      continue;
-    if (n < 0)
-      return fail_by_errno (path, errno, error);
-    if (n == 0)
-      return TRUE;
-    if (!sb_log_reader_take (reader, (gsize) n, error))
-      return FALSE;
-    n_read += (guint64) n;
-    if (progress != NULL)
-      progress (size > 0 ? MIN ((double) n_read / (double) size, 1.0) : 1.0, user_data);
+    if (job->progress != NULL)
+      job->progress (sb_source_fraction (job->source), job->user_data);
   }
+  return n == 0;
 }
 
 static SbLog *
-read_file (const char *path, SbColumnPool *pool, GCancellable *cancellable, SbProgressFunc progress, gpointer user_data,
-           GError **error)
+read_with_layout (const Job *job, SbLayout *layout, GError **error)
 {
-  int fd = -1;
-  guint64 size = 0;
-  SbLog *log = NULL;
-  g_return_val_if_fail (path != NULL, NULL);
-  if (open_regular (path, &fd, &size, error)) {
-    g_autoptr (SbLogReader) reader = sb_log_reader_new (path, size, pool);
-    if (read_blocks (reader, fd, path, size, cancellable, progress, user_data, error))
-      log = sb_log_reader_finish (reader, error);
-  }
-  if (fd >= 0)
-    close (fd);
+  guint64 size = sb_source_is_packed (job->source) ? 0 : sb_source_size (job->source);
+  g_autoptr (SbLogReader) reader = sb_log_reader_new (job->path, layout, size, job->options->pool, error);
+  if (reader == NULL || !read_blocks (job, reader, layout->encoding, error))
+    return NULL;
+  SbLog *log = sb_log_reader_finish (reader, error);
+  if (log == NULL)
+    return NULL;
+  sb_source_digest (job->source, log->sha256);
+  log->size_bytes = sb_source_size (job->source);
   return log;
 }
 
-SbLog *
-sb_log_read (const char *path, GCancellable *cancellable, SbProgressFunc progress, gpointer user_data, GError **error)
+/* What is known of files with these columns, in the dialect of this one. */
+static SbLayout *
+apply_known (SbLayout *proposed, const GPtrArray *known)
 {
-  return read_file (path, NULL, cancellable, progress, user_data, error);
+  g_autofree char *signature = known != NULL ? sb_layout_signature (proposed) : NULL;
+  for (guint i = 0; known != NULL && i < known->len; i++) {
+    const SbLayout *layout = g_ptr_array_index (known, i);
+    g_autofree char *other = sb_layout_signature (layout);
+    if (strcmp (signature, other) != 0)
+      continue;
+    SbLayout *applied = sb_layout_apply (proposed, layout);
+    if (applied->decimal == '\0') {
+      applied->decimal = layout->decimal;
+      applied->thousands = layout->thousands;
+    }
+    return applied;
+  }
+  return sb_layout_ref (proposed);
 }
 
-SbLog *
-sb_log_read_pooled (const char *path, SbColumnPool *pool, GCancellable *cancellable, GError **error)
+/* The first column of which the file says something else than the layout does; the number of columns when none. */
+static guint
+first_other_column (const SbLayout *layout, const SbLayout *proposed)
 {
-  return read_file (path, pool, cancellable, NULL, NULL, error);
+  guint n = MIN (layout->columns->len, proposed->columns->len);
+  for (guint i = 0; i < n; i++)
+    if (layout->header_line > 0
+        && strcmp (sb_layout_column (layout, i)->name, sb_layout_column (proposed, i)->name) != 0)
+      return i;
+  return layout->columns->len == proposed->columns->len ? layout->columns->len : n;
+}
+
+static gboolean
+fail_to_fit (const char *name, const SbLayout *layout, const SbLayout *proposed, guint column, GError **error)
+{
+  gboolean both = column < layout->columns->len && column < proposed->columns->len;
+  g_autofree char *why
+      = both ? g_strdup_printf ("its column %u is '%s', the layout's '%s'", column + 1,
+                                sb_layout_column (proposed, column)->name, sb_layout_column (layout, column)->name)
+             : g_strdup_printf ("it has %u columns, the layout %u", proposed->columns->len, layout->columns->len);
+  g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT,
+               "%s, line %" G_GUINT64_FORMAT ": the layout does not fit this file: %s. Use the layout made for it "
+               "(--layout FILE), or none.",
+               name, layout->header_line > 0 ? layout->header_line : layout->first_line, why);
+  return FALSE;
+}
+
+/* Whether the header of the file is the layout's. */
+static gboolean
+fits (const Job *job, const SbLayout *layout, GError **error)
+{
+  SbDialectChoices choices = {
+    .encoding = (int) layout->encoding,
+    .delimiter = layout->delimiter,
+    .decimal = layout->decimal,
+    .thousands = layout->thousands,
+    .quote = layout->quote,
+    .comment_prefix = layout->comment_prefix,
+    .header_line = (gint64) layout->header_line,
+    .units_line = layout->header_line > 0 ? (gint64) layout->units_line : SB_AUTOMATIC,
+    .table = SB_AUTOMATIC,
+  };
+  g_autofree char *name = g_filename_display_basename (job->path);
+  g_autoptr (SbProposal) proposal = sb_propose_source (job->source, name, &choices, job->cancellable, error);
+  if (proposal == NULL)
+    return FALSE;
+  guint column = first_other_column (layout, proposal->layout);
+  gboolean same = column == layout->columns->len && column == proposal->layout->columns->len;
+  return same || fail_to_fit (name, layout, proposal->layout, column, error);
+}
+
+static SbLog *
+read_job (const Job *job, GError **error)
+{
+  const SbReadOptions *options = job->options;
+  g_autofree char *name = g_filename_display_basename (job->path);
+  if (options->layout != NULL)
+    return fits (job, options->layout, error) ? read_with_layout (job, options->layout, error) : NULL;
+  g_autoptr (SbProposal) proposal = sb_propose_source (job->source, name, options->fixed, job->cancellable, error);
+  if (proposal == NULL)
+    return NULL;
+  g_autoptr (SbLayout) layout = apply_known (proposal->layout, options->known);
+  return read_with_layout (job, layout, error);
 }
 
 SbLog *
 sb_log_read_with (const char *path, const SbReadOptions *options, GCancellable *cancellable, SbProgressFunc progress,
                   gpointer user_data, GError **error)
 {
-  SbColumnPool *pool = options != NULL ? options->pool : NULL;
-  g_autoptr (SbLog) log = read_file (path, pool, cancellable, progress, user_data, error);
-  if (log == NULL)
-    return NULL;
-  g_autoptr (SbProposal) proposal = sb_propose_file (path, options != NULL ? options->fixed : NULL, cancellable, error);
-  if (proposal == NULL)
-    return NULL;
-  log->layout = sb_layout_ref (options != NULL && options->layout != NULL ? options->layout : proposal->layout);
-  return g_steal_pointer (&log);
+  g_return_val_if_fail (path != NULL, NULL);
+  g_autoptr (SbSource) source = sb_source_open (path, error);
+  Job job = { path, source, BLOCK_SIZE, options != NULL ? options : &no_options, cancellable, progress, user_data };
+  return source != NULL ? read_job (&job, error) : NULL;
+}
+
+SbLog *
+sb_log_read (const char *path, GCancellable *cancellable, SbProgressFunc progress, gpointer user_data, GError **error)
+{
+  return sb_log_read_with (path, NULL, cancellable, progress, user_data, error);
+}
+
+SbLog *
+sb_log_read_pooled (const char *path, SbColumnPool *pool, GCancellable *cancellable, GError **error)
+{
+  SbReadOptions options = { .pool = pool };
+  return sb_log_read_with (path, &options, cancellable, NULL, NULL, error);
 }
 
 SbLog *
 sb_log_read_memory (const char *name, const char *bytes, gsize n_bytes, gsize block_size, GError **error)
 {
-  g_autoptr (SbLogReader) reader = sb_log_reader_new (name, n_bytes, NULL);
-  gsize step = block_size > 0 ? block_size : BLOCK_SIZE;
+  SbReadOptions options = { 0 };
   g_return_val_if_fail (name != NULL && (bytes != NULL || n_bytes == 0), NULL);
-  for (gsize done = 0; done < n_bytes; done += step) {
-    gsize n = MIN (step, n_bytes - done);
-    memcpy (sb_log_reader_get_room (reader, n), bytes + done, n);
-    if (!sb_log_reader_take (reader, n, error))
-      return NULL;
-  }
-  return sb_log_reader_finish (reader, error);
+  return sb_log_read_memory_with (name, bytes, n_bytes, block_size, &options, error);
+}
+
+SbLog *
+sb_log_read_memory_with (const char *name, const char *bytes, gsize n_bytes, gsize block_size,
+                         const SbReadOptions *options, GError **error)
+{
+  g_autoptr (SbSource) source = sb_source_new_memory (name, bytes, n_bytes);
+  gsize step = block_size > 0 ? block_size : BLOCK_SIZE;
+  Job job = { name, source, step, options != NULL ? options : &no_options, NULL, NULL, NULL };
+  return read_job (&job, error);
 }

@@ -2,61 +2,61 @@
 #include "log_reader.h"
 #include "comment.h"
 #include "dialect.h"
-#include "digest.h"
 #include "line.h"
 #include "plain_rows.h"
+#include "table_lines.h"
 
 #include <string.h>
 
 #define FIRST_CAPACITY 4096
-/* A file that is no text has a zero byte among its first bytes. */
-#define HEAD_SIZE 4096
 /* Fewer bytes say too little about the length of a row. */
 #define BYTES_TO_ESTIMATE_FROM 65536
 
 struct _SbLogReader {
   SbLog *log;
   SbRows rows;
+  SbTableLines table;
   SbCells *cells;
-  SbDigest *digest;
   guint64 size_hint;
   gboolean plain_rows;
 
   char *buffer;
   gsize length, capacity;
 
-  guint8 first[2]; /* of the file */
-  gboolean zero_in_head;
-  GError *header_error; /* kept until the head of the file is known to be text */
-
-  guint64 line;       /* lines read so far */
-  gboolean skipping;  /* inside a line longer than SB_LINE_MAX, ... */
-  char first_of_long; /* ... which began so */
+  guint64 line;           /* lines read so far */
+  gboolean skipping;      /* inside a line longer than SB_LINE_MAX, ... */
+  gboolean skips_comment; /* ... which is a comment */
 };
 
 SbLogReader *
-sb_log_reader_new (const char *path, guint64 size_hint, SbColumnPool *pool)
+sb_log_reader_new (const char *path, SbLayout *layout, guint64 size_hint, SbColumnPool *pool, GError **error)
 {
-  SbLogReader *reader = g_new0 (SbLogReader, 1);
+  g_autoptr (SbLogReader) reader = g_new0 (SbLogReader, 1);
   reader->log = sb_log_new (path);
+  reader->log->layout = sb_layout_ref (layout);
+  reader->log->header_line = layout->header_line;
+  reader->log->column_pool = pool != NULL ? sb_column_pool_ref (pool) : NULL;
   reader->cells = sb_cells_new ();
-  reader->digest = sb_digest_new ();
+  sb_cells_set_quote (reader->cells, layout->quote);
   reader->size_hint = size_hint;
   reader->plain_rows = TRUE;
   sb_rows_init (&reader->rows);
+  sb_table_lines_init (&reader->table, layout);
   reader->rows.pool = pool;
-  reader->log->column_pool = pool != NULL ? sb_column_pool_ref (pool) : NULL;
-  return reader;
+  if (!sb_rows_set_layout (&reader->rows, reader->log, layout, error))
+    return NULL;
+  return g_steal_pointer (&reader);
 }
 
 void
 sb_log_reader_free (SbLogReader *reader)
 {
-  g_clear_error (&reader->header_error);
-  sb_rows_clear (&reader->rows); /* before the log, which holds the pool */
+  if (reader == NULL)
+    return;
+  sb_rows_clear (&reader->rows); /* before the log, which holds the pool and the layout */
+  sb_table_lines_clear (&reader->table);
   g_clear_pointer (&reader->log, sb_log_unref);
   sb_cells_free (reader->cells);
-  sb_digest_free (reader->digest);
   g_free (reader->buffer);
   g_free (reader);
 }
@@ -78,12 +78,6 @@ sb_log_reader_get_room (SbLogReader *reader, gsize n_bytes)
   return reader->buffer + reader->length;
 }
 
-static gboolean
-has_header (const SbLogReader *reader)
-{
-  return reader->log->header_line != 0;
-}
-
 /* One allocation per column is enough when the first block is like the rest. */
 static void
 reserve_rows (SbLogReader *reader, const char *from, const char *end)
@@ -99,82 +93,92 @@ reserve_rows (SbLogReader *reader, const char *from, const char *end)
 }
 
 static gboolean
-is_utf16 (const SbLogReader *reader)
-{
-  const guint8 *first = reader->first;
-  return (first[0] == 0xff && first[1] == 0xfe) || (first[0] == 0xfe && first[1] == 0xff);
-}
-
-static gboolean
 fail_as_binary (const SbLogReader *reader, GError **error)
 {
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,
-               is_utf16 (reader)
-                   ? "%s, line %" G_GUINT64_FORMAT ": this is UTF-16 text. Save it as UTF-8 and read it again."
-                   : "%s, line %" G_GUINT64_FORMAT ": this is no text (it has a zero byte). Export the log as "
-                     "CSV text and read that.",
+               "%s, line %" G_GUINT64_FORMAT ": this is no text (it has a zero byte). Export the log as CSV text and "
+               "read that.",
                reader->log->name, reader->line);
   return FALSE;
 }
 
+/* Whether rows are wanted from the line that comes next. */
 static gboolean
-take_long_line (SbLogReader *reader, char first, GError **error)
+is_within_rows (const SbLogReader *reader)
 {
-  if (first == '#')
-    return TRUE;
-  if (has_header (reader)) {
+  return reader->line + 1 >= reader->log->layout->first_line && reader->table.end_line == 0
+         && reader->line < reader->rows.last_line;
+}
+
+/* A line that was too long to keep was just passed. */
+static void
+take_long_line (SbLogReader *reader, gboolean comment)
+{
+  reader->line--;
+  gboolean row = is_within_rows (reader) && !comment;
+  reader->line++;
+  if (row)
     sb_rows_leave_out (reader->log, SB_FAULT_LONG_LINE, reader->line, NULL, "the line is longer than 1 MiB");
+}
+
+/* A number of two meanings, met before any that has one. */
+static gboolean
+fail_by_number (const SbLogReader *reader, GError **error)
+{
+  g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT,
+               "%s, line %" G_GUINT64_FORMAT
+               ": '%s' may be a number with decimals or one in thousands. State the decimal "
+               "sign in a layout file (--layout FILE), or in the window under Columns….",
+               reader->log->name, reader->line, reader->rows.question);
+  return FALSE;
+}
+
+static gboolean
+take_row (SbLogReader *reader, const SbLine *line, GError **error)
+{
+  sb_cells_split (reader->cells, line->text, line->length, reader->rows.delimiter);
+  if (sb_cells_count (reader->cells) > 0)
+    sb_rows_add (&reader->rows, reader->log, reader->cells, reader->line);
+  return reader->rows.question == NULL || fail_by_number (reader, error);
+}
+
+static void
+drop_byte_order_mark (SbLine *line)
+{
+  if (line->length < 3 || memcmp (line->text, "\xef\xbb\xbf", 3) != 0)
+    return;
+  line->text += 3;
+  line->length -= 3;
+}
+
+/* `last`: the file ends behind the line, without a line end. */
+static gboolean
+take_line (SbLogReader *reader, SbLine line, gboolean last, GError **error)
+{
+  const char *prefix = reader->log->layout->comment_prefix;
+  if (memchr (line.text, '\0', line.length) != NULL)
+    return fail_as_binary (reader, error);
+  if (reader->line == 1)
+    drop_byte_order_mark (&line);
+  gsize comment = sb_dialect_comment_length (line.text, line.length, prefix);
+  if (line.length > SB_LINE_MAX) {
+    take_long_line (reader, comment > 0);
     return TRUE;
   }
-  g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,
-               "%s, line %" G_GUINT64_FORMAT
-               ": the line is longer than 1 MiB, no header is. Export the log with one row "
-               "a line and a header before the rows.",
-               reader->log->name, reader->line);
-  return FALSE;
-}
-
-static gboolean
-take_header (SbLogReader *reader, const char *text, gsize length)
-{
-  g_autofree char *header = sb_text_to_utf8 (text, length);
-  return sb_dialect_read_header (&reader->rows, reader->log, reader->cells, header, strlen (header), reader->line,
-                                 &reader->header_error);
-}
-
-static gboolean
-take_line (SbLogReader *reader, const SbLine *line, GError **error)
-{
-  const char *text = line->text;
-  gsize length = line->length;
-  if (memchr (text, '\0', length) != NULL)
-    return fail_as_binary (reader, error);
-  if (reader->line == 1 && length >= 3 && memcmp (text, "\xef\xbb\xbf", 3) == 0) {
-    text += 3;
-    length -= 3;
+  if (comment > 0) {
+    sb_table_lines_pass_comment (&reader->table, reader->line);
+    if (reader->table.end_line == 0)
+      sb_comment_read (reader->log, line.text, line.length, comment, reader->line);
+    return TRUE;
   }
   gsize blanks = 0;
-  while (blanks < length && (text[blanks] == ' ' || text[blanks] == '\t'))
+  while (blanks < line.length && (line.text[blanks] == ' ' || line.text[blanks] == '\t'))
     blanks++;
-  char first = blanks < length ? text[blanks] : '\0';
-  if (length > SB_LINE_MAX)
-    return take_long_line (reader, first, error);
-  if (first == '#') {
-    sb_comment_read (reader->log, text + blanks, length - blanks, reader->line);
-    return TRUE;
-  }
-  if (!has_header (reader))
-    return first == '\0' || take_header (reader, text, length);
-  sb_cells_split (reader->cells, text, length, reader->rows.delimiter);
-  if (sb_cells_count (reader->cells) == 0)
-    return TRUE;
-  gboolean is_units = FALSE;
-  if (reader->line == reader->log->header_line + 1
-      && !sb_dialect_read_units (&reader->rows, reader->log, reader->cells, reader->line, &is_units, error))
-    return FALSE;
-  if (!is_units)
-    sb_rows_add (&reader->rows, reader->log, reader->cells, reader->line);
-  return TRUE;
+  gboolean blank = blanks == line.length;
+  SbTake take = sb_table_lines_take (&reader->table, &reader->rows, reader->log, reader->cells, line.text, line.length,
+                                     reader->line, blank);
+  reader->rows.cut = last;
+  return take != SB_TAKE_AS_ROW || take_row (reader, &line, error);
 }
 
 /* Drops what is there of a line too long to keep; where the rest of the bytes begins. NULL on error. */
@@ -194,13 +198,14 @@ skip_long_line (SbLogReader *reader, const char *from, const char *end, gboolean
     return keep;
   reader->skipping = FALSE;
   reader->line++;
-  return take_long_line (reader, reader->first_of_long, error) ? keep : NULL;
+  take_long_line (reader, reader->skips_comment);
+  return keep;
 }
 
 static const char *
 take_plain_rows (SbLogReader *reader, const char *from, const char *end)
 {
-  if (!reader->plain_rows || !has_header (reader))
+  if (!reader->plain_rows || !is_within_rows (reader))
     return from;
   reserve_rows (reader, from, end);
   return sb_plain_rows_read (&reader->rows, from, end, &reader->line);
@@ -219,7 +224,8 @@ take_lines (SbLogReader *reader, gboolean at_end, GError **error)
     if (p == end || !sb_line_find (p, end, at_end, &line))
       break;
     reader->line++;
-    p = take_line (reader, &line, error) ? line.next : NULL;
+    gboolean last = at_end && line.next == line.text + line.length;
+    p = take_line (reader, line, last, error) ? line.next : NULL;
   }
   return p;
 }
@@ -242,7 +248,7 @@ consume (SbLogReader *reader, gboolean at_end, GError **error)
   gsize n_rest = reader->length - (gsize) (rest - reader->buffer);
   if (n_rest > SB_LINE_MAX + 1 && !reader->skipping) {
     reader->skipping = TRUE;
-    reader->first_of_long = rest[strspn (rest, " \t")];
+    reader->skips_comment = sb_dialect_comment_length (rest, n_rest, reader->log->layout->comment_prefix) > 0;
     rest = skip_long_line (reader, rest, rest + n_rest, FALSE, error);
     if (rest == NULL)
       return FALSE;
@@ -252,40 +258,12 @@ consume (SbLogReader *reader, gboolean at_end, GError **error)
   return TRUE;
 }
 
-/* What is no header may be no text at all, which is the better thing to say. TRUE while that is not known. */
-static gboolean
-judge_header_error (SbLogReader *reader, gboolean at_end, GError **error)
-{
-  reader->length = 0;
-  if (reader->zero_in_head)
-    return fail_as_binary (reader, error);
-  if (!at_end && reader->log->size_bytes < HEAD_SIZE)
-    return TRUE;
-  g_propagate_error (error, g_steal_pointer (&reader->header_error));
-  return FALSE;
-}
-
-static void
-look_at_head (SbLogReader *reader, const char *bytes, gsize n_bytes)
-{
-  for (gsize i = 0; i < n_bytes && reader->log->size_bytes + i < sizeof reader->first; i++)
-    reader->first[reader->log->size_bytes + i] = (guint8) bytes[i];
-  if (reader->log->size_bytes < HEAD_SIZE && !has_header (reader))
-    reader->zero_in_head |= memchr (bytes, '\0', MIN (n_bytes, HEAD_SIZE - reader->log->size_bytes)) != NULL;
-}
-
 gboolean
 sb_log_reader_take (SbLogReader *reader, gsize n_bytes, GError **error)
 {
-  const char *block = reader->buffer + reader->length;
-  sb_digest_add (reader->digest, block, n_bytes);
-  look_at_head (reader, block, n_bytes);
-  reader->log->size_bytes += n_bytes;
   reader->length += n_bytes;
   memset (reader->buffer + reader->length, 0, SB_PLAIN_PADDING);
-  if (reader->header_error == NULL && consume (reader, FALSE, error))
-    return TRUE;
-  return reader->header_error != NULL && judge_header_error (reader, FALSE, error);
+  return consume (reader, FALSE, error);
 }
 
 /* ". Line 2, column 'x': 'n/a' is no number": the first fault of a data row, "" when it was not kept. */
@@ -305,11 +283,6 @@ explain_first_row (const SbLog *log)
 static void
 fail_without_rows (const SbLog *log, GError **error)
 {
-  if (log->header_line == 0) {
-    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,
-                 "%s: the file has no header and no rows. Export the log again.", log->name);
-    return;
-  }
   if (log->n_rows_left_out == 0) {
     g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG,
                  "%s: there are no rows after the header in line %" G_GUINT64_FORMAT ". Export the log again.",
@@ -323,27 +296,39 @@ fail_without_rows (const SbLog *log, GError **error)
                log->name, log->n_rows_left_out, why, log->header_line);
 }
 
+/* What the rows have shown of the numbers belongs to the layout that they were read with. */
+static void
+settle_style (SbLogReader *reader)
+{
+  SbLog *log = reader->log;
+  char decimal = reader->rows.decimal != '\0' ? reader->rows.decimal : '.';
+  if (log->layout->decimal != decimal || log->layout->thousands != reader->rows.thousands) {
+    SbLayout *settled = sb_layout_copy (log->layout);
+    settled->decimal = decimal;
+    settled->thousands = reader->rows.thousands;
+    sb_layout_unref (log->layout);
+    log->layout = settled;
+  }
+  log->delimiter = log->layout->delimiter;
+  log->decimal = decimal;
+}
+
 SbLog *
 sb_log_reader_finish (SbLogReader *reader, GError **error)
 {
   SbLog *log = reader->log;
-  gboolean consumed = reader->header_error == NULL && (reader->length == 0 || consume (reader, TRUE, error));
-  if (reader->header_error != NULL)
-    judge_header_error (reader, TRUE, error);
-  if (!consumed)
+  if (reader->length > 0 && !consume (reader, TRUE, error))
     return NULL;
   if (reader->skipping) {
     reader->line++;
-    if (!take_long_line (reader, reader->first_of_long, error))
-      return NULL;
+    take_long_line (reader, reader->skips_comment);
   }
+  sb_table_lines_finish (&reader->table, &reader->rows, log);
   if (reader->rows.n_rows == 0) {
     fail_without_rows (log, error);
     return NULL;
   }
-  sb_digest_finish (reader->digest, log->sha256);
-  log->delimiter = reader->rows.delimiter;
-  log->decimal = reader->rows.decimal != 0 ? reader->rows.decimal : '.';
+  settle_style (reader);
   sb_rows_finish (&reader->rows, log);
   return g_steal_pointer (&reader->log);
 }

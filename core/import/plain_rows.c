@@ -174,11 +174,12 @@ read_short_number (const char *text, char decimal, int shift, double *value)
 
 /* Past a cell nobody asked for; NULL when it has a quote, which is libcsv's to understand. */
 static inline const char *
-skip_cell (const char *p, char delimiter)
+skip_cell (const char *p, char delimiter, char quote)
 {
-  while (*p != delimiter && *p != '\n' && *p != '\r' && *p != '\0' && *p != '"')
+  char other = delimiter == ' ' ? '\t' : delimiter;
+  while (*p != delimiter && *p != other && *p != '\n' && *p != '\r' && *p != '\0' && *p != quote)
     p++;
-  return *p == '"' || *p == '\0' ? NULL : p;
+  return *p == quote || *p == '\0' ? NULL : p;
 }
 
 static inline const char *
@@ -189,11 +190,21 @@ skip_blanks (const char *p)
   return p;
 }
 
-/* The start of the next line when a line ends at `p` (a delimiter may precede its end), else NULL. */
+/* Over a run of blanks that parts two cells; NULL when there is none. */
+static inline const char *
+skip_run (const char *p)
+{
+  const char *start = p;
+  while (*p == ' ' || *p == '\t')
+    p++;
+  return p > start ? p : NULL;
+}
+
+/* The start of the next line when a line ends at `p` (delimiters may precede its end), else NULL. */
 static inline const char *
 end_of_line (const char *p, const char *end, char delimiter)
 {
-  if (*p == delimiter)
+  while (*p == delimiter)
     p++;
   if (*p == '\n')
     return p + 1;
@@ -207,12 +218,20 @@ static inline const char *
 read_row (const SbRows *rows, const char *p, const char *end)
 {
   char delimiter = rows->delimiter, decimal = rows->decimal;
+  gboolean runs = delimiter == ' ';
+  if (runs)
+    p = skip_blanks (p);
   for (guint i = 0; i < rows->n_columns; i++) {
     const SbRowColumn *column = &rows->columns[i];
-    if (i > 0 && *p++ != delimiter)
+    if (i > 0 && G_UNLIKELY (runs)) {
+      p = skip_run (p);
+      if (p == NULL)
+        return NULL;
+    } else if (i > 0 && *p++ != delimiter) {
       return NULL;
+    }
     if (column->channel < 0) {
-      p = skip_cell (p, delimiter);
+      p = skip_cell (p, delimiter, rows->quote);
       if (G_UNLIKELY (p == NULL))
         return NULL;
     } else {
@@ -220,7 +239,8 @@ read_row (const SbRows *rows, const char *p, const char *end)
       p = read_short_number (skip_blanks (p), decimal, column->power_of_ten, value);
       if (G_UNLIKELY (p == NULL))
         return NULL;
-      p = skip_blanks (p);
+      if (!runs)
+        p = skip_blanks (p);
       if (column->scaled && !(fabs (*value *= column->factor) <= SB_LARGEST_VALUE))
         return NULL;
     }
@@ -232,15 +252,15 @@ read_row (const SbRows *rows, const char *p, const char *end)
 static inline gboolean
 may_be_comment (const SbRows *rows, const char *p)
 {
-  return rows->columns[0].channel < 0 && (*p == '#' || g_ascii_isspace (*p));
+  return rows->columns[0].channel < 0 && (*p == rows->comment_first || g_ascii_isspace (*p));
 }
 
 const char *
 sb_plain_rows_read (SbRows *rows, const char *text, const char *end, guint64 *n_lines)
 {
-  if (rows->decimal == 0)
+  if (rows->decimal == 0 || rows->decimal == rows->delimiter)
     return text;
-  while (text < end) {
+  while (text < end && *n_lines < rows->last_line) {
     if (G_UNLIKELY (rows->n_rows == rows->capacity))
       sb_rows_grow (rows, 0);
     const char *next = may_be_comment (rows, text) ? NULL : read_row (rows, text, end);

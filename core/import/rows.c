@@ -1,23 +1,27 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rows.h"
 #include "number.h"
+#include "number_style.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define FIRST_CAPACITY 1024
+/* With groups of digits; the others are as long as they like. */
+#define LONGEST_NUMBER 64
 
 void
 sb_rows_init (SbRows *rows)
 {
-  *rows = (SbRows){ .last_time = -(double) INFINITY };
+  *rows = (SbRows){ .last_time = -(double) INFINITY, .last_line = G_MAXUINT64 };
 }
 
 void
 sb_rows_clear (SbRows *rows)
 {
   g_clear_pointer (&rows->columns, g_free);
+  g_clear_pointer (&rows->question, g_free);
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     sb_column_free (rows->pool, rows->values[c]);
     rows->values[c] = NULL;
@@ -56,28 +60,24 @@ trim (const char *text, gsize *length)
   return text;
 }
 
-static gboolean
-is_number_with (const char *text, gsize length, char decimal)
-{
-  double value;
-  return memchr (text, decimal, length) != NULL && sb_number_read (text, length, decimal, 0, &value);
-}
-
-/* The first number with a decimal sign shows which one the file uses. Between commas it can only be the point. */
+/* The first number with a sign that shows what it is tells for the file. */
 static void
 learn_decimal (SbRows *rows, const SbCells *cells)
 {
-  for (guint i = 0; i < MIN (rows->n_columns, sb_cells_count (cells)) && rows->decimal == 0; i++) {
+  SbNumberStyle style = { 0 };
+  char thousands;
+  for (guint i = 0; i < MIN (rows->n_columns, sb_cells_count (cells)); i++) {
     gsize length;
     const char *text = sb_cells_get (cells, i, &length);
     text = trim (text, &length);
-    if (rows->columns[i].channel < 0)
-      continue;
-    if (rows->delimiter == ',' || is_number_with (text, length, '.'))
-      rows->decimal = '.';
-    else if (is_number_with (text, length, ','))
-      rows->decimal = ',';
+    if (rows->columns[i].channel >= 0)
+      sb_number_style_add (&style, text, length, i);
   }
+  int open = sb_number_style_decide (&style, rows->delimiter, &rows->decimal, &thousands);
+  if (open >= 0)
+    rows->question = g_strdup (style.example[open]);
+  else if (rows->thousands == '\0' && rows->decimal != '\0')
+    rows->thousands = thousands;
 }
 
 static char *
@@ -96,8 +96,12 @@ read_cell (const SbRows *rows, const SbRowColumn *column, const char *text, gsiz
   *kind = SB_FAULT_EMPTY_CELL;
   if (length == 0)
     return g_strdup ("the cell is empty");
-  char decimal = rows->decimal != 0 ? rows->decimal : '.';
+  char decimal = rows->decimal != 0 ? rows->decimal : '.', plain[LONGEST_NUMBER];
   gboolean is_number = sb_number_read (text, length, decimal, column->power_of_ten, value);
+  if (!is_number && rows->thousands != '\0') {
+    gsize n = sb_number_ungroup (text, length, rows->thousands, decimal, plain, sizeof plain);
+    is_number = n > 0 && sb_number_read (plain, n, decimal, column->power_of_ten, value);
+  }
   if (is_number && column->scaled)
     *value *= column->factor;
   if (is_number && fabs (*value) <= SB_LARGEST_VALUE)
@@ -123,34 +127,81 @@ column_name (const SbLog *log, guint index)
   return ((const SbLogColumn *) log->columns->pdata[index])->name;
 }
 
+/* Cells without the empty ones that follow the last column. */
+static guint
+count_cells (const SbRows *rows, const SbCells *cells)
+{
+  guint n = sb_cells_count (cells);
+  while (n > rows->n_columns && *sb_cells_get (cells, n - 1, NULL) == '\0')
+    n--;
+  return n;
+}
+
+static void
+leave_out_count (const SbRows *rows, SbLog *log, guint n_cells, guint64 line)
+{
+  if (rows->cut && n_cells < rows->n_columns) {
+    g_autofree char *what
+        = g_strdup_printf ("the file ends in this row, after %u of %u cells", n_cells, rows->n_columns);
+    sb_rows_leave_out (log, SB_FAULT_CUT_ROW, line, NULL, what);
+    return;
+  }
+  g_autofree char *what = explain_count (rows, n_cells);
+  sb_rows_leave_out (log, SB_FAULT_CELL_COUNT, line, NULL, what);
+}
+
+gboolean
+sb_rows_time (const SbRows *rows, const SbCells *cells, double *time_s)
+{
+  for (guint i = 0; i < MIN (rows->n_columns, sb_cells_count (cells)); i++) {
+    SbFaultKind kind;
+    gsize length;
+    const char *text = sb_cells_get (cells, i, &length);
+    if (rows->columns[i].channel != SB_CHANNEL_TIME)
+      continue;
+    g_autofree char *what = read_cell (rows, &rows->columns[i], text, length, time_s, &kind);
+    return what == NULL;
+  }
+  return FALSE;
+}
+
+/* FALSE when a cell is none; the row is left out then. */
+static gboolean
+read_cells (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
+{
+  for (guint i = 0; i < rows->n_columns; i++) {
+    const SbRowColumn *column = &rows->columns[i];
+    SbFaultKind kind;
+    gsize length;
+    const char *text = sb_cells_get (cells, i, &length);
+    if (column->channel < 0)
+      continue;
+    double *value = &rows->values[column->channel][rows->n_rows];
+    g_autofree char *what = read_cell (rows, column, text, length, value, &kind);
+    if (what == NULL)
+      continue;
+    gboolean cut = rows->cut && i + 1 == rows->n_columns && kind != SB_FAULT_TOO_LARGE;
+    sb_rows_leave_out (log, cut ? SB_FAULT_CUT_ROW : kind, line, column_name (log, i),
+                       cut ? "the file ends in this cell" : what);
+    return FALSE;
+  }
+  return TRUE;
+}
+
 void
 sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
 {
-  guint n_cells = sb_cells_count (cells);
-  gboolean trailing = n_cells == rows->n_columns + 1 && *sb_cells_get (cells, n_cells - 1, NULL) == '\0';
-  if (n_cells != rows->n_columns && !trailing) {
-    g_autofree char *what = explain_count (rows, n_cells);
-    sb_rows_leave_out (log, SB_FAULT_CELL_COUNT, line, NULL, what);
+  guint n_cells = count_cells (rows, cells);
+  if (n_cells != rows->n_columns) {
+    leave_out_count (rows, log, n_cells, line);
     return;
   }
   if (rows->decimal == 0)
     learn_decimal (rows, cells);
   if (rows->n_rows == rows->capacity)
     sb_rows_grow (rows, 0);
-  for (guint i = 0; i < rows->n_columns; i++) {
-    const SbRowColumn *column = &rows->columns[i];
-    gsize length;
-    const char *text = sb_cells_get (cells, i, &length);
-    if (column->channel < 0)
-      continue;
-    SbFaultKind kind;
-    double *value = &rows->values[column->channel][rows->n_rows];
-    g_autofree char *what = read_cell (rows, column, text, length, value, &kind);
-    if (what != NULL) {
-      sb_rows_leave_out (log, kind, line, column_name (log, i), what);
-      return;
-    }
-  }
+  if (!read_cells (rows, log, cells, line))
+    return;
   double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
   if (!(time > rows->last_time)) {
     g_autofree char *what = explain_time (time, rows->last_time);

@@ -25,13 +25,22 @@ typedef struct {
   SbRowColumn *columns;
   guint n_columns;
   char delimiter;
-  char decimal; /* 0 until a row has shown it */
+  char decimal;          /* 0 until a row has shown it */
+  char thousands, quote; /* as in SbLayout */
+  char comment_first;    /* the first character of a comment; 0: there are none */
+  guint64 last_line;     /* of the table; G_MAXUINT64: to the end of the file */
+  gboolean cut;          /* the row that is added next has no line end: the file may be cut */
+  char *question;        /* a number that may be read in two ways, met before the decimal sign was known; NULL */
   double *values[SB_N_CHANNELS];
   gsize n_rows;
   gsize capacity;
   double last_time;
   SbColumnPool *pool; /* where the columns come from; borrowed, may be NULL */
 } SbRows;
+
+/* What `layout` says of the columns and numbers, into rows and log->columns. Of two columns with one channel the first
+ * counts and the second is a fault of the header's line. FALSE with SB_LOG_ERROR_NO_TIME, _NO_SIGNAL or _LAYOUT. */
+gboolean sb_rows_set_layout (SbRows *rows, SbLog *log, const SbLayout *layout, GError **error);
 
 void sb_rows_init (SbRows *rows);
 void sb_rows_clear (SbRows *rows);
@@ -41,6 +50,9 @@ void sb_rows_grow (SbRows *rows, gsize n_expected);
 
 /* Adds the row of `line`, or counts it as left out in `log` with the reason. */
 void sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line);
+
+/* The time of a row; FALSE when its cell is none. */
+gboolean sb_rows_time (const SbRows *rows, const SbCells *cells, double *time_s);
 
 /* Counts the row of `line` as left out in `log`; `column` is NULL or an index. */
 void sb_rows_leave_out (SbLog *log, SbFaultKind kind, guint64 line, const char *column, const char *what);

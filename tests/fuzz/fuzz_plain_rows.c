@@ -135,7 +135,12 @@ make_log (GString *text, GRand *random)
 static SbLog *
 read_with (const GString *text, gboolean plain_rows, gsize block_size, GError **error)
 {
-  g_autoptr (SbLogReader) reader = sb_log_reader_new ("random.csv", 0, NULL);
+  g_autoptr (SbProposal) proposal = sb_propose_memory ("random.csv", text->str, text->len, NULL, error);
+  if (proposal == NULL)
+    return NULL;
+  g_autoptr (SbLogReader) reader = sb_log_reader_new ("random.csv", proposal->layout, 0, NULL, error);
+  if (reader == NULL)
+    return NULL;
   sb_log_reader_set_plain_rows (reader, plain_rows);
   for (gsize done = 0; done < text->len; done += block_size) {
     gsize n = MIN (block_size, text->len - done);

@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Which lines of a file are rows of the table that is read, while they go by: the preamble, the header once more, the
+ * header of another table, words that may be its title. */
+#pragma once
+
+#include "log_build.h"
+#include "rows.h"
+
+typedef struct {
+  SbLayout *layout; /* borrowed */
+  char *header;     /* the lines of the header and of the units, by which repeated ones are known; NULL: not yet seen */
+  char *units;
+
+  guint64 gap_line;     /* the last line of a gap that began with a blank one */
+  guint64 restart_line; /* here the first row behind a repeated header would be; 0: none */
+  GArray *titles;       /* guint64: lines that are titles if another table follows, and faulty rows if not */
+
+  guint64 end_line; /* of the line that ended the table; 0: it goes on */
+  GArray *others;   /* guint64: the header lines of other tables that followed, the first ones */
+  guint64 n_others;
+} SbTableLines;
+
+void sb_table_lines_init (SbTableLines *lines, SbLayout *layout);
+void sb_table_lines_clear (SbTableLines *lines);
+
+typedef enum {
+  SB_TAKE_AS_ROW,
+  SB_TAKE_AS_NOTHING,
+} SbTake;
+
+/* A line of `text` that is no comment. `blank`: nothing but blanks is in it. */
+SbTake sb_table_lines_take (SbTableLines *lines, SbRows *rows, SbLog *log, SbCells *cells, const char *text,
+                            gsize length, guint64 line, gboolean blank);
+
+/* A comment of `line` does not end a gap. */
+void sb_table_lines_pass_comment (SbTableLines *lines, guint64 line);
+
+/* After the last line: what was found beside the table, as notes of the log. */
+void sb_table_lines_finish (SbTableLines *lines, SbRows *rows, SbLog *log);
