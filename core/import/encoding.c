@@ -6,29 +6,6 @@
 /* Enough to tell text of two bytes a character from bytes that are no text. */
 #define ZEROS_LOOKED_FOR 4096
 
-static const struct {
-  const char *key, *name;
-} encodings[SB_N_ENCODINGS] = {
-  [SB_ENCODING_UTF8] = { "utf-8", "UTF-8" },
-  [SB_ENCODING_LATIN1] = { "windows-1252", "Windows-1252" },
-  [SB_ENCODING_UTF16_LE] = { "utf-16le", "UTF-16 (little-endian)" },
-  [SB_ENCODING_UTF16_BE] = { "utf-16be", "UTF-16 (big-endian)" },
-};
-
-const char *
-sb_encoding_name (SbEncoding encoding)
-{
-  g_return_val_if_fail (encoding < SB_N_ENCODINGS, NULL);
-  return encodings[encoding].name;
-}
-
-const char *
-sb_encoding_key (SbEncoding encoding)
-{
-  g_return_val_if_fail (encoding < SB_N_ENCODINGS, NULL);
-  return encodings[encoding].key;
-}
-
 /* Of a log in UTF-16 nearly every other byte is zero: digits and delimiters are ASCII. */
 static gboolean
 find_by_zeros (const char *bytes, gsize n_bytes, SbEncoding *encoding)
@@ -45,7 +22,7 @@ find_by_zeros (const char *bytes, gsize n_bytes, SbEncoding *encoding)
 }
 
 SbEncoding
-sb_encoding_find (const char *bytes, gsize n_bytes)
+sb_encoding_detect (const char *bytes, gsize n_bytes)
 {
   SbEncoding encoding;
   if (n_bytes >= 2 && memcmp (bytes, "\xff\xfe", 2) == 0)

@@ -8,13 +8,7 @@
 #include "layout.h"
 
 /* From the first bytes of a file: its byte order mark, where the zero bytes are, and whether the rest is UTF-8. */
-SbEncoding sb_encoding_find (const char *bytes, gsize n_bytes);
-
-/* "UTF-8", "Windows-1252", "UTF-16 (little-endian)": for people. */
-const char *sb_encoding_name (SbEncoding encoding);
-
-/* "utf-8", "windows-1252", "utf-16le", "utf-16be": for JSON. */
-const char *sb_encoding_key (SbEncoding encoding);
+SbEncoding sb_encoding_detect (const char *bytes, gsize n_bytes);
 
 /* Half a character at the end of a block. */
 typedef struct {

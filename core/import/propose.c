@@ -118,7 +118,7 @@ append_chunk (Head *head)
   gsize before = head->text->len;
   if (head->n_chunks == 1) {
     gboolean fixed = head->fixed != NULL && head->fixed->encoding >= 0;
-    head->encoding = fixed ? (SbEncoding) head->fixed->encoding : sb_encoding_find (head->chunk, head->n_chunk);
+    head->encoding = fixed ? (SbEncoding) head->fixed->encoding : sb_encoding_detect (head->chunk, head->n_chunk);
   }
   if (head->encoding == SB_ENCODING_UTF16_LE || head->encoding == SB_ENCODING_UTF16_BE) {
     g_string_set_size (head->text, before + SB_UTF16_ROOM (head->n_chunk));
