@@ -63,8 +63,8 @@ ref_string_copy (char *string)
   return string != NULL ? g_ref_string_acquire (string) : NULL;
 }
 
-static void
-append_entry (GArray *entries, const SbTrialEntry *from)
+SbTrialEntry
+sb_trial_entry_copy (const SbTrialEntry *from)
 {
   SbTrialEntry entry = *from;
   entry.path = g_ref_string_acquire (entry.path);
@@ -72,6 +72,13 @@ append_entry (GArray *entries, const SbTrialEntry *from)
   entry.sha256 = ref_string_copy (entry.sha256);
   if (entry.layout != NULL)
     sb_layout_choice_ref (entry.layout);
+  return entry;
+}
+
+static void
+append_entry (GArray *entries, const SbTrialEntry *from)
+{
+  SbTrialEntry entry = sb_trial_entry_copy (from);
   g_array_append_val (entries, entry);
 }
 

@@ -21,7 +21,8 @@ typedef struct {
   SbLayoutChoice *layout; /* stated for its log alone, the first of its trials that has one counts; NULL: none */
 } SbTrialEntry;
 
-void sb_trial_entry_clear (gpointer entry); /* lets go what it holds */
+SbTrialEntry sb_trial_entry_copy (const SbTrialEntry *entry); /* to be cleared */
+void sb_trial_entry_clear (gpointer entry);                   /* lets go what it holds */
 
 typedef struct {
   char *name;

@@ -18,6 +18,8 @@ take_out (SbBench *edited, const char *path)
       if (strcmp (entry->path, path) != 0)
         continue;
       whole.included = whole.included || entry->included;
+      if (whole.layout == NULL && entry->layout != NULL)
+        whole.layout = sb_layout_choice_ref (entry->layout);
       if (whole.sha256 == NULL)
         whole.sha256 = sb_pieces_acquire (entry->sha256);
       if (whole.exclusion_reason == NULL)

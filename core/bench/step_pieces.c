@@ -36,10 +36,7 @@ sb_pieces_acquire (char *text)
 void
 sb_pieces_add (GArray *pieces, const SbTrialEntry *from, double from_s, double to_s, double base, double top)
 {
-  SbPiece piece = { .entry = *from, .base = base, .top = top };
-  piece.entry.path = sb_pieces_acquire (from->path);
-  piece.entry.exclusion_reason = sb_pieces_acquire (from->exclusion_reason);
-  piece.entry.sha256 = sb_pieces_acquire (from->sha256);
+  SbPiece piece = { .entry = sb_trial_entry_copy (from), .base = base, .top = top };
   piece.entry.choices.from_s = from_s;
   piece.entry.choices.to_s = to_s;
   g_array_append_val (pieces, piece);
