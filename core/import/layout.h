@@ -44,7 +44,7 @@ typedef struct {
 
   SbEncoding encoding;
   char delimiter;       /* ',', ';', '\t', '|', or ' ' for runs of blanks */
-  char decimal;         /* '.' or ',' */
+  char decimal;         /* '.' or ','; 0: no line looked at has one, the first number that has one tells */
   char thousands;       /* ',', '.', '\'', ' ' (any blank) or 0 for none */
   char quote;           /* '"', '\'' or 0 for none */
   char *comment_prefix; /* "#", "%", "//"; "" when there are no comments */
@@ -52,7 +52,7 @@ typedef struct {
   guint64 header_line; /* 1-based; 0: there is no header */
   guint64 units_line;  /* 0: there is no units row */
   guint64 first_line;  /* of the data rows */
-  guint64 last_line;   /* of the table; 0: it goes on to the end of the file */
+  guint64 last_line;   /* of the table; 0: it goes on to the next table or the end of the file */
   guint table;         /* which table of the file, from 0 */
   guint n_tables;      /* how many were found among the lines looked at */
 

@@ -117,6 +117,7 @@ static const struct {
   [SB_FAULT_EMPTY_CELL] = { "empty cell", "empty cells" },
   [SB_FAULT_TOO_LARGE] = { "number that is too large", "numbers that are too large" },
   [SB_FAULT_CELL_COUNT] = { "row with too few or too many cells", "rows with too few or too many cells" },
+  [SB_FAULT_OPEN_QUOTE] = { "row with a quote that is not closed", "rows with a quote that is not closed" },
   [SB_FAULT_TIME_BACKWARD] = { "row whose time goes backward", "rows whose time goes backward" },
   [SB_FAULT_TIME_REPEATED] = { "row at the same time as the one before", "rows at the same time as the one before" },
   [SB_FAULT_LONG_LINE] = { "line longer than 1 MiB", "lines longer than 1 MiB" },

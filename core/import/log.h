@@ -26,6 +26,7 @@ typedef enum {
   SB_FAULT_EMPTY_CELL,    /* a cell without anything in a column with a role */
   SB_FAULT_TOO_LARGE,     /* a number that is no measurement */
   SB_FAULT_CELL_COUNT,    /* a row with too few or too many cells */
+  SB_FAULT_OPEN_QUOTE,    /* a row with a quote that is not closed */
   SB_FAULT_TIME_BACKWARD, /* a row before the one before it */
   SB_FAULT_TIME_REPEATED, /* a row at the time of the one before it */
   SB_FAULT_LONG_LINE,     /* a line longer than 1 MiB */
@@ -116,7 +117,8 @@ typedef void (*SbProgressFunc) (double fraction, gpointer user_data);
 
 /* Reads the file at `path` in blocks of 1 MiB. Columns without a role are read past. Faulty rows (a cell that is no
  * number in a column with a role, too few or too many cells, time that does not increase) are left out whole, counted
- * and listed. A line is a row: quoted cells do not span lines, and a line longer than 1 MiB is a faulty row. On failure
+ * and listed. A line is a row: quoted
+ * cells of rows do not span lines (names of a header may), and a line longer than 1 MiB is a faulty row. On failure
  * returns NULL and sets an error in SB_LOG_ERROR or G_IO_ERROR_CANCELLED whose message names file, line where there is
  * one, and remedy. `cancellable` and `progress` may be NULL. (transfer full) */
 SbLog *

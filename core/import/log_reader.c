@@ -137,6 +137,8 @@ static gboolean
 take_row (SbLogReader *reader, const SbLine *line, GError **error)
 {
   sb_cells_split (reader->cells, line->text, line->length, reader->rows.delimiter);
+  reader->rows.open_quote = sb_cells_count (reader->cells) != reader->rows.n_columns
+                            && sb_dialect_is_open (line->text, line->length, reader->rows.quote);
   if (sb_cells_count (reader->cells) > 0)
     sb_rows_add (&reader->rows, reader->log, reader->cells, reader->line);
   return reader->rows.question == NULL || fail_by_number (reader, error);
@@ -149,6 +151,18 @@ drop_byte_order_mark (SbLine *line)
     return;
   line->text += 3;
   line->length -= 3;
+}
+
+/* Tabs between tabs are empty cells and no blank line. */
+static gboolean
+is_blank (const SbLogReader *reader, const SbLine *line)
+{
+  for (gsize i = 0; i < line->length; i++) {
+    char c = line->text[i];
+    if ((c != ' ' && c != '\t') || (c == '\t' && reader->rows.delimiter == '\t'))
+      return FALSE;
+  }
+  return TRUE;
 }
 
 /* `last`: the file ends behind the line, without a line end. */
@@ -171,10 +185,7 @@ take_line (SbLogReader *reader, SbLine line, gboolean last, GError **error)
       sb_comment_read (reader->log, line.text, line.length, comment, reader->line);
     return TRUE;
   }
-  gsize blanks = 0;
-  while (blanks < line.length && (line.text[blanks] == ' ' || line.text[blanks] == '\t'))
-    blanks++;
-  gboolean blank = blanks == line.length;
+  gboolean blank = is_blank (reader, &line);
   SbTake take = sb_table_lines_take (&reader->table, &reader->rows, reader->log, reader->cells, line.text, line.length,
                                      reader->line, blank);
   reader->rows.cut = last;
@@ -290,10 +301,13 @@ fail_without_rows (const SbLog *log, GError **error)
     return;
   }
   g_autofree char *why = explain_first_row (log);
+  const SbFaultGroup *group = log->fault_groups->len > 0 ? log->fault_groups->pdata[0] : NULL;
+  gboolean commas = group != NULL && group->kind == SB_FAULT_CELL_COUNT && log->layout->delimiter == ',';
+  const char *hint = commas ? "; where commas are decimal signs, export with semicolons between the cells" : "";
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_ROWS,
                "%s: no row can be used (%" G_GSIZE_FORMAT " left out)%s. Compare the rows with the header in line "
-               "%" G_GUINT64_FORMAT ".",
-               log->name, log->n_rows_left_out, why, log->header_line);
+               "%" G_GUINT64_FORMAT "%s.",
+               log->name, log->n_rows_left_out, why, log->header_line, hint);
 }
 
 /* What the rows have shown of the numbers belongs to the layout that they were read with. */

@@ -177,6 +177,9 @@ static inline const char *
 skip_cell (const char *p, char delimiter, char quote)
 {
   char other = delimiter == ' ' ? '\t' : delimiter;
+  /* Runs of blanks part no empty cells. */
+  if (delimiter == ' ' && (*p == '\n' || *p == '\r'))
+    return NULL;
   while (*p != delimiter && *p != other && *p != '\n' && *p != '\r' && *p != '\0' && *p != quote)
     p++;
   return *p == quote || *p == '\0' ? NULL : p;

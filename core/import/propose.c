@@ -249,9 +249,7 @@ ask_for_sign (SbLayout *layout, const SbNumberStyle *style, int open)
   g_autofree char *example = sb_text_quote (style->example[open], strlen (style->example[open]));
   g_free (asked->question);
   asked->certainty = SB_CERTAINTY_MISSING;
-  asked->question = g_strdup_printf ("%s may be a number with decimals or one in thousands: state the decimal sign "
-                                     "(decimal) or the thousands separator (thousands)",
-                                     example);
+  asked->question = g_strdup_printf ("%s may be a number with decimals or one in thousands", example);
 }
 
 /* The decimal sign and the thousands separator; the index of one that may be either, or -1. */

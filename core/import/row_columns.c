@@ -89,10 +89,11 @@ static gboolean
 fail_by_question (const SbLog *log, const SbLayout *layout, const SbLayoutColumn *asked, GError **error)
 {
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT,
-               "%s, line %" G_GUINT64_FORMAT ", column '%s': %s. State it in a layout file (--layout FILE), or in the "
+               "%s, line %" G_GUINT64_FORMAT ", column '%s': %s. State %s in a layout file (--layout FILE), or in the "
                "window under Columns….",
                log->name, layout->header_line > 0 ? layout->header_line : layout->first_line, asked->name,
-               asked->question != NULL ? asked->question : "a value is missing");
+               asked->question != NULL ? asked->question : "a value is missing",
+               layout->decimal == '\0' ? "the decimal sign" : "it");
   return FALSE;
 }
 

@@ -146,6 +146,10 @@ leave_out_count (const SbRows *rows, SbLog *log, guint n_cells, guint64 line)
     sb_rows_leave_out (log, SB_FAULT_CUT_ROW, line, NULL, what);
     return;
   }
+  if (rows->open_quote) {
+    sb_rows_leave_out (log, SB_FAULT_OPEN_QUOTE, line, NULL, "a quote is opened and not closed in this line");
+    return;
+  }
   g_autofree char *what = explain_count (rows, n_cells);
   sb_rows_leave_out (log, SB_FAULT_CELL_COUNT, line, NULL, what);
 }

@@ -30,6 +30,7 @@ typedef struct {
   char comment_first;    /* the first character of a comment; 0: there are none */
   guint64 last_line;     /* of the table; G_MAXUINT64: to the end of the file */
   gboolean cut;          /* the row that is added next has no line end: the file may be cut */
+  gboolean open_quote;   /* ... has a quote that is not closed */
   char *question;        /* a number that may be read in two ways, met before the decimal sign was known; NULL */
   double *values[SB_N_CHANNELS];
   gsize n_rows;

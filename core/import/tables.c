@@ -9,6 +9,8 @@
 
 /* A header whose quoted names go on over several lines ends soon or never. */
 #define MAX_HEADER_LINES 8
+/* Rows that tell one delimiter from another. */
+#define ROWS_COMPARED 5
 /* Comments come early. */
 #define LINES_FOR_PREFIX 200
 /* More names than a person has given; bounds the time that faulty files take. */
@@ -31,6 +33,7 @@ typedef struct {
   guint channels;      /* the names speak of so many */
   gboolean consistent; /* the first row has as many cells, and a number */
   gboolean numeric;    /* the first two rows are numbers, two or more */
+  gboolean wide;       /* names are parted by two blanks or more */
   double score;
 } Candidate;
 
@@ -171,23 +174,23 @@ shape_at (const Finder *finder, guint index, char delimiter)
   return sb_dialect_shape (finder->cells, line->text, line->length, delimiter);
 }
 
-/* "speed [rpm]" between blanks is two cells of a header that are one name. */
+/* Of a header cut at blanks: "speed [rpm]" is one name; so is "motor speed" where two blanks or more part the names. */
 static char *
-join_brackets (const char *text, gsize length)
+join_names (const char *text, gsize length, gboolean wide)
 {
   GString *joined = g_string_new (NULL);
   for (const char *p = text, *end = text + length; p < end; p++) {
-    if ((*p == ' ' || *p == '\t') && (p + 1 == end || p[1] == '[' || p[1] == '('))
-      g_string_append (joined, "\x1f");
-    else
-      g_string_append_c (joined, *p);
+    gboolean blank = *p == ' ' || *p == '\t', lone = *p == ' ' && p > text && p[-1] != ' ' && p[-1] != '\t';
+    gboolean bracket = p + 1 == end || p[1] == '[' || p[1] == '(';
+    gboolean within = wide && lone && p + 1 < end && p[1] != ' ' && p[1] != '\t';
+    g_string_append_c (joined, (blank && bracket) || within ? '\x1f' : *p);
   }
   return g_string_free (joined, FALSE);
 }
 
 /* The header's bytes: more than one line when a quoted name goes on in the next, the prefix of a comment taken off. */
 static char *
-header_text (const Finder *finder, guint index, char delimiter, guint *end)
+header_text (const Finder *finder, guint index, char delimiter, gboolean wide, guint *end)
 {
   const SbLines *lines = finder->lines;
   GString *text = g_string_new_len (lines->lines[index].text, (gssize) lines->lines[index].length);
@@ -205,7 +208,7 @@ header_text (const Finder *finder, guint index, char delimiter, guint *end)
   g_string_erase (text, 0, (gssize) sb_dialect_comment_length (text->str, text->len, finder->view->comment_prefix));
   if (delimiter != ' ')
     return g_string_free (text, FALSE);
-  char *joined = join_brackets (text->str, text->len);
+  char *joined = join_names (text->str, text->len, wide);
   g_string_free (text, TRUE);
   return joined;
 }
@@ -220,6 +223,19 @@ is_units (const Finder *finder, guint index, char delimiter)
   const SbLine *line = &finder->lines->lines[index];
   sb_cells_split (finder->cells, line->text, line->length, delimiter);
   return sb_dialect_is_units_row (finder->cells);
+}
+
+/* The share of the first rows that have as many cells as the header. */
+static double
+alike_rows (const Finder *finder, const Candidate *candidate)
+{
+  guint n_rows = 0, n_alike = 0;
+  for (guint i = candidate->first; i < finder->lines->n_lines && n_rows < ROWS_COMPARED;
+       i = next_line (finder, i + 1)) {
+    n_alike += shape_at (finder, i, candidate->delimiter).n_cells == candidate->n_cells;
+    n_rows++;
+  }
+  return n_rows > 0 ? (double) n_alike / n_rows : 0;
 }
 
 static void
@@ -241,15 +257,16 @@ look_at_rows (const Finder *finder, Candidate *candidate)
   candidate->consistent = one.n_cells == candidate->n_cells && one.n_numbers > 0;
   candidate->numeric = candidate->consistent && one.n_numbers >= 2 && two.n_cells == one.n_cells && two.n_numbers >= 2;
   double share = (double) one.n_numbers / MAX (one.n_cells, 1);
-  candidate->score = (candidate->consistent ? 1000 : 0) + 100 * MIN (candidate->channels, 5) + 50 * share;
+  candidate->score = (candidate->consistent ? 1000 : 0) + 100 * MIN (candidate->channels, 5) + 50 * share
+                     + 20 * alike_rows (finder, candidate);
 }
 
 /* How the line looks as a header cut by `delimiter`. FALSE when it is none. */
 static gboolean
-try_header (const Finder *finder, guint index, char delimiter, gboolean forced, Candidate *candidate)
+try_header (const Finder *finder, guint index, char delimiter, gboolean wide, gboolean forced, Candidate *candidate)
 {
-  *candidate = (Candidate){ .delimiter = delimiter, .header = index };
-  g_autofree char *text = header_text (finder, index, delimiter, &candidate->header_end);
+  *candidate = (Candidate){ .delimiter = delimiter, .header = index, .wide = wide };
+  g_autofree char *text = header_text (finder, index, delimiter, wide, &candidate->header_end);
   SbLineShape shape = sb_dialect_shape (finder->cells, text, strlen (text), delimiter);
   candidate->n_cells = shape.n_cells;
   if (!forced && (shape.n_cells < 2 || shape.n_words <= shape.n_numbers))
@@ -267,24 +284,33 @@ fixed_delimiter (const Finder *finder)
   return finder->view->fixed != NULL ? finder->view->fixed->delimiter : '\0';
 }
 
+static void
+keep_better (const Candidate *candidate, gboolean *any, Candidate *best)
+{
+  if (!*any || candidate->score > best->score)
+    *best = *candidate;
+  *any = TRUE;
+}
+
 static gboolean
 best_header (const Finder *finder, guint index, gboolean forced, Candidate *best)
 {
+  const SbLine *line = &finder->lines->lines[index];
   char fixed = fixed_delimiter (finder);
-  gboolean any = FALSE;
+  gboolean any = FALSE, open = sb_dialect_is_open (line->text, line->length, finder->view->quote);
   for (const char *d = SB_DELIMITERS; *d != '\0'; d++) {
     Candidate candidate;
     char delimiter = fixed != '\0' ? fixed : *d;
-    gboolean worth = contains (&finder->lines->lines[index], delimiter) || (fixed != '\0' && forced);
-    if (worth && try_header (finder, index, delimiter, forced, &candidate) && (!any || candidate.score > best->score)) {
-      *best = candidate;
-      any = TRUE;
-    }
+    gboolean worth = open || contains (line, delimiter) || (fixed != '\0' && forced);
+    if (worth && try_header (finder, index, delimiter, FALSE, forced, &candidate))
+      keep_better (&candidate, &any, best);
+    if (worth && delimiter == ' ' && try_header (finder, index, delimiter, TRUE, forced, &candidate))
+      keep_better (&candidate, &any, best);
     if (fixed != '\0')
       break;
   }
   if (!any && forced)
-    any = try_header (finder, index, fixed != '\0' ? fixed : ',', TRUE, best);
+    any = try_header (finder, index, fixed != '\0' ? fixed : ',', FALSE, TRUE, best);
   return any;
 }
 
@@ -294,7 +320,7 @@ numbers_without_header (const Finder *finder, guint first, char delimiter, guint
 {
   double sum = 0;
   guint n_rows = 0;
-  for (guint i = first; i < finder->lines->n_lines && n_rows < 5; i = next_line (finder, i + 1), n_rows++) {
+  for (guint i = first; i < finder->lines->n_lines && n_rows < ROWS_COMPARED; i = next_line (finder, i + 1), n_rows++) {
     SbLineShape shape = shape_at (finder, i, delimiter);
     gsize length;
     const char *text = sb_cells_get (finder->cells, 0, &length);
@@ -315,11 +341,15 @@ take_comment_as_header (const Finder *finder, Candidate *candidate)
   guint first = candidate->first, end;
   if (first == 0 || !is_comment (finder, first - 1) || fixed_header (finder) == 0)
     return;
-  g_autofree char *text = header_text (finder, first - 1, candidate->delimiter, &end);
-  SbLineShape shape = sb_dialect_shape (finder->cells, text, strlen (text), candidate->delimiter);
-  gboolean names = shape.n_numbers == 0 && shape.n_words + 1 >= shape.n_cells;
-  if (shape.n_cells == candidate->n_cells && names && end == first)
-    candidate->header = first - 1;
+  for (int wide = 0; wide < 2; wide++) {
+    g_autofree char *text = header_text (finder, first - 1, candidate->delimiter, wide == 1, &end);
+    SbLineShape shape = sb_dialect_shape (finder->cells, text, strlen (text), candidate->delimiter);
+    gboolean names = shape.n_numbers == 0 && shape.n_words + 1 >= shape.n_cells;
+    if (candidate->header == G_MAXUINT && shape.n_cells == candidate->n_cells && names && end == first) {
+      candidate->header = first - 1;
+      candidate->wide = wide == 1;
+    }
+  }
 }
 
 static gboolean
@@ -386,18 +416,30 @@ cells_as_text (const Finder *finder)
   return texts;
 }
 
+/* With those that have no name. */
+static guint
+cells_of_header (const Finder *finder, const Candidate *candidate)
+{
+  guint end;
+  if (candidate->header == G_MAXUINT)
+    return MIN (candidate->n_cells, MAX_COLUMNS);
+  g_autofree char *text = header_text (finder, candidate->header, candidate->delimiter, candidate->wide, &end);
+  sb_cells_split (finder->cells, text, strlen (text), candidate->delimiter);
+  return MIN (sb_cells_count (finder->cells), MAX_COLUMNS);
+}
+
 static void
 sample_rows (const Finder *finder, const Candidate *candidate, SbFoundTable *found)
 {
-  guint n_cells = candidate->n_cells;
+  guint n_most = cells_of_header (finder, candidate), n_cells = candidate->n_cells;
   for (guint i = next_line (finder, candidate->first); i < finder->lines->n_lines && found->rows->len < SB_SAMPLE_ROWS;
        i = next_line (finder, i + 1)) {
     SbLineShape shape = shape_at (finder, i, candidate->delimiter);
     if (shape.n_numbers == 0)
       continue;
-    /* The header says nothing of a column that the first rows have. */
+    /* The header may have an empty name for a column that the first rows have. */
     if (found->rows->len == 0)
-      n_cells = MIN (MAX (n_cells, shape.n_numbers > 1 ? shape.n_cells : 0), MAX_COLUMNS);
+      n_cells = MAX (n_cells, MIN (n_most, shape.n_cells));
     g_ptr_array_add (found->rows, cells_as_text (finder));
   }
   found->table.n_columns = n_cells;
@@ -426,7 +468,7 @@ read_names (const Finder *finder, const Candidate *candidate, SbFoundTable *foun
   sb_cells_split (finder->cells, "", 0, candidate->delimiter);
   if (candidate->header != G_MAXUINT) {
     const SbLine *line = &finder->lines->lines[candidate->header];
-    g_autofree char *text = header_text (finder, candidate->header, candidate->delimiter, &end);
+    g_autofree char *text = header_text (finder, candidate->header, candidate->delimiter, candidate->wide, &end);
     sb_cells_split (finder->cells, text, strlen (text), candidate->delimiter);
     found->header = g_strndup (line->text, line->length);
     found->table.header_line = number_of (finder, candidate->header);
@@ -479,7 +521,7 @@ sb_tables_line_kind (SbCells *cells, const SbTableBreak *at, const char *line, g
   gboolean words = shape.n_words > 0 && shape.n_numbers == 0;
   if (at->after_blank && words && shape.n_cells == 1)
     return SB_LINE_IS_TITLE;
-  if (!words || !sb_dialect_is_names_row (cells, &shape))
+  if (!words || sb_dialect_is_units_row (cells) || !sb_dialect_is_names_row (cells, &shape))
     return SB_LINE_IS_ROW;
   guint channels = at->after_blank ? 2 : (guint) __builtin_popcount (sb_dialect_roles (cells));
   return channels >= 2 ? SB_LINE_BEGINS_ANOTHER : SB_LINE_IS_ROW;
@@ -548,13 +590,15 @@ find_end (const Finder *finder, guint first, SbFoundTable *found)
   return finder->lines->n_lines;
 }
 
-/* A header without rows that suit it, "time_s,torque_Nm" before a row of "n/a": taken when it is of one piece with what
- * was found, or when nothing else was. */
+/* A header without rows that suit it, "time_s,torque_Nm" before a row of "n/a" or before rows of three cells: it counts
+ * when it is of one piece with what was found. */
 static gboolean
 prefer_earlier (const Candidate *earlier, const Candidate *found)
 {
-  return earlier->channels >= 2 && earlier->delimiter == found->delimiter && earlier->n_cells == found->n_cells
-         && (found->header == G_MAXUINT || found->channels < 2);
+  gboolean named = found->header != G_MAXUINT && found->channels >= 2;
+  gboolean adjacent = found->header == G_MAXUINT && earlier->first == found->first;
+  return earlier->channels >= 2 && earlier->delimiter == found->delimiter && !named
+         && (adjacent || earlier->n_cells == found->n_cells);
 }
 
 static guint

@@ -100,8 +100,8 @@ static Style
 random_style (GRand *random)
 {
   static const char *const line_ends[] = { "\n", "\r\n", "\r" };
-  static const char delimiters[] = { ',', ';', '\t' };
-  Style style = { .delimiter = delimiters[g_rand_int_range (random, 0, 3)],
+  static const char delimiters[] = { ',', ';', '\t', '|', ' ' };
+  Style style = { .delimiter = delimiters[g_rand_int_range (random, 0, (int) G_N_ELEMENTS (delimiters))],
                   .line_end = line_ends[g_rand_int_range (random, 0, 3)],
                   .n_columns = (guint) g_rand_int_range (random, 2, (int) G_N_ELEMENTS (columns) + 1),
                   .n_digits = g_rand_int_range (random, 1, 13) };

@@ -1,0 +1,252 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is written in each log of corpus/: made by reading the files, never by running the importer.
+ *
+ * A value is stated as the number that is written, by C's strtod, times the exact size of its unit; a power of ten is
+ * written as an exponent, because it belongs to the one rounding. Factors: 2 pi rad in a turn of 360 degrees or 60
+ * seconds; the decimal products of NIST SP 811's pound 0.45359237 kg, ounce of a sixteenth, inch 0.0254 m, foot 0.3048
+ * m and standard gravity 9.80665 m/s^2, which have no more digits than these. */
+#pragma once
+
+#include "log.h"
+
+typedef struct {
+  SbChannel channel;
+  guint row;
+  const char *number; /* as written, with a decimal point */
+  double factor;      /* of the unit; 0 stands for 1 */
+} CorpusCell;
+
+typedef struct {
+  const char *file;
+  char delimiter, decimal, thousands;
+  SbEncoding encoding;
+  guint header_line, units_line;
+  gsize n_rows, n_left_out;
+  const char *columns; /* "time ms, torque, -": role and unit of each as written; - is read past */
+  CorpusCell cells[3];
+  const char *fault; /* "4 torque_Nm: 'n/a' is no number": the first; NULL: there is none */
+  const char *note;  /* part of a note; NULL: there is none to look for */
+} CorpusLog;
+
+typedef struct {
+  const char *file;
+  SbLogError code;
+  const char *parts[3]; /* of the message */
+} CorpusFailure;
+
+#define RAD_PER_DEG   0.017453292519943295
+#define RAD_PER_TURN  6.283185307179586
+#define RAD_S_PER_RPM 0.10471975511965977
+
+#define UTF8     SB_ENCODING_UTF8
+#define LATIN1   SB_ENCODING_LATIN1
+#define LE       SB_ENCODING_UTF16_LE
+#define BE       SB_ENCODING_UTF16_BE
+#define TIME     SB_CHANNEL_TIME
+#define COMMAND  SB_CHANNEL_COMMAND
+#define ANGLE    SB_CHANNEL_ANGLE
+#define VELOCITY SB_CHANNEL_VELOCITY
+#define TORQUE   SB_CHANNEL_TORQUE
+
+/* The three rows that most of the logs have: 0.02, 1.25 and 7.125 N·m. */
+#define USUAL                                                                                                          \
+  {                                                                                                                    \
+    { TORQUE, 0, "0.02", 0 }, { TORQUE, 1, "1.25", 0 },                                                                \
+    {                                                                                                                  \
+      TORQUE, 2, "7.125", 0                                                                                            \
+    }                                                                                                                  \
+  }
+
+/* clang-format off */
+static const CorpusLog corpus_logs[] = {
+  /* Delimiters and decimal signs. */
+  { "comma-point.csv", ',', '.', 0, UTF8, 1, 0, 4, 0, "time s, command N·m, torque N·m", { { TORQUE, 2, "-3.5e-1", 0
+    }, { COMMAND, 1, "8", 0 }, { TIME, 3, "0.003", 0 } }, NULL, NULL },
+  { "semicolon-comma.csv", ';', ',', 0, UTF8, 1, 0, 4, 0, "time s, command N·m, torque N·m", { { TORQUE, 2, "-3.5e-1",
+    0 }, { TORQUE, 3, "7.125", 0 }, { TIME, 3, "0.003", 0 } }, NULL, NULL },
+  { "semicolon-point.csv", ';', '.', 0, UTF8, 1, 0, 4, 0, "time s, command N·m, torque N·m", { { TORQUE, 2, "-3.5e-1",
+    0 }, { TORQUE, 3, "7.125", 0 }, { TIME, 3, "0.003", 0 } }, NULL, NULL },
+  { "tab-comma.txt", '\t', ',', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "tab-point.tsv", '\t', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "bar-point.csv", '|', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m, -", USUAL, NULL, NULL },
+  { "bar-framed.txt", '|', '.', 0, UTF8, 1, 0, 3, 0, "-, time s, torque N·m", USUAL, NULL, NULL },
+  { "blanks-aligned.txt", ' ', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", { { TIME, 2, "10.2", 0 }, { TORQUE, 0,
+    "0.02", 0 }, { TORQUE, 2, "-7.125", 0 } }, NULL, NULL },
+  { "blanks-comma.txt", ' ', ',', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", { { TORQUE, 1, "100.25", 0 }, { TORQUE,
+    0, "0.02", 0 }, { TIME, 2, "0.2", 0 } }, NULL, NULL },
+  { "blanks-brackets.txt", ' ', '.', 0, UTF8, 1, 0, 3, 0, "time ms, torque N·m, velocity rpm", { { TIME, 2, "0.2e-3",
+    0 }, { TORQUE, 2, "7.125", 0 }, { VELOCITY, 2, "60", RAD_S_PER_RPM } }, NULL, NULL },
+  { "blanks-names.txt", ' ', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "blanks-and-tabs.dat", ' ', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "comma-and-blank.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "integers.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, torque N·m", { { TIME, 2, "2e-3", 0 }, { TORQUE, 2, "-7",
+    0 }, { TORQUE, 1, "1", 0 } }, NULL, NULL },
+  { "integers-semicolon.csv", ';', '.', 0, UTF8, 1, 0, 3, 0, "time ms, torque N·m", { { TIME, 2, "2e-3", 0 }, {
+    TORQUE, 2, "-7", 0 }, { TORQUE, 1, "1", 0 } }, NULL, NULL },
+  /* Thousands. */
+  { "thousands-comma.csv", ';', '.', ',', UTF8, 1, 0, 3, 0, "time ms, velocity rpm", { { TIME, 2, "1000.5e-3", 0 }, {
+    VELOCITY, 1, "998.5", RAD_S_PER_RPM }, { VELOCITY, 2, "1234.5", RAD_S_PER_RPM } }, NULL, NULL },
+  { "thousands-point.csv", ';', ',', '.', UTF8, 1, 0, 3, 0, "time ms, velocity rpm", { { TIME, 2, "1000.5e-3", 0 }, {
+    VELOCITY, 1, "998.5", RAD_S_PER_RPM }, { VELOCITY, 2, "1234.5", RAD_S_PER_RPM } }, NULL, NULL },
+  { "thousands-blank.csv", ';', ',', ' ', UTF8, 1, 0, 3, 0, "time ms, velocity rpm", { { TIME, 2, "1000.5e-3", 0 }, {
+    VELOCITY, 1, "998.5", RAD_S_PER_RPM }, { VELOCITY, 2, "1234.5", RAD_S_PER_RPM } }, NULL, NULL },
+  { "thousands-nbsp.csv", ';', ',', ' ', UTF8, 1, 0, 3, 0, "time ms, velocity rpm", { { TIME, 2, "1000.5e-3", 0 }, {
+    VELOCITY, 2, "1234567.5", RAD_S_PER_RPM }, { TIME, 1, "999.5e-3", 0 } }, NULL, NULL },
+  { "thousands-nbsp-latin1.csv", ';', ',', ' ', LATIN1, 1, 0, 3, 0, "time ms, velocity rpm", { { TIME, 2, "1000.5e-3",
+    0 }, { VELOCITY, 2, "1234567.5", RAD_S_PER_RPM }, { TIME, 1, "999.5e-3", 0 } }, NULL, NULL },
+  { "thousands-thin.csv", ';', ',', ' ', UTF8, 1, 0, 3, 0, "time ms, velocity rpm", { { TIME, 2, "1000.5e-3", 0 }, {
+    VELOCITY, 2, "1234.5", RAD_S_PER_RPM }, { TIME, 1, "999.5e-3", 0 } }, NULL, NULL },
+  { "thousands-apostrophe.csv", ';', '.', '\'', UTF8, 1, 0, 3, 0, "time ms, velocity rpm", { { TIME, 2, "1000.5e-3", 0
+    }, { VELOCITY, 2, "1234567.5", RAD_S_PER_RPM }, { TIME, 1, "999.5e-3", 0 } }, NULL, NULL },
+  { "thousands-quoted.csv", ',', '.', ',', UTF8, 1, 0, 3, 0, "time ms, velocity rpm", { { TIME, 2, "1000.5e-3", 0 }, {
+    VELOCITY, 1, "998.5", RAD_S_PER_RPM }, { VELOCITY, 2, "1234.5", RAD_S_PER_RPM } }, NULL, NULL },
+  { "thousands-later.csv", ';', ',', '.', UTF8, 1, 0, 120, 0, "time ms, velocity rpm", { { VELOCITY, 99, "990.5",
+    RAD_S_PER_RPM }, { VELOCITY, 100, "1000.5", RAD_S_PER_RPM }, { VELOCITY, 119, "1190.5", RAD_S_PER_RPM } }, NULL,
+    NULL },
+  { "thousands-no-decimals.csv", ';', ',', '.', UTF8, 1, 0, 3, 0, "time ms, velocity rpm", { { TIME, 1, "999e-3", 0 },
+    { VELOCITY, 1, "1234567", RAD_S_PER_RPM }, { VELOCITY, 2, "12345678", RAD_S_PER_RPM } }, NULL, NULL },
+  /* Quotes. */
+  { "quoted-double.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "quoted-single.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m, -", USUAL, NULL, NULL },
+  { "quoted-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, -, torque N·m", USUAL, NULL, NULL },
+  { "quoted-header-over-two-lines.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, torque N·m", { { TIME, 2, "2.5e-3", 0
+    }, { TORQUE, 0, "0.02", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  { "quote-open.csv", ',', '.', 0, UTF8, 1, 0, 3, 1, "time s, torque N·m", { { TORQUE, 0, "0.02", 0 }, { TORQUE, 1,
+    "7.125", 0 }, { TORQUE, 2, "8.5", 0 } }, "3: a quote is opened and not closed in this line", NULL },
+  /* Encodings and line ends. */
+  { "utf8-mark.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "utf16le-mark.csv", ';', ',', 0, LE, 1, 0, 3, 0, "time µs, torque N·m", { { TIME, 1, "1.5e-6", 0 }, { TORQUE, 0,
+    "0.02", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  { "utf16be-mark.csv", ';', ',', 0, BE, 1, 0, 3, 0, "time µs, torque N·m", { { TIME, 1, "1.5e-6", 0 }, { TORQUE, 0,
+    "0.02", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  { "utf16le-plain.txt", '\t', '.', 0, LE, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "utf16be-plain.txt", '\t', '.', 0, BE, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "latin1.csv", ';', ',', 0, LATIN1, 2, 0, 3, 0, "time µs, angle deg, torque N·m", { { TIME, 1, "1.5e-6", 0 }, {
+    ANGLE, 2, "-45", RAD_PER_DEG }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  { "line-end-crlf.csv", ',', '.', 0, UTF8, 1, 0, 4, 0, "time s, command N·m, torque N·m", { { TORQUE, 2, "-3.5e-1", 0
+    }, { TORQUE, 3, "7.125", 0 }, { TIME, 3, "0.003", 0 } }, NULL, NULL },
+  { "line-end-cr.csv", ',', '.', 0, UTF8, 1, 0, 4, 0, "time s, command N·m, torque N·m", { { TORQUE, 2, "-3.5e-1", 0
+    }, { TORQUE, 3, "7.125", 0 }, { TIME, 3, "0.003", 0 } }, NULL, NULL },
+  { "line-end-mixed.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "line-end-missing.csv", ',', '.', 0, UTF8, 1, 0, 4, 0, "time s, command N·m, torque N·m", { { TORQUE, 2,
+    "-3.5e-1", 0 }, { TORQUE, 3, "7.125", 0 }, { TIME, 3, "0.003", 0 } }, NULL, NULL },
+  { "packed.csv.gz", ',', '.', 0, UTF8, 1, 0, 4, 0, "time s, command N·m, torque N·m", { { TORQUE, 2, "-3.5e-1", 0 },
+    { TORQUE, 3, "7.125", 0 }, { TIME, 3, "0.003", 0 } }, NULL, NULL },
+  { "packed-in-two.csv.gz", ',', '.', 0, UTF8, 1, 0, 4, 0, "time s, command N·m, torque N·m", { { TORQUE, 2,
+    "-3.5e-1", 0 }, { TORQUE, 3, "7.125", 0 }, { TIME, 3, "0.003", 0 } }, NULL, NULL },
+  { "packed-utf16.csv.gz", ';', ',', 0, LE, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  /* Comments, preambles, units rows. */
+  { "comments-hash.csv", ',', '.', 0, UTF8, 3, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "comments-percent.csv", ',', '.', 0, UTF8, 2, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "comments-slashes.csv", ',', '.', 0, UTF8, 2, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "comments-semicolon.csv", ',', '.', 0, UTF8, 3, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "comment-is-header.txt", ' ', '.', 0, UTF8, 2, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "first-name-missing.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "-, time s, torque N·m", USUAL, NULL, NULL },
+  { "units-row.csv", ';', ',', 0, UTF8, 1, 2, 3, 0, "time ms, torque mN·m, velocity rpm, -", { { TIME, 2, "2.5e-3", 0
+    }, { TORQUE, 2, "7125e-3", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
+  { "units-row-brackets.csv", ',', '.', 0, UTF8, 1, 2, 3, 0, "time ms, torque N·m", { { TIME, 2, "2.5e-3", 0 }, {
+    TORQUE, 0, "0.02", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  { "units-row-after-blank.csv", ',', '.', 0, UTF8, 1, 3, 3, 0, "time ms, torque N·cm", { { TIME, 2, "2.5e-3", 0 }, {
+    TORQUE, 0, "2e-2", 0 }, { TORQUE, 2, "712.5e-2", 0 } }, NULL, NULL },
+  { "preamble-colons.csv", ',', '.', 0, UTF8, 7, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "preamble-cells.csv", ',', '.', 0, UTF8, 5, 0, 3, 0, "time s, torque N·m, velocity rad/s", USUAL, NULL, NULL },
+  { "preamble-numbers.csv", ';', ',', 0, UTF8, 4, 0, 3, 0, "time s, command N·m, torque N·m", USUAL, NULL, NULL },
+  /* Headers and tables. */
+  { "header-repeated.csv", ',', '.', 0, UTF8, 1, 0, 4, 0, "time s, torque N·m", { { TORQUE, 2, "7.125", 0 }, { TORQUE,
+    3, "8", 0 }, { TIME, 3, "0.3", 0 } }, NULL, "repeated on 2 lines" },
+  { "header-and-units-repeated.csv", ';', ',', 0, UTF8, 1, 2, 3, 0, "time ms, torque N·m", USUAL, NULL,
+    "repeated on 1 line" },
+  { "table-before.csv", ';', ',', 0, UTF8, 6, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "table 2 of the file" },
+  { "table-behind.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL,
+    "another table (header at line 7)" },
+  { "tables-of-logs.csv", ',', '.', 0, UTF8, 1, 0, 2, 0, "time s, torque N·m", { { TORQUE, 0, "0.02", 0 }, { TORQUE,
+    1, "1.25", 0 }, { TIME, 1, "0.1", 0 } }, NULL, "another table (header at line 5)" },
+  { "test-started-again.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "another table" },
+  { "columns-empty-at-end.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "column-name-empty.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m, -", USUAL, NULL, NULL },
+  { "delimiter-at-end.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "delimiter-at-end-of-rows.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "blank-lines.csv", ',', '.', 0, UTF8, 3, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  /* Faults. */
+  { "row-cut.csv", ',', '.', 0, UTF8, 1, 0, 2, 1, "time s, command N·m, torque N·m", { { TORQUE, 0, "0.02", 0 }, {
+    TORQUE, 1, "1.25", 0 }, { TIME, 1, "0.1", 0 } }, "4: the file ends in this row, after 2 of 3 cells", NULL },
+  { "number-cut.csv", ',', '.', 0, UTF8, 1, 0, 2, 1, "time s, command N·m, torque N·m", { { TORQUE, 0, "0.02", 0 }, {
+    TORQUE, 1, "1.25", 0 }, { TIME, 1, "0.1", 0 } }, "4 torque_Nm: the file ends in this cell", NULL },
+  { "cells-no-numbers.csv", ',', '.', 0, UTF8, 1, 0, 2, 3, "time s, torque N·m", { { TORQUE, 0, "1.25", 0 }, { TORQUE,
+    1, "7.125", 0 }, { TIME, 1, "0.4", 0 } }, "2 torque_Nm: 'n/a' is no number", NULL },
+  { "cells-too-few.csv", ',', '.', 0, UTF8, 1, 0, 2, 2, "time s, torque N·m, velocity rad/s", { { TORQUE, 0, "0.02", 0
+    }, { TORQUE, 1, "8", 0 }, { VELOCITY, 1, "5", 0 } }, "3: the row has 2 cells, the header 3", NULL },
+  { "cell-too-large.csv", ',', '.', 0, UTF8, 1, 0, 2, 1, "time s, torque N·m", { { TORQUE, 0, "0.02", 0 }, { TORQUE,
+    1, "7.125", 0 }, { TIME, 1, "0.2", 0 } }, "3 torque_Nm: '1e101' is too large", NULL },
+  { "time-backward.csv", ',', '.', 0, UTF8, 1, 0, 3, 1, "time s, torque N·m", USUAL,
+    "4: time does not increase (0.1 s after 0.2 s)", NULL },
+  { "time-repeated.csv", ',', '.', 0, UTF8, 1, 0, 3, 1, "time s, torque N·m", USUAL,
+    "4: time does not increase (0.1 s after 0.1 s)", NULL },
+  { "words-at-end.csv", ',', '.', 0, UTF8, 1, 0, 3, 1, "time s, torque N·m", USUAL,
+    "6: the row has 1 cell, the header 2", NULL },
+  /* Numbers and units. */
+  { "exponents.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "long-numbers.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", { { TORQUE, 0,
+    "0.020000000000000000416333634234433702658861875534", 0 }, { TORQUE, 2, "7.1249999999999999999999999", 0 }, {
+    TIME, 1, "0.1000000000000000055511151231257827", 0 } }, NULL, NULL },
+  { "unit-time-ms.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, torque N·m", { { TIME, 1, "1.1e-3", 0 }, { TORQUE, 1,
+    "2", 0 }, { TIME, 2, "9.5e-3", 0 } }, NULL, NULL },
+  { "unit-time-us.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time µs, torque N·m", { { TIME, 1, "1.1e-6", 0 }, { TORQUE, 1,
+    "2", 0 }, { TIME, 2, "9.5e-6", 0 } }, NULL, NULL },
+  { "unit-time-ns.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ns, torque N·m", { { TIME, 1, "1.1e-9", 0 }, { TORQUE, 1,
+    "2", 0 }, { TIME, 2, "9.5e-9", 0 } }, NULL, NULL },
+  { "unit-angle-deg.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, angle deg", { { TIME, 1, "1.5", 0 }, { ANGLE, 1,
+    "90", RAD_PER_DEG }, { ANGLE, 2, "90", RAD_PER_DEG } }, NULL, NULL },
+  { "unit-angle-mrad.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, angle mrad", { { TIME, 1, "1.5", 0 }, { ANGLE, 1,
+    "90.5e-3", 0 }, { ANGLE, 2, "90.5e-3", 0 } }, NULL, NULL },
+  { "unit-angle-turns.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, angle turns", { { TIME, 1, "1.5", 0 }, { ANGLE, 1,
+    "0.25", RAD_PER_TURN }, { ANGLE, 2, "0.25", RAD_PER_TURN } }, NULL, NULL },
+  { "unit-speed-rpm.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, velocity rpm", { { TIME, 1, "1.5", 0 }, { VELOCITY,
+    1, "30", RAD_S_PER_RPM }, { VELOCITY, 2, "30", RAD_S_PER_RPM } }, NULL, NULL },
+  { "unit-speed-deg.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, velocity deg/s", { { TIME, 1, "1.5", 0 }, {
+    VELOCITY, 1, "90", RAD_PER_DEG }, { VELOCITY, 2, "90", RAD_PER_DEG } }, NULL, NULL },
+  { "unit-speed-turns.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, velocity turns/s", { { TIME, 1, "1.5", 0 }, {
+    VELOCITY, 1, "0.5", RAD_PER_TURN }, { VELOCITY, 2, "0.5", RAD_PER_TURN } }, NULL, NULL },
+  { "unit-torque-mnm.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque mN·m", { { TIME, 1, "1.5", 0 }, { TORQUE, 1,
+    "1250.5e-3", 0 }, { TORQUE, 0, "0", 0 } }, NULL, NULL },
+  { "unit-torque-ncm.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·cm", { { TIME, 1, "1.5", 0 }, { TORQUE, 1,
+    "125.5e-2", 0 }, { TORQUE, 0, "0", 0 } }, NULL, NULL },
+  { "unit-torque-kgfcm.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque kgf·cm", { { TIME, 1, "1.5", 0 }, {
+    TORQUE, 1, "10", 0.0980665 }, { TORQUE, 0, "0", 0 } }, NULL, NULL },
+  { "unit-torque-lbfin.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque lbf·in", { { TIME, 1, "1.5", 0 }, {
+    TORQUE, 1, "10", 0.1129848290276167 }, { TORQUE, 0, "0", 0 } }, NULL, NULL },
+  { "unit-torque-lbfft.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque lbf·ft", { { TIME, 1, "1.5", 0 }, {
+    TORQUE, 1, "10", 1.3558179483314004 }, { TORQUE, 0, "0", 0 } }, NULL, NULL },
+  { "unit-torque-ozfin.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque ozf·in", { { TIME, 1, "1.5", 0 }, {
+    TORQUE, 1, "10", 0.00706155181422604375 }, { TORQUE, 0, "0", 0 } }, NULL, NULL },
+  { "names-german.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time ms, command N·m, torque N·m, velocity rpm", { { COMMAND,
+    1, "8", 0 }, { TORQUE, 1, "7.25", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
+  { "names-french.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m, velocity rpm", { { TIME, 1, "1.5", 0 }, {
+    TORQUE, 1, "7.25", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
+};
+
+/* clang-format on */
+
+static const CorpusFailure corpus_failures[] = {
+  { "no-log-empty.csv", SB_LOG_ERROR_NOT_A_LOG, { "no header and no rows", "Export", NULL } },
+  { "no-log-comment-only.csv", SB_LOG_ERROR_NOT_A_LOG, { "no header and no rows", "Export", NULL } },
+  { "no-log-header-only.csv", SB_LOG_ERROR_NOT_A_LOG, { "no rows after the header in line 1", "Export", NULL } },
+  { "no-log-prose.txt", SB_LOG_ERROR_NOT_A_LOG, { "no table was found", "time_s,torque_Nm", NULL } },
+  { "no-log-picture.csv", SB_LOG_ERROR_NOT_A_LOG, { "this is no text", "Export", NULL } },
+  { "no-log-zero-byte.csv", SB_LOG_ERROR_NOT_A_LOG, { "line 3: this is no text", "zero byte", "Export" } },
+  { "no-log-no-time.csv", SB_LOG_ERROR_NO_TIME, { "line 1", "'speed_rpm', 'torque_Nm'", "time_s" } },
+  { "no-log-time-alone.csv", SB_LOG_ERROR_NO_SIGNAL, { "line 1", "'time_s', 'note'", "torque_Nm" } },
+  { "no-log-no-row.csv",
+    SB_LOG_ERROR_NO_ROWS,
+    { "2 left out", "Line 2, column 'torque_Nm': 'n/a' is no number", "header in line 1" } },
+  { "no-log-more-cells-than-names.csv",
+    SB_LOG_ERROR_NO_ROWS,
+    { "3 left out", "the row has 3 cells, the header 2", NULL } },
+  { "no-log-commas-for-both.csv",
+    SB_LOG_ERROR_NO_ROWS,
+    { "3 left out", "the row has 4 cells, the header 2", "semicolons between the cells" } },
+  { "no-log-damaged.csv.gz", SB_LOG_ERROR_NOT_A_LOG, { "is damaged", "compress it again", NULL } },
+  { "no-log-cut.csv.gz", SB_LOG_ERROR_NOT_A_LOG, { "ends too early", "Copy", NULL } },
+  { "question-comma.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1,234' may be", "--layout FILE", "Columns" } },
+  { "question-point.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1.234' may be", "decimal sign", "Columns" } },
+};
