@@ -11,7 +11,7 @@
 static const char *
 role_of (const SbLogColumn *column)
 {
-  return column->channel >= 0 ? sb_channel_key ((SbChannel) column->channel) : "read past";
+  return column->role != SB_ROLE_OTHER ? sb_role_key (column->role) : "read past";
 }
 
 static const char *
@@ -49,6 +49,22 @@ print_steps (const SbTrial *trial)
   }
 }
 
+/* "temperature": the key and the unit are those of the role. */
+static SbRole
+role_of_aside (int aside)
+{
+  return (SbRole) (SB_ROLE_CURRENT + aside);
+}
+
+static void
+print_asides (const SbLog *log)
+{
+  for (int i = 0; i < SB_N_ASIDES; i++)
+    if (log->aside[i].n > 0)
+      printf ("  %-13s mean %.6g %s, from %.6g to %.6g\n", sb_role_key (role_of_aside (i)), log->aside[i].mean,
+              sb_role_unit (role_of_aside (i)), log->aside[i].smallest, log->aside[i].largest);
+}
+
 static void
 print_text (SbLog *log)
 {
@@ -60,15 +76,15 @@ print_text (SbLog *log)
           log->decimal == ',' ? "comma" : "point", log->header_line);
   for (guint i = 0; i < log->columns->len; i++) {
     const SbLogColumn *column = g_ptr_array_index (log->columns, i);
-    printf ("  column %-3u    %s: %s%s%s\n", i + 1, column->name, role_of (column), column->channel >= 0 ? ", in " : "",
-            column->channel < 0       ? ""
-            : column->unit[0] != '\0' ? column->unit
-                                      : sb_channel_unit ((SbChannel) column->channel));
+    gboolean read = column->role != SB_ROLE_OTHER;
+    const char *unit = !read ? "" : column->unit[0] != '\0' ? column->unit : sb_role_unit (column->role);
+    printf ("  column %-3u    %s: %s%s%s\n", i + 1, column->name, role_of (column), read ? ", in " : "", unit);
   }
   for (guint i = 0; i < log->settings->len; i++) {
     const SbSetting *setting = g_ptr_array_index (log->settings, i);
     printf ("  setting       %s: %s\n", setting->name, setting->text);
   }
+  print_asides (log);
   printf ("  rows          %" G_GSIZE_FORMAT " read, %" G_GSIZE_FORMAT " left out\n", log->n_rows,
           log->n_rows_left_out);
   if (trial != NULL) {
@@ -104,6 +120,26 @@ add_columns (JsonBuilder *builder, const SbLog *log)
     json_builder_end_object (builder);
   }
   json_builder_end_array (builder);
+}
+
+/* The circumstances that columns tell of, in the role's unit. */
+static void
+add_asides (JsonBuilder *builder, const SbLog *log)
+{
+  json_builder_set_member_name (builder, "circumstances");
+  json_builder_begin_object (builder);
+  for (int i = 0; i < SB_N_ASIDES; i++) {
+    if (log->aside[i].n == 0)
+      continue;
+    json_builder_set_member_name (builder, sb_role_key (role_of_aside (i)));
+    json_builder_begin_object (builder);
+    sb_json_add_string (builder, "unit", sb_role_unit (role_of_aside (i)));
+    sb_json_add_number (builder, "mean", log->aside[i].mean);
+    sb_json_add_number (builder, "smallest", log->aside[i].smallest);
+    sb_json_add_number (builder, "largest", log->aside[i].largest);
+    json_builder_end_object (builder);
+  }
+  json_builder_end_object (builder);
 }
 
 static void
@@ -155,6 +191,7 @@ add_log (JsonBuilder *builder, SbLog *log)
   sb_json_add_string (builder, "decimal", log->decimal == ',' ? "comma" : "point");
   sb_json_add_integer (builder, "header_line", (gint64) log->header_line);
   add_columns (builder, log);
+  add_asides (builder, log);
   sb_json_add_integer (builder, "rows", (gint64) log->n_rows);
   sb_json_add_integer (builder, "rows_left_out", (gint64) log->n_rows_left_out);
   if (trial != NULL) {

@@ -7,7 +7,6 @@
 typedef struct {
   const char *path; /* borrowed */
   const SbTrialChoices *trial_choices;
-  SbLogReading reading; /* the same for all items of one path */
 } SbWorkItem;
 
 /* What the workers need to know besides the items. */

@@ -60,6 +60,7 @@ sb_log_new (const char *path)
   log->settings = g_ptr_array_new_with_free_func (setting_free);
   log->rotation_deg = (double) NAN;
   log->inertia_kg_m2 = (double) NAN;
+  log->torque_constant_nm_per_a = (double) NAN;
   g_atomic_ref_count_init (&log->ref_count);
   return log;
 }

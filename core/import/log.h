@@ -9,6 +9,7 @@
 #include "column_pool.h"
 #include "layout.h"
 #include "propose.h"
+#include "aside.h"
 
 /* One thing that was wrong with the file, or worth telling. Faults of one kind are counted, not repeated: the
  * log keeps the first SB_LOG_MAX_FAULTS by line and the total in n_faults. */
@@ -47,11 +48,20 @@ typedef struct {
 /* "3,214 cells that are no numbers, first at line 88, column 'torque'". (transfer full) */
 char *sb_fault_group_text (const SbFaultGroup *group);
 
+/* Circumstances, of which a log keeps a summary and not the rows. */
+typedef enum {
+  SB_ASIDE_CURRENT,     /* A; not of a current that stands for the torque */
+  SB_ASIDE_TEMPERATURE, /* °C */
+  SB_ASIDE_SUPPLY,      /* V */
+  SB_N_ASIDES,
+} SbAsideKind;
+
 /* How a column of the file was understood. */
 typedef struct {
   char *name;    /* as in the header, white space trimmed */
   char *unit;    /* as understood, "ms", "rpm"; "" when the header named none and SI was assumed */
-  int channel;   /* SbChannel, or -1: read past */
+  SbRole role;   /* SB_ROLE_OTHER: read past */
+  int channel;   /* SbChannel that was read from it, or -1 */
   double factor; /* SI value = factor * written value; a power of ten is applied before rounding: 1.1 ms is 0.0011 s */
 } SbLogColumn;
 
@@ -74,6 +84,8 @@ typedef struct {
    * n_rows values each; time strictly increases. */
   gsize n_rows;
   double *channel[SB_N_CHANNELS];
+  double torque_constant_nm_per_a; /* with which the torque was made of a motor current; NaN when it was logged */
+  SbAside aside[SB_N_ASIDES];
 
   /* rows + rows_left_out = data rows of the file, always. */
   gsize n_rows_left_out;

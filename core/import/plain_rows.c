@@ -216,9 +216,23 @@ end_of_line (const char *p, const char *end, char delimiter)
   return p[1] == '\n' ? p + 2 : p + 1;
 }
 
+/* A cell that is summed up and may be empty; NULL when it is something else, which the other way looks into. */
+static inline const char *
+read_aside (SbRows *rows, const SbRowColumn *column, const char *p)
+{
+  double *value = &rows->aside[column->aside];
+  p = skip_blanks (p);
+  if (*p != rows->delimiter && *p != '\n' && *p != '\r') {
+    p = read_short_number (p, rows->decimal, column->power_of_ten, value);
+    return p != NULL && rows->delimiter != ' ' ? skip_blanks (p) : p;
+  }
+  *value = (double) NAN;
+  return p;
+}
+
 /* One row into place n_rows of the values; the start of the next line, or NULL when the row is not plain. */
 static inline const char *
-read_row (const SbRows *rows, const char *p, const char *end)
+read_row (SbRows *rows, const char *p, const char *end)
 {
   char delimiter = rows->delimiter, decimal = rows->decimal;
   gboolean runs = delimiter == ' ';
@@ -234,7 +248,7 @@ read_row (const SbRows *rows, const char *p, const char *end)
       return NULL;
     }
     if (column->channel < 0) {
-      p = skip_cell (p, delimiter, rows->quote);
+      p = column->aside >= 0 ? read_aside (rows, column, p) : skip_cell (p, delimiter, rows->quote);
       if (G_UNLIKELY (p == NULL))
         return NULL;
     } else {
@@ -261,7 +275,7 @@ may_be_comment (const SbRows *rows, const char *p)
 const char *
 sb_plain_rows_read (SbRows *rows, const char *text, const char *end, guint64 *n_lines)
 {
-  if (rows->decimal == 0 || rows->decimal == rows->delimiter)
+  if (rows->decimal == 0 || rows->decimal == rows->delimiter || rows->has_clock)
     return text;
   while (text < end && *n_lines < rows->last_line) {
     if (G_UNLIKELY (rows->n_rows == rows->capacity))
@@ -272,6 +286,8 @@ sb_plain_rows_read (SbRows *rows, const char *text, const char *end, guint64 *n_
     double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
     if (!(time > rows->last_time))
       break;
+    if (rows->has_asides)
+      sb_rows_sum_asides (rows);
     rows->last_time = time;
     rows->n_rows++;
     ++*n_lines;

@@ -6,7 +6,6 @@
 #include "log_build.h"
 #include "number_style.h"
 #include "roles_of_table.h"
-#include "tables.h"
 
 #include <string.h>
 
@@ -41,6 +40,8 @@ typedef struct {
   GString *text; /* UTF-8, or bytes that are as good */
   GArray *lines; /* SbLine: the complete ones of text */
   guint64 first_line;
+  SbStated stated; /* by the lines before stated_end */
+  guint64 stated_end;
   guint64 zero_line;   /* the first line with a zero byte; 0: none */
   guint64 long_line;   /* the first line that is too long; 0: none */
   guint64 cut_line;    /* a line too long to keep, of which the end is wanted; 0: none */
@@ -80,6 +81,7 @@ static void
 head_init (Head *head, SbSource *source, const char *name, const SbDialectChoices *fixed, GCancellable *cancellable)
 {
   *head = (Head){ .source = source, .name = name, .fixed = fixed, .cancellable = cancellable, .first_line = 1 };
+  sb_stated_init (&head->stated);
   head->chunk = g_malloc (CHUNK_SIZE);
   head->text = g_string_sized_new (CHUNK_SIZE + 1);
   head->lines = g_array_new (FALSE, FALSE, sizeof (SbLine));
@@ -149,6 +151,18 @@ cut_into_lines (Head *head)
     g_array_append_val (head->lines, line);
     p = line.next;
   }
+}
+
+/* Takes in what the lines before `end` say that columns may want. */
+static void
+read_stated (Head *head, guint64 end)
+{
+  for (guint64 line = MAX (head->stated_end, head->first_line); line < MIN (end, head->first_line + head->lines->len);
+       line++) {
+    const SbLine *text = &g_array_index (head->lines, SbLine, line - head->first_line);
+    sb_stated_read_line (&head->stated, text->text, text->length);
+  }
+  head->stated_end = MAX (head->stated_end, end);
 }
 
 /* Forgets all but the last `n_kept` lines, and the bytes of a line that is too long. */
@@ -275,7 +289,7 @@ find_number_style (const Head *head, const SbFoundTable *found, SbLayout *layout
 }
 
 static SbLayout *
-layout_of_table (const Head *head, const SbFoundTable *found, const SbTableView *view, guint index)
+layout_of_table (Head *head, const SbLines *lines, const SbFoundTable *found, const SbTableView *view, guint index)
 {
   SbLayout *layout = sb_layout_new ();
   SbNumberStyle style = { 0 };
@@ -292,7 +306,8 @@ layout_of_table (const Head *head, const SbFoundTable *found, const SbTableView 
   for (guint i = 0; i < found->names->len; i++)
     sb_layout_add_column (layout, g_ptr_array_index (found->names, i));
   int open = find_number_style (head, found, layout, &style);
-  sb_roles_of_table (layout, found);
+  read_stated (head, found->table.header_line > 0 ? found->table.header_line : found->table.first_line);
+  sb_roles_of_table (layout, found, lines, &head->stated);
   if (open >= 0)
     ask_for_sign (layout, &style, open);
   return layout;
@@ -329,7 +344,8 @@ typedef struct {
 } Finding;
 
 static void
-take_tables (const Head *head, const SbTableView *view, const GPtrArray *tables, SbProposal *proposal, Finding *finding)
+take_tables (Head *head, const SbLines *lines, const SbTableView *view, const GPtrArray *tables, SbProposal *proposal,
+             Finding *finding)
 {
   for (guint i = 0; i < tables->len; i++) {
     const SbFoundTable *found = g_ptr_array_index (tables, i);
@@ -341,7 +357,7 @@ take_tables (const Head *head, const SbTableView *view, const GPtrArray *tables,
     gboolean asked = head->fixed != NULL && head->fixed->table >= 0;
     if (finding->wanted || (asked && index != (guint) head->fixed->table))
       continue;
-    g_autoptr (SbLayout) layout = layout_of_table (head, found, view, index);
+    g_autoptr (SbLayout) layout = layout_of_table (head, lines, found, view, index);
     gboolean wanted = asked || has_time_and_signal (layout);
     if (!wanted && proposal->layout != NULL)
       continue;
@@ -415,7 +431,7 @@ look (Head *head, SbProposal *proposal, Finding *finding)
   g_autoptr (GPtrArray) tables = sb_tables_find (&lines, &view);
   if (head->open != NULL)
     ((SbTable *) g_ptr_array_index (proposal->tables, n_before - 1))->last_line = head->open->table.last_line;
-  take_tables (head, &view, tables, proposal, finding);
+  take_tables (head, &lines, &view, tables, proposal, finding);
   if (head->at_end || finding->enough)
     return TRUE;
   gboolean some = tables->len > 0;
@@ -437,6 +453,8 @@ look (Head *head, SbProposal *proposal, Finding *finding)
   } else if (head->open != NULL && head->open->table.last_line != 0) {
     head->open = NULL;
   }
+  if (!some && head->open == NULL)
+    read_stated (head, head->first_line + head->lines->len);
   forget_lines (head, head->open != NULL ? 0 : some ? 1 : LINES_KEPT);
   return FALSE;
 }

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The names, units row and first rows of a table -> the roles and units of its columns. */
+/* A table as found among lines, with the lines before it -> the roles and units of its columns. */
 #pragma once
 
+#include "stated.h"
 #include "tables.h"
 
-/* `layout` has the columns' names and the style of the numbers; their roles are filled in. */
-void sb_roles_of_table (SbLayout *layout, const SbFoundTable *found);
+/* `layout` has the columns' names and the style of the numbers; their roles, units and values are filled in. `lines`
+ * holds the table's rows as far as they are there, `stated` what the lines before it say. */
+void sb_roles_of_table (SbLayout *layout, const SbFoundTable *found, const SbLines *lines, const SbStated *stated);

@@ -23,56 +23,82 @@ list_names (const SbLog *log)
   return g_string_free (list, FALSE);
 }
 
-static void
-set_unit (SbLogColumn *column, SbRowColumn *row_column, const SbUnit *unit)
+/* Why a column that has a role cannot be read, or cannot be read yet; NULL when it can. (transfer full) */
+static char *
+find_obstacle (const SbLayout *layout, guint index, const SbConversion *conversion)
 {
-  g_free (column->unit);
-  column->unit = g_strdup (unit->name);
-  column->factor = unit->scaled ? unit->factor : 1.0 / pow (10.0, -unit->power_of_ten);
-  *row_column = (SbRowColumn){ column->channel, unit->power_of_ten, unit->scaled, unit->factor };
+  const SbLayoutColumn *column = sb_layout_column (layout, index);
+  gboolean wanting = column->certainty == SB_CERTAINTY_MISSING && !conversion->aside;
+  if (!wanting && conversion->kind != SB_CONVERT_NOTHING)
+    return NULL;
+  if (column->question != NULL)
+    return g_strdup (column->question);
+  return wanting ? g_strdup ("a value is missing; the column is read past") : sb_conversion_wanted (layout, index);
 }
 
-/* The channel a column is read into; -1, with the reason as a fault of the header where there is one. */
-static int
-channel_of (SbLog *log, const SbLayout *layout, const SbLayoutColumn *column, const SbLogColumn *const *taken)
+/* Whether a column is read; a reason against it is a fault of the header. */
+static gboolean
+is_read (SbLog *log, const SbLayout *layout, guint index, const SbConversion *conversion,
+         const SbLogColumn *const *taken)
 {
-  int channel = sb_role_channel (column->role);
-  if (channel >= 0 && column->unit != NULL && column->unit->dimension != sb_channel_dimension ((SbChannel) channel))
-    channel = -1;
-  guint64 line = layout->header_line;
-  if (column->certainty == SB_CERTAINTY_MISSING || (channel < 0 && column->question != NULL)) {
-    sb_log_add_fault (log, SB_FAULT_COLUMN, line, column->name, "%s",
-                      column->question != NULL ? column->question : "a value is missing; the column is read past");
-    return -1;
-  }
+  const SbLayoutColumn *column = sb_layout_column (layout, index);
+  g_autofree char *obstacle = find_obstacle (layout, index, conversion);
+  if (obstacle != NULL)
+    sb_log_add_fault (log, SB_FAULT_COLUMN, layout->header_line, column->name, "%s", obstacle);
+  if (obstacle != NULL || conversion->kind == SB_CONVERT_NOTHING)
+    return FALSE;
+  int channel = conversion->channel;
   if (channel >= 0 && taken[channel] != NULL) {
-    sb_log_add_fault (log, SB_FAULT_COLUMN, line, column->name,
+    sb_log_add_fault (log, SB_FAULT_COLUMN, layout->header_line, column->name,
                       "%s is already read from the column '%s'; this one is read past",
                       sb_channel_key ((SbChannel) channel), taken[channel]->name);
-    return -1;
+    return FALSE;
   }
-  if (channel >= 0 && column->certainty == SB_CERTAINTY_GUESSED)
-    g_ptr_array_add (log->notes, g_strdup_printf ("the column '%s' was taken for the %s by a guess; confirm it",
-                                                  column->name, sb_channel_key ((SbChannel) channel)));
-  return channel;
+  if (column->question != NULL)
+    g_ptr_array_add (log->notes, g_strdup_printf ("column '%s': %s", column->name, column->question));
+  return TRUE;
+}
+
+/* The first column of each circumstance is summed up. */
+static int
+aside_of (SbRows *rows, guint index, SbRole role)
+{
+  int aside = (int) role - SB_ROLE_CURRENT;
+  for (guint i = 0; i < index; i++)
+    if (rows->columns[i].aside == aside)
+      return -1;
+  rows->has_asides = TRUE;
+  return aside;
 }
 
 static void
 add_column (SbRows *rows, SbLog *log, const SbLayout *layout, guint index, const SbLogColumn **taken)
 {
   const SbLayoutColumn *from = sb_layout_column (layout, index);
+  SbConversion conversion = sb_conversion_of (layout, index);
+  if (!is_read (log, layout, index, &conversion, taken))
+    conversion = (SbConversion){ .kind = SB_CONVERT_NOTHING, .channel = -1, .factor = 1.0 };
   SbLogColumn *column = g_new0 (SbLogColumn, 1);
-  SbRowColumn *row_column = &rows->columns[index];
+  gboolean read = conversion.kind != SB_CONVERT_NOTHING;
   column->name = g_strdup (from->name);
-  column->unit = g_strdup ("");
-  column->channel = channel_of (log, layout, from, taken);
-  column->factor = 1.0;
-  *row_column = (SbRowColumn){ .channel = column->channel, .factor = 1.0 };
-  if (from->unit != NULL)
-    set_unit (column, row_column, from->unit);
+  column->unit = g_strdup (from->unit != NULL && (read || from->role == SB_ROLE_OTHER) ? from->unit->name : "");
+  column->role = read ? from->role : SB_ROLE_OTHER;
+  column->channel = conversion.channel;
+  column->factor = conversion.scaled || conversion.power_of_ten == 0
+                       ? conversion.factor * pow (10.0, conversion.power_of_ten)
+                       : 1.0 / pow (10.0, -conversion.power_of_ten);
+  rows->conversions[index] = conversion;
+  rows->columns[index] = (SbRowColumn){ conversion.channel, conversion.power_of_ten, FALSE, conversion.factor, -1 };
+  rows->columns[index].scaled = conversion.scaled && !conversion.aside;
+  if (read && conversion.aside)
+    rows->columns[index].aside = aside_of (rows, index, from->role);
   g_ptr_array_add (log->columns, column);
   if (column->channel >= 0)
     taken[column->channel] = column;
+  if (conversion.from_current)
+    log->torque_constant_nm_per_a = from->torque_constant_nm_per_a;
+  rows->has_clock |= conversion.kind == SB_CONVERT_CLOCK;
+  rows->counts_samples |= conversion.kind == SB_CONVERT_SAMPLES;
 }
 
 /* "Column 'T': the unit ... " of the first column that a person should look at; NULL when there is none. */
@@ -144,7 +170,8 @@ missing_column (const SbLayout *layout, gboolean time)
 {
   for (guint i = 0; i < layout->columns->len; i++) {
     const SbLayoutColumn *column = sb_layout_column (layout, i);
-    if (column->certainty == SB_CERTAINTY_MISSING && (column->role == SB_ROLE_TIME) == time)
+    g_autofree char *wanted = sb_conversion_wanted (layout, i);
+    if ((column->certainty == SB_CERTAINTY_MISSING || wanted != NULL) && (column->role == SB_ROLE_TIME) == time)
       return column;
   }
   return NULL;
@@ -178,6 +205,7 @@ sb_rows_set_layout (SbRows *rows, SbLog *log, const SbLayout *layout, GError **e
   rows->last_line = layout->last_line > 0 ? layout->last_line : G_MAXUINT64;
   rows->n_columns = layout->columns->len;
   rows->columns = g_new (SbRowColumn, MAX (rows->n_columns, 1));
+  rows->conversions = g_new (SbConversion, MAX (rows->n_columns, 1));
   for (guint i = 0; i < rows->n_columns; i++)
     add_column (rows, log, layout, i, taken);
   return check_channels (log, layout, taken, error);

@@ -21,6 +21,7 @@ void
 sb_rows_clear (SbRows *rows)
 {
   g_clear_pointer (&rows->columns, g_free);
+  g_clear_pointer (&rows->conversions, g_free);
   g_clear_pointer (&rows->question, g_free);
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     sb_column_free (rows->pool, rows->values[c]);
@@ -87,21 +88,43 @@ explain_count (const SbRows *rows, guint n_cells)
                           rows->n_columns);
 }
 
-/* NULL when the cell is a number, else what is wrong with it. */
-static char *
-read_cell (const SbRows *rows, const SbRowColumn *column, const char *text, gsize length, double *value,
-           SbFaultKind *kind)
+/* A number in the file's style, times a power of ten. */
+static gboolean
+read_number (const SbRows *rows, const char *text, gsize length, int power_of_ten, double *value)
 {
+  char decimal = rows->decimal != 0 ? rows->decimal : '.', plain[LONGEST_NUMBER];
+  if (sb_number_read (text, length, decimal, power_of_ten, value))
+    return TRUE;
+  gsize n
+      = rows->thousands != '\0' ? sb_number_ungroup (text, length, rows->thousands, decimal, plain, sizeof plain) : 0;
+  return n > 0 && sb_number_read (plain, n, decimal, power_of_ten, value);
+}
+
+static char *
+read_clock (SbRows *rows, const char *text, gsize length, double *value)
+{
+  SbClockTime time;
+  g_autofree char *quoted = sb_text_quote (text, length);
+  if (!sb_clock_time_read (text, length, &time))
+    return g_strdup_printf ("%s is no clock time", quoted);
+  if (!sb_clock_seconds (&rows->clock, &time, value))
+    return g_strdup_printf ("%s is written with or without date or zone, unlike the first time", quoted);
+  return NULL;
+}
+
+/* NULL when the cell is a number or clock time, else what is wrong with it. */
+static char *
+read_cell (SbRows *rows, guint index, const char *text, gsize length, double *value, SbFaultKind *kind)
+{
+  const SbRowColumn *column = &rows->columns[index];
   text = trim (text, &length);
   *kind = SB_FAULT_EMPTY_CELL;
   if (length == 0)
     return g_strdup ("the cell is empty");
-  char decimal = rows->decimal != 0 ? rows->decimal : '.', plain[LONGEST_NUMBER];
-  gboolean is_number = sb_number_read (text, length, decimal, column->power_of_ten, value);
-  if (!is_number && rows->thousands != '\0') {
-    gsize n = sb_number_ungroup (text, length, rows->thousands, decimal, plain, sizeof plain);
-    is_number = n > 0 && sb_number_read (plain, n, decimal, column->power_of_ten, value);
-  }
+  *kind = SB_FAULT_NO_NUMBER;
+  if (rows->conversions[index].kind == SB_CONVERT_CLOCK)
+    return read_clock (rows, text, length, value);
+  gboolean is_number = read_number (rows, text, length, column->power_of_ten, value);
   if (is_number && column->scaled)
     *value *= column->factor;
   if (is_number && fabs (*value) <= SB_LARGEST_VALUE)
@@ -111,14 +134,37 @@ read_cell (const SbRows *rows, const SbRowColumn *column, const char *text, gsiz
   return g_strdup_printf (is_number ? "%s is too large" : "%s is no number", quoted);
 }
 
+/* A circumstance that was not written down costs no row. */
+static void
+read_aside (SbRows *rows, const SbRowColumn *column, const char *text, gsize length)
+{
+  double *value = &rows->aside[column->aside];
+  text = trim (text, &length);
+  if (!read_number (rows, text, length, column->power_of_ten, value))
+    *value = (double) NAN;
+}
+
+void
+sb_rows_sum_asides (SbRows *rows)
+{
+  for (guint i = 0; i < rows->n_columns; i++) {
+    int aside = rows->columns[i].aside;
+    double value = aside >= 0 ? sb_conversion_apply_aside (&rows->conversions[i], rows->aside[aside]) : (double) NAN;
+    if (fabs (value) <= SB_LARGEST_VALUE)
+      sb_aside_sum_add (&rows->summing[aside], value);
+  }
+}
+
 /* With a decimal point in every locale: the same file gives the same words. */
 static char *
-explain_time (double time, double last_time)
+explain_time (const SbRows *rows, double time, double last_time)
 {
   char this[G_ASCII_DTOSTR_BUF_SIZE], last[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd (this, sizeof this, "%.9g", time);
   g_ascii_formatd (last, sizeof last, "%.9g", last_time);
-  return g_strdup_printf ("time does not increase (%s s after %s s)", this, last);
+  return g_strdup_printf (rows->counts_samples ? "time does not increase (sample %s after sample %s)"
+                                               : "time does not increase (%s s after %s s)",
+                          this, last);
 }
 
 static const char *
@@ -155,7 +201,7 @@ leave_out_count (const SbRows *rows, SbLog *log, guint n_cells, guint64 line)
 }
 
 gboolean
-sb_rows_time (const SbRows *rows, const SbCells *cells, double *time_s)
+sb_rows_time (SbRows *rows, const SbCells *cells, double *time_s)
 {
   for (guint i = 0; i < MIN (rows->n_columns, sb_cells_count (cells)); i++) {
     SbFaultKind kind;
@@ -163,7 +209,7 @@ sb_rows_time (const SbRows *rows, const SbCells *cells, double *time_s)
     const char *text = sb_cells_get (cells, i, &length);
     if (rows->columns[i].channel != SB_CHANNEL_TIME)
       continue;
-    g_autofree char *what = read_cell (rows, &rows->columns[i], text, length, time_s, &kind);
+    g_autofree char *what = read_cell (rows, i, text, length, time_s, &kind);
     return what == NULL;
   }
   return FALSE;
@@ -178,10 +224,12 @@ read_cells (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
     SbFaultKind kind;
     gsize length;
     const char *text = sb_cells_get (cells, i, &length);
+    if (column->aside >= 0)
+      read_aside (rows, column, text, length);
     if (column->channel < 0)
       continue;
     double *value = &rows->values[column->channel][rows->n_rows];
-    g_autofree char *what = read_cell (rows, column, text, length, value, &kind);
+    g_autofree char *what = read_cell (rows, i, text, length, value, &kind);
     if (what == NULL)
       continue;
     gboolean cut = rows->cut && i + 1 == rows->n_columns && kind != SB_FAULT_TOO_LARGE;
@@ -208,12 +256,47 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
     return;
   double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
   if (!(time > rows->last_time)) {
-    g_autofree char *what = explain_time (time, rows->last_time);
+    g_autofree char *what = explain_time (rows, time, rows->last_time);
     sb_rows_leave_out (log, time < rows->last_time ? SB_FAULT_TIME_BACKWARD : SB_FAULT_TIME_REPEATED, line, NULL, what);
     return;
   }
+  if (rows->has_clock)
+    sb_clock_take (&rows->clock);
+  if (rows->has_asides)
+    sb_rows_sum_asides (rows);
   rows->last_time = time;
   rows->n_rows++;
+}
+
+/* A counter that begins again unseen would be a wrong angle: no motor turns half round between two rows. */
+static void
+note_counter_jump (const SbRows *rows, SbLog *log, guint index)
+{
+  const SbConversion *conversion = &rows->conversions[index];
+  const double *values = conversion->channel >= 0 ? rows->values[conversion->channel] : NULL;
+  double half_turn = fabs (3.14159265358979 / conversion->factor), largest = 0.0;
+  if (values == NULL || conversion->kind != SB_CONVERT_COUNTER || conversion->wrap > 0.0)
+    return;
+  for (gsize i = 1; i < rows->n_rows; i++)
+    largest = MAX (largest, fabs (values[i] - values[i - 1]));
+  if (largest > half_turn)
+    g_ptr_array_add (log->notes,
+                     g_strdup_printf ("the counts of '%s' jump by %.0f from one row to the next; if the counter begins "
+                                      "again, state after how many counts (wrap_counts)",
+                                      column_name (log, index), largest));
+}
+
+static void
+finish_conversions (SbRows *rows, SbLog *log)
+{
+  for (guint i = 0; i < rows->n_columns; i++) {
+    const SbConversion *conversion = &rows->conversions[i];
+    note_counter_jump (rows, log, i);
+    if (conversion->channel >= 0)
+      sb_conversion_finish (conversion, rows->values[conversion->channel], rows->n_rows);
+    if (rows->columns[i].aside >= 0)
+      log->aside[rows->columns[i].aside] = sb_aside_sum_finish (&rows->summing[rows->columns[i].aside]);
+  }
 }
 
 void
@@ -222,6 +305,7 @@ sb_rows_finish (SbRows *rows, SbLog *log)
   /* Pooled memory goes back whole. */
   gboolean roomy = rows->pool == NULL && rows->capacity - rows->n_rows > rows->n_rows / 8;
   log->n_rows = rows->n_rows;
+  finish_conversions (rows, log);
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     double *values = g_steal_pointer (&rows->values[c]);
     if (values != NULL && roomy)

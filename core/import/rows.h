@@ -7,22 +7,26 @@
 #pragma once
 
 #include "cells.h"
+#include "clock.h"
 #include "column_memory.h"
+#include "convert.h"
 #include "log_build.h"
-#include "unit.h"
 
 /* What is larger, in SI, is no measurement but a fault of the log; squares and sums of what is kept stay finite. */
 #define SB_LARGEST_VALUE 1e100
 
+/* What both ways want of a column, close together; all of it is in the conversion. */
 typedef struct {
-  int channel;      /* SbChannel, or -1: read past */
+  int channel;      /* SbChannel, or -1: not kept row by row */
   int power_of_ten; /* SI value = written * 10^power_of_ten, in one rounding, */
   gboolean scaled;  /* and then times factor */
   double factor;
+  int aside; /* which SbAsideKind is summed up from it, or -1 */
 } SbRowColumn;
 
 typedef struct {
   SbRowColumn *columns;
+  SbConversion *conversions;
   guint n_columns;
   char delimiter;
   char decimal;          /* 0 until a row has shown it */
@@ -33,6 +37,10 @@ typedef struct {
   gboolean open_quote;   /* ... has a quote that is not closed */
   char *question;        /* a number that may be read in two ways, met before the decimal sign was known; NULL */
   double *values[SB_N_CHANNELS];
+  gboolean has_asides, has_clock, counts_samples;
+  double aside[SB_N_ASIDES]; /* of the row that is being read, as written; NaN: no number */
+  SbAsideSum summing[SB_N_ASIDES];
+  SbClock clock;
   gsize n_rows;
   gsize capacity;
   double last_time;
@@ -53,10 +61,13 @@ void sb_rows_grow (SbRows *rows, gsize n_expected);
 void sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line);
 
 /* The time of a row; FALSE when its cell is none. */
-gboolean sb_rows_time (const SbRows *rows, const SbCells *cells, double *time_s);
+gboolean sb_rows_time (SbRows *rows, const SbCells *cells, double *time_s);
 
 /* Counts the row of `line` as left out in `log`; `column` is NULL or an index. */
 void sb_rows_leave_out (SbLog *log, SbFaultKind kind, guint64 line, const char *column, const char *what);
+
+/* The row that was read is kept: what stands aside goes into the sums. */
+void sb_rows_sum_asides (SbRows *rows);
 
 /* Hands the values over to `log`, without the room not used. */
 void sb_rows_finish (SbRows *rows, SbLog *log);

@@ -66,7 +66,7 @@ begins_like_row (const SbRows *rows, const char *text, gsize length)
 
 /* A row before the last one, right behind a repeated header: the test was started again. */
 static gboolean
-restarts (const SbTableLines *lines, const SbRows *rows, SbCells *cells, const char *text, gsize length, guint64 line)
+restarts (const SbTableLines *lines, SbRows *rows, SbCells *cells, const char *text, gsize length, guint64 line)
 {
   double time;
   if (lines->restart_line != line || rows->n_rows == 0)

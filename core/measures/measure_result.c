@@ -45,7 +45,11 @@ sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbChanne
 {
   if (!reading->trial->derived[channel])
     return;
-  if (channel == SB_CHANNEL_TORQUE)
+  if (channel == SB_CHANNEL_TORQUE && !isnan (reading->trial->log->torque_constant_nm_per_a))
+    sb_measure_add_doubt (measure,
+                          "derived channel: the torque is not logged but derived from the motor current and the "
+                          "stated torque constant");
+  else if (channel == SB_CHANNEL_TORQUE)
     sb_measure_add_doubt (measure, "derived channel: the torque is not logged but derived from the velocity and the "
                                    "stated inertia");
   else
@@ -124,14 +128,7 @@ sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure)
 void
 sb_reading_doubt_levels (const SbReading *reading, SbMeasure *measure)
 {
-  const SbTransition *transition = &reading->measures->transition;
-  if (transition->ringing_left_nm > 0)
-    sb_measure_add_doubt (
-        measure,
-        "ringing plateau: the torque still rings by ± %.2g N·m at the end of the active window, so the "
-        "top level is the middle of the oscillation fitted to it",
-        transition->ringing_left_nm);
-  else if (!transition->plateau)
+  if (!reading->measures->transition.plateau)
     sb_measure_add_doubt (measure, "no plateau: the torque does not stay at one level, so the top level is the mean of "
                                    "the last quarter of the active window");
   if (reading->n_base < FEW_BASE_SAMPLES)

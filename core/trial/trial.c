@@ -44,6 +44,18 @@ derive_velocity (SbTrial *trial)
   note (trial, "velocity is derived from the angle by a quadratic over 5 samples");
 }
 
+/* The log holds a torque that nobody measured: the motor current times its torque constant. */
+static void
+mark_torque_from_current (SbTrial *trial)
+{
+  char constant[G_ASCII_DTOSTR_BUF_SIZE];
+  if (isnan (trial->log->torque_constant_nm_per_a))
+    return;
+  trial->derived[SB_CHANNEL_TORQUE] = TRUE;
+  g_ascii_formatd (constant, sizeof constant, "%.6g", trial->log->torque_constant_nm_per_a);
+  g_ptr_array_add (trial->notes, g_strdup_printf ("torque is derived from the motor current with %s N·m/A", constant));
+}
+
 /* T = J dω/dt: with the log's inertia alone, friction is not known and not added. */
 static void
 derive_torque (SbTrial *trial)
@@ -82,8 +94,8 @@ note_further_steps (SbTrial *trial)
     return;
   g_autofree char *more
       = n_more == 1 ? g_strdup ("once more") : g_strdup_printf ("%" G_GSIZE_FORMAT " times more", n_more);
-  g_autofree char *text
-      = g_strdup_printf ("the command steps %s after the first step, which alone counts in one trial", more);
+  g_autofree char *text = g_strdup_printf (
+      "the command steps %s after the first step, which alone counts where the log is one trial", more);
   note (trial, text);
 }
 
@@ -201,7 +213,7 @@ note_missing_units (SbTrial *trial)
     const SbLogColumn *column = g_ptr_array_index (trial->log->columns, i);
     if (column->channel >= 0 && column->unit[0] == '\0')
       g_ptr_array_add (trial->notes, g_strdup_printf ("the header names no unit for '%s'; %s was taken", column->name,
-                                                      sb_channel_unit ((SbChannel) column->channel)));
+                                                      sb_role_unit (column->role)));
   }
 }
 
@@ -273,6 +285,7 @@ sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
   trial->sample_interval_s = base.sample_interval_s;
   trial->jitter_s = base.jitter_s;
   trial->gaps = base.gaps;
+  mark_torque_from_current (trial);
   derive_velocity (trial);
   derive_torque (trial);
 

@@ -9,12 +9,13 @@ typedef struct {
   char *path, *name;
   char sha256[65];
   gsize n_rows, n_rows_left_out;
-  SbLayout *layout;  /* that the log was read by */
   GPtrArray *faults; /* SbFault */
   guint64 n_faults;
   GPtrArray *settings;                            /* SbSetting */
   char *device, *firmware, *operator_name, *date; /* NULL when not stated */
   double rotation_deg, inertia_kg_m2;             /* NaN when not stated */
+
+  SbAside aside[SB_N_ASIDES];                     /* of the whole log */
 
   gboolean has[SB_N_CHANNELS], derived[SB_N_CHANNELS];
   gboolean mirrored;

@@ -1,0 +1,235 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "clock.h"
+
+#include "number.h"
+
+#include <string.h>
+
+#define SECONDS_PER_DAY        86400
+#define ATTOSECONDS_PER_SECOND G_GUINT64_CONSTANT (1000000000000000000)
+#define ATTOSECONDS_PER_NANO   G_GUINT64_CONSTANT (1000000000)
+#define NANOSECONDS_PER_SECOND G_GUINT64_CONSTANT (1000000000)
+#define N_FRACTION_DIGITS      18
+/* Whole nanoseconds of so many seconds fit 63 bits. */
+#define MOST_SECONDS_AS_NANO G_GINT64_CONSTANT (9000000000)
+
+typedef struct {
+  const char *at, *end;
+} Text;
+
+/* Up to `most` digits, at least `least`; FALSE, and nothing is taken, when there are fewer. */
+static gboolean
+take_digits (Text *text, int least, int most, int *number)
+{
+  const char *p = text->at;
+  int value = 0;
+  while (p < text->end && p - text->at < most && g_ascii_isdigit (*p))
+    value = value * 10 + (*p++ - '0');
+  if (p - text->at < least)
+    return FALSE;
+  *number = value;
+  text->at = p;
+  return TRUE;
+}
+
+static gboolean
+take_sign (Text *text, const char *signs)
+{
+  if (text->at == text->end || strchr (signs, *text->at) == NULL)
+    return FALSE;
+  text->at++;
+  return TRUE;
+}
+
+/* Days since 1970-01-01 in the Gregorian calendar; years are counted from March so that the leap day is the last. */
+static gint64
+days_since_1970 (int year, int month, int day)
+{
+  gint64 shifted = year - (month <= 2);
+  gint64 era = shifted / 400;
+  gint64 of_era = shifted - era * 400;
+  gint64 of_year = (153 * (month + (month > 2 ? -3 : 9)) + 2) / 5 + day - 1;
+  return era * 146097 + of_era * 365 + of_era / 4 - of_era / 100 + of_year - 719468;
+}
+
+static gboolean
+is_date (int year, int month, int day)
+{
+  return year >= 1 && month >= 1 && month <= 12 && day >= 1
+         && g_date_valid_dmy ((GDateDay) day, (GDateMonth) month, (GDateYear) year);
+}
+
+/* "2026-11-25", "2026/11/25", "20261125" or "25.11.2026"; *basic for the one without separators. */
+static gboolean
+take_date (Text *text, gint64 *days, gboolean *basic)
+{
+  int year, month, day;
+  Text p = *text;
+  *basic = FALSE;
+  if (take_digits (&p, 4, 4, &year)) {
+    const char *separator = p.at;
+    *basic = !take_sign (&p, "-/");
+    if (!take_digits (&p, 2, 2, &month) || (!*basic && (p.at == p.end || *p.at++ != *separator))
+        || !take_digits (&p, 2, 2, &day))
+      return FALSE;
+  } else if (!take_digits (&p, 1, 2, &day) || !take_sign (&p, ".") || !take_digits (&p, 1, 2, &month)
+             || !take_sign (&p, ".") || !take_digits (&p, 4, 4, &year)) {
+    return FALSE;
+  }
+  if (!is_date (year, month, day))
+    return FALSE;
+  *days = days_since_1970 (year, month, day);
+  *text = p;
+  return TRUE;
+}
+
+static void
+take_fraction (Text *text, guint64 *attoseconds)
+{
+  Text p = *text;
+  int n = 0;
+  *attoseconds = 0;
+  if (!take_sign (&p, ".,") || p.at == p.end || !g_ascii_isdigit (*p.at))
+    return;
+  for (; p.at < p.end && g_ascii_isdigit (*p.at); p.at++, n++)
+    if (n < N_FRACTION_DIGITS)
+      *attoseconds = *attoseconds * 10 + (guint64) (*p.at - '0');
+  for (; n < N_FRACTION_DIGITS; n++)
+    *attoseconds *= 10;
+  *text = p;
+}
+
+/* " AM", " pm": hours 1 to 12 count from midnight or noon. TRUE when there is none. */
+static gboolean
+take_half_day (Text *text, int *hour)
+{
+  Text p = *text;
+  while (take_sign (&p, " "))
+    ;
+  if (p.end - p.at < 2 || (p.at[1] != 'M' && p.at[1] != 'm') || strchr ("AaPp", p.at[0]) == NULL)
+    return TRUE;
+  if (*hour < 1 || *hour > 12)
+    return FALSE;
+  *hour = *hour % 12 + (g_ascii_toupper (p.at[0]) == 'P' ? 12 : 0);
+  text->at = p.at + 2;
+  return TRUE;
+}
+
+/* "10:00:00.0005", or "100000.0005" after a date of that form. */
+static gboolean
+take_time_of_day (Text *text, gboolean basic, SbClockTime *time)
+{
+  int hour, minute, second;
+  Text p = *text;
+  if (!take_digits (&p, basic ? 2 : 1, 2, &hour) || (!basic && !take_sign (&p, ":")) || !take_digits (&p, 2, 2, &minute)
+      || (!basic && !take_sign (&p, ":")) || !take_digits (&p, 2, 2, &second))
+    return FALSE;
+  take_fraction (&p, &time->attoseconds);
+  if (!take_half_day (&p, &hour))
+    return FALSE;
+  gboolean end_of_day = hour == 24 && minute == 0 && second == 0 && time->attoseconds == 0;
+  if ((hour > 23 && !end_of_day) || minute > 59 || second > 60)
+    return FALSE;
+  time->seconds = hour * 3600 + minute * 60 + second;
+  *text = p;
+  return TRUE;
+}
+
+/* "Z", "+01:00", "-0530", "+02", " UTC". FALSE when something else is there. */
+static gboolean
+take_zone (Text *text, SbClockTime *time)
+{
+  int hours, minutes = 0;
+  Text p = *text;
+  while (take_sign (&p, " "))
+    ;
+  if (p.at == p.end)
+    return p.at == text->at; /* blanks alone are none */
+  time->has_zone = TRUE;
+  gsize rest = (gsize) (p.end - p.at);
+  if ((rest == 1 && g_ascii_toupper (*p.at) == 'Z')
+      || (rest == 3 && (g_ascii_strncasecmp (p.at, "UTC", 3) == 0 || g_ascii_strncasecmp (p.at, "GMT", 3) == 0)))
+    return TRUE;
+  gboolean west = *p.at == '-';
+  if (!take_sign (&p, "+-") || !take_digits (&p, 2, 2, &hours))
+    return FALSE;
+  take_sign (&p, ":");
+  if (p.at < p.end && !take_digits (&p, 2, 2, &minutes))
+    return FALSE;
+  if (p.at < p.end || hours > 23 || minutes > 59)
+    return FALSE;
+  time->seconds -= (west ? -1 : 1) * (hours * 3600 + minutes * 60);
+  return TRUE;
+}
+
+gboolean
+sb_clock_time_read (const char *text, gsize length, SbClockTime *time)
+{
+  Text p = { text, text + length };
+  SbClockTime read = { 0 };
+  gint64 days = 0;
+  gboolean basic = FALSE;
+  read.has_date = take_date (&p, &days, &basic);
+  if (read.has_date && !take_sign (&p, "Tt "))
+    return FALSE;
+  while (read.has_date && take_sign (&p, " "))
+    ;
+  if (!take_time_of_day (&p, basic, &read) || !take_zone (&p, &read))
+    return FALSE;
+  read.seconds += days * SECONDS_PER_DAY;
+  *time = read;
+  return TRUE;
+}
+
+/* seconds + attoseconds, both not negative, to the nearest double. */
+static double
+compose (gint64 seconds, guint64 attoseconds)
+{
+  double value;
+  if (attoseconds % ATTOSECONDS_PER_NANO == 0 && seconds < MOST_SECONDS_AS_NANO
+      && sb_number_compose ((guint64) seconds * NANOSECONDS_PER_SECOND + attoseconds / ATTOSECONDS_PER_NANO, -9,
+                            &value))
+    return value;
+  char text[48];
+  int n = g_snprintf (text, sizeof text, "%" G_GINT64_FORMAT ".%018" G_GUINT64_FORMAT, seconds, attoseconds);
+  return sb_number_read (text, (gsize) n, '.', 0, &value) ? value : (double) seconds;
+}
+
+static double
+difference (const SbClockTime *from, const SbClockTime *to, gint64 days)
+{
+  gint64 seconds = to->seconds - from->seconds + days * SECONDS_PER_DAY;
+  gboolean negative = seconds < 0 || (seconds == 0 && to->attoseconds < from->attoseconds);
+  const SbClockTime *early = negative ? to : from, *late = negative ? from : to;
+  seconds = negative ? -seconds : seconds;
+  guint64 attoseconds = late->attoseconds - early->attoseconds;
+  if (late->attoseconds < early->attoseconds) {
+    attoseconds += ATTOSECONDS_PER_SECOND;
+    seconds--;
+  }
+  double value = compose (seconds, attoseconds);
+  return negative ? -value : value;
+}
+
+gboolean
+sb_clock_seconds (SbClock *clock, const SbClockTime *time, double *seconds)
+{
+  const SbClockTime *first = clock->started ? &clock->first : time;
+  if (first->has_date != time->has_date || first->has_zone != time->has_zone)
+    return FALSE;
+  gint64 back = clock->started ? clock->last.seconds - time->seconds : 0;
+  clock->asked = *time;
+  clock->asked_days = clock->days + (!time->has_date && back > SECONDS_PER_DAY / 2 ? 1 : 0);
+  *seconds = difference (first, time, clock->asked_days);
+  return TRUE;
+}
+
+void
+sb_clock_take (SbClock *clock)
+{
+  if (!clock->started)
+    clock->first = clock->asked;
+  clock->started = TRUE;
+  clock->last = clock->asked;
+  clock->days = clock->asked_days;
+}

@@ -1,0 +1,188 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "convert.h"
+
+#include <math.h>
+
+#define TURN 6.283185307179586
+
+static gboolean
+is_positive (double value)
+{
+  return isfinite (value) && value > 0;
+}
+
+/* Constants and scales may be negative: a sensor mounted the other way round. */
+static gboolean
+is_known (double value)
+{
+  return isfinite (value) && (value < 0 || value > 0);
+}
+
+static gboolean
+has_dimension (const SbLayoutColumn *column, SbDimension dimension)
+{
+  return column->unit != NULL && column->unit->dimension == dimension;
+}
+
+/* A torque or command in A. */
+static gboolean
+wants_constant (const SbLayoutColumn *column)
+{
+  return (column->role == SB_ROLE_TORQUE || column->role == SB_ROLE_COMMAND)
+         && has_dimension (column, SB_DIMENSION_CURRENT);
+}
+
+static const char *
+wanted_by_unit (const SbLayout *layout, const SbLayoutColumn *column)
+{
+  if (has_dimension (column, SB_DIMENSION_COUNTS) && !is_positive (fabs (column->counts_per_turn)))
+    return "the number of counts in a turn (counts_per_turn)";
+  if (has_dimension (column, SB_DIMENSION_SAMPLES) && !is_positive (layout->sample_rate_hz))
+    return "the sample rate (sample_rate_hz)";
+  if (has_dimension (column, SB_DIMENSION_PERCENT) && !is_known (column->full_scale))
+    return "the full scale (full_scale)";
+  if (wants_constant (column) && !is_known (column->torque_constant_nm_per_a))
+    return "the torque constant in N·m/A (torque_constant_nm_per_a)";
+  return NULL;
+}
+
+/* A torque that can be read, other than column `index`. */
+static gboolean
+has_torque (const SbLayout *layout, guint index)
+{
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (layout, i);
+    if (i != index && column->role == SB_ROLE_TORQUE && wanted_by_unit (layout, column) == NULL)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+is_first_current (const SbLayout *layout, guint index)
+{
+  for (guint i = 0; i < index; i++)
+    if (sb_layout_column (layout, i)->role == SB_ROLE_CURRENT)
+      return FALSE;
+  return TRUE;
+}
+
+static void
+set_unit (SbConversion *conversion, const SbUnit *unit)
+{
+  if (unit == NULL)
+    return;
+  conversion->power_of_ten = unit->power_of_ten;
+  conversion->scaled = unit->scaled;
+  conversion->factor = unit->factor;
+  conversion->zero = unit->zero;
+}
+
+static void
+set_factor (SbConversion *conversion, double factor)
+{
+  conversion->factor *= factor;
+  conversion->scaled = TRUE;
+}
+
+/* What the values of the column make of its unit. */
+static void
+set_values (SbConversion *conversion, const SbLayout *layout, const SbLayoutColumn *column)
+{
+  if (column->unit == NULL)
+    return;
+  switch (column->unit->dimension) {
+  case SB_DIMENSION_PERCENT:
+    conversion->power_of_ten = -2;
+    set_factor (conversion, column->full_scale);
+    break;
+  case SB_DIMENSION_COUNTS:
+    conversion->kind = SB_CONVERT_COUNTER;
+    conversion->factor = TURN / column->counts_per_turn;
+    conversion->wrap = is_positive (column->wrap_counts) ? column->wrap_counts : 0.0;
+    break;
+  case SB_DIMENSION_SAMPLES:
+    conversion->kind = SB_CONVERT_SAMPLES;
+    conversion->rate_hz = layout->sample_rate_hz;
+    conversion->factor = 1.0 / layout->sample_rate_hz;
+    break;
+  case SB_DIMENSION_CLOCK:
+    conversion->kind = SB_CONVERT_CLOCK;
+    break;
+  case SB_DIMENSION_CURRENT:
+  case SB_DIMENSION_TIME:
+  case SB_DIMENSION_ANGLE:
+  case SB_DIMENSION_VELOCITY:
+  case SB_DIMENSION_TORQUE:
+  case SB_DIMENSION_VOLTAGE:
+  case SB_DIMENSION_TEMPERATURE:
+  case SB_N_DIMENSIONS:
+    break;
+  }
+}
+
+SbConversion
+sb_conversion_of (const SbLayout *layout, guint index)
+{
+  const SbLayoutColumn *column = sb_layout_column (layout, index);
+  SbConversion conversion = { .kind = SB_CONVERT_NUMBER, .channel = sb_role_channel (column->role), .factor = 1.0 };
+  gboolean unsuited = column->unit != NULL && !sb_unit_suits_role (column->unit, column->role);
+  if (column->role == SB_ROLE_OTHER || unsuited || wanted_by_unit (layout, column) != NULL)
+    return (SbConversion){ .kind = SB_CONVERT_NOTHING, .channel = -1, .factor = 1.0 };
+  set_unit (&conversion, column->unit);
+  set_values (&conversion, layout, column);
+  gboolean stands_for_torque = column->role == SB_ROLE_CURRENT && is_known (column->torque_constant_nm_per_a)
+                               && is_first_current (layout, index) && !has_torque (layout, index);
+  conversion.from_current = stands_for_torque || (wants_constant (column) && column->role == SB_ROLE_TORQUE);
+  if (stands_for_torque || wants_constant (column))
+    set_factor (&conversion, column->torque_constant_nm_per_a);
+  if (stands_for_torque)
+    conversion.channel = SB_CHANNEL_TORQUE;
+  conversion.aside = conversion.channel < 0;
+  return conversion;
+}
+
+char *
+sb_conversion_wanted (const SbLayout *layout, guint index)
+{
+  const SbLayoutColumn *column = sb_layout_column (layout, index);
+  const char *wanted = column->role != SB_ROLE_OTHER ? wanted_by_unit (layout, column) : NULL;
+  if (wanted != NULL)
+    return g_strdup_printf ("the %s in %s cannot be read without %s", sb_role_key (column->role), column->unit->name,
+                            wanted);
+  gboolean could_stand = column->role == SB_ROLE_CURRENT && is_first_current (layout, index)
+                         && !has_torque (layout, index) && !is_known (column->torque_constant_nm_per_a);
+  return could_stand ? g_strdup ("the torque cannot be read from this current without the torque constant in N·m/A "
+                                 "(torque_constant_nm_per_a)")
+                     : NULL;
+}
+
+double
+sb_conversion_apply_aside (const SbConversion *conversion, double value)
+{
+  return (value - conversion->zero) * conversion->factor;
+}
+
+/* Whole turns of the counter are counted apart from what it shows, so that nothing is rounded on the way. */
+static void
+follow_counter (const SbConversion *conversion, double *values, gsize n)
+{
+  double turns = 0.0, before = n > 0 ? values[0] : 0.0;
+  for (gsize i = 0; i < n; i++) {
+    double change = values[i] - before;
+    before = values[i];
+    if (conversion->wrap > 0.0 && fabs (change) > conversion->wrap / 2.0)
+      turns -= rint (change / conversion->wrap);
+    values[i] = (values[i] + turns * conversion->wrap) * conversion->factor;
+  }
+}
+
+void
+sb_conversion_finish (const SbConversion *conversion, double *values, gsize n)
+{
+  if (conversion->kind == SB_CONVERT_COUNTER)
+    follow_counter (conversion, values, n);
+  else if (conversion->kind == SB_CONVERT_SAMPLES)
+    for (gsize i = 0; i < n; i++)
+      values[i] /= conversion->rate_hz;
+}

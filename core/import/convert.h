@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a layout says of a column -> how its cells become SI.
+ *
+ * Roundings: a cell in SI or in a power of ten of it is rounded once, from its digits. Every other factor (a degree, an
+ * rpm, a torque constant, a full scale) is a double itself, and the product with the cell's double is rounded again.
+ * Counts are whole numbers until they are multiplied by the double next to a turn over counts per turn; the number of a
+ * sample is divided by the rate, in one rounding; a clock time is rounded once (clock.h). */
+#pragma once
+
+#include "layout.h"
+
+typedef enum {
+  SB_CONVERT_NOTHING, /* the column is read past */
+  SB_CONVERT_NUMBER,  /* written * 10^power_of_ten in one rounding, then times factor when scaled */
+  SB_CONVERT_COUNTER, /* counts, kept as written until sb_conversion_finish() */
+  SB_CONVERT_SAMPLES, /* numbers of samples, kept as written until sb_conversion_finish() */
+  SB_CONVERT_CLOCK,   /* by clock.h */
+} SbConversionKind;
+
+typedef struct {
+  SbConversionKind kind;
+  int channel;           /* SbChannel that it fills, or -1 */
+  gboolean aside;        /* of a role that is summed up and not kept: current, temperature, supply */
+  int power_of_ten;      /* of a number */
+  gboolean scaled;       /* factor is not 1 */
+  double factor;         /* of a number, or rad for a count */
+  double zero;           /* what is taken from a temperature as written */
+  double wrap;           /* counts after which a counter begins again; 0: never */
+  double rate_hz;        /* of samples */
+  gboolean from_current; /* a torque by a torque constant */
+} SbConversion;
+
+/* How column `index` is read. SB_CONVERT_NOTHING for a role without a place in the log, for a current that is not the
+ * torque's only source and has no unit of its own, and while a value is missing. */
+SbConversion sb_conversion_of (const SbLayout *layout, guint index);
+
+/* "the angle in counts cannot be read without the number of counts in a turn (counts_per_turn)": what is missing before
+ * column `index` can be read, or before a current can stand for the torque; NULL when nothing is. (transfer full) */
+char *sb_conversion_wanted (const SbLayout *layout, guint index);
+
+/* The SI value of a number that is not kept row by row. */
+double sb_conversion_apply_aside (const SbConversion *conversion, double value);
+
+/* What is left to do for a whole channel: counts are followed through their wraps and made an angle, numbers of samples
+ * a time. Between two rows a counter is taken to go the shorter way round; half a wrap is no wrap. */
+void sb_conversion_finish (const SbConversion *conversion, double *values, gsize n);

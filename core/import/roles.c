@@ -1,0 +1,208 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "roles.h"
+
+#include "convert.h"
+#include "guess.h"
+#include "header.h"
+#include "vocabulary.h"
+
+#include <math.h>
+#include <string.h>
+
+static gboolean
+has_dimension (const SbLayoutColumn *column, SbDimension dimension)
+{
+  return column->unit != NULL && column->unit->dimension == dimension;
+}
+
+static gboolean
+read_name (SbLayoutColumn *column, const char *unit_cell)
+{
+  SbColumnMeaning meaning;
+  sb_column_meaning_read_with_unit (&meaning, column->name, unit_cell);
+  column->role = meaning.role;
+  column->unit = meaning.unit;
+  column->certainty = meaning.certainty;
+  g_free (column->question);
+  column->question = meaning.channel < 0 && meaning.certainty == SB_CERTAINTY_STATED && meaning.role != SB_ROLE_OTHER
+                         ? NULL
+                         : g_strdup (meaning.problem);
+  gboolean says_nothing = meaning.says_nothing;
+  sb_column_meaning_clear (&meaning);
+  return says_nothing;
+}
+
+static void
+set_values (SbLayoutColumn *column, const SbStated *stated)
+{
+  if (has_dimension (column, SB_DIMENSION_COUNTS)) {
+    column->counts_per_turn = stated->counts_per_turn;
+    column->wrap_counts = isnan (stated->wrap_counts) ? 0.0 : stated->wrap_counts;
+  }
+  gboolean torque = column->role == SB_ROLE_TORQUE || column->role == SB_ROLE_COMMAND;
+  if (has_dimension (column, SB_DIMENSION_CURRENT) || column->role == SB_ROLE_CURRENT)
+    column->torque_constant_nm_per_a = stated->torque_constant_nm_per_a;
+  if (has_dimension (column, SB_DIMENSION_PERCENT) && torque)
+    column->full_scale = stated->full_scale_nm;
+}
+
+/* Clock times are unmistakable, whatever unit the header gives. */
+static void
+settle_clock (SbLayoutColumn *column, gboolean says_nothing, const SbShape *shape)
+{
+  gboolean clock = sb_shape_is_clock (shape);
+  if (clock && (column->role == SB_ROLE_TIME || says_nothing)) {
+    gboolean stated = column->role == SB_ROLE_TIME && column->certainty != SB_CERTAINTY_GUESSED;
+    column->role = SB_ROLE_TIME;
+    column->unit = sb_unit_find ("clock time");
+    column->certainty = stated ? SB_CERTAINTY_STATED : SB_CERTAINTY_GUESSED;
+    g_free (column->question);
+    column->question = stated ? NULL : g_strdup ("holds clock times: taken for the time");
+  } else if (has_dimension (column, SB_DIMENSION_CLOCK) && sb_shape_is_numeric (shape)) {
+    column->unit = NULL;
+    column->certainty = SB_CERTAINTY_GUESSED;
+    g_free (column->question);
+    column->question = g_strdup ("is no clock time but a number: taken for the time in s");
+  }
+}
+
+/* Of two columns for one role: a measured N·m before percent, a time in s before a clock time and a number of samples;
+ * what is stated before what is guessed. */
+static int
+rank (const SbLayoutColumn *column)
+{
+  int clear = column->certainty == SB_CERTAINTY_STATED ? 8 : column->certainty == SB_CERTAINTY_ASSUMED ? 7 : 0;
+  if (column->role == SB_ROLE_TIME && (has_dimension (column, SB_DIMENSION_CLOCK) || clear == 0))
+    return clear > 0 ? 4 : 3;
+  if (has_dimension (column, SB_DIMENSION_SAMPLES))
+    return clear > 0 ? 2 : 1;
+  gboolean wanting = has_dimension (column, SB_DIMENSION_PERCENT) || has_dimension (column, SB_DIMENSION_COUNTS)
+                     || (column->role != SB_ROLE_CURRENT && has_dimension (column, SB_DIMENSION_CURRENT));
+  if (wanting)
+    return clear > 0 ? 4 : 1;
+  if (column->role == SB_ROLE_TIME || column->role == SB_ROLE_SUPPLY)
+    return clear > 0 ? clear : 1;
+  /* A name without unit is as clear as one with it: the first counts. */
+  return clear > 0 ? 8 : 2;
+}
+
+/* The current that makes the torque goes by "iq". */
+static gboolean
+is_quadrature (const SbLayoutColumn *column)
+{
+  g_autoptr (GPtrArray) words = sb_words_split (column->name);
+  for (guint i = 0; i < words->len; i++)
+    if (strcmp (words->pdata[i], "iq") == 0 || (i > 0 && strcmp (words->pdata[i], "q") == 0))
+      return TRUE;
+  return FALSE;
+}
+
+static int
+find_best (const SbLayout *layout, SbRole role)
+{
+  int best = -1, best_rank = 0;
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (layout, i);
+    int here = column->role == role ? rank (column) : 0;
+    if (here > 0 && role == SB_ROLE_CURRENT && is_quadrature (column))
+      here++;
+    if (here > best_rank) {
+      best = (int) i;
+      best_rank = here;
+    }
+  }
+  return best;
+}
+
+/* One column for each role. What is as clear as the one that counts is told; a guess, or the raw form of what is there
+ * in a ready one, is passed over in silence. */
+static void
+choose (SbLayout *layout, SbRole role)
+{
+  int best = find_best (layout, role);
+  if (best < 0)
+    return;
+  const SbLayoutColumn *chosen = sb_layout_column (layout, (guint) best);
+  int least_told = role == SB_ROLE_TIME ? 7 : rank (chosen);
+  for (guint i = 0; i < layout->columns->len; i++) {
+    SbLayoutColumn *column = sb_layout_column (layout, i);
+    if (column->role != role || (int) i == best)
+      continue;
+    gboolean told
+        = sb_role_channel (role) >= 0 && column->certainty != SB_CERTAINTY_GUESSED && rank (column) >= least_told;
+    g_free (column->question);
+    column->question = told ? g_strdup_printf ("%s is already read from the column '%s'; this one is read past",
+                                               sb_role_key (role), chosen->name)
+                            : NULL;
+    column->role = SB_ROLE_OTHER;
+    column->unit = NULL;
+    column->certainty = SB_CERTAINTY_STATED;
+  }
+}
+
+/* Of columns of which only the unit says that they are torques, the one that jumps between levels is the command. */
+static void
+tell_command_from_torque (SbLayout *layout, const SbShape *shapes)
+{
+  guint n_torques = 0;
+  int jumping = -1;
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (layout, i);
+    if (column->role == SB_ROLE_COMMAND)
+      return;
+    if (column->role != SB_ROLE_TORQUE)
+      continue;
+    n_torques++;
+    if (column->certainty == SB_CERTAINTY_GUESSED && jumping < 0 && sb_shape_jumps (&shapes[i]))
+      jumping = (int) i;
+  }
+  if (n_torques < 2 || jumping < 0)
+    return;
+  SbLayoutColumn *command = sb_layout_column (layout, (guint) jumping);
+  command->role = SB_ROLE_COMMAND;
+  g_free (command->question);
+  command->question = g_strdup ("is a torque that stays on a few levels and jumps between them: taken for the command");
+}
+
+/* What cannot be read yet says what it wants. */
+static void
+ask (SbLayout *layout, guint index)
+{
+  SbLayoutColumn *column = sb_layout_column (layout, index);
+  g_autofree char *wanted = sb_conversion_wanted (layout, index);
+  if (wanted == NULL)
+    return;
+  gboolean guessed = column->certainty == SB_CERTAINTY_GUESSED && column->question != NULL;
+  char *question = guessed ? g_strdup_printf ("%s; %s", column->question, wanted) : g_steal_pointer (&wanted);
+  g_free (column->question);
+  column->question = question;
+  column->certainty = SB_CERTAINTY_MISSING;
+}
+
+void
+sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape *shapes, const SbStated *stated)
+{
+  guint n = layout->columns->len;
+  g_autofree gboolean *says_nothing = g_new0 (gboolean, MAX (n, 1));
+  if (stated != NULL && isnan (layout->sample_rate_hz))
+    layout->sample_rate_hz = stated->sample_rate_hz;
+  for (guint i = 0; i < n; i++) {
+    SbLayoutColumn *column = sb_layout_column (layout, i);
+    says_nothing[i] = read_name (column, unit_cells != NULL ? unit_cells[i] : NULL);
+    if (stated != NULL)
+      set_values (column, stated);
+    if (shapes != NULL)
+      settle_clock (column, says_nothing[i], &shapes[i]);
+  }
+  if (shapes != NULL)
+    tell_command_from_torque (layout, shapes);
+  for (int role = 0; role < SB_ROLE_OTHER; role++)
+    choose (layout, (SbRole) role);
+  if (shapes != NULL) {
+    sb_guess_time (layout, says_nothing, shapes);
+    sb_guess_signals (layout, says_nothing, shapes);
+    sb_guess_doubts (layout, shapes);
+  }
+  for (guint i = 0; i < n; i++)
+    ask (layout, i);
+}
