@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "remarks.h"
 
+#include "repeat_remarks.h"
+
 #include <string.h>
 
 static void
@@ -54,5 +56,6 @@ sb_remarks_add (SbAnalysis *analysis)
       if (trial->included)
         remark_on_copy (trial, seen);
     }
+    sb_repeat_remarks_find (result, remark);
   }
 }

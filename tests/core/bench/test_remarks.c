@@ -108,6 +108,67 @@ checksum_outlives_a_save_without_results (void **state)
                        keep (fixture, g_steal_pointer (&before)));
 }
 
+static void
+add_repeats (BenchFixture *fixture, const double ramp_ms[8])
+{
+  const char *logs[8];
+  for (int i = 0; i < 8; i++) {
+    StepLog step = STEP_LOG;
+    step.ramp_ms = ramp_ms[i];
+    g_autofree char *name = g_strdup_printf ("run-%d.csv", i + 1);
+    logs[i] = write_step (fixture, name, step);
+  }
+  sb_bench_add_configuration (fixture->bench, "a", logs, 8);
+}
+
+static gboolean
+is_remarked (const BenchFixture *fixture, guint trial, const char *words)
+{
+  const GPtrArray *remarks = remarks_of (fixture->analysis, 0, trial);
+  for (guint i = 0; remarks != NULL && i < remarks->len; i++)
+    if (strstr (g_ptr_array_index (remarks, i), words) != NULL)
+      return TRUE;
+  return FALSE;
+}
+
+/* By algebra: of eight values seven of which are within 0.1 % and one is half as large again, the statistic is close to
+ * 7 / sqrt (8) = 2.47, which is the largest there can be and above every critical value. */
+static void
+repeat_that_stands_apart_is_told (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_repeats (fixture, (const double[]){ 20, 20.01, 20.005, 20.015, 30, 20.002, 20.012, 20.007 });
+  analyse (fixture);
+  assert_true (is_remarked (fixture, 4, "stands apart from the other repeats in"));
+  assert_true (is_remarked (fixture, 4, "mean torque slope"));
+  for (guint t = 0; t < 8; t++)
+    if (t != 4)
+      assert_false (is_remarked (fixture, t, "stands apart"));
+}
+
+/* Ramps that grow from repeat to repeat: all 28 pairs fall, z = 13.5 / sqrt (8 * 7 * 21 / 72) = 3.34, p = 0.0008. */
+static void
+drift_over_the_repeats_is_told_at_the_last (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_repeats (fixture, (const double[]){ 20, 20.3, 20.5, 20.8, 21.1, 21.3, 21.6, 21.9 });
+  analyse (fixture);
+  assert_true (is_remarked (fixture, 7, "from the first repeat to this one"));
+  assert_true (is_remarked (fixture, 7, "mean torque slope falls by"));
+  assert_false (is_remarked (fixture, 0, "from the first repeat"));
+}
+
+/* The same ramps in no order of time: of 28 pairs 12 fall, and the farthest is about 1.5 standard deviations off. */
+static void
+scatter_of_the_slope_gives_no_remark_on_it (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_repeats (fixture, (const double[]){ 20.8, 20, 21.6, 20.5, 21.9, 20.3, 21.3, 21.1 });
+  analyse (fixture);
+  for (guint t = 0; t < 8; t++)
+    assert_false (is_remarked (fixture, t, "mean torque slope"));
+}
+
 int
 main (void)
 {
@@ -118,6 +179,9 @@ main (void)
     bench_test (log_as_it_was_saved_gives_no_remark),
     bench_test (log_changed_since_it_was_saved_is_told),
     bench_test (checksum_outlives_a_save_without_results),
+    bench_test (repeat_that_stands_apart_is_told),
+    bench_test (drift_over_the_repeats_is_told_at_the_last),
+    bench_test (scatter_of_the_slope_gives_no_remark_on_it),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

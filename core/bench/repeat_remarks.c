@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "repeat_remarks.h"
+
+#include "outlying.h"
+#include "trend.h"
+
+#include <math.h>
+
+#define LEVEL 0.05
+/* Share of the mean that a repeat must be off, or the repeats drift in all, to be worth a word. */
+#define SMALLEST_RATIO 0.01
+/* The normal approximation of the trend test is good from here on. */
+#define FEWEST_FOR_TREND 8
+
+/* The used trials in order, and their values of one measure after the other. */
+typedef struct {
+  GPtrArray *trials; /* SbTrialResult, borrowed */
+  double *values;    /* of the measure at hand */
+  gsize n_measures;  /* that every trial has */
+} Repeats;
+
+static gboolean
+take_values (Repeats *repeats, guint id)
+{
+  for (guint i = 0; i < repeats->trials->len; i++) {
+    const SbTrialResult *trial = g_ptr_array_index (repeats->trials, i);
+    if (!trial->measures->measure[id].present)
+      return FALSE;
+    repeats->values[i] = trial->measures->measure[id].value;
+  }
+  return TRUE;
+}
+
+static void
+take_trials (Repeats *repeats, const SbConfigurationResult *configuration)
+{
+  repeats->trials = g_ptr_array_new ();
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    SbTrialResult *trial = g_ptr_array_index (configuration->trials, t);
+    if (trial->included && trial->measures != NULL)
+      g_ptr_array_add (repeats->trials, trial);
+  }
+  repeats->values = g_new (double, repeats->trials->len + 1);
+  for (guint id = 0; id < SB_N_MEASURES; id++)
+    repeats->n_measures += take_values (repeats, id) ? 1 : 0;
+}
+
+static double
+mean_size (const Repeats *repeats)
+{
+  double sum = 0;
+  for (guint i = 0; i < repeats->trials->len; i++)
+    sum += repeats->values[i];
+  return fabs (sum / repeats->trials->len);
+}
+
+/* "Peak velocity" -> "peak velocity". */
+static char *
+name_in_sentence (guint id)
+{
+  return g_utf8_strdown (sb_measure_info ((SbMeasureId) id)->name, -1);
+}
+
+/* Adds the measure's name to the list of each repeat that stands apart in it. */
+static void
+collect_outlying (const Repeats *repeats, guint id, GString **names)
+{
+  SbOutlying found[SB_MAX_OUTLYING];
+  gsize n = repeats->trials->len;
+  gsize n_found = sb_outlying_find (repeats->values, n, LEVEL / (double) repeats->n_measures, found);
+  double mean = mean_size (repeats);
+  for (gsize k = 0; k < n_found; k++) {
+    double others = (mean * (double) n - fabs (repeats->values[found[k].index])) / (double) (n - 1);
+    if (fabs (fabs (repeats->values[found[k].index]) - others) <= SMALLEST_RATIO * others)
+      continue;
+    GString **list = &names[found[k].index];
+    g_autofree char *name = name_in_sentence (id);
+    if (*list == NULL)
+      *list = g_string_new (name);
+    else
+      g_string_append_printf (*list, ", %s", name);
+  }
+}
+
+static void
+remark_on_outlying (Repeats *repeats, SbRepeatRemark remark)
+{
+  g_autofree GString **names = g_new0 (GString *, repeats->trials->len + 1);
+  for (guint id = 0; id < SB_N_MEASURES; id++)
+    if (take_values (repeats, id))
+      collect_outlying (repeats, id, names);
+  for (guint i = 0; i < repeats->trials->len; i++) {
+    if (names[i] == NULL)
+      continue;
+    remark (g_ptr_array_index (repeats->trials, i),
+            g_strdup_printf ("stands apart from the other repeats in %s (%s test, 5 %% shared by %" G_GSIZE_FORMAT
+                             " measures). Look at its curve; leave it out only for a reason that you can state",
+                             names[i]->str, repeats->trials->len < 15 ? "Grubbs'" : "Rosner's", repeats->n_measures));
+    g_string_free (names[i], TRUE);
+  }
+}
+
+static char *
+describe_drift (guint id, const SbTheilSen *trend, gsize n, double p)
+{
+  g_autofree char *name = name_in_sentence (id);
+  double whole = trend->slope * (double) (n - 1);
+  double error = fabs (trend->ci95[1] - trend->ci95[0]) / 4 * (double) (n - 1);
+  g_autofree char *size = sb_measure_format ((SbMeasureId) id, fabs (whole), error, TRUE);
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (digits, sizeof digits, "%.1g", p);
+  return g_strdup_printf ("%s %s by %s (p = %s)", name, whole > 0 ? "rises" : "falls", size, digits);
+}
+
+static void
+remark_on_drift (Repeats *repeats, SbRepeatRemark remark)
+{
+  gsize n = repeats->trials->len;
+  if (n < FEWEST_FOR_TREND)
+    return;
+  g_autofree double *order = g_new (double, n);
+  for (gsize i = 0; i < n; i++)
+    order[i] = (double) i;
+  g_autoptr (GString) drifts = g_string_new (NULL);
+  for (guint id = 0; id < SB_N_MEASURES; id++) {
+    SbJonckheere test;
+    SbTheilSen trend;
+    if (!take_values (repeats, id) || !sb_jonckheere (order, repeats->values, n, &test)
+        || test.p * (double) repeats->n_measures >= LEVEL || !sb_theil_sen (order, repeats->values, n, &trend)
+        || fabs (trend.slope) * (double) (n - 1) <= SMALLEST_RATIO * mean_size (repeats))
+      continue;
+    g_autofree char *drift = describe_drift (id, &trend, n, test.p);
+    g_string_append_printf (drifts, "%s%s", drifts->len > 0 ? ", " : "", drift);
+  }
+  if (drifts->len > 0)
+    remark (
+        g_ptr_array_index (repeats->trials, n - 1),
+        g_strdup_printf ("from the first repeat to this one %s: the repeats are no scatter about one value. Let the "
+                         "motor reach a steady temperature, or say how it was",
+                         drifts->str));
+}
+
+void
+sb_repeat_remarks_find (const SbConfigurationResult *configuration, SbRepeatRemark remark)
+{
+  Repeats repeats = { 0 };
+  take_trials (&repeats, configuration);
+  if (repeats.trials->len > 0 && repeats.n_measures > 0) {
+    remark_on_outlying (&repeats, remark);
+    remark_on_drift (&repeats, remark);
+  }
+  g_ptr_array_unref (repeats.trials);
+  g_free (repeats.values);
+}

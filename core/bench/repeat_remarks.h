@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the figures of the repeats say when held against each other: one that stands apart, a drift from the first to
+ * the last. Nothing is left out by itself. Inside of remarks.c. */
+#pragma once
+
+#include "analysis.h"
+
+/* Called with the trial of `configuration` that a sentence is about; `text` is given away. */
+typedef void (*SbRepeatRemark) (SbTrialResult *trial, char *text);
+
+/* Every measure is tested, so 5 % are shared among those that all used repeats have (Bonferroni). What is within 1 % is
+ * passed over: figures read in steps of a sample or of a digit are alike without being equal. */
+void sb_repeat_remarks_find (const SbConfigurationResult *configuration, SbRepeatRemark remark);
