@@ -15,25 +15,60 @@ refuse (GError **error, const char *what)
   return FALSE;
 }
 
+/* The 16 bits of an escape \ud83d at `text`, which ends in a NUL; -1 when there is none. */
+static int
+escaped_unit (const char *text)
+{
+  int unit = 0;
+  if (text[0] != '\\' || text[1] != 'u')
+    return -1;
+  for (int i = 2; i < 6; i++) {
+    if (!g_ascii_isxdigit (text[i]))
+      return -1;
+    unit = unit * 16 + g_ascii_xdigit_value (text[i]);
+  }
+  return unit;
+}
+
+/* How much of a string its escape at `text` takes; 0 when JSON has no such escape, or when it is half of a character:
+ * the parser makes bytes of them that are no UTF-8. */
+static gsize
+escape_length (const char *text)
+{
+  int unit = escaped_unit (text);
+  if (unit < 0)
+    return text[1] != '\0' && strchr ("\"\\/bfnrt", text[1]) != NULL ? 2 : 0;
+  if (unit < 0xd800 || unit > 0xdfff)
+    return 6;
+  int second = unit < 0xdc00 ? escaped_unit (text + 6) : -1;
+  return second >= 0xdc00 && second <= 0xdfff ? 12 : 0;
+}
+
 /* The parser calls itself for every list in a list, and a file of nothing but brackets would take all of its stack. So
  * brackets are counted first. What JSON does not have outside of strings is refused here, since the parser passes over
- * some of it (comments), where a quote would lead the count astray. */
+ * some of it (comments), where a quote would lead the count astray; so is a second value, for which it forgets the
+ * first. */
 static gboolean
-is_shallow (const char *text, gsize n_bytes, GError **error)
+is_readable (const char *text, gsize n_bytes, GError **error)
 {
-  gboolean in_string = FALSE;
+  gboolean in_string = FALSE, ended = FALSE;
   guint depth = 0;
   for (const char *c = text; c < text + n_bytes; c++) {
-    if (*c == '"')
+    if (depth == 0 && !g_ascii_isspace (*c) && (ended || (*c != '[' && *c != '{')))
+      return refuse (error, ended ? "something follows after its end" : "this is no JSON");
+    if (in_string && *c == '\\') {
+      gsize length = escape_length (c);
+      if (length == 0)
+        return refuse (error, "a text in it has an escape (\\) that is no character");
+      c += length - 1;
+    } else if (*c == '"')
       in_string = !in_string;
-    else if (in_string && *c == '\\')
-      c++;
     else if (in_string || g_ascii_isalnum (*c) || g_ascii_isspace (*c))
       continue;
     else if (*c == '[' || *c == '{')
       depth++;
     else if (*c == ']' || *c == '}')
-      depth = depth > 0 ? depth - 1 : 0;
+      ended = --depth == 0;
     else if (*c == '\0' || strchr (":,+-.", *c) == NULL)
       return refuse (error, "this is no JSON");
     if (depth > DEEPEST)
@@ -48,7 +83,7 @@ sb_json_parse_file (JsonParser *parser, const char *path, GError **error)
   g_autofree char *text = NULL;
   g_autoptr (GError) cause = NULL;
   gsize n_bytes = 0;
-  if (!g_file_get_contents (path, &text, &n_bytes, error) || !is_shallow (text, n_bytes, error))
+  if (!g_file_get_contents (path, &text, &n_bytes, error) || !is_readable (text, n_bytes, error))
     return FALSE;
   if (json_parser_load_from_data (parser, text, (gssize) n_bytes, &cause))
     return TRUE;
