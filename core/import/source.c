@@ -78,7 +78,9 @@ read_stored (SbSource *source, char *bytes, gsize n_wanted, GError **error)
   gssize n;
   if (source->fd < 0) {
     n = (gssize) MIN (n_wanted, source->size - source->position);
-    memcpy (bytes, source->memory + source->position, (gsize) n);
+    /* There may be no memory where there are no bytes. */
+    if (n > 0)
+      memcpy (bytes, source->memory + source->position, (gsize) n);
   } else {
     do
       n = read (source->fd, bytes, n_wanted);
