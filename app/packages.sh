@@ -6,7 +6,7 @@ BUILD_PACKAGES="gcc libc6-dev meson ninja-build pkg-config libgtk-4-dev libcairo
     libgsl-dev libjson-glib-dev nettle-dev libisal-dev libcmocka-dev fonts-inter fonts-dejavu-core adwaita-icon-theme"
 
 TEST_PACKAGES="locales xvfb openbox dbus dbus-daemon at-spi2-core python3 python3-gi python3-pyatspi gir1.2-gtk-4.0
-    xdotool x11-utils imagemagick"
+    xdotool x11-utils imagemagick clang libclang-rt-14-dev"
 
 fail() {
     echo "slewbench: $*" >&2
