@@ -1,6 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Every test, once plain and once under AddressSanitizer and UBSan, which the fuzzer (one minute) brings by itself. Needs nothing but this tree and Debian's packages.
+# Every test, once plain and once under AddressSanitizer and UBSan; a minute of the fuzzer, which brings its own. Needs
+# nothing but this tree and Debian's packages.
 set -eu
 cd "$(dirname "$0")/.."
 . app/packages.sh
