@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "analysis.h"
 
+#include "bench_layouts.h"
 #include "remarks.h"
 #include "workers.h"
 
@@ -141,10 +142,11 @@ receive (gsize index, SbTrialWork *work, gpointer user_data)
 
 /* TRUE when this log's work is at hand with these choices. */
 static gboolean
-is_cached (SbCache *cache, const SbTrialEntry *entry, const SbMeasureChoices *measure_choices)
+is_cached (SbCache *cache, const SbTrialEntry *entry, const SbLogReading *reading,
+           const SbMeasureChoices *measure_choices)
 {
   SbTrialWork work = { 0 };
-  if (cache == NULL || !sb_cache_find (cache, entry->path, &entry->choices, measure_choices, &work))
+  if (cache == NULL || !sb_cache_find (cache, entry->path, reading, &entry->choices, measure_choices, &work))
     return FALSE;
   sb_trial_work_clear (&work);
   return TRUE;
@@ -187,6 +189,7 @@ run_pass (SbAnalysis *analysis, Pass *pass, GHashTable *only, const SbWorkContex
   const SbBench *bench = analysis->bench;
   g_autoptr (GPtrArray) logs = g_ptr_array_new_with_free_func (log_items_free);
   g_autoptr (GHashTable) by_path = g_hash_table_new (g_str_hash, g_str_equal); /* path -> LogItems, borrowed */
+  g_autoptr (GHashTable) own_layouts = sb_bench_log_layouts (bench);
   for (guint c = 0; c < analysis->configurations->len; c++) {
     SbConfigurationResult *result = g_ptr_array_index (analysis->configurations, c);
     const SbConfiguration *configuration = sb_bench_configuration (bench, c);
@@ -194,9 +197,10 @@ run_pass (SbAnalysis *analysis, Pass *pass, GHashTable *only, const SbWorkContex
       continue;
     for (guint t = 0; t < configuration->entries->len; t++) {
       const SbTrialEntry *entry = sb_configuration_entry (configuration, t);
-      if (cached_only && !is_cached (context->cache, entry, context->measure_choices))
+      SbLogReading reading = { g_hash_table_lookup (own_layouts, entry->path), bench->layouts };
+      if (cached_only && !is_cached (context->cache, entry, &reading, context->measure_choices))
         continue;
-      SbWorkItem item = { entry->path, &entry->choices };
+      SbWorkItem item = { entry->path, &entry->choices, reading };
       Place place = { result, g_ptr_array_index (result->trials, t) };
       LogItems *log = items_of_log (logs, by_path, entry->path);
       g_array_append_val (log->items, item);
@@ -423,6 +427,22 @@ sb_analysis_differing_settings (const SbAnalysis *analysis, guint index)
     break;
   }
   return g_string_free (text, FALSE);
+}
+
+gboolean
+sb_analysis_uses_layout (const SbAnalysis *analysis, const SbLayoutChoice *choice)
+{
+  g_autoptr (GHashTable) own_layouts = sb_bench_log_layouts (analysis->bench);
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      if (trial->facts != NULL && trial->facts->layout != NULL && !g_hash_table_contains (own_layouts, trial->path)
+          && sb_layout_choice_fits (choice, trial->facts->layout))
+        return TRUE;
+    }
+  }
+  return FALSE;
 }
 
 char *

@@ -79,6 +79,9 @@ char *sb_trial_result_label (const SbTrialResult *trial);
  * when none does. (transfer full) */
 char *sb_analysis_differing_settings (const SbAnalysis *analysis, guint index);
 
+/* Whether any log was read with this layout of the bench. */
+gboolean sb_analysis_uses_layout (const SbAnalysis *analysis, const SbLayoutChoice *choice);
+
 /* First 8 hexadecimal digits of the SHA-256 over the SHA-256s of all used logs in order, each as often as it is in a
  * configuration of its own: the data's checksum of a foot
  * line. (transfer full) */

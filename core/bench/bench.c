@@ -25,6 +25,7 @@ sb_trial_entry_clear (gpointer data)
   g_clear_pointer (&entry->path, g_ref_string_release);
   g_clear_pointer (&entry->exclusion_reason, g_ref_string_release);
   g_clear_pointer (&entry->sha256, g_ref_string_release);
+  g_clear_pointer (&entry->layout, sb_layout_choice_unref);
 }
 
 char *
@@ -62,13 +63,22 @@ ref_string_copy (char *string)
   return string != NULL ? g_ref_string_acquire (string) : NULL;
 }
 
-static void
-append_entry (GArray *entries, const SbTrialEntry *from)
+SbTrialEntry
+sb_trial_entry_copy (const SbTrialEntry *from)
 {
   SbTrialEntry entry = *from;
   entry.path = g_ref_string_acquire (entry.path);
   entry.exclusion_reason = ref_string_copy (entry.exclusion_reason);
   entry.sha256 = ref_string_copy (entry.sha256);
+  if (entry.layout != NULL)
+    sb_layout_choice_ref (entry.layout);
+  return entry;
+}
+
+static void
+append_entry (GArray *entries, const SbTrialEntry *from)
+{
+  SbTrialEntry entry = sb_trial_entry_copy (from);
   g_array_append_val (entries, entry);
 }
 
@@ -142,6 +152,7 @@ sb_bench_unref (SbBench *bench)
   g_ptr_array_unref (bench->configurations);
   g_free (bench->chart.title);
   g_clear_pointer (&bench->passed_over, g_ptr_array_unref);
+  g_clear_pointer (&bench->layouts, g_ptr_array_unref);
   g_free (bench);
 }
 
@@ -155,6 +166,8 @@ sb_bench_edit (const SbBench *bench)
   copy->chart.title = g_strdup (bench->chart.title);
   if (copy->passed_over != NULL)
     g_ptr_array_ref (copy->passed_over);
+  if (copy->layouts != NULL)
+    g_ptr_array_ref (copy->layouts);
   return copy;
 }
 

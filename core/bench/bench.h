@@ -7,6 +7,7 @@
 #pragma once
 
 #include "comparison.h"
+#include "layout_choice.h"
 
 /* One trial of a configuration: a log, or the stretch of one that its choices name. */
 typedef struct {
@@ -17,9 +18,11 @@ typedef struct {
   char *exclusion_reason; /* GRefString or NULL */
   char *sha256;           /* of the log when the session was saved; GRefString, or NULL when not known */
   SbTrialChoices choices;
+  SbLayoutChoice *layout; /* stated for its log alone, the first of its trials that has one counts; NULL: none */
 } SbTrialEntry;
 
-void sb_trial_entry_clear (gpointer entry); /* lets go what it holds */
+SbTrialEntry sb_trial_entry_copy (const SbTrialEntry *entry); /* to be cleared */
+void sb_trial_entry_clear (gpointer entry);                   /* lets go what it holds */
 
 typedef struct {
   char *name;
@@ -73,6 +76,8 @@ typedef struct {
   SbChartChoices chart;
   GPtrArray *passed_over; /* char *, paths in watched folders that were taken out and must not join again; not changed
                              once set; NULL: none */
+  GPtrArray *layouts; /* SbLayoutChoice, stated for all logs that they are for (log_reading.h); not changed once set;
+                         NULL: none */
   gatomicrefcount ref_count;
 } SbBench;
 

@@ -13,8 +13,9 @@ typedef struct {
 
 /* All that is held of one path. Stretches that were moved by hand are left behind; the oldest goes first. */
 typedef struct {
-  SbLog *log;       /* NULL when it could not be read */
-  GPtrArray *works; /* Held, by age */
+  SbLogReading reading; /* what was stated when it was read; owned */
+  SbLog *log;           /* NULL when it could not be read */
+  GPtrArray *works;     /* Held, by age */
 } HeldLog;
 
 #define MAX_STRETCHES 1000
@@ -54,9 +55,28 @@ held_free (gpointer data)
 }
 
 static void
+reading_clear (SbLogReading *reading)
+{
+  g_clear_pointer (&reading->own, sb_layout_choice_unref);
+  g_clear_pointer (&reading->layouts, g_ptr_array_unref);
+}
+
+static void
+reading_set (SbLogReading *held, const SbLogReading *reading)
+{
+  SbLogReading copy = {
+    .own = reading->own != NULL ? sb_layout_choice_ref (reading->own) : NULL,
+    .layouts = reading->layouts != NULL ? g_ptr_array_ref (reading->layouts) : NULL,
+  };
+  reading_clear (held);
+  *held = copy;
+}
+
+static void
 held_log_free (gpointer data)
 {
   HeldLog *held = data;
+  reading_clear (&held->reading);
   g_ptr_array_unref (held->works);
   sb_log_unref (held->log);
   g_free (held);
@@ -118,13 +138,13 @@ find_stretch (const HeldLog *held, const SbTrialChoices *stretch)
 }
 
 gboolean
-sb_cache_find (SbCache *cache, const char *path, const SbTrialChoices *trial_choices,
+sb_cache_find (SbCache *cache, const char *path, const SbLogReading *reading, const SbTrialChoices *trial_choices,
                const SbMeasureChoices *measure_choices, SbTrialWork *work)
 {
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
   const HeldLog *log = g_hash_table_lookup (cache->held, path);
   guint index = log != NULL ? find_stretch (log, trial_choices) : 0;
-  if (log == NULL || index == log->works->len)
+  if (log == NULL || index == log->works->len || !sb_log_reading_equal (&log->reading, reading))
     return FALSE;
   const Held *held = g_ptr_array_index (log->works, index);
   if (!same_choices (held, trial_choices, measure_choices))
@@ -134,16 +154,29 @@ sb_cache_find (SbCache *cache, const char *path, const SbTrialChoices *trial_cho
 }
 
 SbLog *
-sb_cache_find_log (SbCache *cache, const char *path)
+sb_cache_find_log (SbCache *cache, const char *path, const SbLogReading *reading, GCancellable *cancellable)
 {
-  g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
+  g_mutex_lock (&cache->mutex);
   const HeldLog *held = g_hash_table_lookup (cache->held, path);
-  return held != NULL && held->log != NULL ? sb_log_ref (held->log) : NULL;
+  g_autoptr (SbLog) log = held != NULL && held->log != NULL ? sb_log_ref (held->log) : NULL;
+  gboolean same = log != NULL && sb_log_reading_equal (&held->reading, reading);
+  g_mutex_unlock (&cache->mutex);
+  if (log == NULL || same)
+    return g_steal_pointer (&log);
+
+  g_autoptr (SbLayout) layout = sb_log_reading_layout (path, reading, cancellable, NULL);
+  if (layout == NULL || log->layout == NULL || !sb_layout_equal (layout, log->layout))
+    return NULL;
+  g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
+  HeldLog *now = g_hash_table_lookup (cache->held, path);
+  if (now != NULL && now->log == log)
+    reading_set (&now->reading, reading);
+  return g_steal_pointer (&log);
 }
 
 void
-sb_cache_store (SbCache *cache, const char *path, SbLog *log, const SbTrialChoices *trial_choices,
-                const SbMeasureChoices *measure_choices, const SbTrialWork *work)
+sb_cache_store (SbCache *cache, const char *path, const SbLogReading *reading, SbLog *log,
+                const SbTrialChoices *trial_choices, const SbMeasureChoices *measure_choices, const SbTrialWork *work)
 {
   Held *held = g_new0 (Held, 1);
   held->trial_choices = *trial_choices;
@@ -157,6 +190,7 @@ sb_cache_store (SbCache *cache, const char *path, SbLog *log, const SbTrialChoic
     of_log->works = g_ptr_array_new_with_free_func (held_free);
     g_hash_table_replace (cache->held, g_strdup (path), of_log);
   }
+  reading_set (&of_log->reading, reading);
   guint index = find_stretch (of_log, trial_choices);
   if (index < of_log->works->len)
     g_ptr_array_remove_index (of_log->works, index);

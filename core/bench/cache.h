@@ -3,6 +3,7 @@
 #pragma once
 
 #include "analysis.h"
+#include "log_reading.h"
 
 /* What was worked out of one log; either `failure` or all of the others. */
 typedef struct {
@@ -15,13 +16,17 @@ typedef struct {
 void sb_trial_work_clear (SbTrialWork *work);
 
 /* TRUE, with references in `work`, when this stretch of this log was worked out with these choices before. */
-gboolean sb_cache_find (SbCache *cache, const char *path, const SbTrialChoices *trial_choices,
-                        const SbMeasureChoices *measure_choices, SbTrialWork *work);
+gboolean sb_cache_find (SbCache *cache, const char *path, const SbLogReading *reading,
+                        const SbTrialChoices *trial_choices, const SbMeasureChoices *measure_choices,
+                        SbTrialWork *work);
 
-/* The log itself, when it was read before with whatever choices; NULL else. (transfer full) */
-SbLog *sb_cache_find_log (SbCache *cache, const char *path);
+/* The log itself, when it was read before and would be read by the same layout now; NULL else. When the layouts stated
+ * are others than then, the head of the file tells whether that makes a difference to this log; when it does not, what
+ * was worked out of it is found again from then on. (transfer full) */
+SbLog *sb_cache_find_log (SbCache *cache, const char *path, const SbLogReading *reading, GCancellable *cancellable);
 
 /* `log` is what the work was made from (NULL: it could not be read); work from another reading of the same path is let
  * go. */
-void sb_cache_store (SbCache *cache, const char *path, SbLog *log, const SbTrialChoices *trial_choices,
-                     const SbMeasureChoices *measure_choices, const SbTrialWork *work);
+void sb_cache_store (SbCache *cache, const char *path, const SbLogReading *reading, SbLog *log,
+                     const SbTrialChoices *trial_choices, const SbMeasureChoices *measure_choices,
+                     const SbTrialWork *work);

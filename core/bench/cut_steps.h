@@ -4,21 +4,24 @@
  *
  * Steps whose levels (mirrored where they go down) differ by more than 5 % of the step are no repeats of one another:
  * they go into configurations of their own, named after the configuration and their levels ("NAME, 0 → 10 N·m"), which
- * stand where that one stood and take its roles. */
+ * stand where that one stood and take its roles; those that are there already take their steps in. */
 #pragma once
 
 #include "analysis.h"
 
 /* What a cut did, for a notice. */
 typedef struct {
-  gsize n_steps, n_logs;
+  gsize n_steps;
   gsize n_configurations; /* made for the steps' levels; 0: every step stays in its log's configuration */
-  char *log;              /* label of the first log */
+  GPtrArray *logs;        /* char *: their paths */
 } SbCutReport;
 
 /* "6 steps of run-03.csv are a trial each." "24 steps of 4 logs are a trial each, in 3 configurations by their levels."
  * (transfer full) */
 char *sb_cut_report_text (const SbCutReport *report);
+
+/* "was cut into 6 steps, a trial each", what follows the name of the log; "were ..." of several. (transfer full) */
+char *sb_cut_report_did (const SbCutReport *report);
 void sb_cut_report_clear (SbCutReport *report);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SbCutReport, sb_cut_report_clear)
 
@@ -27,15 +30,20 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SbCutReport, sb_cut_report_clear)
  * or end placed by hand. `report` is filled when something was cut. (transfer full) */
 SbBench *sb_bench_cut_steps (const SbAnalysis *analysis, SbCutReport *report);
 
+/* "0 → 10 N·m", to about a hundredth of the step; NULL when the levels are not known. (transfer full) */
+char *sb_step_levels_text (double base_nm, double top_nm);
+
 /* A trial cut by hand. */
 typedef struct {
   double from_s, to_s;    /* NaN: start, end of the log */
   double base_nm, top_nm; /* levels of the command, as written; NaN when not known */
 } SbCut;
 
-/* The bench with the n >= 1 stretches `cuts` in place of every trial of the log `path`; they begin in configuration
- * `index`. (transfer full) */
-SbBench *sb_bench_cut_at (const SbBench *bench, guint index, const char *path, const SbCut *cuts, gsize n);
+/* The bench with the n >= 1 stretches `cuts` in place of every trial of the log `path`: in configuration `index` when
+ * their levels are those of its other trials, which `others` states (NULL: there are none, or not known), else by their
+ * levels. (transfer full) */
+SbBench *
+sb_bench_cut_at (const SbBench *bench, guint index, const char *path, const SbCut *cuts, gsize n, const SbCut *others);
 
 /* The bench with every trial of the log `path` replaced by the whole log, in configuration `index`, which is kept whole
  * from now on. Configurations left without a trial go. (transfer full) */

@@ -63,6 +63,17 @@ sb_history_push (SbHistory *history, SbBench *bench, const char *step)
   history->current++;
 }
 
+void
+sb_history_replace (SbHistory *history, SbBench *bench)
+{
+  State *state = &g_array_index (history->states, State, history->current);
+  gboolean was_saved = sb_history_is_saved (history);
+  sb_bench_unref (state->bench);
+  state->bench = bench;
+  if (was_saved)
+    sb_history_mark_saved (history);
+}
+
 const char *
 sb_history_undo_step (const SbHistory *history)
 {

@@ -15,6 +15,10 @@ SbBench *sb_history_current (const SbHistory *history); /* borrowed */
  * redone is forgotten. */
 void sb_history_push (SbHistory *history, SbBench *bench, const char *step);
 
+/* Puts `bench` (transfer full) in place of the current one, which was reached by the same step; it counts as saved when
+ * that one did. */
+void sb_history_replace (SbHistory *history, SbBench *bench);
+
 /* The name of the step that undo would take back or redo would do again; NULL when there is none. Borrowed. */
 const char *sb_history_undo_step (const SbHistory *history);
 const char *sb_history_redo_step (const SbHistory *history);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "input.h"
 
+#include "bench_layouts.h"
 #include "session.h"
 
 #include <string.h>
@@ -152,6 +153,7 @@ take_configurations (SbBench *edited, const SbBench *session)
 {
   if (session->passed_over != NULL)
     take_passed_over (edited, session);
+  sb_bench_take_layouts (edited, session->layouts);
   for (guint c = 0; c < session->configurations->len; c++) {
     const SbConfiguration *from = sb_bench_configuration (session, c);
     guint index = sb_bench_add_configuration (edited, from->name, NULL, 0);

@@ -3,6 +3,7 @@
 
 #include "choices_json.h"
 #include "json_members.h"
+#include "layout_json.h"
 
 #include <math.h>
 
@@ -113,8 +114,22 @@ add_step (JsonBuilder *builder, const SbTrialResult *trial)
   json_builder_end_object (builder);
 }
 
+/* By which layout the log was read, and what was stated for it alone. */
 static void
-add_trial (JsonBuilder *builder, const SbTrialResult *trial)
+add_layout (JsonBuilder *builder, const SbTrialFacts *facts, const SbTrialEntry *entry)
+{
+  if (facts != NULL && facts->layout != NULL) {
+    g_autofree char *signature = sb_layout_signature (facts->layout);
+    sb_json_add_string (builder, "layout", signature);
+  }
+  if (entry->layout != NULL) {
+    json_builder_set_member_name (builder, "own_layout");
+    sb_layout_choice_build (builder, entry->layout);
+  }
+}
+
+static void
+add_trial (JsonBuilder *builder, const SbTrialResult *trial, const SbTrialEntry *entry)
 {
   g_autofree char *file = g_path_get_basename (trial->path);
   json_builder_begin_object (builder);
@@ -123,6 +138,7 @@ add_trial (JsonBuilder *builder, const SbTrialResult *trial)
   sb_json_add_boolean (builder, "included", trial->included);
   add_text_if (builder, "exclusion_reason", trial->exclusion_reason);
   add_text_if (builder, "failure", trial->failure);
+  add_layout (builder, trial->facts, entry);
   if (trial->facts != NULL) {
     add_facts (builder, trial->facts);
     begin (builder, "measures");
@@ -183,7 +199,7 @@ add_settings (JsonBuilder *builder, const SbConfigurationResult *configuration)
 }
 
 static void
-add_configuration (JsonBuilder *builder, const SbConfigurationResult *configuration)
+add_configuration (JsonBuilder *builder, const SbConfigurationResult *configuration, const SbConfiguration *of)
 {
   const SbEnsemble *ensemble = configuration->ensemble;
   json_builder_begin_object (builder);
@@ -191,7 +207,7 @@ add_configuration (JsonBuilder *builder, const SbConfigurationResult *configurat
   add_settings (builder, configuration);
   begin_list (builder, "trials");
   for (guint t = 0; t < configuration->trials->len; t++)
-    add_trial (builder, sb_configuration_result_trial (configuration, t));
+    add_trial (builder, sb_configuration_result_trial (configuration, t), sb_configuration_entry (of, t));
   json_builder_end_array (builder);
   sb_json_add_integer (builder, "n", (gint64) configuration->n_used);
   if (ensemble != NULL && ensemble->n_points > 0) {
@@ -251,6 +267,25 @@ add_comparison (JsonBuilder *builder, const SbAnalysis *analysis)
   json_builder_end_object (builder);
 }
 
+/* The layouts that logs were read with; others shaped no number. */
+static void
+add_layouts (JsonBuilder *builder, const SbAnalysis *analysis)
+{
+  const GPtrArray *layouts = analysis->bench->layouts;
+  gboolean begun = FALSE;
+  for (guint i = 0; layouts != NULL && i < layouts->len; i++) {
+    const SbLayoutChoice *choice = g_ptr_array_index (layouts, i);
+    if (!sb_analysis_uses_layout (analysis, choice))
+      continue;
+    if (!begun)
+      begin_list (builder, "layouts");
+    begun = TRUE;
+    sb_layout_choice_build (builder, choice);
+  }
+  if (begun)
+    json_builder_end_array (builder);
+}
+
 char *
 sb_results_json (const SbAnalysis *analysis)
 {
@@ -259,10 +294,11 @@ sb_results_json (const SbAnalysis *analysis)
   sb_json_add_string (builder, "slewbench", SB_VERSION);
   begin (builder, "choices");
   sb_choices_build (builder, analysis->bench);
+  add_layouts (builder, analysis);
   json_builder_end_object (builder);
   begin_list (builder, "configurations");
   for (guint c = 0; c < analysis->configurations->len; c++)
-    add_configuration (builder, sb_analysis_configuration (analysis, c));
+    add_configuration (builder, sb_analysis_configuration (analysis, c), sb_bench_configuration (analysis->bench, c));
   json_builder_end_array (builder);
   begin_list (builder, "comparisons");
   if (analysis->comparison != NULL)

@@ -4,6 +4,7 @@
 #include "choices_json.h"
 #include "json_file.h"
 #include "json_members.h"
+#include "layout_json.h"
 
 #include <errno.h>
 #include <math.h>
@@ -62,6 +63,10 @@ add_trial (JsonBuilder *builder, const SbTrialEntry *entry, const SbTrialFacts *
   }
   if (entry->kept_whole)
     sb_json_add_boolean (builder, "kept_whole", TRUE);
+  if (entry->layout != NULL) {
+    json_builder_set_member_name (builder, "layout");
+    sb_layout_choice_build (builder, entry->layout);
+  }
   json_builder_end_object (builder);
 }
 
@@ -137,6 +142,10 @@ session_text (const SbBench *bench, const SbAnalysis *analysis, const char *fold
   }
   json_builder_end_array (builder);
   add_passed_over (builder, bench->passed_over, folder);
+  if (bench->layouts != NULL && bench->layouts->len > 0) {
+    json_builder_set_member_name (builder, "layouts");
+    sb_layout_choices_build (builder, bench->layouts);
+  }
   add_role (builder, "reference", bench->reference);
   add_role (builder, "other", bench->other);
   json_builder_set_member_name (builder, "choices");
@@ -234,6 +243,18 @@ read_entry (JsonObject *object, SbTrialEntry *entry)
 }
 
 static gboolean
+read_own_layout (JsonObject *object, SbTrialEntry *entry, GError **error)
+{
+  JsonNode *layout = json_object_get_member (object, "layout");
+  if (layout == NULL || JSON_NODE_HOLDS_NULL (layout))
+    return TRUE;
+  entry->layout = sb_layout_choice_parse (layout, error);
+  if (entry->layout == NULL)
+    g_prefix_error (error, "the layout of the log %s: ", json_object_get_string_member (object, "file"));
+  return entry->layout != NULL;
+}
+
+static gboolean
 read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GError **error)
 {
   JsonObject *object = JSON_NODE_HOLDS_OBJECT (node) ? json_node_get_object (node) : NULL;
@@ -243,8 +264,11 @@ read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GEr
   g_autofree char *path = g_canonicalize_filename (json_node_get_string (file), folder);
   SbTrialEntry entry = { .path = g_ref_string_new (path) };
   read_entry (object, &entry);
-  gboolean added = sb_bench_add_entry (bench, index, &entry) != NULL;
+  gboolean readable = read_own_layout (object, &entry, error);
+  gboolean added = readable && sb_bench_add_entry (bench, index, &entry) != NULL;
   sb_trial_entry_clear (&entry);
+  if (!readable)
+    return FALSE;
   if (entry.choices.from_s >= entry.choices.to_s)
     return wrong (error, "a trial's stretch of its log ends before it begins");
   return added || wrong (error, "a configuration names a file, or the same stretch of one, twice");
@@ -319,6 +343,9 @@ read_session (JsonObject *root, SbBench *bench, const char *folder, GError **err
     if (!read_configuration (json_array_get_element (configurations, c), bench, folder, error))
       return FALSE;
   bench->passed_over = read_passed_over (root, folder);
+  JsonNode *layouts = json_object_get_member (root, "layouts");
+  if (layouts != NULL && (bench->layouts = sb_layout_choices_parse (layouts, error)) == NULL)
+    return FALSE;
   if (!read_role (root, "reference", bench, &bench->reference, error)
       || !read_role (root, "other", bench, &bench->other, error))
     return FALSE;

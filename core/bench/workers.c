@@ -38,7 +38,7 @@ static SbLog *
 get_log (Workers *workers, gsize index, GError **error)
 {
   const SbWorkContext *context = workers->context;
-  const char *path = workers->items[index].path;
+  const SbWorkItem *item = &workers->items[index];
   SharedLog *shared = &workers->logs[workers->log_of[index]];
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&workers->mutex);
   while (shared->reading)
@@ -47,9 +47,11 @@ get_log (Workers *workers, gsize index, GError **error)
     shared->reading = TRUE;
     g_mutex_unlock (&workers->mutex);
     g_autoptr (GError) cause = NULL;
-    SbLog *log = context->cache != NULL ? sb_cache_find_log (context->cache, path) : NULL;
+    SbLog *log = context->cache != NULL
+                     ? sb_cache_find_log (context->cache, item->path, &item->reading, context->cancellable)
+                     : NULL;
     if (log == NULL)
-      log = sb_log_read_pooled (path, context->pool, context->cancellable, &cause);
+      log = sb_log_reading_read (item->path, &item->reading, context->pool, context->cancellable, &cause);
     g_mutex_lock (&workers->mutex);
     shared->log = log;
     shared->error = g_steal_pointer (&cause);
@@ -73,18 +75,27 @@ release_log (Workers *workers, gsize index)
   g_clear_error (&shared->error);
 }
 
+static gboolean
+find_work (const SbWorkItem *item, const SbWorkContext *context, SbTrialWork *work)
+{
+  return context->cache != NULL
+         && sb_cache_find (context->cache, item->path, &item->reading, item->trial_choices, context->measure_choices,
+                           work);
+}
+
 static SbTrialWork
 work_out (Workers *workers, gsize index)
 {
   const SbWorkContext *context = workers->context;
   const SbWorkItem *item = &workers->items[index];
   SbTrialWork work = { 0 };
-  if (context->cache != NULL
-      && sb_cache_find (context->cache, item->path, item->trial_choices, context->measure_choices, &work))
+  if (find_work (item, context, &work))
     return work;
 
   g_autoptr (GError) error = NULL;
   g_autoptr (SbLog) log = get_log (workers, index, &error);
+  if (find_work (item, context, &work)) /* the layouts that changed were for other logs */
+    return work;
   if (log != NULL)
     work.trial = sb_trial_new (log, item->trial_choices, &error);
   if (work.trial != NULL) {
@@ -96,7 +107,8 @@ work_out (Workers *workers, gsize index)
     work.failure = g_strdup (error->message);
   }
   if (context->cache != NULL)
-    sb_cache_store (context->cache, item->path, log, item->trial_choices, context->measure_choices, &work);
+    sb_cache_store (context->cache, item->path, &item->reading, log, item->trial_choices, context->measure_choices,
+                    &work);
   return work;
 }
 

@@ -7,6 +7,7 @@
 typedef struct {
   const char *path; /* borrowed */
   const SbTrialChoices *trial_choices;
+  SbLogReading reading; /* the same for all items of one path */
 } SbWorkItem;
 
 /* What the workers need to know besides the items. */

@@ -75,7 +75,9 @@ typedef struct {
   gboolean has_torque_step; /* base, top and the three crossings below exist */
   double base_nm, top_nm;   /* state levels of the torque */
   gboolean plateau;         /* the top is one; else it is the mean of the last quarter */
-  double noise_nm; /* standard deviation about the base level before the onset, clipped at 3; NaN when unknown */
+  double ringing_left_nm; /* amplitude at the end of the window of a torque that has not come to rest, of which the top
+                           * is the middle; else 0 */
+  double noise_nm;        /* standard deviation about the base level before the onset, clipped at 3; NaN when unknown */
   double t10_s, t50_s, t90_s; /* crossings, s after the onset */
   gsize slope_half;           /* the slope window is 2 * half + 1 samples */
 } SbTransition;

@@ -128,7 +128,14 @@ sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure)
 void
 sb_reading_doubt_levels (const SbReading *reading, SbMeasure *measure)
 {
-  if (!reading->measures->transition.plateau)
+  const SbTransition *transition = &reading->measures->transition;
+  if (transition->ringing_left_nm > 0)
+    sb_measure_add_doubt (
+        measure,
+        "ringing plateau: the torque still rings by ± %.2g N·m at the end of the active window, so the "
+        "top level is the middle of the oscillation fitted to it",
+        transition->ringing_left_nm);
+  else if (!transition->plateau)
     sb_measure_add_doubt (measure, "no plateau: the torque does not stay at one level, so the top level is the mean of "
                                    "the last quarter of the active window");
   if (reading->n_base < FEW_BASE_SAMPLES)

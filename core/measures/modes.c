@@ -3,11 +3,9 @@
 
 #include "poles.h"
 
-#include <gsl/gsl_blas.h>
 #include <gsl/gsl_complex_math.h>
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_linalg.h>
-#include <gsl/gsl_multifit_nlinear.h>
 
 #include <math.h>
 #include <string.h>
@@ -17,7 +15,17 @@
 #define N_EXTRA          2
 #define MOST_PARAMETERS  (PER_MODE * SB_MAX_MODES + N_EXTRA)
 #define POINTS_PER_CYCLE 12
-#define MOST_ITERATIONS  40
+/* The descent: so many steps, until one moves nothing by more than a share of itself or gains no more than a share. */
+#define MOST_ITERATIONS 40
+#define FIRST_DAMPING   1e-3
+#define MOST_DAMPING    1e9
+#define STILL           1e-9
+#define LITTLE_GAINED   1e-8
+/* Too far from the goal, this gain a step does not lead there. */
+#define HOPELESS_GAIN 0.02
+/* A start that leaves more than this much of the goal is no start: a mode that is there makes itself felt at its guess.
+ */
+#define FARTHEST_START 1.9
 /* Another mode has to halve what the fit leaves. */
 #define WORTHWHILE 0.5
 /* What is left is noise below the first, rounding below the second (of the record's RMS). */
@@ -27,11 +35,14 @@
 #define SLOWEST_DECAY (-0.1)
 #define FASTEST_DECAY 3
 #define FEWEST_CYCLES 1
+/* Times are even to this share of a step. */
+#define UNEVEN 1e-6
 
 /* The record in units of its own: time in radians of the first guess, values in RMS. */
 typedef struct {
   const double *u, *y;
   gsize n, n_modes;
+  double step; /* of u, when it is even; else 0 */
 } Problem;
 
 typedef struct {
@@ -45,52 +56,63 @@ n_parameters (gsize n_modes)
   return PER_MODE * n_modes + N_EXTRA;
 }
 
+/* e^(-decay u) times cosine and sine of omega u, at one point of the record after the other. On even times a point
+ * follows from the one before by a turn. */
+typedef struct {
+  double c, s, turn_c, turn_s;
+} Wave;
+
 static void
-oscillation (double u, double decay, double omega, double *c, double *s)
+waves_at (const Problem *problem, const double *x, gsize i, Wave *waves)
 {
-  double envelope = exp (fmin (-decay * u, 50));
-  *c = envelope * cos (omega * u);
-  *s = envelope * sin (omega * u);
+  for (gsize m = 0; m < problem->n_modes; m++) {
+    double decay = x[PER_MODE * m + 2], omega = x[PER_MODE * m + 3], u = problem->u[i];
+    Wave *wave = &waves[m];
+    if (i > 0 && problem->step > 0) {
+      double c = wave->c * wave->turn_c - wave->s * wave->turn_s;
+      wave->s = wave->c * wave->turn_s + wave->s * wave->turn_c;
+      wave->c = c;
+      continue;
+    }
+    double envelope = exp (fmin (-decay * u, 50)), shrink = exp (-decay * problem->step);
+    *wave = (Wave){ envelope * cos (omega * u), envelope * sin (omega * u), shrink * cos (omega * problem->step),
+                    shrink * sin (omega * problem->step) };
+  }
 }
 
-static int
-residuals (const gsl_vector *x, void *data, gsl_vector *f)
-{
-  const Problem *problem = data;
-  const double *p = x->data, *extra = p + PER_MODE * problem->n_modes;
-  for (gsize i = 0; i < problem->n; i++) {
-    double u = problem->u[i], sum = extra[0] + extra[1] * u - problem->y[i];
-    for (gsize m = 0; m < problem->n_modes; m++) {
-      const double *q = p + PER_MODE * m;
-      double c, s;
-      oscillation (u, q[2], q[3], &c, &s);
-      sum += q[0] * c + q[1] * s;
-    }
-    gsl_vector_set (f, i, sum);
-  }
-  return GSL_SUCCESS;
-}
+/* Sum of squares, half its gradient, and the normal matrix (lower half) at one place. */
+typedef struct {
+  double squares, gradient[MOST_PARAMETERS], normal[MOST_PARAMETERS * MOST_PARAMETERS];
+} Local;
 
-static int
-jacobian (const gsl_vector *x, void *data, gsl_matrix *j)
+static void
+look_at (const Problem *problem, const double *x, Local *local)
 {
-  const Problem *problem = data;
-  const double *p = x->data;
+  gsize n_modes = problem->n_modes, p = n_parameters (n_modes);
+  double row[MOST_PARAMETERS];
+  Wave wave[SB_MAX_MODES];
+  memset (local, 0, sizeof *local);
   for (gsize i = 0; i < problem->n; i++) {
-    double u = problem->u[i], *row = gsl_matrix_ptr (j, i, 0);
-    for (gsize m = 0; m < problem->n_modes; m++, row += PER_MODE) {
-      const double *q = p + PER_MODE * m;
-      double c, s;
-      oscillation (u, q[2], q[3], &c, &s);
-      row[0] = c;
-      row[1] = s;
-      row[2] = -u * (q[0] * c + q[1] * s);
-      row[3] = u * (q[1] * c - q[0] * s);
+    double u = problem->u[i], rest = x[p - 2] + x[p - 1] * u - problem->y[i];
+    waves_at (problem, x, i, wave);
+    for (gsize m = 0; m < n_modes; m++) {
+      const double *q = x + PER_MODE * m;
+      double *r = row + PER_MODE * m, along = q[0] * wave[m].c + q[1] * wave[m].s;
+      r[0] = wave[m].c;
+      r[1] = wave[m].s;
+      r[2] = -u * along;
+      r[3] = u * (q[1] * wave[m].c - q[0] * wave[m].s);
+      rest += along;
     }
-    row[0] = 1;
-    row[1] = u;
+    row[p - 2] = 1;
+    row[p - 1] = u;
+    local->squares += rest * rest;
+    for (gsize a = 0; a < p; a++) {
+      local->gradient[a] += row[a] * rest;
+      for (gsize b = 0; b <= a; b++)
+        local->normal[a * p + b] += row[a] * row[b];
+    }
   }
-  return GSL_SUCCESS;
 }
 
 /* Amplitudes, offset and drift are linear: they follow from the decays and frequencies in `x` by the normal equations.
@@ -101,12 +123,15 @@ solve_amplitudes (const Problem *problem, double *x)
   gsize k = 2 * problem->n_modes + N_EXTRA;
   double normal[MOST_PARAMETERS * MOST_PARAMETERS] = { 0 }, right[MOST_PARAMETERS] = { 0 };
   double solution[MOST_PARAMETERS], basis[MOST_PARAMETERS];
+  Wave wave[SB_MAX_MODES];
   for (gsize i = 0; i < problem->n; i++) {
-    double u = problem->u[i];
-    for (gsize m = 0; m < problem->n_modes; m++)
-      oscillation (u, x[PER_MODE * m + 2], x[PER_MODE * m + 3], &basis[2 * m], &basis[2 * m + 1]);
+    waves_at (problem, x, i, wave);
+    for (gsize m = 0; m < problem->n_modes; m++) {
+      basis[2 * m] = wave[m].c;
+      basis[2 * m + 1] = wave[m].s;
+    }
     basis[k - 2] = 1;
-    basis[k - 1] = u;
+    basis[k - 1] = problem->u[i];
     for (gsize a = 0; a < k; a++) {
       right[a] += basis[a] * problem->y[i];
       for (gsize b = 0; b <= a; b++)
@@ -201,31 +226,76 @@ is_sane (const Problem *problem, const double *x)
   return TRUE;
 }
 
+/* The step from `local`, damped by `damping` of the normal matrix' diagonal (Marquardt 1963). */
 static gboolean
-minimize (Problem *problem, Solution *solution)
+damped_step (const Local *local, gsize p, double damping, double *step)
+{
+  double matrix[MOST_PARAMETERS * MOST_PARAMETERS], right[MOST_PARAMETERS];
+  memcpy (matrix, local->normal, p * p * sizeof *matrix);
+  for (gsize a = 0; a < p; a++) {
+    matrix[a * p + a] *= 1 + damping;
+    right[a] = -local->gradient[a];
+  }
+  gsl_matrix_view m = gsl_matrix_view_array (matrix, p, p);
+  gsl_vector_view r = gsl_vector_view_array (right, p), out = gsl_vector_view_array (step, p);
+  return gsl_linalg_cholesky_decomp1 (&m.matrix) == GSL_SUCCESS
+         && gsl_linalg_cholesky_solve (&m.matrix, &r.vector, &out.vector) == GSL_SUCCESS;
+}
+
+/* From x, whose surroundings are `local`, to where the sum of squares is least; both move along. An unfinished descent
+ * is looked at all the same: the caller judges by what it leaves. It is given up when it creeps above `goal`. */
+static void
+descend (const Problem *problem, double goal, double *x, Local *local)
 {
   gsize p = n_parameters (problem->n_modes);
+  double damping = FIRST_DAMPING;
+  for (int i = 0; i < MOST_ITERATIONS && damping < MOST_DAMPING; i++) {
+    double step[MOST_PARAMETERS], there[MOST_PARAMETERS];
+    Local next;
+    if (!damped_step (local, p, damping, step)) {
+      damping = fmax (10 * damping, FIRST_DAMPING);
+      continue;
+    }
+    gboolean still = TRUE;
+    for (gsize a = 0; a < p; a++) {
+      there[a] = x[a] + step[a];
+      still = still && fabs (step[a]) <= STILL * (fabs (x[a]) + STILL);
+    }
+    look_at (problem, there, &next);
+    if (!(next.squares <= local->squares)) {
+      damping = fmax (10 * damping, FIRST_DAMPING);
+      if (still)
+        return;
+      continue;
+    }
+    double gained = (local->squares - next.squares) / local->squares;
+    still = still || gained <= LITTLE_GAINED || (next.squares > goal && gained < HOPELESS_GAIN);
+    memcpy (x, there, p * sizeof *x);
+    *local = next;
+    damping /= 10;
+    if (still)
+      return;
+  }
+}
+
+static gboolean
+minimize (const Problem *problem, double goal, Solution *solution)
+{
+  gsize p = n_parameters (problem->n_modes);
+  Local local;
   if (problem->n <= p || !solve_amplitudes (problem, solution->x))
     return FALSE;
-  gsl_multifit_nlinear_fdf fdf = { .f = residuals, .df = jacobian, .n = problem->n, .p = p, .params = problem };
-  gsl_multifit_nlinear_parameters parameters = gsl_multifit_nlinear_default_parameters ();
-  parameters.solver = gsl_multifit_nlinear_solver_cholesky;
-  gsl_multifit_nlinear_workspace *workspace
-      = gsl_multifit_nlinear_alloc (gsl_multifit_nlinear_trust, &parameters, problem->n, p);
-  gsl_vector_view start = gsl_vector_view_array (solution->x, p);
-  int info = 0;
-  gboolean done = gsl_multifit_nlinear_init (&start.vector, &fdf, workspace) == GSL_SUCCESS;
-  if (done) {
-    /* An unfinished descent is looked at all the same: the caller judges by what it leaves. */
-    gsl_multifit_nlinear_driver (MOST_ITERATIONS, 1e-9, 1e-12, 0, NULL, NULL, &info, workspace);
-    gsl_blas_ddot (workspace->f, workspace->f, &solution->squares);
-    memcpy (solution->x, workspace->x->data, p * sizeof (double));
-    gsl_matrix_view covariance = gsl_matrix_view_array (solution->variance, p, p);
-    done = gsl_multifit_nlinear_covar (workspace->J, 0, &covariance.matrix) == GSL_SUCCESS
-           && is_sane (problem, solution->x);
-  }
-  gsl_multifit_nlinear_free (workspace);
-  return done;
+  look_at (problem, solution->x, &local);
+  if (local.squares > FARTHEST_START * goal)
+    return FALSE;
+  descend (problem, goal, solution->x, &local);
+  if (!isfinite (local.squares) || !is_sane (problem, solution->x))
+    return FALSE;
+  solution->squares = local.squares;
+  memcpy (solution->variance, local.normal, p * p * sizeof (double));
+  gsl_matrix_view variance = gsl_matrix_view_array (solution->variance, p, p);
+  return gsl_linalg_cholesky_decomp1 (&variance.matrix) == GSL_SUCCESS
+         && gsl_linalg_cholesky_invert (&variance.matrix) == GSL_SUCCESS;
 }
 
 /* As many of the guessed modes as pay for themselves. */
@@ -236,8 +306,10 @@ fit_modes (Problem *problem, const double *guesses, gsize n_guesses, double nois
   for (gsize k = 1; k <= n_guesses; k++) {
     Solution next = { 0 };
     memcpy (next.x, guesses, PER_MODE * k * sizeof *guesses);
+    memcpy (next.x, best->x, PER_MODE * n_modes * sizeof *guesses); /* what is already fitted is a better guess */
     problem->n_modes = k;
-    if (!minimize (problem, &next) || (n_modes > 0 && next.squares > WORTHWHILE * best->squares))
+    double goal = n_modes > 0 ? WORTHWHILE * best->squares : (double) INFINITY;
+    if (!minimize (problem, goal, &next) || next.squares > goal)
       continue;
     *best = next;
     n_modes = k;
@@ -286,6 +358,16 @@ mode_of (const Problem *problem, const Solution *solution, gsize m, double per_s
   };
 }
 
+static double
+even_step (const double *u, gsize n)
+{
+  double step = (u[n - 1] - u[0]) / (double) (n - 1);
+  for (gsize i = 0; i < n; i++)
+    if (fabs (u[i] - (u[0] + (double) i * step)) > UNEVEN * step)
+      return 0;
+  return step;
+}
+
 gboolean
 sb_modes_fit (const SbRecord *record, double interval_s, double start_hz, double noise, SbModeFit *fit)
 {
@@ -301,7 +383,7 @@ sb_modes_fit (const SbRecord *record, double interval_s, double start_hz, double
     u[i] = record->t_s[i] * per_s;
     y[i] = record->y[i] / size;
   }
-  Problem problem = { .u = u, .y = y, .n = record->n };
+  Problem problem = { .u = u, .y = y, .n = record->n, .step = even_step (u, record->n) };
   double guesses[PER_MODE * SB_MAX_MODES] = { 0 };
   gsize n_guesses = guess (&problem, guesses);
   Solution solution = { 0 };

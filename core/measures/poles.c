@@ -13,15 +13,23 @@
 /* Below this share of the largest moment there is nothing but rounding. */
 #define RANK_TOLERANCE 1e-12
 
+/* Sums of products of the record with itself, shifted. The first row is summed; each other moment is the one up and to
+ * the left of it, less its first product and with the next one. */
 static gsl_matrix *
 moments (const double *y, gsize n, gsize row)
 {
-  gsl_matrix *m = gsl_matrix_calloc (row, row);
-  for (gsize j = 0; j < row; j++)
+  gsl_matrix *m = gsl_matrix_alloc (row, row);
+  gsize length = n + 1 - row;
+  for (gsize k = 0; k < row; k++) {
+    double sum = 0;
+    for (gsize i = 0; i < length; i++)
+      sum += y[i] * y[i + k];
+    gsl_matrix_set (m, 0, k, sum);
+    gsl_matrix_set (m, k, 0, sum);
+  }
+  for (gsize j = 1; j < row; j++)
     for (gsize k = j; k < row; k++) {
-      double sum = 0;
-      for (gsize i = 0; i + row <= n; i++)
-        sum += y[i + j] * y[i + k];
+      double sum = gsl_matrix_get (m, j - 1, k - 1) - y[j - 1] * y[k - 1] + y[j - 1 + length] * y[k - 1 + length];
       gsl_matrix_set (m, j, k, sum);
       gsl_matrix_set (m, k, j, sum);
     }

@@ -118,7 +118,7 @@ sb_residual_rms (const SbResidual *residual, double noise, gsize *n_loud)
       loud_end = to;
     over = over || quiet >= patience;
   }
-  *n_loud = MIN (n, loud_end + loud_end / 4);
+  *n_loud = MIN (n, 2 * loud_end);
   return sqrt (total / (double) n);
 }
 

@@ -32,7 +32,7 @@ double sb_residual_tail_noise (const SbResidual *residual);
 double sb_residual_rounding_noise (const SbResidual *residual);
 
 /* RMS over the whole window. Into `n_loud` the number of samples, from the start, that the ringing lasts: until it
- * stays within the noise floor, and a quarter more; 0 when it never leaves it. */
+ * stays within the noise floor, and as long again; 0 when it never leaves it. */
 double sb_residual_rms (const SbResidual *residual, double noise, gsize *n_loud);
 
 /* Block means of the residual, `block` samples each. */

@@ -4,6 +4,7 @@
 
 #include "extremum.h"
 #include "levels.h"
+#include "ringing_level.h"
 
 #include <math.h>
 
@@ -78,6 +79,14 @@ find_top (SbReading *reading, const double *y)
   if (isfinite (transition->noise_nm))
     reading->top_u_nm = transition->noise_nm / sqrt (fmax (1, share * (double) n));
   transition->plateau = share >= PLATEAU_SHARE && top > base;
+  SbRingingLevel middle;
+  gsize over = sb_first_crossing (y, after - 1, reading->last, mean_of (y + after + n / 2, n - n / 2));
+  if (sb_ringing_level (reading, over < reading->last ? over + 1 : after, transition->noise_nm, height / SB_LEVEL_BINS,
+                        &middle)) {
+    transition->top_nm = middle.level_nm;
+    transition->ringing_left_nm = middle.left_nm;
+    return;
+  }
   if (transition->plateau) {
     transition->top_nm = top;
     return;

@@ -14,6 +14,7 @@ sb_trial_facts_new (const SbTrial *trial)
   memcpy (facts->sha256, log->sha256, sizeof facts->sha256);
   facts->n_rows = log->n_rows;
   facts->n_rows_left_out = log->n_rows_left_out;
+  facts->layout = log->layout != NULL ? sb_layout_ref (log->layout) : NULL;
   facts->faults = g_ptr_array_ref (log->faults);
   facts->n_faults = log->n_faults;
   facts->settings = g_ptr_array_ref (log->settings);
@@ -58,6 +59,7 @@ sb_trial_facts_unref (SbTrialFacts *facts)
     return;
   g_free (facts->path);
   g_free (facts->name);
+  sb_layout_unref (facts->layout);
   g_ptr_array_unref (facts->faults);
   g_ptr_array_unref (facts->settings);
   g_free (facts->device);

@@ -9,6 +9,7 @@ typedef struct {
   char *path, *name;
   char sha256[65];
   gsize n_rows, n_rows_left_out;
+  SbLayout *layout;  /* that the log was read by */
   GPtrArray *faults; /* SbFault */
   guint64 n_faults;
   GPtrArray *settings;                            /* SbSetting */

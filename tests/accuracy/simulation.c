@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "simulation.h"
 
+#include <gsl/gsl_errno.h>
+
 void
 simulation_init (Simulation *simulation, const Case *c, guint64 seed)
 {
+  gsl_set_error_handler_off (); /* as the program does */
   gsize before = (gsize) lround (c->before_s * c->rate_hz), n = before + (gsize) lround (c->after_s * c->rate_hz) + 1;
   *simulation = (Simulation){ .c = *c, .made = made_trials_new (), .n = n, .random = { seed } };
   simulation->noise_nm = c->noise_ratio * c->step_nm;

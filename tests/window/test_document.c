@@ -231,6 +231,113 @@ a_saved_session_opens_with_the_same_choices_and_counts_as_saved (void **state)
   assert_null (sb_document_undo_step (fixture->document));
 }
 
+/* FOLDER/NAME.csv, in which the command holds each of the levels for 100 ms and the torque is the command. */
+static char *
+write_levels (Fixture *fixture, const char *name, const int *levels, int n)
+{
+  g_autoptr (GString) text = g_string_new ("time_s,command_Nm,torque_Nm\n");
+  for (int i = 0; i < 100 * n; i++)
+    g_string_append_printf (text, "%d.%03d,%d,%d\n", i / 1000, i % 1000, levels[i / 100], levels[i / 100]);
+  return bench_files_write (fixture->folder, name, text->str);
+}
+
+static guint
+n_trials (Fixture *fixture)
+{
+  return sb_bench_configuration (sb_document_bench (fixture->document), 0)->entries->len;
+}
+
+static void
+add_pulses (Fixture *fixture)
+{
+  g_autofree char *path = write_levels (fixture, "pulses.csv", (const int[]){ 0, 8, 0, 8, 0, 8, 0 }, 7);
+  add (fixture, path);
+}
+
+static void
+steps_of_an_added_log_are_part_of_the_same_step_of_undo (void **state)
+{
+  Fixture *fixture = *state;
+  add_pulses (fixture);
+  assert_int_equal (n_trials (fixture), 3);
+  assert_true (sb_document_results_are_current (fixture->document));
+  assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 3);
+  assert_string_equal (sb_document_undo_step (fixture->document), "add pulses");
+  assert_true (sb_document_is_saved (fixture->document));
+  const SbNewsItem *news = g_ptr_array_index (sb_document_news (fixture->document)->items, 0);
+  assert_string_equal (news->text, "pulses.csv was cut into 3 steps, a trial each");
+  sb_document_undo (fixture->document);
+  assert_true (sb_bench_is_empty (sb_document_bench (fixture->document)));
+  sb_document_redo (fixture->document);
+  wait_until_done (fixture);
+  assert_int_equal (n_trials (fixture), 3);
+}
+
+/* A choice made while the log was being read stays where it is in the history. */
+static void
+steps_found_after_another_choice_are_a_step_of_their_own (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *path = write_levels (fixture, "pulses.csv", (const int[]){ 0, 8, 0, 8, 0 }, 5);
+  const char *const paths[] = { path, NULL };
+  sb_document_add (fixture->document, paths);
+  while (sb_bench_is_empty (sb_document_bench (fixture->document)))
+    g_main_context_iteration (NULL, TRUE);
+  sb_edit_rename (fixture->document, 0, "mine");
+  wait_until_done (fixture);
+  assert_int_equal (n_trials (fixture), 2);
+  assert_string_equal (sb_document_undo_step (fixture->document), "cut 2 steps");
+  sb_document_undo (fixture->document);
+  wait_until_done (fixture);
+  assert_int_equal (n_trials (fixture), 1); /* and it is not cut again */
+  assert_string_equal (sb_bench_configuration (sb_document_bench (fixture->document), 0)->name, "mine");
+}
+
+static void
+joined_steps_are_one_trial_until_undone (void **state)
+{
+  Fixture *fixture = *state;
+  add_pulses (fixture);
+  sb_edit_join (fixture->document, 0, 1);
+  wait_until_done (fixture);
+  assert_int_equal (n_trials (fixture), 1);
+  assert_string_equal (sb_document_undo_step (fixture->document), "join the steps of pulses.csv");
+  sb_document_undo (fixture->document);
+  assert_int_equal (n_trials (fixture), 3);
+}
+
+static void
+choice_of_steps_makes_logs_whole_and_cuts_them_again (void **state)
+{
+  Fixture *fixture = *state;
+  add_pulses (fixture);
+  sb_edit_set_steps (fixture->document, SB_STEPS_FIRST);
+  wait_until_done (fixture);
+  assert_int_equal (n_trials (fixture), 1);
+  sb_edit_set_steps (fixture->document, SB_STEPS_ALL);
+  wait_until_done (fixture);
+  assert_int_equal (n_trials (fixture), 3);
+  assert_string_equal (sb_document_undo_step (fixture->document), "make each step of a log a trial");
+  sb_document_undo (fixture->document);
+  assert_int_equal (n_trials (fixture), 1);
+}
+
+static void
+cut_by_hand_is_one_named_step (void **state)
+{
+  Fixture *fixture = *state;
+  add_pulses (fixture);
+  const SbConfigurationResult *result = sb_document_result (fixture->document, 0);
+  SbLog *log = sb_configuration_result_trial (result, 0)->trial->log;
+  g_autofree char *path = g_strdup (log->path);
+  const SbCut cuts[] = { { NAN, 0.25, 0, 8 }, { 0.25, NAN, 0, 8 } };
+  sb_edit_cut_at (fixture->document, 0, path, cuts, 2);
+  wait_until_done (fixture);
+  assert_int_equal (n_trials (fixture), 2);
+  assert_string_equal (sb_document_undo_step (fixture->document), "cut pulses.csv into 2 steps");
+  assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 2);
+}
+
 #define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
 int
@@ -245,6 +352,11 @@ main (void)
     CASE (the_one_that_becomes_reference_trades_places_with_it),
     CASE (the_last_panel_cannot_be_hidden),
     CASE (results_are_of_the_last_of_many_quick_changes),
+    CASE (steps_of_an_added_log_are_part_of_the_same_step_of_undo),
+    CASE (steps_found_after_another_choice_are_a_step_of_their_own),
+    CASE (joined_steps_are_one_trial_until_undone),
+    CASE (choice_of_steps_makes_logs_whole_and_cuts_them_again),
+    CASE (cut_by_hand_is_one_named_step),
     CASE (a_saved_session_opens_with_the_same_choices_and_counts_as_saved),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -191,6 +191,39 @@ class WindowTest(unittest.TestCase):
         self.screen.keys("ctrl+z")
         wait_for("the row of before", lambda: self.row("Peak torque") == before)
 
+    def test_log_of_several_steps_dropped_becomes_trials_that_can_be_cut_joined_and_undone(self):
+        """Three pulses of 4 N·m, one of them down; the torque follows the command."""
+        levels = (0, 4, 0, -4, 0, 4, 0)
+        lines = ["time_s,command_Nm,torque_Nm"]
+        lines += [f"{i / 1000:.3f},{levels[i // 200]},{levels[i // 200]}" for i in range(200 * len(levels))]
+        log = self.folder / "pulses.csv"
+        log.write_text("\n".join(lines) + "\n", encoding="utf-8")
+        self.assertEqual(self.drop([log]), 0)
+        self.screen.find("label", "n = 3")
+        self.screen.find("label", re.compile(r"pulses\.csv was cut into 3 steps, a trial each"))
+        self.unfold("pulses")
+        self.screen.find("check box", "Include pulses.csv, step 2 of 3 (at 0.600 s)")
+
+        # By hand, from the keyboard: the menu of the second step, its first item; then another cut.
+        self.screen.click(self.screen.all("push button", re.compile(r"^Menu of pulses\.csv, step 2 of 3"))[-1])
+        self.screen.keys("Return")
+        self.screen.find("label", "2: 0 → −4 N·m at 0.600 s")
+        self.screen.act(self.screen.find("push button", "Remove cut 2"))
+        self.screen.act(wait_for("two trials", lambda: self.screen.all("push button", "Make 2 trials")[0]))
+        self.screen.find("label", "n = 2")
+        self.screen.find("check box", re.compile(r"^Include pulses\.csv, step 2 of 2"))
+        self.screen.keys("ctrl+z")
+        self.screen.find("label", "n = 3")
+
+        self.screen.click(self.screen.all("push button", re.compile(r"^Menu of pulses\.csv, step 1 of 3"))[-1])
+        self.screen.keys("Down", "Return")
+        self.screen.find("check box", "Include pulses.csv")
+        self.screen.find("label", "n = 1")
+        self.screen.keys("ctrl+z")
+        self.screen.find("label", "n = 3")
+        self.screen.keys("ctrl+z")  # the adding, with its cuts
+        self.screen.find("label", re.compile("Drop logged repeats"))
+
     def test_reason_for_leaving_a_trial_out_is_in_the_copied_methods_text(self):
         self.open_bench()
         self.unfold("soft")

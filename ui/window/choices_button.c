@@ -2,6 +2,7 @@
 #include "choices_button.h"
 
 #include "choice_edits.h"
+#include "edits.h"
 
 #include <math.h>
 
@@ -11,6 +12,7 @@ struct _SbChoicesButton {
   GtkBox parent_instance;
   SbDocument *document;          /* borrowed: the window outlives its views */
   GtkWidget *spin[SB_N_CHOICES]; /* NULL until opened for the first time */
+  GtkWidget *steps;              /* likewise */
   gboolean updating;
   int pending; /* the field turned but not yet chosen; -1: none */
   guint rest_source;
@@ -112,7 +114,36 @@ update (SbChoicesButton *button)
   for (guint i = 0; i < SB_N_CHOICES; i++)
     if ((int) i != button->pending)
       gtk_spin_button_set_value (GTK_SPIN_BUTTON (button->spin[i]), sb_choice_get (bench, (SbChoice) i));
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (button->steps), (guint) bench->steps);
   button->updating = FALSE;
+}
+
+static void
+on_steps (GtkDropDown *steps, GParamSpec *pspec, SbChoicesButton *button)
+{
+  if (button->updating)
+    return;
+  choose_pending (button);
+  sb_edit_set_steps (button->document, (SbStepsChoice) gtk_drop_down_get_selected (steps));
+}
+
+/* Below the numbers. */
+static void
+add_steps (SbChoicesButton *button, GtkWidget *grid)
+{
+  static const char *const words[] = { "each a trial", "first step only", NULL }; /* by SbStepsChoice */
+  static const char explanation[] = "Of a log in which the command steps more than once, each step is a trial of its "
+                                    "own, or the log is one trial of which the first step is measured.";
+  GtkWidget *name = gtk_label_new ("Several steps in one log");
+  gtk_label_set_xalign (GTK_LABEL (name), 0);
+  gtk_widget_set_tooltip_text (name, explanation);
+  button->steps = gtk_drop_down_new_from_strings (words);
+  gtk_widget_set_tooltip_text (button->steps, explanation);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button->steps), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  "Several steps in one log", GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, explanation, -1);
+  g_signal_connect (button->steps, "notify::selected", G_CALLBACK (on_steps), button);
+  gtk_grid_attach (GTK_GRID (grid), name, 0, SB_N_CHOICES, 1, 1);
+  gtk_grid_attach (GTK_GRID (grid), button->steps, 1, SB_N_CHOICES, 2, 1);
 }
 
 static GtkWidget *
@@ -133,6 +164,7 @@ make_fields (SbChoicesButton *button)
     gtk_grid_attach (GTK_GRID (grid), button->spin[i], 1, (int) i, 1, 1);
     gtk_grid_attach (GTK_GRID (grid), unit, 2, (int) i, 1, 1);
   }
+  add_steps (button, grid);
   return grid;
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "document.h"
 
+#include "cut_steps.h"
 #include "history.h"
 #include "joining.h"
 #include "loader.h"
@@ -20,6 +21,8 @@ struct _SbDocument {
   SbFolderWatch *watch;
   guint n_passed_over; /* when it was saved */
   SbNews *news;
+  gboolean cut_is_due; /* logs with several steps are cut when the results are complete */
+  SbBench *cut_base;   /* the choices that came with them: a cut is part of the same step */
 };
 
 G_DEFINE_FINAL_TYPE (SbDocument, sb_document, G_TYPE_OBJECT)
@@ -28,6 +31,7 @@ enum { BENCH_CHANGED, RESULTS_CHANGED, BUSY_CHANGED, NEWS_CHANGED, STOPPED, FAIL
 static guint signals[N_SIGNALS];
 
 static void add_next (SbDocument *document);
+static void choices_changed (SbDocument *document);
 
 static void
 emit (SbDocument *document, guint signal)
@@ -76,13 +80,56 @@ sb_document_result (SbDocument *document, guint index)
   return NULL;
 }
 
+/* Logs came, or are to be cut from now on. */
+static void
+expect_cut (SbDocument *document)
+{
+  document->cut_is_due = TRUE;
+  g_clear_pointer (&document->cut_base, sb_bench_unref);
+  document->cut_base = sb_bench_ref (sb_document_bench (document));
+}
+
+/* What a person went back to is not cut again. */
+static void
+forget_cut (SbDocument *document)
+{
+  document->cut_is_due = FALSE;
+  g_clear_pointer (&document->cut_base, sb_bench_unref);
+}
+
+/* TRUE when the results showed logs to be cut; those of the cut ones are on their way. */
+static gboolean
+cut_if_due (SbDocument *document)
+{
+  if (!document->cut_is_due || !sb_document_results_are_current (document))
+    return FALSE;
+  g_auto (SbCutReport) report = { 0 };
+  SbBench *cut = sb_bench_cut_steps (document->results, &report);
+  gboolean same_step = document->cut_base == sb_document_bench (document);
+  forget_cut (document);
+  if (cut == NULL)
+    return FALSE;
+  if (same_step) {
+    sb_history_replace (document->history, cut);
+  } else {
+    g_autofree char *step = g_strdup_printf ("cut %" G_GSIZE_FORMAT " steps", report.n_steps);
+    sb_history_push (document->history, cut, step);
+  }
+  g_autofree char *did = sb_cut_report_did (&report);
+  g_ptr_array_add (report.logs, NULL);
+  sb_news_tell (document->news, (const char *const *) report.logs->pdata, did);
+  choices_changed (document);
+  return TRUE;
+}
+
 static void
 on_results (SbLoader *loader, gpointer analysis, gboolean complete, SbDocument *document)
 {
   g_clear_pointer (&document->results, sb_analysis_unref);
   document->results = sb_analysis_ref (analysis);
   document->complete = complete;
-  emit (document, RESULTS_CHANGED);
+  if (!cut_if_due (document))
+    emit (document, RESULTS_CHANGED);
 }
 
 static void
@@ -120,6 +167,15 @@ sb_document_take_in (SbDocument *document, SbBench *edited, const char *step)
   sb_history_push (document->history, edited, step);
   if (can_be_had_again)
     sb_history_mark_saved (document->history);
+  expect_cut (document);
+  choices_changed (document);
+}
+
+void
+sb_document_push_to_cut (SbDocument *document, SbBench *edited, const char *step)
+{
+  sb_history_push (document->history, edited, step);
+  expect_cut (document);
   choices_changed (document);
 }
 
@@ -138,15 +194,19 @@ sb_document_redo_step (SbDocument *document)
 void
 sb_document_undo (SbDocument *document)
 {
-  if (sb_history_undo (document->history))
-    choices_changed (document);
+  if (!sb_history_undo (document->history))
+    return;
+  forget_cut (document);
+  choices_changed (document);
 }
 
 void
 sb_document_redo (SbDocument *document)
 {
-  if (sb_history_redo (document->history))
-    choices_changed (document);
+  if (!sb_history_redo (document->history))
+    return;
+  forget_cut (document);
+  choices_changed (document);
 }
 
 /* "add 3 configurations", "add Slope 0.3" */
@@ -194,6 +254,7 @@ added (GObject *source, GAsyncResult *result, gpointer user_data)
       sb_history_push (document->history, g_steal_pointer (&edited), step);
       if (sb_bench_is_empty (addition->base) && document->path == NULL)
         sb_history_mark_saved (document->history);
+      expect_cut (document);
       choices_changed (document);
     }
     if (error != NULL)
@@ -257,6 +318,7 @@ loaded (GObject *source, GAsyncResult *result, gpointer user_data)
     document->path = g_strdup (g_task_get_task_data (G_TASK (result)));
     document->n_passed_over = bench->passed_over != NULL ? bench->passed_over->len : 0;
     g_clear_pointer (&document->results, sb_analysis_unref);
+    expect_cut (document);
     choices_changed (document);
   }
   add_next (document);
@@ -439,6 +501,7 @@ sb_document_finalize (GObject *object)
   g_object_unref (document->cancellable);
   g_free (document->path);
   sb_news_free (document->news);
+  g_clear_pointer (&document->cut_base, sb_bench_unref);
   G_OBJECT_CLASS (sb_document_parent_class)->finalize (object);
 }
 

@@ -36,6 +36,10 @@ void sb_document_push (SbDocument *document, SbBench *edited, const char *step);
  * file it does not count as unsaved. */
 void sb_document_take_in (SbDocument *document, SbBench *edited, const char *step);
 
+/* As sb_document_push(), for choices by which logs are to be cut into their steps: that becomes part of the same step,
+ * once the results show which. What is added, opened or comes by itself is cut likewise. */
+void sb_document_push_to_cut (SbDocument *document, SbBench *edited, const char *step);
+
 const char *sb_document_undo_step (SbDocument *document); /* NULL: nothing to undo */
 const char *sb_document_redo_step (SbDocument *document);
 void sb_document_undo (SbDocument *document);

@@ -120,7 +120,7 @@ sb_edit_include (SbDocument *document, guint configuration, guint trial, gboolea
   const SbTrialEntry *old = sb_configuration_entry (configuration_of (document, configuration), trial);
   if (!old->included == !included)
     return;
-  g_autofree char *file = g_filename_display_basename (old->path);
+  g_autofree char *file = sb_trial_entry_label (old);
   g_autofree char *step = g_strdup_printf ("%s %s", included ? "include" : "exclude", file);
   SbBench *edited = begin (document);
   SbConfiguration *changed = sb_bench_edit_configuration (edited, configuration);
@@ -135,7 +135,7 @@ sb_edit_set_reason (SbDocument *document, guint configuration, guint trial, cons
   g_autofree char *wanted = g_strstrip (g_strdup (reason));
   if (old->included || g_str_equal (old->exclusion_reason != NULL ? old->exclusion_reason : "", wanted))
     return;
-  g_autofree char *file = g_filename_display_basename (old->path);
+  g_autofree char *file = sb_trial_entry_label (old);
   g_autofree char *step = g_strdup_printf ("say why %s is left out", file);
   SbBench *edited = begin (document);
   SbTrialEntry *entry = sb_configuration_entry (sb_bench_edit_configuration (edited, configuration), trial);
@@ -160,6 +160,59 @@ sb_edit_include_all (SbDocument *document, guint configuration)
   for (guint i = 0; i < changed->entries->len; i++)
     include_entry (sb_configuration_entry (changed, i), TRUE);
   sb_document_push (document, edited, step);
+}
+
+/* Levels of the trials of a configuration that are of other logs; NaN when they are not known. */
+static SbCut
+levels_of_others (SbDocument *document, guint configuration, const char *path)
+{
+  SbCut levels = { NAN, NAN, NAN, NAN };
+  const SbConfigurationResult *result = sb_document_result (document, configuration);
+  for (guint t = 0; result != NULL && t < result->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (result, t);
+    if (trial->facts == NULL || isnan (trial->facts->command_top_nm) || g_str_equal (trial->path, path))
+      continue;
+    int direction = trial->facts->mirrored ? -1 : 1;
+    levels.base_nm = direction * trial->facts->command_base_nm;
+    levels.top_nm = direction * trial->facts->command_top_nm;
+    break;
+  }
+  return levels;
+}
+
+void
+sb_edit_cut_at (SbDocument *document, guint configuration, const char *path, const SbCut *cuts, gsize n)
+{
+  g_autofree char *file = g_filename_display_basename (path);
+  g_autofree char *step = g_strdup_printf ("cut %s into %" G_GSIZE_FORMAT " %s", file, n, n == 1 ? "step" : "steps");
+  SbCut others = levels_of_others (document, configuration, path);
+  SbBench *edited = sb_bench_cut_at (sb_document_bench (document), configuration, path, cuts, n, &others);
+  sb_document_push (document, edited, step);
+}
+
+void
+sb_edit_join (SbDocument *document, guint configuration, guint trial)
+{
+  const SbTrialEntry *old = sb_configuration_entry (configuration_of (document, configuration), trial);
+  if (sb_trial_choices_whole (&old->choices))
+    return;
+  g_autofree char *file = g_filename_display_basename (old->path);
+  g_autofree char *step = g_strdup_printf ("join the steps of %s", file);
+  SbBench *edited = sb_bench_join_steps (sb_document_bench (document), configuration, old->path);
+  sb_document_push (document, edited, step);
+}
+
+void
+sb_edit_set_steps (SbDocument *document, SbStepsChoice steps)
+{
+  const SbBench *bench = sb_document_bench (document);
+  if (bench->steps == steps)
+    return;
+  SbBench *edited = sb_bench_set_steps (bench, steps);
+  if (steps == SB_STEPS_ALL)
+    sb_document_push_to_cut (document, edited, "make each step of a log a trial");
+  else
+    sb_document_push (document, edited, "measure the first step of a log only");
 }
 
 void

@@ -3,6 +3,7 @@
  * step. */
 #pragma once
 
+#include "cut_steps.h"
 #include "document.h"
 
 typedef enum {
@@ -18,6 +19,11 @@ void sb_edit_remove (SbDocument *document, guint configuration);
 void sb_edit_include (SbDocument *document, guint configuration, guint trial, gboolean included);
 void sb_edit_set_reason (SbDocument *document, guint configuration, guint trial, const char *reason); /* why left out */
 void sb_edit_include_all (SbDocument *document, guint configuration);
+
+/* Cut by hand: in place of every trial of the log `path`. */
+void sb_edit_cut_at (SbDocument *document, guint configuration, const char *path, const SbCut *cuts, gsize n);
+void sb_edit_join (SbDocument *document, guint configuration, guint trial); /* back to the whole log */
+void sb_edit_set_steps (SbDocument *document, SbStepsChoice steps);
 
 void sb_edit_show_panel (SbDocument *document, SbPanel panel, gboolean shown); /* the last one stays */
 void sb_edit_set_band (SbDocument *document, SbBandKind band);

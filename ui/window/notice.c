@@ -58,13 +58,14 @@ describe_faults (const SbTrialFacts *facts)
 static void
 add_trial (GPtrArray *notices, const SbTrialResult *result, int configuration, int trial)
 {
-  g_autofree char *name = g_filename_display_basename (result->path);
+  g_autofree char *name = sb_trial_result_label (result);
   if (result->failure != NULL)
     add (notices, SB_NOTICE_FAILURE, name, g_strdup (result->failure), configuration, trial);
   if (result->facts == NULL)
     return;
-  if (result->facts->n_faults > 0 || result->facts->n_rows_left_out > 0)
-    add (notices, SB_NOTICE_FAULT, name, describe_faults (result->facts), configuration, trial);
+  g_autofree char *log = g_filename_display_basename (result->path);
+  if (!result->log_told && (result->facts->n_faults > 0 || result->facts->n_rows_left_out > 0))
+    add (notices, SB_NOTICE_FAULT, log, describe_faults (result->facts), configuration, trial);
   for (guint i = 0; result->remarks != NULL && i < result->remarks->len; i++)
     add (notices, SB_NOTICE_REMARK, name, g_strdup (g_ptr_array_index (result->remarks, i)), configuration, trial);
   for (guint i = 0; i < result->facts->notes->len; i++)

@@ -2,10 +2,11 @@
 #include "trial_rows.h"
 
 #include "edits.h"
+#include "step_sheet.h"
 
 /* The widgets of one trial. */
 typedef struct {
-  GtkWidget *box, *line, *check, *icon, *state;
+  GtkWidget *box, *line, *check, *icon, *state, *menu;
   GtkWidget *reason; /* NULL until the trial is left out for the first time */
 } TrialRow;
 
@@ -65,6 +66,103 @@ make_reason (SbTrialRows *rows)
   return entry;
 }
 
+static gboolean
+is_of (const SbTrialResult *result, const SbTrialEntry *entry)
+{
+  SbTrialEntry of = { .path = result->path, .choices = { .from_s = result->from_s, .to_s = result->to_s } };
+  return result->step == entry->step && sb_trial_entry_same_stretch (&of, entry);
+}
+
+/* Results of an older bench may have other trials: they are told apart by log and stretch. */
+static const SbTrialResult *
+result_of (const SbConfigurationResult *results, guint index, const SbTrialEntry *entry)
+{
+  if (results == NULL)
+    return NULL;
+  if (index < results->trials->len) {
+    const SbTrialResult *result = sb_configuration_result_trial (results, index);
+    if (is_of (result, entry))
+      return result;
+  }
+  for (guint i = 0; i < results->trials->len; i++) {
+    const SbTrialResult *result = sb_configuration_result_trial (results, i);
+    if (is_of (result, entry))
+      return result;
+  }
+  return NULL;
+}
+
+static const SbConfiguration *
+configuration_of (SbTrialRows *rows)
+{
+  return sb_bench_configuration (sb_document_bench (rows->document), rows->configuration);
+}
+
+/* The log of trial `index` when it has been read; NULL else. Borrowed. */
+static SbLog *
+log_of (SbTrialRows *rows, guint index)
+{
+  const SbConfigurationResult *results = sb_document_result (rows->document, rows->configuration);
+  const SbTrialResult *result = result_of (results, index, sb_configuration_entry (configuration_of (rows), index));
+  return result != NULL && result->trial != NULL ? result->trial->log : NULL;
+}
+
+static void
+on_cut (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbTrialRows *rows = SB_TRIAL_ROWS (widget);
+  guint index = g_variant_get_uint32 (parameter);
+  const SbConfiguration *configuration = configuration_of (rows);
+  SbLog *log = index < configuration->entries->len ? log_of (rows, index) : NULL;
+  if (log == NULL)
+    return;
+  GtkWindow *parent = GTK_WINDOW (gtk_widget_get_root (widget));
+  const char *path = sb_configuration_entry (configuration, index)->path;
+  gtk_window_present (GTK_WINDOW (sb_step_sheet_new (parent, rows->document, path, log)));
+}
+
+static void
+on_join (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbTrialRows *rows = SB_TRIAL_ROWS (widget);
+  guint index = g_variant_get_uint32 (parameter);
+  if (index < configuration_of (rows)->entries->len)
+    sb_edit_join (rows->document, rows->configuration, index);
+}
+
+/* The menu of a trial is made when it is asked for: what it offers depends on the trial. */
+static void
+fill_menu (GtkMenuButton *button, gpointer user_data)
+{
+  SbTrialRows *rows = user_data;
+  guint index = 0;
+  while (g_array_index (rows->rows, TrialRow, index).menu != GTK_WIDGET (button))
+    index++;
+  const SbTrialEntry *entry = sb_configuration_entry (configuration_of (rows), index);
+  g_autoptr (GMenu) menu = g_menu_new ();
+  if (log_of (rows, index) != NULL) {
+    g_autofree char *cut = g_strdup_printf ("trials.cut(uint32 %u)", index);
+    g_menu_append (menu, sb_trial_choices_whole (&entry->choices) ? "Cut into steps…" : "Cut elsewhere…", cut);
+  }
+  if (!sb_trial_choices_whole (&entry->choices)) {
+    g_autofree char *join = g_strdup_printf ("trials.join(uint32 %u)", index);
+    g_menu_append (menu, "Join steps", join);
+  }
+  if (g_menu_model_get_n_items (G_MENU_MODEL (menu)) == 0)
+    g_menu_append (menu, "The log is not read", "trials.none");
+  gtk_menu_button_set_menu_model (button, G_MENU_MODEL (menu));
+}
+
+static GtkWidget *
+make_menu (SbTrialRows *rows)
+{
+  GtkWidget *button = gtk_menu_button_new ();
+  gtk_menu_button_set_icon_name (GTK_MENU_BUTTON (button), "view-more-symbolic");
+  gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (button), FALSE);
+  gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (button), fill_menu, rows, NULL);
+  return button;
+}
+
 static TrialRow
 make_row (SbTrialRows *rows)
 {
@@ -83,6 +181,8 @@ make_row (SbTrialRows *rows)
   gtk_box_append (GTK_BOX (row.line), row.check);
   gtk_box_append (GTK_BOX (row.line), row.icon);
   gtk_box_append (GTK_BOX (row.line), row.state);
+  row.menu = make_menu (rows);
+  gtk_box_append (GTK_BOX (row.line), row.menu);
   gtk_box_append (GTK_BOX (row.box), row.line);
   gtk_box_append (GTK_BOX (rows), row.box);
   return row;
@@ -106,7 +206,7 @@ show_result (const TrialRow *row, const SbTrialEntry *entry, const SbTrialResult
     set_state (row, NULL, "not read yet", NULL);
   } else if (!entry->included) {
     set_state (row, NULL, "left out", entry->exclusion_reason);
-  } else if (result->facts->n_rows_left_out > 0) {
+  } else if (!result->log_told && result->facts->n_rows_left_out > 0) {
     gsize n = result->facts->n_rows_left_out;
     g_autofree char *rows = g_strdup_printf ("%" G_GSIZE_FORMAT " %s", n, n == 1 ? "bad row" : "bad rows");
     const SbFault *first = result->facts->faults->len > 0 ? g_ptr_array_index (result->facts->faults, 0) : NULL;
@@ -138,32 +238,15 @@ show_reason (SbTrialRows *rows, TrialRow *row, const SbTrialEntry *entry, const 
 static void
 update_row (SbTrialRows *rows, TrialRow *row, const SbTrialEntry *entry, const SbTrialResult *result)
 {
-  g_autofree char *name = g_filename_display_basename (entry->path);
+  g_autofree char *name = result != NULL ? sb_trial_result_label (result) : sb_trial_entry_label (entry);
   gtk_check_button_set_label (GTK_CHECK_BUTTON (row->check), name);
   gtk_check_button_set_active (GTK_CHECK_BUTTON (row->check), entry->included);
   g_autofree char *label = g_strdup_printf ("Include %s", name);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row->check), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  g_autofree char *menu_label = g_strdup_printf ("Menu of %s", name);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row->menu), GTK_ACCESSIBLE_PROPERTY_LABEL, menu_label, -1);
   show_result (row, entry, result);
   show_reason (rows, row, entry, name);
-}
-
-/* Results of an older bench may have other trials: they are told apart by path. */
-static const SbTrialResult *
-result_of (const SbConfigurationResult *results, guint index, const char *path)
-{
-  if (results == NULL)
-    return NULL;
-  if (index < results->trials->len) {
-    const SbTrialResult *result = sb_configuration_result_trial (results, index);
-    if (g_str_equal (result->path, path))
-      return result;
-  }
-  for (guint i = 0; i < results->trials->len; i++) {
-    const SbTrialResult *result = sb_configuration_result_trial (results, i);
-    if (g_str_equal (result->path, path))
-      return result;
-  }
-  return NULL;
 }
 
 void
@@ -183,7 +266,7 @@ sb_trial_rows_update (SbTrialRows *rows)
       g_array_append_val (rows->rows, row);
     }
     const SbTrialEntry *entry = sb_configuration_entry (configuration, i);
-    update_row (rows, &g_array_index (rows->rows, TrialRow, i), entry, result_of (results, i, entry->path));
+    update_row (rows, &g_array_index (rows->rows, TrialRow, i), entry, result_of (results, i, entry));
   }
   rows->updating = FALSE;
 }
@@ -206,6 +289,8 @@ static void
 sb_trial_rows_class_init (SbTrialRowsClass *klass)
 {
   G_OBJECT_CLASS (klass)->finalize = sb_trial_rows_finalize;
+  gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "trials.cut", "u", on_cut);
+  gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "trials.join", "u", on_join);
 }
 
 static void

@@ -153,6 +153,25 @@ roles_go_to_steps_that_are_alike (void **state)
   assert_string_equal (sb_bench_configuration (bench, (guint) bench->other)->name, "B, 0 → 4 N·m");
 }
 
+/* A log that appears in a folder joins the configuration that took it over; its steps go where their like are. */
+static void
+steps_of_a_log_that_comes_later_join_their_like (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *paths[] = { WRITE_LEVELS (fixture, "a.csv", 0, 2, 4, 0), WRITE_LEVELS (fixture, "b.csv", 0, 4, 2, 4) };
+  sb_bench_add_configuration (fixture->bench, "A", paths, 1);
+  sb_bench_set_folder (fixture->bench, 0, fixture->folder, NULL);
+  SbBench *parts = cut (fixture, "2 steps of a.csv are a trial each, in 2 configurations by their levels.");
+  assert_string_equal (sb_bench_configuration (parts, 0)->folder, fixture->folder);
+  sb_bench_unref (fixture->bench);
+  fixture->bench = sb_bench_ref (parts);
+  sb_bench_add_logs (fixture->bench, 0, paths + 1, 1);
+  const SbBench *bench = cut (fixture, "3 steps of b.csv are a trial each, in 2 configurations by their levels.");
+  static const char *const names[] = { "A, 0 → 2 N·m", "A, 0 → 4 N·m", "A, 4 → 2 N·m", "A, 2 → 4 N·m" };
+  assert_configurations (bench, names, (const guint[]){ 1, 1, 1, 2 }, 4);
+  assert_int_equal (bench->reference, 0);
+}
+
 static void
 logs_of_one_step_and_logs_with_a_choice_stay_whole (void **state)
 {
@@ -228,7 +247,7 @@ log_is_cut_by_hand_where_it_is_said (void **state)
   const char *paths[] = { WRITE_LEVELS (fixture, "a.csv", 0, 8, 0, 8, 0), WRITE_LEVELS (fixture, "b.csv", 0, 8) };
   sb_bench_add_configuration (fixture->bench, "A", paths, 2);
   const SbCut cuts[] = { { NAN, 0.25, 0, 8 }, { 0.25, NAN, 0, 8 } };
-  fixture->other_bench = sb_bench_cut_at (fixture->bench, 0, paths[0], cuts, 2);
+  fixture->other_bench = sb_bench_cut_at (fixture->bench, 0, paths[0], cuts, 2, NULL);
   const SbBench *bench = fixture->other_bench;
   assert_configurations (bench, (const char *const[]){ "A" }, (const guint[]){ 3 }, 1);
   assert_string_equal (entry_of (bench, 0, 0)->path, paths[1]);
@@ -248,17 +267,49 @@ steps_cut_by_hand_go_by_their_levels_too (void **state)
   const char *path = WRITE_LEVELS (fixture, "a.csv", 0, 2, 4);
   sb_bench_add_configuration (fixture->bench, "A", &path, 1);
   const SbCut cuts[] = { { NAN, 0.15, 0, 2 }, { 0.15, NAN, 2, 4 } };
-  fixture->other_bench = sb_bench_cut_at (fixture->bench, 0, path, cuts, 2);
+  fixture->other_bench = sb_bench_cut_at (fixture->bench, 0, path, cuts, 2, NULL);
   static const char *const names[] = { "A, 0 → 2 N·m", "A, 2 → 4 N·m" };
   assert_configurations (fixture->other_bench, names, (const guint[]){ 1, 1 }, 2);
   assert_int_equal (fixture->other_bench->reference, 0);
   /* Cut again elsewhere, the same configurations take the steps. */
   const SbCut moved[] = { { NAN, 0.18, 0, 2 }, { 0.18, NAN, 2, 4 } };
-  SbBench *again = sb_bench_cut_at (fixture->other_bench, 1, path, moved, 2);
+  SbBench *again = sb_bench_cut_at (fixture->other_bench, 1, path, moved, 2, NULL);
   sb_bench_unref (fixture->other_bench);
   fixture->other_bench = again;
   assert_configurations (again, names, (const guint[]){ 1, 1 }, 2);
   assert_close (entry_of (again, 1, 0)->choices.from_s, 0.18, 0);
+}
+
+/* Of a log among others, the steps like theirs stay with them. */
+static void
+steps_cut_by_hand_stay_with_their_like (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *paths[] = { WRITE_LEVELS (fixture, "a.csv", 0, -8, 8), WRITE_LEVELS (fixture, "b.csv", 0, 8) };
+  sb_bench_add_configuration (fixture->bench, "A", paths, 2);
+  const SbCut cuts[] = { { NAN, 0.15, 0, -8 }, { 0.15, NAN, -8, 8 } }, others = { NAN, NAN, 0, 8 };
+  fixture->other_bench = sb_bench_cut_at (fixture->bench, 0, paths[0], cuts, 2, &others);
+  static const char *const names[] = { "A", "A, −8 → 8 N·m" };
+  assert_configurations (fixture->other_bench, names, (const guint[]){ 2, 1 }, 2);
+  SbBench *rest = sb_bench_cut_at (fixture->other_bench, 0, paths[0], cuts + 1, 1, &others);
+  sb_bench_unref (fixture->other_bench);
+  fixture->other_bench = rest;
+  assert_configurations (rest, names, (const guint[]){ 1, 1 }, 2);
+}
+
+/* A measured level is a little off; the name is not. */
+static void
+levels_are_named_without_their_noise (void **state)
+{
+  BenchFixture *fixture = *state;
+  static const struct {
+    double base, top;
+    const char *text;
+  } levels[] = { { 0.0065, 4.0138, "0 → 4 N·m" },   { -0.02, -3.9989, "0 → −4 N·m" }, { 2.5, 5.02, "2.5 → 5.02 N·m" },
+                 { 12.5, 22.5, "12.5 → 22.5 N·m" }, { -8.01, 8.02, "−8 → 8 N·m" },    { 0, 0.25, "0 → 0.25 N·m" } };
+  for (gsize i = 0; i < G_N_ELEMENTS (levels); i++)
+    assert_string_equal (keep (fixture, sb_step_levels_text (levels[i].base, levels[i].top)), levels[i].text);
+  assert_null (sb_step_levels_text (NAN, NAN));
 }
 
 static void
@@ -342,6 +393,7 @@ main (void)
     bench_test (every_step_is_measured_as_the_same_step_alone),
     bench_test (staircases_are_compared_stair_by_stair),
     bench_test (roles_go_to_steps_that_are_alike),
+    bench_test (steps_of_a_log_that_comes_later_join_their_like),
     bench_test (logs_of_one_step_and_logs_with_a_choice_stay_whole),
     bench_test (first_step_alone_is_measured_when_chosen),
     bench_test (cut_logs_are_cut_once),
@@ -349,6 +401,8 @@ main (void)
     bench_test (choice_of_the_first_step_makes_every_log_whole),
     bench_test (log_is_cut_by_hand_where_it_is_said),
     bench_test (steps_cut_by_hand_go_by_their_levels_too),
+    bench_test (steps_cut_by_hand_stay_with_their_like),
+    bench_test (levels_are_named_without_their_noise),
     bench_test (session_brings_the_steps_back),
     bench_test (cached_log_serves_all_of_its_steps),
     bench_test (batch_run_reads_a_log_once_for_all_of_its_steps),

@@ -18,6 +18,7 @@ static const Member configuration_members[]
     = { { "name", 's' },     { "settings", 'o' },    { "trials", 'a' }, { "n", 'i' },
         { "measures", 'o' }, { "grid_step_s", 'N' }, { "span_s", 'P' } };
 static const Member trial_members[] = { { "file", 's' },
+                                        { "layout", 's' },
                                         { "sha256", 's' },
                                         { "rows", 'i' },
                                         { "rows_left_out", 'i' },

@@ -1,0 +1,114 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "trend.h"
+
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics_double.h>
+#include <math.h>
+#include <string.h>
+
+static double
+median_of (const double *values, gsize n)
+{
+  g_autofree double *sorted = g_memdup2 (values, n * sizeof *values);
+  gsl_sort (sorted, 1, n);
+  return gsl_stats_median_from_sorted_data (sorted, 1, n);
+}
+
+/* Sums over the groups of equal values what the corrections for ties are made of. */
+typedef struct {
+  double pairs;   /* Σ t (t - 1) */
+  double triples; /* Σ t (t - 1) (t - 2) */
+  double kendall; /* Σ t (t - 1) (2 t + 5) */
+  gsize n_groups;
+} Ties;
+
+static Ties
+count_ties (const double *values, gsize n)
+{
+  g_autofree double *sorted = g_memdup2 (values, n * sizeof *values);
+  gsl_sort (sorted, 1, n);
+  Ties ties = { 0 };
+  for (gsize i = 0, end; i < n; i = end) {
+    for (end = i + 1; end < n && !(sorted[end] > sorted[i]); end++)
+      ;
+    double t = (double) (end - i);
+    ties.pairs += t * (t - 1);
+    ties.triples += t * (t - 1) * (t - 2);
+    ties.kendall += t * (t - 1) * (2 * t + 5);
+    ties.n_groups++;
+  }
+  return ties;
+}
+
+/* Slopes between all pairs with different x, sorted. */
+static double *
+pair_slopes (const double *x, const double *y, gsize n, gsize *n_slopes)
+{
+  double *slopes = g_new (double, n *(n - 1) / 2 + 1);
+  *n_slopes = 0;
+  for (gsize i = 0; i < n; i++)
+    for (gsize j = i + 1; j < n; j++)
+      if (x[j] > x[i] || x[j] < x[i])
+        slopes[(*n_slopes)++] = (y[j] - y[i]) / (x[j] - x[i]);
+  gsl_sort (slopes, 1, *n_slopes);
+  return slopes;
+}
+
+gboolean
+sb_theil_sen (const double *x, const double *y, gsize n, SbTheilSen *trend)
+{
+  if (n < 3)
+    return FALSE;
+  gsize n_slopes;
+  g_autofree double *slopes = pair_slopes (x, y, n, &n_slopes);
+  if (n_slopes == 0)
+    return FALSE;
+  double size = (double) n;
+  double variance = (size * (size - 1) * (2 * size + 5) - count_ties (x, n).kendall - count_ties (y, n).kendall) / 18;
+  double reach = gsl_cdf_ugaussian_Pinv (0.975) * sqrt (fmax (variance, 0));
+  /* The M1-th and the (M2 + 1)-th smallest of Sen 1968, counted from 0. */
+  double lower = rint (((double) n_slopes - reach) / 2) - 1, upper = rint (((double) n_slopes + reach) / 2);
+  trend->slope = gsl_stats_median_from_sorted_data (slopes, 1, n_slopes);
+  trend->intercept = median_of (y, n) - trend->slope * median_of (x, n);
+  trend->ci95[0] = slopes[(gsize) CLAMP (lower, 0, (double) n_slopes - 1)];
+  trend->ci95[1] = slopes[(gsize) CLAMP (upper, 0, (double) n_slopes - 1)];
+  return TRUE;
+}
+
+/* The variance of the statistic when the levels say nothing, with ties among levels and among values. Hollander & Wolfe
+ * 1999, equation 6.19. */
+static double
+jonckheere_variance (gsize n, const Ties *levels, const Ties *values)
+{
+  double size = (double) n;
+  double variance = (size * (size - 1) * (2 * size + 5) - levels->kendall - values->kendall) / 72;
+  if (n > 2)
+    variance += levels->triples * values->triples / (36 * size * (size - 1) * (size - 2));
+  return variance + levels->pairs * values->pairs / (8 * size * (size - 1));
+}
+
+gboolean
+sb_jonckheere (const double *level, const double *value, gsize n, SbJonckheere *test)
+{
+  if (n < 2)
+    return FALSE;
+  Ties levels = count_ties (level, n), values = count_ties (value, n);
+  if (levels.n_groups < 2 || values.n_groups < 2)
+    return FALSE;
+  double rising = 0, pairs = 0;
+  for (gsize i = 0; i < n; i++)
+    for (gsize j = 0; j < n; j++)
+      if (level[j] > level[i]) {
+        pairs += 1;
+        rising += value[j] > value[i] ? 1 : value[j] < value[i] ? 0 : 0.5;
+      }
+  double apart = rising - pairs / 2;
+  double nearer = copysign (fmax (fabs (apart) - 0.5, 0), apart);
+  *test = (SbJonckheere){ .statistic = rising,
+                          .expected = pairs / 2,
+                          .sd = sqrt (jonckheere_variance (n, &levels, &values)) };
+  test->z = nearer / test->sd;
+  test->p = fmin (2 * gsl_cdf_ugaussian_Q (fabs (test->z)), 1);
+  return TRUE;
+}
