@@ -10,7 +10,7 @@
 #define CLEAR_SHARE  0.05
 /* The line is fitted to what the transition takes for this share of the step on either side: then it keeps away from
  * the corners of a straight rise. */
-#define LINE_SHARE  0.08
+#define LINE_SHARE  0.09
 #define LINE_POINTS 5
 /* It is made shorter by this factor until its bend is within so many of its standard deviations. */
 #define SHORTER        0.75

@@ -4,7 +4,7 @@
  *
  * Without noise it is the first crossing, linear between the samples on either side (IEEE Std 181-2011). With noise it
  * is where a straight line meets the level, fitted by least squares to the samples around the crossing that belongs to
- * the transition: as many as the transition takes for 8 % of the step on either side, or fewer, until the noise hides
+ * the transition: as many as the transition takes for 9 % of the step on either side, or fewer, until the noise hides
  * what the curve bends over them. So it goes over into the first crossing as the noise vanishes. */
 #pragma once
 

@@ -151,6 +151,13 @@ sb_onset_by_response (const double *t, const double *y, gsize n, gboolean platea
   SbOnset found = { .direction = direction, .base = base.level, .top = top };
   if (!carry_back (t, y, n, &base, top, &found))
     return FALSE;
+  /* The foot of the rise was among the samples of the base. */
+  gsize n_before = tenth;
+  while (n_before > MIN_BASE_SAMPLES && t[n_before - 1] >= found.onset_s)
+    n_before--;
+  base = sb_level_base (y, n_before);
+  found.base = base.level;
+  carry_back (t, y, n, &base, top, &found);
   found.level_end_s = level_end (t, y, half, back, n, top, LEAVE_SHARE * fabs (top - base.level));
   *onset = found;
   return TRUE;
