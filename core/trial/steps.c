@@ -101,7 +101,7 @@ static void
 set_limits (Blocks *b)
 {
   gsize n = b->n_blocks;
-  g_autofree double *x = g_new (double, n);
+  g_autofree double *x = g_new (double, n + 1);
   for (gsize k = 0; k < n; k++)
     x[k] = b->blocks[k].high - b->blocks[k].low;
   double usual_range = median (x, n);

@@ -8,7 +8,7 @@
 
 #define LEFT_PX      54
 #define RIGHT_PX     14
-#define TOP_PX       30
+#define TOP_PX       36
 #define BOTTOM_PX    44
 #define NEAR_PX      7 /* to a line, to take hold of it */
 #define AIR_SHARE    0.06
@@ -149,7 +149,7 @@ draw_name (const Drawing *d, SbChannel channel, double right)
 {
   g_autofree char *name = g_strdup_printf ("%s [%s]", sb_channel_key (channel), sb_channel_unit (channel));
   int width;
-  show_text (d, name, right, TOP_PX - 5, 1, 1);
+  show_text (d, name, right, TOP_PX - 10, 1, 1);
   pango_layout_get_pixel_size (d->text, &width, NULL);
   return right - width - 14;
 }
