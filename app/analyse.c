@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "apply_options.h"
 
+#include "bench_layouts.h"
 #include "chart_painter.h"
 #include "cut_steps.h"
 #include "input.h"
@@ -96,6 +97,21 @@ cut_steps (const SbAnalysis *result, const SbWaitingOptions *waiting)
   return waits ? sb_bench_edit (result->bench) : NULL;
 }
 
+static SbExitStatus
+say_unused_layouts (GPtrArray *stated, const SbAnalysis *result)
+{
+  g_autoptr (GHashTable) own_layouts = sb_bench_log_layouts (result->bench);
+  for (guint c = 0; c < result->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (result, c);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      if (trial->facts != NULL && !g_hash_table_contains (own_layouts, trial->path))
+        sb_stated_layouts_note (stated, trial->facts->layout);
+    }
+  }
+  return sb_stated_layouts_say_unused (stated);
+}
+
 SbExitStatus
 sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const SbChartOptions *chart,
                       SbAnalysis **analysis)
@@ -111,8 +127,13 @@ sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const
       return SB_EXIT_NOTHING;
     left_out = SB_EXIT_LEFT_OUT;
   }
+  SbExitStatus wrong = SB_EXIT_DONE;
+  g_autoptr (GPtrArray) stated = sb_layout_options_read (command, &numbers->layout, &wrong);
+  if (stated == NULL)
+    return wrong;
+  sb_stated_layouts_apply (stated, bench);
   g_auto (SbWaitingOptions) waiting = { 0 };
-  SbExitStatus wrong = sb_options_apply (command, numbers, chart, bench, &waiting);
+  wrong = sb_options_apply (command, numbers, chart, bench, &waiting);
   if (wrong != SB_EXIT_DONE)
     return wrong;
 
@@ -128,6 +149,8 @@ sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const
     result = analyse (cut, chart);
   }
   SbExitStatus status = status_of (result);
+  if (say_unused_layouts (stated, result) != SB_EXIT_DONE)
+    left_out = SB_EXIT_LEFT_OUT;
   if (status != SB_EXIT_NOTHING)
     *analysis = g_steal_pointer (&result);
   else

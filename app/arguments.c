@@ -14,6 +14,7 @@ sb_number_options_init (SbNumberOptions *options)
     .band_k = NAN,
     .margin_percent = NAN,
   };
+  sb_layout_options_init (&options->layout);
 }
 
 void
@@ -26,6 +27,7 @@ sb_number_options_clear (SbNumberOptions *options)
   g_free (options->other);
   g_strfreev (options->exclude);
   g_strfreev (options->onset);
+  sb_layout_options_clear (&options->layout);
   g_strfreev (options->inputs);
 }
 
@@ -156,6 +158,7 @@ sb_arguments_parse_analysis (const SbAnalysisCommand *command, SbNumberOptions *
                                              "could be done; 64 wrong use.\n");
   g_option_context_add_main_entries (context, command->entries, NULL);
   add_number_options (context, numbers);
+  sb_layout_options_add (context, &numbers->layout);
   add_chart_options (context, chart);
   return sb_arguments_parse (context, command->command, arguments);
 }

@@ -6,6 +6,7 @@
 
 #include "analysis.h"
 #include "chart_export.h"
+#include "layout_options.h"
 
 /* Options that shape numbers. Unset ones are NaN or NULL and leave the session's or the default choice. */
 typedef struct {
@@ -13,6 +14,7 @@ typedef struct {
   char *band, *span, *steps, *reference, *other;
   char **onset;   /* FILE=SECONDS or FILE@STEP=SECONDS */
   char **exclude; /* FILE or FILE@STEP, with =REASON or without */
+  SbLayoutOptions layout;
   char **inputs;
 } SbNumberOptions;
 

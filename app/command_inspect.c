@@ -3,6 +3,9 @@
 
 #include "arguments.h"
 #include "json_members.h"
+#include "layout_file.h"
+#include "layout_words.h"
+#include "log_reading.h"
 #include "trial.h"
 
 #include <math.h>
@@ -15,9 +18,9 @@ role_of (const SbLogColumn *column)
 }
 
 static const char *
-delimiter_name (char delimiter)
+delimiter_name (const SbLog *log)
 {
-  return delimiter == '\t' ? "tab" : (delimiter == ';' ? "semicolon" : "comma");
+  return sb_sign_word (SB_WORD_DELIMITER, log->layout->delimiter);
 }
 
 /* What the log is as a step test; NULL, with the reason, when it is none. */
@@ -72,13 +75,16 @@ print_text (SbLog *log)
   g_autoptr (SbTrial) trial = as_trial (log, &reason);
   printf ("%s\n", log->path);
   printf ("  sha256        %s\n", log->sha256);
-  printf ("  dialect       %s, decimal %s, header at line %" G_GUINT64_FORMAT "\n", delimiter_name (log->delimiter),
+  printf ("  dialect       %s, decimal %s, header at line %" G_GUINT64_FORMAT "\n", delimiter_name (log),
           log->decimal == ',' ? "comma" : "point", log->header_line);
   for (guint i = 0; i < log->columns->len; i++) {
     const SbLogColumn *column = g_ptr_array_index (log->columns, i);
     gboolean read = column->role != SB_ROLE_OTHER;
     const char *unit = !read ? "" : column->unit[0] != '\0' ? column->unit : sb_role_unit (column->role);
     printf ("  column %-3u    %s: %s%s%s\n", i + 1, column->name, role_of (column), read ? ", in " : "", unit);
+    const char *question = sb_layout_column (log->layout, i)->question;
+    if (question != NULL)
+      printf ("  question      %s\n", question);
   }
   for (guint i = 0; i < log->settings->len; i++) {
     const SbSetting *setting = g_ptr_array_index (log->settings, i);
@@ -105,6 +111,31 @@ print_text (SbLog *log)
     printf ("  fault         and %" G_GUINT64_FORMAT " more\n", log->n_faults - log->faults->len);
 }
 
+/* How sure it is, and what is not in the name and the unit. */
+static void
+add_stated (JsonBuilder *builder, const SbLayoutColumn *column)
+{
+  static const char *const certainties[] = {
+    [SB_CERTAINTY_STATED] = "stated",   [SB_CERTAINTY_ASSUMED] = "assumed",     [SB_CERTAINTY_GUESSED] = "guessed",
+    [SB_CERTAINTY_MISSING] = "missing", [SB_CERTAINTY_CONFIRMED] = "confirmed",
+  };
+  const struct {
+    const char *name;
+    double value;
+  } values[] = {
+    { "counts_per_turn", column->counts_per_turn },
+    { "wrap_counts", column->wrap_counts > 0 ? column->wrap_counts : (double) NAN },
+    { "torque_constant_nm_per_a", column->torque_constant_nm_per_a },
+    { "full_scale", column->full_scale },
+  };
+  sb_json_add_string (builder, "certainty", certainties[column->certainty]);
+  for (gsize i = 0; i < G_N_ELEMENTS (values); i++)
+    if (isfinite (values[i].value))
+      sb_json_add_number (builder, values[i].name, values[i].value);
+  if (column->question != NULL)
+    sb_json_add_string (builder, "question", column->question);
+}
+
 static void
 add_columns (JsonBuilder *builder, const SbLog *log)
 {
@@ -117,6 +148,7 @@ add_columns (JsonBuilder *builder, const SbLog *log)
     sb_json_add_string (builder, "role", role_of (column));
     sb_json_add_string (builder, "unit", column->unit);
     sb_json_add_number (builder, "factor", column->factor);
+    add_stated (builder, sb_layout_column (log->layout, i));
     json_builder_end_object (builder);
   }
   json_builder_end_array (builder);
@@ -187,7 +219,10 @@ add_log (JsonBuilder *builder, SbLog *log)
   g_autoptr (SbTrial) trial = as_trial (log, &reason);
   sb_json_add_string (builder, "file", log->path);
   sb_json_add_string (builder, "sha256", log->sha256);
-  sb_json_add_string (builder, "delimiter", delimiter_name (log->delimiter));
+  g_autofree char *signature = sb_layout_signature (log->layout);
+  sb_json_add_string (builder, "layout", signature);
+  sb_json_add_string (builder, "encoding", sb_encoding_name (log->layout->encoding));
+  sb_json_add_string (builder, "delimiter", delimiter_name (log));
   sb_json_add_string (builder, "decimal", log->decimal == ',' ? "comma" : "point");
   sb_json_add_integer (builder, "header_line", (gint64) log->header_line);
   add_columns (builder, log);
@@ -208,18 +243,29 @@ add_log (JsonBuilder *builder, SbLog *log)
 }
 
 static SbExitStatus
-inspect (char **files, JsonBuilder *builder)
+status_of (gsize n_read, gsize n_failed)
+{
+  if (n_read == 0)
+    return SB_EXIT_NOTHING;
+  return n_failed > 0 ? SB_EXIT_LEFT_OUT : SB_EXIT_DONE;
+}
+
+static SbExitStatus
+inspect (char **files, GPtrArray *stated, JsonBuilder *builder)
 {
   gsize n_read = 0, n_failed = 0;
+  g_autoptr (GPtrArray) layouts = sb_stated_layouts_list (stated);
+  SbLogReading reading = { .layouts = layouts };
   for (gsize i = 0; files[i] != NULL; i++) {
     g_autoptr (GError) error = NULL;
-    g_autoptr (SbLog) log = sb_log_read (files[i], NULL, NULL, NULL, &error);
+    g_autoptr (SbLog) log = sb_log_reading_read (files[i], &reading, NULL, NULL, &error);
     if (log == NULL) {
       g_printerr ("slewbench: %s\n", error->message);
       n_failed++;
       continue;
     }
     n_read++;
+    sb_stated_layouts_note (stated, log->layout);
     if (builder != NULL) {
       json_builder_begin_object (builder);
       add_log (builder, log);
@@ -228,36 +274,107 @@ inspect (char **files, JsonBuilder *builder)
       print_text (log);
     }
   }
-  if (n_read == 0)
-    return SB_EXIT_NOTHING;
-  return n_failed > 0 ? SB_EXIT_LEFT_OUT : SB_EXIT_DONE;
+  SbExitStatus status = status_of (n_read, n_failed), unused = sb_stated_layouts_say_unused (stated);
+  return status == SB_EXIT_DONE ? unused : status;
 }
 
-SbExitStatus
-sb_command_inspect (char **arguments)
+static SbExitStatus
+inspect_as_json (char **files, GPtrArray *stated)
 {
-  gboolean json = FALSE;
-  g_auto (GStrv) files = NULL;
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  json_builder_begin_array (builder);
+  SbExitStatus status = inspect (files, stated, builder);
+  json_builder_end_array (builder);
+  g_autofree char *text = sb_json_text (builder);
+  fputs (text, stdout);
+  return status;
+}
+
+static gboolean
+has_shape (const GPtrArray *drafts, const SbLayoutChoice *draft)
+{
+  for (guint i = 0; i < drafts->len; i++)
+    if (sb_layout_choice_replaces (draft, g_ptr_array_index (drafts, i)))
+      return TRUE;
+  return FALSE;
+}
+
+/* One layout for each shape of the logs. Their rows are not read: what is missing for that is what is asked about. */
+static SbExitStatus
+inspect_as_layout (char **files, GPtrArray *stated)
+{
+  gsize n_failed = 0;
+  g_autoptr (GPtrArray) layouts = sb_stated_layouts_list (stated), drafts = sb_layout_choices_new ();
+  SbLogReading reading = { .layouts = layouts };
+  for (gsize i = 0; files[i] != NULL; i++) {
+    g_autoptr (GError) error = NULL;
+    g_autoptr (SbLayout) layout = sb_log_reading_layout (files[i], &reading, NULL, &error);
+    if (layout == NULL) {
+      g_printerr ("slewbench: %s\n", error->message);
+      n_failed++;
+      continue;
+    }
+    sb_stated_layouts_note (stated, layout);
+    g_autoptr (SbLayoutChoice) draft = sb_layout_file_draft (layout);
+    if (!has_shape (drafts, draft))
+      g_ptr_array_add (drafts, g_steal_pointer (&draft));
+  }
+  if (drafts->len > 0) {
+    g_autofree char *text = sb_layout_file_text (drafts);
+    fputs (text, stdout);
+  }
+  SbExitStatus status = status_of (drafts->len, n_failed), unused = sb_stated_layouts_say_unused (stated);
+  return status == SB_EXIT_DONE ? unused : status;
+}
+
+typedef struct {
+  gboolean json, as_layout;
+  SbLayoutOptions layout;
+  char **files;
+} InspectOptions;
+
+static gboolean
+parse (InspectOptions *o, char **arguments)
+{
   GOptionEntry entries[] = {
-    { "json", 0, 0, G_OPTION_ARG_NONE, &json, "As JSON", NULL },
-    { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &files, NULL, NULL },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &o->json, "As JSON", NULL },
+    { "as-layout", 0, 0, G_OPTION_ARG_NONE, &o->as_layout,
+      "As a layout file, one layout for each shape of the logs: to be looked over, changed and given to --layout",
+      NULL },
+    { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->files, NULL, NULL },
     { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
   };
   g_autoptr (GOptionContext) context = g_option_context_new ("FILE... - what the importer sees");
   g_option_context_set_summary (context, "Prints dialect, columns with their roles and units, rate, step and faults by "
                                          "line of each log.");
   g_option_context_add_main_entries (context, entries, NULL);
-  if (!sb_arguments_parse (context, "inspect", arguments))
-    return SB_EXIT_USAGE;
-  if (files == NULL)
+  sb_layout_options_add (context, &o->layout);
+  return sb_arguments_parse (context, "inspect", arguments);
+}
+
+static SbExitStatus
+run (const InspectOptions *o)
+{
+  if (o->files == NULL)
     return sb_arguments_wrong ("inspect", "name one or more log files.");
-  if (!json)
-    return inspect (files, NULL);
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  json_builder_begin_array (builder);
-  SbExitStatus status = inspect (files, builder);
-  json_builder_end_array (builder);
-  g_autofree char *text = sb_json_text (builder);
-  fputs (text, stdout);
+  if (o->json && o->as_layout)
+    return sb_arguments_wrong ("inspect", "--json and --as-layout exclude each other.");
+  SbExitStatus status;
+  g_autoptr (GPtrArray) stated = sb_layout_options_read ("inspect", &o->layout, &status);
+  if (stated == NULL)
+    return status;
+  if (o->as_layout)
+    return inspect_as_layout (o->files, stated);
+  return o->json ? inspect_as_json (o->files, stated) : inspect (o->files, stated, NULL);
+}
+
+SbExitStatus
+sb_command_inspect (char **arguments)
+{
+  InspectOptions options = { 0 };
+  sb_layout_options_init (&options.layout);
+  SbExitStatus status = parse (&options, arguments) ? run (&options) : SB_EXIT_USAGE;
+  sb_layout_options_clear (&options.layout);
+  g_strfreev (options.files);
   return status;
 }

@@ -11,3 +11,4 @@ SbExitStatus sb_command_measure (char **arguments);
 SbExitStatus sb_command_chart (char **arguments);
 SbExitStatus sb_command_report (char **arguments);
 SbExitStatus sb_command_inspect (char **arguments);
+SbExitStatus sb_command_layouts (char **arguments);

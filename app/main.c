@@ -19,6 +19,7 @@ static const struct {
   { "chart", sb_command_chart, "one chart as PNG, SVG or PDF" },
   { "report", sb_command_report, "charts, tables, methods text and checksums in a folder" },
   { "inspect", sb_command_inspect, "what the importer sees in a log" },
+  { "layouts", sb_command_layouts, "lists, shows, forgets, exports and imports remembered layouts" },
 };
 
 static void

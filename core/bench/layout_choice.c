@@ -83,21 +83,25 @@ sb_layout_choice_equal (const SbLayoutChoice *a, const SbLayoutChoice *b)
   return a->of_shape == b->of_shape && same_fixed (&a->fixed, &b->fixed) && sb_layout_equal (a->layout, b->layout);
 }
 
-/* The same name or, for columns without one, the same role. */
 static gboolean
-names_same (const SbLayoutColumn *a, const SbLayoutColumn *b)
+names_its_columns (const SbLayout *layout)
 {
-  return sb_layout_same_name (a->name, b->name) && (a->name[0] != '\0' || a->role == b->role);
+  for (guint i = 0; i < layout->columns->len; i++)
+    if (sb_layout_column (layout, i)->name[0] == '\0')
+      return FALSE;
+  return layout->columns->len > 0;
 }
 
 gboolean
 sb_layout_choice_replaces (const SbLayoutChoice *newer, const SbLayoutChoice *older)
 {
   const SbLayout *a = newer->layout, *b = older->layout;
+  if (!names_its_columns (a) || !names_its_columns (b))
+    return sb_layout_choice_equal (newer, older);
   if (newer->of_shape != older->of_shape || a->columns->len != b->columns->len)
     return FALSE;
   for (guint i = 0; i < a->columns->len; i++)
-    if (!names_same (sb_layout_column (a, i), sb_layout_column (b, i)))
+    if (!sb_layout_same_name (sb_layout_column (a, i)->name, sb_layout_column (b, i)->name))
       return FALSE;
   return TRUE;
 }

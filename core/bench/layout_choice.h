@@ -35,7 +35,7 @@ SbLayoutChoice *sb_layout_choice_rename (const SbLayoutChoice *choice, const cha
 gboolean sb_layout_choice_equal (const SbLayoutChoice *a, const SbLayoutChoice *b);
 
 /* TRUE when a newer one takes the place of an older: both are for logs of one shape, or state the same columns by name.
- */
+ * One that names no column takes the place of its like alone. */
 gboolean sb_layout_choice_replaces (const SbLayoutChoice *newer, const SbLayoutChoice *older);
 
 /* Whether it fixes anything of the dialect. */

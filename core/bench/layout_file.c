@@ -117,7 +117,10 @@ sb_layout_file_draft (const SbLayout *found)
   fixed.comment_prefix = found->comment_prefix;
   g_autoptr (SbLayoutChoice) stated = sb_layout_choice_of_shape (found, &fixed);
   SbLayout *layout = sb_layout_copy (stated->layout);
-  for (guint i = 0; i < layout->columns->len; i++)
-    sb_layout_column (layout, i)->question = g_strdup (sb_layout_column (found, i)->question);
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const SbLayoutColumn *as_found = sb_layout_column (found, i);
+    sb_layout_column (layout, i)->question = g_strdup (as_found->question);
+    sb_layout_column (layout, i)->certainty = as_found->certainty;
+  }
   return sb_layout_choice_new (layout, &fixed, TRUE);
 }

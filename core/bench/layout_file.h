@@ -16,5 +16,5 @@ char *sb_layout_file_text (const GPtrArray *choices);
 gboolean sb_layout_file_write (const char *path, const GPtrArray *choices, GError **error);
 
 /* A layout as it was found in a log, to be looked over, changed and given back: with its dialect, its shape, and the
- * questions that are open. (transfer full) */
+ * questions that are open; values that are missing are there as null. (transfer full) */
 SbLayoutChoice *sb_layout_file_draft (const SbLayout *found);

@@ -17,15 +17,17 @@ typedef struct {
   gsize offset;
   double least, most;
   const char *range;
+  int dimension; /* of units that cannot be read without it; -1: none */
 } ColumnValue;
 
 #define AT(member) offsetof (SbLayoutColumn, member)
 
 static const ColumnValue values[] = {
-  { "counts_per_turn", AT (counts_per_turn), 1e-6, 1e15, "a number above 0" },
-  { "wrap_counts", AT (wrap_counts), 0, 1e15, "a number of counts, or 0 for a counter that does not start again" },
-  { "torque_constant_nm_per_a", AT (torque_constant_nm_per_a), -1e6, 1e6, "a number other than 0" },
-  { "full_scale", AT (full_scale), 1e-12, 1e12, "a number above 0, in the SI unit of the role" },
+  { "counts_per_turn", AT (counts_per_turn), 1e-6, 1e15, "a number above 0", SB_DIMENSION_COUNTS },
+  { "wrap_counts", AT (wrap_counts), 0, 1e15, "a number of counts, or 0 for a counter that does not start again", -1 },
+  { "torque_constant_nm_per_a", AT (torque_constant_nm_per_a), -1e6, 1e6, "a number other than 0",
+    SB_DIMENSION_CURRENT },
+  { "full_scale", AT (full_scale), 1e-12, 1e12, "a number above 0, in the SI unit of the role", SB_DIMENSION_PERCENT },
 };
 
 static double *
@@ -42,6 +44,14 @@ value_in (const SbLayoutColumn *column, const ColumnValue *value)
 
 /* --- writing --- */
 
+/* Whether this is the value that is missing before the column can be read. */
+static gboolean
+is_asked_for (const SbLayoutColumn *column, const ColumnValue *value)
+{
+  return column->certainty == SB_CERTAINTY_MISSING && column->unit != NULL
+         && (int) column->unit->dimension == value->dimension;
+}
+
 static void
 build_column (JsonBuilder *builder, const SbLayoutColumn *column)
 {
@@ -52,8 +62,8 @@ build_column (JsonBuilder *builder, const SbLayoutColumn *column)
   if (column->unit != NULL)
     sb_json_add_string (builder, "unit", column->unit->name);
   for (gsize i = 0; i < G_N_ELEMENTS (values); i++)
-    if (!isnan (value_in (column, &values[i])))
-      sb_json_add_number (builder, values[i].name, value_in (column, &values[i]));
+    if (!isnan (value_in (column, &values[i])) || is_asked_for (column, &values[i]))
+      sb_json_add_number (builder, values[i].name, value_in (column, &values[i])); /* null when not known */
   if (column->question != NULL)
     sb_json_add_string (builder, "question", column->question);
   json_builder_end_object (builder);

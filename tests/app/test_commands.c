@@ -3,6 +3,8 @@
 #include "run.h"
 
 static const char *const commands[] = { "measure", "chart", "report", "inspect" };
+static const char *const layouts[]
+    = { "--layout", "--remembered-layouts", "--sample-rate", "--torque-constant", "--counts-per-turn", "--full-scale" };
 
 static void
 help_names_every_option (void **state)
@@ -13,9 +15,10 @@ help_names_every_option (void **state)
   static const char *const charts[]
       = { "--panels", "--trial-lines", "--evidence", "--from",      "--to",         "--title",
           "--width",  "--height",      "--dpi",      "--font-size", "--moving-band" };
-  static const char *const own[][4] = {
-    { "--json", "--csv", "--chart", NULL }, { "-o, --output", NULL }, { "-o, --output", NULL }, { "--json", NULL }
-  };
+  static const char *const own[][4] = { { "--json", "--csv", "--chart", NULL },
+                                        { "-o, --output", NULL },
+                                        { "-o, --output", NULL },
+                                        { "--json", "--as-layout", NULL } };
   Run *run = *state;
   for (gsize c = 0; c < G_N_ELEMENTS (commands); c++) {
     run_slewbench (run, commands[c], "--help");
@@ -24,6 +27,8 @@ help_names_every_option (void **state)
     assert_says (run->out, commands[c]);
     for (gsize i = 0; own[c][i] != NULL; i++)
       assert_says (run->out, own[c][i]);
+    for (gsize i = 0; i < G_N_ELEMENTS (layouts); i++)
+      assert_says (run->out, layouts[i]);
     for (gsize i = 0; i < G_N_ELEMENTS (numbers) && strcmp (commands[c], "inspect") != 0; i++) {
       assert_says (run->out, numbers[i]);
       if (i < G_N_ELEMENTS (charts))

@@ -203,11 +203,16 @@ draft_keeps_the_dialect_the_shape_and_the_questions (void **state)
   BenchFixture *fixture = *state;
   g_autoptr (SbLayout) layout = full_layout ();
   layout->delimiter = ';';
-  sb_layout_column (layout, 2)->question = g_strdup ("How many counts are a turn?");
+  SbLayoutColumn *angle = sb_layout_column (layout, SB_ROLE_ANGLE);
+  angle->unit = sb_unit_find ("counts");
+  angle->counts_per_turn = (double) NAN;
+  angle->certainty = SB_CERTAINTY_MISSING;
+  angle->question = g_strdup ("How many counts are a turn?");
   g_autoptr (GPtrArray) drafts = sb_layout_choices_new ();
   g_ptr_array_add (drafts, sb_layout_file_draft (layout));
   const char *text = keep (fixture, sb_layout_file_text (drafts));
   assert_non_null (strstr (text, "How many counts are a turn?"));
+  assert_non_null (strstr (text, "\"counts_per_turn\" : null"));
   const SbLayoutChoice *read = read_one (fixture, text); /* a question is no reason to refuse */
   assert_int_equal (read->fixed.delimiter, ';');
   assert_true (read->of_shape);

@@ -1,0 +1,222 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Layouts on the command line. The logs are steps at 50 ms whose peak velocity is 0.1 rad/s per ms after 52 ms: 19.8
+ * rad/s in the last of 251 rows. */
+#include "run.h"
+
+/* `cells` rows of time in ms, command, torque, velocity, under these headings. */
+static const char *
+write_log (Run *run, const char *name, const char *headings, char delimiter)
+{
+  g_autoptr (GString) text = g_string_new (headings);
+  for (int i = 0; i <= 250; i++) {
+    int after = MAX (0, i - 52), tenths = MIN (4 * after, 80);
+    g_string_append_printf (text, "%d%c%d%c%d.%d%c%d.%d\n", i, delimiter, i >= 50 ? 8 : 0, delimiter, tenths / 10,
+                            tenths % 10, delimiter, after / 10, after % 10);
+  }
+  return write_file (run, name, text->str);
+}
+
+static const char layout[]
+    = "{\"name\": \"rig\", \"columns\": [{\"name\": \"A\", \"role\": \"time\", \"unit\": \"ms\"}, "
+      "{\"name\": \"B\", \"role\": \"command\"}, {\"name\": \"C\", \"role\": \"torque\"}, "
+      "{\"name\": \"D\", \"role\": \"velocity\"}]}";
+
+/* The log that cannot be read without it, and the layout. */
+static void
+write_both (Run *run)
+{
+  write_log (run, "a.csv", "A,B,C,D\n", ',');
+  write_file (run, "rig.json", layout);
+}
+
+static double
+peak_velocity (Run *run)
+{
+  assert_true (json_parser_load_from_data (run->parser, run->out, -1, NULL));
+  JsonObject *root = json_node_get_object (json_parser_get_root (run->parser));
+  JsonObject *first = json_array_get_object_element (json_object_get_array_member (root, "configurations"), 0);
+  JsonObject *measures = json_object_get_object_member (first, "measures");
+  return json_object_get_double_member (json_object_get_object_member (measures, "peak_velocity"), "mean");
+}
+
+static void
+log_with_meaningless_headings_is_measured_by_a_layout (void **state)
+{
+  Run *run = *state;
+  write_both (run);
+  run_slewbench (run, "measure", "a.csv");
+  assert_error (run, 2, "a.csv");
+  run_slewbench (run, "measure", "--json", "--layout", "rig.json", "a.csv");
+  assert_status (run, 0);
+  assert_string_equal (run->err, "");
+  assert_close (peak_velocity (run), 19.8, 1e-9);
+  assert_says (run->out, "\"layouts\"");
+}
+
+static void
+every_command_takes_a_layout (void **state)
+{
+  Run *run = *state;
+  write_both (run);
+  run_slewbench (run, "chart", "-o", "chart.svg", "--layout", "rig.json", "a.csv");
+  assert_status (run, 0);
+  run_slewbench (run, "report", "-o", "report", "--layout", "rig.json", "a.csv");
+  assert_status (run, 0);
+  run_slewbench (run, "inspect", "--layout", "rig.json", "a.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "A: time, in ms");
+}
+
+static void
+layout_that_is_for_no_log_gives_status_1_and_is_said (void **state)
+{
+  Run *run = *state;
+  write_both (run);
+  write_step (run, "b.csv", 300);
+  run_slewbench (run, "measure", "--layout", "rig.json", "b.csv");
+  assert_status (run, 1);
+  assert_says (run->err, "rig.json");
+  assert_says (run->err, "for any of the logs");
+  assert_says (run->out, "n = 1");
+  run_slewbench (run, "inspect", "--layout", "rig.json", "b.csv");
+  assert_status (run, 1);
+}
+
+static void
+wrong_layout_files_and_values_are_refused (void **state)
+{
+  Run *run = *state;
+  write_both (run);
+  write_file (run, "wrong.json", "{\"delimeter\": \"tab\"}");
+  run_slewbench (run, "measure", "--layout", "wrong.json", "a.csv");
+  assert_error (run, 2, "wrong.json: there is no member 'delimeter'");
+  run_slewbench (run, "inspect", "--layout", "none.json", "a.csv");
+  assert_error (run, 2, "none.json");
+  run_slewbench (run, "measure", "--sample-rate", "0", "a.csv");
+  assert_error (run, 64, "--sample-rate takes a number above 0");
+  run_slewbench (run, "measure", "--torque-constant", "0", "a.csv");
+  assert_error (run, 64, "other than 0");
+  run_slewbench (run, "inspect", "--json", "--as-layout", "a.csv");
+  assert_error (run, 64, "exclude each other");
+}
+
+static void
+value_that_no_column_wants_gives_status_1_and_is_said (void **state)
+{
+  Run *run = *state;
+  write_step (run, "b.csv", 300);
+  run_slewbench (run, "measure", "--counts-per-turn", "4096", "b.csv");
+  assert_status (run, 1);
+  assert_says (run->err, "--counts-per-turn");
+}
+
+/* What a person does with it: looks, changes, gives it back. */
+static void
+layout_that_inspect_wrote_is_taken_back (void **state)
+{
+  Run *run = *state;
+  write_log (run, "b.csv", "time_ms|command_Nm|torque_Nm|velocity_rad_s\n", '|');
+  run_slewbench (run, "inspect", "--as-layout", "b.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "\"delimiter\" : \"bar\"");
+  assert_says (run->out, "\"unit\" : \"ms\"");
+  write_file (run, "b.json", run->out);
+  run_slewbench (run, "measure", "--json", "--layout", "b.json", "b.csv");
+  assert_status (run, 0);
+  assert_close (peak_velocity (run), 19.8, 1e-9);
+  /* In seconds, the logs' rows are a thousand times as far apart. */
+  g_auto (GStrv) parts = g_strsplit (read_file (run, "b.json", NULL), "\"ms\"", -1);
+  write_file (run, "seconds.json", keep (run, g_strjoinv ("\"s\"", parts)));
+  run_slewbench (run, "inspect", "--json", "--layout", "seconds.json", "b.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "\"sample_interval_s\" : 1.0,");
+}
+
+static void
+logs_of_one_shape_give_one_layout (void **state)
+{
+  Run *run = *state;
+  write_log (run, "a.csv", "A,B,C,D\n", ',');
+  write_log (run, "b.csv", "A,B,C,D\n", ',');
+  write_log (run, "c.csv", "time_ms,B,C,D\n", ',');
+  run_slewbench (run, "inspect", "--as-layout", "a.csv", "b.csv", "c.csv");
+  assert_status (run, 0);
+  g_auto (GStrv) parts = g_strsplit (run->out, "\"signature\"", -1);
+  assert_int_equal (g_strv_length (parts), 3);
+}
+
+static void
+remembered_layouts_are_used_when_asked_for_alone (void **state)
+{
+  Run *run = *state;
+  write_both (run);
+  run_slewbench (run, "layouts", "import", "rig.json");
+  assert_status (run, 0);
+  run_slewbench (run, "measure", "a.csv");
+  assert_error (run, 2, "a.csv"); /* the same command gives the same on every computer */
+  run_slewbench (run, "measure", "--json", "--remembered-layouts", "a.csv");
+  assert_status (run, 0);
+  assert_close (peak_velocity (run), 19.8, 1e-9);
+}
+
+static void
+remembered_layouts_are_listed_renamed_exported_and_forgotten (void **state)
+{
+  Run *run = *state;
+  write_both (run);
+  run_slewbench (run, "layouts", "list");
+  assert_status (run, 0);
+  assert_string_equal (run->out, "");
+  run_slewbench (run, "layouts", "import", "rig.json");
+  run_slewbench (run, "layouts", "rename", "rig", "rig 2");
+  assert_status (run, 0);
+  run_slewbench (run, "layouts", "list");
+  assert_says (run->out, "rig 2: time, command, torque, velocity");
+  run_slewbench (run, "layouts", "show", "rig 2");
+  assert_says (run->out, "\"name\" : \"rig 2\"");
+  run_slewbench (run, "layouts", "export", "for-you.json");
+  assert_status (run, 0);
+  run_slewbench (run, "measure", "--layout", "for-you.json", "a.csv");
+  assert_status (run, 0);
+  run_slewbench (run, "layouts", "forget", "rig 2");
+  assert_status (run, 0);
+  run_slewbench (run, "layouts", "list");
+  assert_string_equal (run->out, "");
+}
+
+static void
+wrong_use_of_layouts_is_told (void **state)
+{
+  Run *run = *state;
+  run_slewbench (run, "layouts");
+  assert_error (run, 64, "list, show, rename, forget, export or import");
+  run_slewbench (run, "layouts", "frobnicate");
+  assert_error (run, 64, "frobnicate");
+  run_slewbench (run, "layouts", "rename", "rig");
+  assert_error (run, 64, "rename KEY NAME");
+  run_slewbench (run, "layouts", "forget", "rig");
+  assert_error (run, 2, "'rig'");
+  run_slewbench (run, "layouts", "export", "x.json");
+  assert_error (run, 2, "no layout is remembered");
+  run_slewbench (run, "layouts", "--help");
+  assert_status (run, 0);
+  assert_says (run->out, "forget KEY...");
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    app_test (log_with_meaningless_headings_is_measured_by_a_layout),
+    app_test (every_command_takes_a_layout),
+    app_test (layout_that_is_for_no_log_gives_status_1_and_is_said),
+    app_test (wrong_layout_files_and_values_are_refused),
+    app_test (value_that_no_column_wants_gives_status_1_and_is_said),
+    app_test (layout_that_inspect_wrote_is_taken_back),
+    app_test (logs_of_one_shape_give_one_layout),
+    app_test (remembered_layouts_are_used_when_asked_for_alone),
+    app_test (remembered_layouts_are_listed_renamed_exported_and_forgotten),
+    app_test (wrong_use_of_layouts_is_told),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
