@@ -325,6 +325,55 @@ class WindowTest(unittest.TestCase):
         self.assertRegex(self.row("Peak torque"), of_three)
         self.assertEqual(self.screen.all("list item", re.compile("run 9.csv")), [])
 
+    def type_into(self, field, text):
+        self.screen.click(self.screen.find("text", field))
+        self.screen.keys("ctrl+a")
+        self.screen.write(text)
+
+    def write_counts(self, folder):
+        """Time as the number of the sample and the angle in counts: neither can be read without a person's word."""
+        folder.mkdir()
+        for run in (1, 2):
+            lines = ["sample,command_Nm,angle_counts,torque_Nm"]
+            for i in range(SAMPLES):
+                since = max(0.0, i / RATE_HZ - STEP_S)
+                lines.append(f"{i},{5 if i / RATE_HZ >= STEP_S else 0},{round(10 * since * since * 4096 / math.tau)},"
+                             f"{(4 + run) * (1 - math.exp(-since / 0.01)):.6f}")
+            (folder / f"run {run}.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
+
+    def test_log_that_wants_values_brings_up_the_sheet_and_is_read_once_they_are_stated(self):
+        folder = self.folder / "counts"
+        self.write_counts(folder)
+        self.assertEqual(self.drop([folder]), 0)
+        self.screen.find("frame", "Columns of run 1.csv")
+        self.screen.find("label", "sample rate wanted")
+        self.screen.find("label", "counts per turn wanted")
+        apply = self.screen.find("push button", "Apply")
+        self.assertNotIn("sensitive", self.screen.states(apply))
+        self.type_into("Sample rate [Hz] of sample", str(RATE_HZ))
+        self.type_into("Counts per turn of angle_counts", "4096")
+        # The last sample is at (700 - 1) / 2000 s; 0.2995 s after the step: 10 * 0.2995² = 0.897 rad, 585 counts.
+        self.screen.find("label", "0 … 0.3495 s")
+        self.screen.find("label", re.compile(r"^0 … 0\.897\d* rad$"))
+        self.screen.find("label", f"{SAMPLES} rows are read.")
+        self.screen.act(self.screen.find("push button", "Apply"))
+        self.screen.find("label", "n = 2")  # the other log of this shape is read in the same way
+        self.screen.find("push button", "Undo: columns of run 1.csv")
+        # Tops of 5 and 6 N·m: mean 5.5.
+        self.wait_for_row("Peak torque", "counts: 5.5")
+        self.screen.keys("ctrl+z")
+        self.screen.find("list item", re.compile("Not usable: counts, run 1.csv"))
+
+    def test_sheet_opens_for_a_certain_log_on_request_only(self):
+        self.open_bench()
+        self.assertEqual(self.screen.all("frame", re.compile("^Columns of")), [])
+        self.screen.keys("ctrl+l")
+        self.screen.find("frame", re.compile("^Columns of run .*.csv$"))
+        self.screen.find("label", "Every column is clear.")
+        self.screen.find("image", re.compile("^Plot of torque"))
+        self.screen.keys("Escape")
+        wait_for("the sheet gone", lambda: not self.screen.all("frame", re.compile("^Columns of")))
+
     def test_exported_svg_is_what_the_batch_command_writes(self):
         self.open_bench()
         path = self.folder / "from window.svg"

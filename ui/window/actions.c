@@ -5,6 +5,7 @@
 #include "demo_folder.h"
 #include "export_sheet.h"
 #include "file_choice.h"
+#include "layout_list.h"
 #include "results.h"
 #include "session.h"
 #include "shortcuts.h"
@@ -245,6 +246,26 @@ rename_selected (GSimpleAction *action, GVariant *parameter, gpointer window)
 }
 
 static void
+show_columns (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  const char *path = sb_bench_page_log (sb_window_page (window));
+  if (path != NULL)
+    sb_window_show_columns (window, path);
+}
+
+static void
+show_columns_of (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  sb_window_show_columns (window, g_variant_get_bytestring (parameter));
+}
+
+static void
+show_layouts (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  gtk_window_present (GTK_WINDOW (sb_layout_list_new (window)));
+}
+
+static void
 stop (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
   sb_document_stop (document_of (window));
@@ -306,6 +327,8 @@ static const Command commands[] = {
   { "zoom-in", WITH_RESULTS, zoom_in, { "<Control>plus", "<Control>equal", "<Control>KP_Add" } },
   { "zoom-out", WITH_RESULTS, zoom_out, { "<Control>minus", "<Control>KP_Subtract" } },
   { "rename", WITH_BENCH, rename_selected, { "F2" } },
+  { "columns", WITH_BENCH, show_columns, { "<Control>l" } },
+  { "layouts", ALWAYS, show_layouts, { NULL } },
   { "stop", ALWAYS, stop, { NULL } },
   { "go-on", ALWAYS, go_on, { NULL } },
   { "shortcuts", ALWAYS, show_shortcuts, { "F1", "<Control>question" } },
@@ -324,6 +347,10 @@ sb_actions_install (SbWindow *window, GtkApplication *application)
     if (application != NULL)
       gtk_application_set_accels_for_action (application, detailed, commands[i].keys);
   }
+  /* The path of a log, whatever bytes it is made of. */
+  g_autoptr (GSimpleAction) columns_of = g_simple_action_new ("columns-of", G_VARIANT_TYPE_BYTESTRING);
+  g_signal_connect (columns_of, "activate", G_CALLBACK (show_columns_of), window);
+  g_action_map_add_action (G_ACTION_MAP (window), G_ACTION (columns_of));
   sb_actions_update (window);
 }
 
@@ -415,11 +442,13 @@ sb_actions_menu (gboolean with_demo)
   static const char *const exporting[] = { "Export chart…",     "win.export",         "Export table as CSV…",
                                            "win.export-table",  "Copy table as text", "win.copy-table",
                                            "Copy methods text", "win.copy-methods",   NULL };
+  static const char *const reading[] = { "Columns…", "win.columns", "Remembered column layouts…", "win.layouts", NULL };
   static const char *const helping[] = { "Keyboard shortcuts", "win.shortcuts", "About Slewbench", "win.about", NULL };
   static const char *const leaving[] = { "Quit", "win.close", NULL };
   GMenu *menu = g_menu_new ();
   add_section (menu, with_demo ? demo : opening);
   add_section (menu, saving);
+  add_section (menu, reading);
   add_section (menu, exporting);
   add_section (menu, helping);
   add_section (menu, leaving);

@@ -171,6 +171,12 @@ sb_bench_page_rename (SbBenchPage *page)
   sb_configuration_list_rename_selected (SB_CONFIGURATION_LIST (page->list));
 }
 
+const char *
+sb_bench_page_log (SbBenchPage *page)
+{
+  return sb_configuration_list_log (SB_CONFIGURATION_LIST (page->list));
+}
+
 static GtkWidget *
 make_centre (SbBenchPage *page)
 {

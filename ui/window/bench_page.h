@@ -18,5 +18,8 @@ void sb_bench_page_fit (SbBenchPage *page);
 void sb_bench_page_zoom (SbBenchPage *page, double factor);
 void sb_bench_page_rename (SbBenchPage *page);
 
+/* The path of the log that the focus is on, or of one in the selected configuration; NULL: none. Borrowed. */
+const char *sb_bench_page_log (SbBenchPage *page);
+
 /* The chart as shown. (transfer full); NULL: there are no results yet */
 SbChartModel *sb_bench_page_chart (SbBenchPage *page);

@@ -38,14 +38,32 @@ sb_configuration_list_step (SbConfigurationList *list)
   return TRUE;
 }
 
-void
-sb_configuration_list_rename_selected (SbConfigurationList *list)
+/* The first one when none is selected; NULL when there is none. */
+static SbConfigurationRow *
+selected_row (SbConfigurationList *list)
 {
   GtkListBoxRow *row = gtk_list_box_get_selected_row (GTK_LIST_BOX (list->list_box));
   if (row == NULL)
     row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (list->list_box), 0);
+  return row != NULL ? SB_CONFIGURATION_ROW (row) : NULL;
+}
+
+void
+sb_configuration_list_rename_selected (SbConfigurationList *list)
+{
+  SbConfigurationRow *row = selected_row (list);
   if (row != NULL)
-    sb_configuration_row_rename (SB_CONFIGURATION_ROW (row));
+    sb_configuration_row_rename (row);
+}
+
+const char *
+sb_configuration_list_log (SbConfigurationList *list)
+{
+  SbConfigurationRow *row = selected_row (list);
+  for (guint i = 0; i < list->n_rows; i++)
+    if (gtk_widget_get_focus_child (list->list_box) == GTK_WIDGET (row_at (list, i)))
+      row = row_at (list, i);
+  return row != NULL ? sb_configuration_row_log (row) : NULL;
 }
 
 void

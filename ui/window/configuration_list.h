@@ -16,4 +16,5 @@ void sb_configuration_list_update (SbConfigurationList *list);
 gboolean sb_configuration_list_step (SbConfigurationList *list);
 
 void sb_configuration_list_rename_selected (SbConfigurationList *list);
+const char *sb_configuration_list_log (SbConfigurationList *list); /* see sb_bench_page_log() */
 void sb_configuration_list_select (SbConfigurationList *list, guint configuration, int trial); /* trial -1: none */

@@ -151,6 +151,35 @@ on_rename_action (GtkWidget *widget, const char *name, GVariant *parameter)
   sb_configuration_row_rename (SB_CONFIGURATION_ROW (widget));
 }
 
+static gboolean
+is_open_question (const SbTrialResult *trial)
+{
+  return trial->failure != NULL
+         || (trial->facts != NULL && trial->facts->layout != NULL && !sb_layout_is_certain (trial->facts->layout));
+}
+
+const char *
+sb_configuration_row_log (SbConfigurationRow *row)
+{
+  const SbConfiguration *configuration = sb_bench_configuration (sb_document_bench (row->document), row->index);
+  const SbConfigurationResult *result = sb_document_result (row->document, row->index);
+  int focused = row->trials != NULL ? sb_trial_rows_focused (SB_TRIAL_ROWS (row->trials)) : -1;
+  if (focused >= 0)
+    return sb_configuration_entry (configuration, (guint) focused)->path;
+  for (guint t = 0; result != NULL && t < result->trials->len; t++)
+    if (is_open_question (sb_configuration_result_trial (result, t)))
+      return sb_configuration_result_trial (result, t)->path;
+  return configuration->entries->len > 0 ? sb_configuration_entry (configuration, 0)->path : NULL;
+}
+
+static void
+on_columns_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  const char *path = sb_configuration_row_log (SB_CONFIGURATION_ROW (widget));
+  if (path != NULL)
+    gtk_widget_activate_action (widget, "win.columns-of", "^ay", path);
+}
+
 static void
 on_include_all_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
@@ -171,6 +200,7 @@ make_menu_button (void)
   g_autoptr (GMenu) menu = g_menu_new ();
   g_menu_append (menu, "Rename…", "configuration.rename");
   g_menu_append (menu, "Include every trial", "configuration.include-all");
+  g_menu_append (menu, "Columns…", "configuration.columns");
   g_menu_append (menu, "Remove", "configuration.remove");
   GtkWidget *button = gtk_menu_button_new ();
   gtk_menu_button_set_icon_name (GTK_MENU_BUTTON (button), "view-more-symbolic");
@@ -308,6 +338,7 @@ sb_configuration_row_class_init (SbConfigurationRowClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
   gtk_widget_class_install_action (widget_class, "configuration.rename", NULL, on_rename_action);
   gtk_widget_class_install_action (widget_class, "configuration.include-all", NULL, on_include_all_action);
+  gtk_widget_class_install_action (widget_class, "configuration.columns", NULL, on_columns_action);
   gtk_widget_class_install_action (widget_class, "configuration.remove", NULL, on_remove_action);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_F2, 0, "configuration.rename", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Delete, 0, "configuration.remove", NULL);

@@ -15,5 +15,9 @@ GtkWidget *sb_configuration_row_new (SbDocument *document, guint index);
 /* Takes over what the document says now. */
 void sb_configuration_row_update (SbConfigurationRow *row);
 
-void sb_configuration_row_rename (SbConfigurationRow *row);                  /* opens the name for writing */
+void sb_configuration_row_rename (SbConfigurationRow *row);
+
+/* The path of the log that the focus is on, else of the first one with an open question about its columns, else of the
+ * first; NULL: none. Borrowed. */
+const char *sb_configuration_row_log (SbConfigurationRow *row);              /* opens the name for writing */
 void sb_configuration_row_show_trial (SbConfigurationRow *row, guint trial); /* unfolds, focuses the trial */

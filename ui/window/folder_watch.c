@@ -13,6 +13,9 @@
 /* Every folder that is watched costs the system a little; beside a heap of folders without logs these are enough. */
 #define MOST_FOLDERS 256
 
+/* Times of files are those of the clock's last tick: a file written now may look as old as this. */
+#define COARSE_CLOCK_US (10 * G_TIME_SPAN_MILLISECOND)
+
 /* One folder that is looked into. */
 typedef struct {
   char *path;
@@ -395,7 +398,7 @@ note_opened (SbFolderWatch *watch, const char *path, GHashTable *still_opened)
   if (g_hash_table_contains (still_opened, path))
     return;
   if (!g_hash_table_steal_extended (watch->opened_logs, path, &key, &opened_us)) {
-    gint64 now = g_get_real_time ();
+    gint64 now = g_get_real_time () - COARSE_CLOCK_US;
     key = g_strdup (path);
     opened_us = g_memdup2 (&now, sizeof now);
   }

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "loader.h"
 
+#include "bench_layouts.h"
 #include "input.h"
+#include "layout_store.h"
 #include "paths.h"
 
 /* How often a running job is looked at, and how long a part result stands before the next may replace it. */
@@ -219,6 +221,16 @@ adding_free (gpointer data)
   g_free (adding);
 }
 
+/* What was remembered of the columns of such logs, behind what the bench states itself. */
+static void
+take_remembered (SbBench *edited, GError **error)
+{
+  g_autofree char *store = sb_layout_store_path ();
+  g_autoptr (GPtrArray) choices = sb_layout_store_list (store, error);
+  if (choices != NULL && choices->len > 0)
+    sb_bench_take_layouts (edited, choices);
+}
+
 static void
 add_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
@@ -228,6 +240,8 @@ add_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancel
   sb_input_add (edited, (const char *const *) adding->paths, g_strv_length (adding->paths), cancellable,
                 &adding->error);
   gboolean added = edited->configurations->len > n_before;
+  if (added)
+    take_remembered (edited, adding->error == NULL ? &adding->error : NULL);
   g_task_return_pointer (task, added ? g_steal_pointer (&edited) : NULL, (GDestroyNotify) sb_bench_unref);
 }
 

@@ -148,8 +148,9 @@ fill_menu (GtkMenuButton *button, gpointer user_data)
     g_autofree char *join = g_strdup_printf ("trials.join(uint32 %u)", index);
     g_menu_append (menu, "Join steps", join);
   }
-  if (g_menu_model_get_n_items (G_MENU_MODEL (menu)) == 0)
-    g_menu_append (menu, "The log is not read", "trials.none");
+  g_autoptr (GMenuItem) columns = g_menu_item_new ("Columns…", NULL);
+  g_menu_item_set_action_and_target (columns, "win.columns-of", "^ay", entry->path);
+  g_menu_append_item (menu, columns);
   gtk_menu_button_set_menu_model (button, G_MENU_MODEL (menu));
 }
 
@@ -276,6 +277,15 @@ sb_trial_rows_focus (SbTrialRows *rows, guint trial)
 {
   if (trial < rows->rows->len)
     gtk_widget_grab_focus (g_array_index (rows->rows, TrialRow, trial).check);
+}
+
+int
+sb_trial_rows_focused (SbTrialRows *rows)
+{
+  for (guint i = 0; i < rows->rows->len; i++)
+    if (gtk_widget_get_focus_child (GTK_WIDGET (rows)) == g_array_index (rows->rows, TrialRow, i).box)
+      return (int) i;
+  return -1;
 }
 
 static void

@@ -3,6 +3,7 @@
 
 #include "actions.h"
 #include "demo_folder.h"
+#include "import_asking.h"
 #include "session.h"
 #include "welcome_page.h"
 
@@ -22,6 +23,7 @@ struct _SbWindow {
   GtkWidget *busy, *busy_label, *busy_bar;       /* NULL until the first frame is painted */
   GtkWidget *overlay, *drop_hint;
   guint busy_source, complete_source;
+  SbImportAsking *asking;
   gboolean closing; /* the person has been asked */
 };
 
@@ -62,6 +64,18 @@ void
 sb_window_tell_stopped (SbWindow *window)
 {
   tell (window, GTK_MESSAGE_WARNING, "Reading was stopped. What is shown is of the logs read so far.", TRUE);
+}
+
+static void
+on_import_told (gboolean well, const char *what, gpointer user_data)
+{
+  sb_window_tell (user_data, well ? GTK_MESSAGE_INFO : GTK_MESSAGE_ERROR, what);
+}
+
+void
+sb_window_show_columns (SbWindow *window, const char *path)
+{
+  sb_import_asking_open (window->asking, path);
 }
 
 void
@@ -419,6 +433,7 @@ sb_window_dispose (GObject *object)
   SbWindow *window = SB_WINDOW (object);
   g_clear_handle_id (&window->busy_source, g_source_remove);
   g_clear_handle_id (&window->complete_source, g_source_remove);
+  g_clear_pointer (&window->asking, sb_import_asking_free);
   if (window->document != NULL) {
     g_signal_handlers_disconnect_by_data (window->document, window);
     sb_document_close (window->document);
@@ -458,6 +473,7 @@ sb_window_init (SbWindow *window)
   g_signal_connect (window->document, "busy-changed", G_CALLBACK (on_busy_changed), window);
   g_signal_connect (window->document, "failed", G_CALLBACK (on_failed), window);
   g_signal_connect (window->document, "stopped", G_CALLBACK (on_stopped), window);
+  window->asking = sb_import_asking_new (GTK_WINDOW (window), window->document, on_import_told, window);
 }
 
 GtkWidget *

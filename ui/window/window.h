@@ -25,5 +25,8 @@ void sb_window_tell (SbWindow *window, GtkMessageType type, const char *text);
 /* The strip says that reading was stopped and offers to go on; see actions.c. */
 void sb_window_tell_stopped (SbWindow *window);
 
+/* Opens the sheet of how the log at `path` is read. */
+void sb_window_show_columns (SbWindow *window, const char *path);
+
 /* Closes without asking again. */
 void sb_window_close_now (SbWindow *window);

@@ -1,0 +1,175 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The columns of the head of a file as a person sees them before saying what they are. Expected values are written by
+ * hand into the files. */
+#include "preview.h"
+#include "close.h"
+#include "folder.h"
+
+#include <math.h>
+#include <string.h>
+
+typedef struct {
+  char *folder, *path;
+  SbLayout *layout;
+  SbPreview *preview;
+} Fixture;
+
+static int
+set_up (void **state)
+{
+  Fixture *fixture = g_new0 (Fixture, 1);
+  fixture->folder = g_dir_make_tmp ("preview-test-XXXXXX", NULL);
+  fixture->path = g_build_filename (fixture->folder, "log.csv", NULL);
+  fixture->layout = sb_layout_new ();
+  *state = fixture;
+  return 0;
+}
+
+static int
+tear_down (void **state)
+{
+  Fixture *fixture = *state;
+  sb_preview_free (fixture->preview);
+  sb_layout_unref (fixture->layout);
+  remove_folder (fixture->folder);
+  g_free (fixture->folder);
+  g_free (fixture->path);
+  g_free (fixture);
+  return 0;
+}
+
+static SbLayoutColumn *
+add_column (Fixture *fixture, const char *name, SbRole role, const char *unit)
+{
+  SbLayoutColumn *column = sb_layout_add_column (fixture->layout, name);
+  column->role = role;
+  column->unit = unit != NULL ? sb_unit_find (unit) : NULL;
+  return column;
+}
+
+static const SbPreviewColumn *
+read_column (Fixture *fixture, const char *bytes, gsize n_bytes, guint column)
+{
+  g_file_set_contents (fixture->path, bytes, (gssize) n_bytes, NULL);
+  g_clear_pointer (&fixture->preview, sb_preview_free);
+  fixture->preview = sb_preview_read (fixture->path, fixture->layout, NULL, NULL);
+  assert_non_null (fixture->preview);
+  return g_ptr_array_index (fixture->preview->columns, column);
+}
+
+static void
+a_column_without_role_is_shown_as_written_with_gaps_for_words (void **state)
+{
+  static const char text[] = "a,b\n1,2.5\n# pause\n2,n/a\n3,-4\n";
+  Fixture *fixture = *state;
+  add_column (fixture, "a", SB_ROLE_TIME, NULL);
+  add_column (fixture, "b", SB_ROLE_OTHER, NULL);
+  const SbPreviewColumn *b = read_column (fixture, text, sizeof text - 1, 1);
+  assert_int_equal (fixture->preview->n_rows, 3);
+  assert_true (fixture->preview->whole);
+  assert_int_equal (b->n_numbers, 2);
+  assert_true (isnan (b->values[1]));
+  assert_null (b->unit);
+  assert_close (b->lowest, -4, 0);
+  assert_close (b->highest, 2.5, 0);
+}
+
+/* 1.500,25 ms with a decimal comma and points between groups. */
+static void
+numbers_are_read_by_the_dialect_and_told_in_si (void **state)
+{
+  static const char text[] = "t;x\n0;0\n1.500,25;1\n";
+  Fixture *fixture = *state;
+  fixture->layout->delimiter = ';';
+  fixture->layout->decimal = ',';
+  fixture->layout->thousands = '.';
+  add_column (fixture, "t", SB_ROLE_TIME, "ms");
+  add_column (fixture, "x", SB_ROLE_OTHER, NULL);
+  const SbPreviewColumn *t = read_column (fixture, text, sizeof text - 1, 0);
+  assert_string_equal (t->unit, "s");
+  assert_close (t->highest, 1.50025, 0);
+}
+
+static void
+counts_are_as_written_until_it_is_known_how_many_make_a_turn (void **state)
+{
+  static const char text[] = "n,x\n0,0\n1024,1\n";
+  Fixture *fixture = *state;
+  SbLayoutColumn *counts = add_column (fixture, "n", SB_ROLE_ANGLE, "counts");
+  add_column (fixture, "x", SB_ROLE_OTHER, NULL);
+  const SbPreviewColumn *angle = read_column (fixture, text, sizeof text - 1, 0);
+  assert_null (angle->unit);
+  assert_close (angle->highest, 1024, 0);
+  counts->counts_per_turn = 4096;
+  angle = read_column (fixture, text, sizeof text - 1, 0);
+  assert_string_equal (angle->unit, "rad");
+  assert_close (angle->highest, G_PI / 2, 1e-15);
+}
+
+/* 2 A at 2.5 N·m/A: what it comes to in the log is shown. */
+static void
+a_current_that_stands_for_the_torque_is_shown_in_newton_metres (void **state)
+{
+  static const char text[] = "t,i\n0,0\n1,2\n";
+  Fixture *fixture = *state;
+  add_column (fixture, "t", SB_ROLE_TIME, NULL);
+  add_column (fixture, "i", SB_ROLE_CURRENT, "A")->torque_constant_nm_per_a = 2.5;
+  const SbPreviewColumn *current = read_column (fixture, text, sizeof text - 1, 1);
+  assert_string_equal (current->unit, "N·m");
+  assert_close (current->highest, 5, 0);
+}
+
+static void
+text_of_two_bytes_a_letter_is_read_too (void **state)
+{
+  static const char text[] = "t\0,\0x\0\n\0"
+                             "1\0,\0"
+                             "7\0\n\0"; /* UTF-16, the small byte first */
+  Fixture *fixture = *state;
+  fixture->layout->encoding = SB_ENCODING_UTF16_LE;
+  add_column (fixture, "t", SB_ROLE_TIME, NULL);
+  add_column (fixture, "x", SB_ROLE_OTHER, NULL);
+  assert_close (read_column (fixture, text, sizeof text - 1, 1)->highest, 7, 0);
+}
+
+static void
+of_a_long_file_the_first_rows_are_shown (void **state)
+{
+  Fixture *fixture = *state;
+  add_column (fixture, "t", SB_ROLE_TIME, NULL);
+  g_autoptr (GString) text = g_string_new ("t\n");
+  for (int i = 0; i < 30000; i++)
+    g_string_append_printf (text, "%d\n", i);
+  const SbPreviewColumn *t = read_column (fixture, text->str, text->len, 0);
+  assert_int_equal (fixture->preview->n_rows, 20000);
+  assert_false (fixture->preview->whole);
+  assert_close (t->highest, 19999, 0);
+}
+
+static void
+rows_behind_the_last_line_of_the_table_are_not_shown (void **state)
+{
+  static const char text[] = "t\n1\n2\nother table\n9\n";
+  Fixture *fixture = *state;
+  fixture->layout->last_line = 3;
+  add_column (fixture, "t", SB_ROLE_TIME, NULL);
+  assert_close (read_column (fixture, text, sizeof text - 1, 0)->highest, 2, 0);
+  assert_true (fixture->preview->whole);
+}
+
+#define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    CASE (a_column_without_role_is_shown_as_written_with_gaps_for_words),
+    CASE (numbers_are_read_by_the_dialect_and_told_in_si),
+    CASE (counts_are_as_written_until_it_is_known_how_many_make_a_turn),
+    CASE (a_current_that_stands_for_the_torque_is_shown_in_newton_metres),
+    CASE (text_of_two_bytes_a_letter_is_read_too),
+    CASE (of_a_long_file_the_first_rows_are_shown),
+    CASE (rows_behind_the_last_line_of_the_table_are_not_shown),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

@@ -1,0 +1,221 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "dialect_fields.h"
+
+#include "layout_words.h"
+
+#include <string.h>
+
+typedef enum {
+  DELIMITER,
+  DECIMAL,
+  THOUSANDS,
+  ENCODING,
+  COMMENT,
+  HEADER,
+  TABLE,
+  N_FIELDS,
+} Field;
+
+static const char *const names[N_FIELDS] = {
+  [DELIMITER] = "Delimiter",    [DECIMAL] = "Decimal sign", [THOUSANDS] = "Thousands", [ENCODING] = "Encoding",
+  [COMMENT] = "Comments begin", [HEADER] = "Header",        [TABLE] = "Table",
+};
+
+/* What can be chosen beside what was found; the index in a field is one more. */
+static const char delimiters[] = { ',', ';', '\t', '|', ' ' };
+static const char decimals[] = { '.', ',' };
+static const char thousands[] = { 0, ',', '.', '\'', ' ' };
+static const char *const comments[] = { "", "#", "%", "//", ";" };
+
+struct _SbDialectFields {
+  GtkBox parent_instance;
+  GtkWidget *box[N_FIELDS], *field[N_FIELDS];
+  guint64 first_line; /* that the header can be chosen from */
+  guint n_lines, n_tables;
+  gboolean updating;
+};
+
+G_DEFINE_FINAL_TYPE (SbDialectFields, sb_dialect_fields, GTK_TYPE_BOX)
+
+enum { CHANGED, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+static void
+on_selected (GtkDropDown *field, GParamSpec *pspec, SbDialectFields *fields)
+{
+  if (!fields->updating)
+    g_signal_emit (fields, signals[CHANGED], 0);
+}
+
+/* `found` is what the program found, or NULL while something else is fixed and nobody looked. */
+static void
+set_items (SbDialectFields *fields, Field field, const char *found, GPtrArray *items, guint selected)
+{
+  g_autofree char *first = g_strdup_printf ("found: %s", found);
+  g_autoptr (GPtrArray) all = g_ptr_array_new ();
+  g_ptr_array_add (all, first);
+  for (guint i = 0; i < items->len; i++)
+    g_ptr_array_add (all, g_ptr_array_index (items, i));
+  g_ptr_array_add (all, NULL);
+  g_autoptr (GtkStringList) model = gtk_string_list_new ((const char *const *) all->pdata);
+  gtk_drop_down_set_model (GTK_DROP_DOWN (fields->field[field]), G_LIST_MODEL (model));
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (fields->field[field]), selected);
+}
+
+static const char *
+word_of (SbWordKind kind, char sign)
+{
+  const char *word = sb_sign_word (kind, sign);
+  return word != NULL ? word : "none";
+}
+
+static void
+show_sign (SbDialectFields *fields, Field field, SbWordKind kind, const char *signs, guint n_signs, char found,
+           int fixed)
+{
+  g_autoptr (GPtrArray) items = g_ptr_array_new_with_free_func (g_free);
+  guint selected = 0;
+  for (guint i = 0; i < n_signs; i++) {
+    g_ptr_array_add (items, g_strdup (word_of (kind, signs[i])));
+    if (fixed == signs[i])
+      selected = i + 1;
+  }
+  set_items (fields, field, word_of (kind, found), items, selected);
+}
+
+static void
+show_encoding (SbDialectFields *fields, SbEncoding found, int fixed)
+{
+  g_autoptr (GPtrArray) items = g_ptr_array_new_with_free_func (g_free);
+  for (guint i = 0; i < SB_N_ENCODINGS; i++)
+    g_ptr_array_add (items, g_strdup (sb_encoding_name ((SbEncoding) i)));
+  set_items (fields, ENCODING, sb_encoding_name (found), items, (guint) (fixed + 1));
+}
+
+static void
+show_comment (SbDialectFields *fields, const char *found, const char *fixed)
+{
+  g_autoptr (GPtrArray) items = g_ptr_array_new_with_free_func (g_free);
+  guint selected = 0;
+  for (guint i = 0; i < G_N_ELEMENTS (comments); i++) {
+    g_ptr_array_add (items, g_strdup (*comments[i] != '\0' ? comments[i] : "never"));
+    if (g_strcmp0 (fixed, comments[i]) == 0)
+      selected = i + 1;
+  }
+  set_items (fields, COMMENT, *found != '\0' ? found : "never", items, selected);
+}
+
+static void
+show_header (SbDialectFields *fields, const SbProposal *proposal, gint64 fixed)
+{
+  guint64 line = proposal->layout->header_line;
+  g_autoptr (GPtrArray) items = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (items, g_strdup ("none"));
+  fields->first_line = proposal->first_shown_line;
+  fields->n_lines = proposal->lines->len;
+  guint selected = fixed == 0 ? 1 : 0;
+  for (guint i = 0; i < fields->n_lines; i++) {
+    g_ptr_array_add (items, g_strdup_printf ("line %" G_GUINT64_FORMAT, fields->first_line + i));
+    if (fixed > 0 && (guint64) fixed == fields->first_line + i)
+      selected = i + 2;
+  }
+  g_autofree char *found = line > 0 ? g_strdup_printf ("line %" G_GUINT64_FORMAT, line) : g_strdup ("none");
+  set_items (fields, HEADER, found, items, selected);
+}
+
+static char *
+table_words (const SbProposal *proposal, guint index)
+{
+  const SbTable *table = g_ptr_array_index (proposal->tables, index);
+  return *table->title != '\0' ? g_strdup_printf ("%u: %s", index + 1, table->title)
+                               : g_strdup_printf ("%u, from line %" G_GUINT64_FORMAT, index + 1,
+                                                  table->header_line > 0 ? table->header_line : table->first_line);
+}
+
+static void
+show_tables (SbDialectFields *fields, const SbProposal *proposal, int fixed)
+{
+  g_autoptr (GPtrArray) items = g_ptr_array_new_with_free_func (g_free);
+  fields->n_tables = proposal->tables->len;
+  for (guint i = 0; i < fields->n_tables; i++)
+    g_ptr_array_add (items, table_words (proposal, i));
+  guint found = proposal->layout->table;
+  set_items (fields, TABLE, found < items->len ? g_ptr_array_index (items, found) : "the first", items,
+             (guint) (fixed + 1));
+  gtk_widget_set_visible (fields->box[TABLE], fields->n_tables > 1);
+}
+
+void
+sb_dialect_fields_show (SbDialectFields *fields, const SbImportDraft *draft, const SbProposal *proposal)
+{
+  const SbDialectChoices *fixed = &draft->fixed;
+  const SbLayout *found = proposal->layout;
+  fields->updating = TRUE;
+  show_sign (fields, DELIMITER, SB_WORD_DELIMITER, delimiters, G_N_ELEMENTS (delimiters), found->delimiter,
+             fixed->delimiter != 0 ? fixed->delimiter : SB_AUTOMATIC);
+  show_sign (fields, DECIMAL, SB_WORD_DECIMAL, decimals, G_N_ELEMENTS (decimals), found->decimal,
+             fixed->decimal != 0 ? fixed->decimal : SB_AUTOMATIC);
+  show_sign (fields, THOUSANDS, SB_WORD_THOUSANDS, thousands, G_N_ELEMENTS (thousands), found->thousands,
+             fixed->thousands);
+  show_encoding (fields, found->encoding, fixed->encoding);
+  show_comment (fields, found->comment_prefix, fixed->comment_prefix);
+  show_header (fields, proposal, fixed->header_line);
+  show_tables (fields, proposal, fixed->table);
+  fields->updating = FALSE;
+}
+
+/* -1: what was found. */
+static int
+chosen (const SbDialectFields *fields, Field field)
+{
+  guint selected = gtk_drop_down_get_selected (GTK_DROP_DOWN (fields->field[field]));
+  return selected == GTK_INVALID_LIST_POSITION ? -1 : (int) selected - 1;
+}
+
+void
+sb_dialect_fields_take (SbDialectFields *fields, SbImportDraft *draft)
+{
+  int delimiter = chosen (fields, DELIMITER), decimal = chosen (fields, DECIMAL), group = chosen (fields, THOUSANDS);
+  int comment = chosen (fields, COMMENT), header = chosen (fields, HEADER);
+  draft->fixed.delimiter = delimiter >= 0 ? delimiters[delimiter] : 0;
+  draft->fixed.decimal = decimal >= 0 ? decimals[decimal] : 0;
+  draft->fixed.thousands = group >= 0 ? thousands[group] : SB_AUTOMATIC;
+  draft->fixed.encoding = chosen (fields, ENCODING);
+  draft->fixed.header_line = header <= 0 ? header : (gint64) fields->first_line + header - 1;
+  draft->fixed.table = chosen (fields, TABLE);
+  sb_import_draft_fix_comment_prefix (draft, comment >= 0 ? comments[comment] : NULL);
+}
+
+static void
+sb_dialect_fields_class_init (SbDialectFieldsClass *klass)
+{
+  signals[CHANGED]
+      = g_signal_new ("changed", SB_TYPE_DIALECT_FIELDS, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+}
+
+static void
+sb_dialect_fields_init (SbDialectFields *fields)
+{
+  static const char *const nothing[] = { NULL };
+  gtk_box_set_spacing (GTK_BOX (fields), 8);
+  for (guint i = 0; i < N_FIELDS; i++) {
+    fields->box[i] = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
+    GtkWidget *name = gtk_label_new (names[i]);
+    gtk_label_set_xalign (GTK_LABEL (name), 0);
+    gtk_widget_add_css_class (name, "field-name");
+    fields->field[i] = gtk_drop_down_new_from_strings (nothing);
+    gtk_accessible_update_property (GTK_ACCESSIBLE (fields->field[i]), GTK_ACCESSIBLE_PROPERTY_LABEL, names[i], -1);
+    g_signal_connect (fields->field[i], "notify::selected", G_CALLBACK (on_selected), fields);
+    gtk_box_append (GTK_BOX (fields->box[i]), name);
+    gtk_box_append (GTK_BOX (fields->box[i]), fields->field[i]);
+    gtk_widget_set_hexpand (fields->box[i], TRUE);
+    gtk_box_append (GTK_BOX (fields), fields->box[i]);
+  }
+  gtk_widget_set_visible (fields->box[TABLE], FALSE);
+}
+
+GtkWidget *
+sb_dialect_fields_new (void)
+{
+  return g_object_new (SB_TYPE_DIALECT_FIELDS, NULL);
+}

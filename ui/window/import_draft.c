@@ -1,0 +1,283 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "import_draft.h"
+
+#include <math.h>
+
+SbImportDraft *
+sb_import_draft_new (const SbDialectChoices *fixed)
+{
+  SbImportDraft *draft = g_new0 (SbImportDraft, 1);
+  draft->fixed = fixed != NULL ? *fixed : SB_DIALECT_AUTOMATIC;
+  draft->fixed.comment_prefix = g_strdup (draft->fixed.comment_prefix);
+  return draft;
+}
+
+static void
+drop_comment_prefix (SbImportDraft *draft)
+{
+  g_free ((char *) (gsize) draft->fixed.comment_prefix); /* the draft's own */
+  draft->fixed.comment_prefix = NULL;
+}
+
+void
+sb_import_draft_free (SbImportDraft *draft)
+{
+  drop_comment_prefix (draft);
+  sb_layout_unref (draft->layout);
+  g_free (draft);
+}
+
+void
+sb_import_draft_fix_comment_prefix (SbImportDraft *draft, const char *prefix)
+{
+  drop_comment_prefix (draft);
+  draft->fixed.comment_prefix = g_strdup (prefix);
+}
+
+static const SbLayoutColumn *
+find_column (const SbLayout *layout, const char *name)
+{
+  for (guint i = 0; layout != NULL && i < layout->columns->len; i++)
+    if (g_str_equal (sb_layout_column (layout, i)->name, name))
+      return sb_layout_column (layout, i);
+  return NULL;
+}
+
+static void
+take_column (SbLayoutColumn *to, const SbLayoutColumn *from)
+{
+  char *name = to->name;
+  g_free (to->question);
+  *to = *from;
+  to->name = name;
+  to->question = g_strdup (from->question);
+}
+
+void
+sb_import_draft_take (SbImportDraft *draft, const SbLayout *proposed, const SbLayout *known)
+{
+  g_autoptr (SbLayout) before = g_steal_pointer (&draft->layout);
+  draft->layout = sb_layout_copy (proposed);
+  for (guint i = 0; i < draft->layout->columns->len; i++) {
+    SbLayoutColumn *column = sb_layout_column (draft->layout, i);
+    const SbLayoutColumn *own = find_column (before, column->name), *of_known = find_column (known, column->name);
+    if (own != NULL && own->certainty == SB_CERTAINTY_CONFIRMED)
+      take_column (column, own);
+    else if (of_known != NULL)
+      take_column (column, of_known);
+  }
+  const SbLayout *with_rate = before != NULL ? before : known;
+  if (with_rate != NULL && !isnan (with_rate->sample_rate_hz))
+    draft->layout->sample_rate_hz = with_rate->sample_rate_hz;
+}
+
+static SbLayoutColumn *
+confirm (SbImportDraft *draft, guint column)
+{
+  SbLayoutColumn *confirmed = sb_layout_column (draft->layout, column);
+  confirmed->certainty = SB_CERTAINTY_CONFIRMED;
+  g_clear_pointer (&confirmed->question, g_free);
+  return confirmed;
+}
+
+static gboolean
+suits (const SbUnit *unit, SbRole role)
+{
+  return unit == NULL || (role != SB_ROLE_OTHER && sb_unit_suits_role (unit, role));
+}
+
+void
+sb_import_draft_set_role (SbImportDraft *draft, guint column, SbRole role)
+{
+  SbLayoutColumn *changed = confirm (draft, column);
+  for (guint i = 0; sb_role_channel (role) >= 0 && i < draft->layout->columns->len; i++)
+    if (i != column && sb_layout_column (draft->layout, i)->role == role)
+      confirm (draft, i)->role = SB_ROLE_OTHER;
+  changed->role = role;
+  if (!suits (changed->unit, role))
+    changed->unit = NULL;
+}
+
+void
+sb_import_draft_set_unit (SbImportDraft *draft, guint column, const SbUnit *unit)
+{
+  confirm (draft, column)->unit = unit;
+}
+
+SbExtra
+sb_import_draft_extra (const SbImportDraft *draft, guint column)
+{
+  const SbLayoutColumn *of = sb_layout_column (draft->layout, column);
+  gboolean in_current = of->unit != NULL && of->unit->dimension == SB_DIMENSION_CURRENT;
+  if (of->role == SB_ROLE_OTHER)
+    return SB_EXTRA_NONE;
+  if (of->role == SB_ROLE_CURRENT)
+    return SB_EXTRA_TORQUE_CONSTANT;
+  if (in_current && (of->role == SB_ROLE_TORQUE || of->role == SB_ROLE_COMMAND))
+    return SB_EXTRA_TORQUE_CONSTANT;
+  if (of->unit == NULL)
+    return SB_EXTRA_NONE;
+  if (of->unit->dimension == SB_DIMENSION_COUNTS)
+    return SB_EXTRA_COUNTS_PER_TURN;
+  if (of->unit->dimension == SB_DIMENSION_PERCENT)
+    return SB_EXTRA_FULL_SCALE;
+  return of->unit->dimension == SB_DIMENSION_SAMPLES ? SB_EXTRA_SAMPLE_RATE : SB_EXTRA_NONE;
+}
+
+static double *
+extra_place (const SbImportDraft *draft, guint column)
+{
+  SbLayoutColumn *of = sb_layout_column (draft->layout, column);
+  switch (sb_import_draft_extra (draft, column)) {
+  case SB_EXTRA_COUNTS_PER_TURN:
+    return &of->counts_per_turn;
+  case SB_EXTRA_TORQUE_CONSTANT:
+    return &of->torque_constant_nm_per_a;
+  case SB_EXTRA_FULL_SCALE:
+    return &of->full_scale;
+  case SB_EXTRA_SAMPLE_RATE:
+    return &draft->layout->sample_rate_hz;
+  case SB_EXTRA_NONE:
+    break;
+  }
+  return NULL;
+}
+
+void
+sb_import_draft_set_extra (SbImportDraft *draft, guint column, double value)
+{
+  double *place = extra_place (draft, column);
+  if (place == NULL)
+    return;
+  *place = value;
+  confirm (draft, column);
+}
+
+double
+sb_import_draft_extra_value (const SbImportDraft *draft, guint column)
+{
+  const double *place = extra_place (draft, column);
+  return place != NULL ? *place : (double) NAN;
+}
+
+static gboolean
+has_role (const SbLayout *layout, SbRole role)
+{
+  for (guint i = 0; i < layout->columns->len; i++)
+    if (sb_layout_column (layout, i)->role == role)
+      return TRUE;
+  return FALSE;
+}
+
+gboolean
+sb_import_draft_extra_is_wanted (const SbImportDraft *draft, guint column)
+{
+  if (sb_import_draft_extra (draft, column) == SB_EXTRA_NONE)
+    return FALSE;
+  return sb_layout_column (draft->layout, column)->role != SB_ROLE_CURRENT || !has_role (draft->layout, SB_ROLE_TORQUE);
+}
+
+char *
+sb_import_draft_extra_name (const SbImportDraft *draft, guint column)
+{
+  switch (sb_import_draft_extra (draft, column)) {
+  case SB_EXTRA_COUNTS_PER_TURN:
+    return g_strdup ("Counts per turn");
+  case SB_EXTRA_TORQUE_CONSTANT:
+    return g_strdup ("Torque constant [N·m/A]");
+  case SB_EXTRA_FULL_SCALE:
+    return g_strdup_printf ("100 %% is [%s]", sb_role_unit (sb_layout_column (draft->layout, column)->role));
+  case SB_EXTRA_SAMPLE_RATE:
+    return g_strdup ("Sample rate [Hz]");
+  case SB_EXTRA_NONE:
+    break;
+  }
+  return g_strdup ("");
+}
+
+static gboolean
+is_missing (const SbImportDraft *draft, guint column)
+{
+  return sb_import_draft_extra_is_wanted (draft, column) && isnan (sb_import_draft_extra_value (draft, column));
+}
+
+SbCertainty
+sb_import_draft_certainty (const SbImportDraft *draft, guint column)
+{
+  SbCertainty held = sb_layout_column (draft->layout, column)->certainty;
+  if (is_missing (draft, column))
+    return SB_CERTAINTY_MISSING;
+  return held == SB_CERTAINTY_MISSING ? SB_CERTAINTY_CONFIRMED : held; /* it has been stated since */
+}
+
+const char *
+sb_import_draft_certainty_words (const SbImportDraft *draft, guint column)
+{
+  static const char *const missing[] = {
+    [SB_EXTRA_NONE] = "",
+    [SB_EXTRA_COUNTS_PER_TURN] = "counts per turn wanted",
+    [SB_EXTRA_TORQUE_CONSTANT] = "torque constant wanted",
+    [SB_EXTRA_FULL_SCALE] = "full scale wanted",
+    [SB_EXTRA_SAMPLE_RATE] = "sample rate wanted",
+  };
+  switch (sb_import_draft_certainty (draft, column)) {
+  case SB_CERTAINTY_STATED:
+    return sb_layout_column (draft->layout, column)->role == SB_ROLE_OTHER ? "read past" : "as stated";
+  case SB_CERTAINTY_ASSUMED:
+    return "SI assumed";
+  case SB_CERTAINTY_GUESSED:
+    return "guessed";
+  case SB_CERTAINTY_MISSING:
+    return missing[sb_import_draft_extra (draft, column)];
+  case SB_CERTAINTY_CONFIRMED:
+    return "confirmed";
+  }
+  return "";
+}
+
+static gboolean
+has_signal (const SbLayout *layout)
+{
+  return has_role (layout, SB_ROLE_TORQUE) || has_role (layout, SB_ROLE_VELOCITY) || has_role (layout, SB_ROLE_ANGLE)
+         || has_role (layout, SB_ROLE_COMMAND) || has_role (layout, SB_ROLE_CURRENT);
+}
+
+char *
+sb_import_draft_problem (const SbImportDraft *draft)
+{
+  if (draft->layout == NULL)
+    return g_strdup ("No table was found in the file with this dialect.");
+  if (!has_role (draft->layout, SB_ROLE_TIME))
+    return g_strdup ("No column is the time. Choose one.");
+  if (!has_signal (draft->layout))
+    return g_strdup ("No column is a command, angle, velocity, torque or current. Choose one.");
+  for (guint i = 0; i < draft->layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (draft->layout, i);
+    if (column->role != SB_ROLE_CURRENT && is_missing (draft, i))
+      return g_strdup_printf ("Column “%s”: %s.", column->name, sb_import_draft_certainty_words (draft, i));
+  }
+  return NULL;
+}
+
+guint
+sb_import_draft_n_uncertain (const SbImportDraft *draft)
+{
+  guint n = 0;
+  for (guint i = 0; draft->layout != NULL && i < draft->layout->columns->len; i++) {
+    SbCertainty certainty = sb_import_draft_certainty (draft, i);
+    n += certainty == SB_CERTAINTY_GUESSED || certainty == SB_CERTAINTY_MISSING ? 1 : 0;
+  }
+  return n;
+}
+
+SbLayout *
+sb_import_draft_confirmed (const SbImportDraft *draft)
+{
+  SbLayout *layout = sb_layout_copy (draft->layout);
+  for (guint i = 0; i < layout->columns->len; i++) {
+    SbLayoutColumn *column = sb_layout_column (layout, i);
+    column->certainty = SB_CERTAINTY_CONFIRMED;
+    g_clear_pointer (&column->question, g_free);
+  }
+  return layout;
+}
