@@ -51,6 +51,33 @@ sb_bench_take_layouts (SbBench *edited, const GPtrArray *choices)
   }
 }
 
+/* Adds to `taken` those of `choices` that are for the log at `path`. */
+static void
+choose_for_log (GHashTable *taken, const GPtrArray *choices, const char *path, GCancellable *cancellable)
+{
+  for (guint i = 0; i < choices->len; i++) {
+    SbLayoutChoice *choice = g_ptr_array_index (choices, i);
+    if (!g_hash_table_contains (taken, choice) && sb_layout_choice_is_for_file (choice, path, cancellable))
+      g_hash_table_add (taken, choice);
+  }
+}
+
+void
+sb_bench_take_layouts_for_logs (SbBench *edited, const GPtrArray *choices, guint first, GCancellable *cancellable)
+{
+  g_autoptr (GHashTable) taken = g_hash_table_new (NULL, NULL);
+  for (guint c = first; choices->len > 0 && c < edited->configurations->len; c++) {
+    const SbConfiguration *configuration = sb_bench_configuration (edited, c);
+    for (guint t = 0; t < configuration->entries->len && !g_cancellable_is_cancelled (cancellable); t++)
+      choose_for_log (taken, choices, sb_configuration_entry (configuration, t)->path, cancellable);
+  }
+  g_autoptr (GPtrArray) fitting = g_ptr_array_new ();
+  for (guint i = 0; i < choices->len; i++) /* in their order */
+    if (g_hash_table_contains (taken, g_ptr_array_index (choices, i)))
+      g_ptr_array_add (fitting, g_ptr_array_index (choices, i));
+  sb_bench_take_layouts (edited, fitting);
+}
+
 void
 sb_bench_withdraw_layout (SbBench *edited, guint index)
 {

@@ -12,6 +12,10 @@ gboolean sb_bench_state_layout (SbBench *edited, SbLayoutChoice *choice);
  * is remembered or stated elsewhere. */
 void sb_bench_take_layouts (SbBench *edited, const GPtrArray *choices);
 
+/* The same, of `choices` those alone that are for a log of configuration `first` or a later one: what is remembered,
+ * for logs that were added. Reads the heads of their files: call it off the main loop. */
+void sb_bench_take_layouts_for_logs (SbBench *edited, const GPtrArray *choices, guint first, GCancellable *cancellable);
+
 /* Takes layout `index` out. */
 void sb_bench_withdraw_layout (SbBench *edited, guint index);
 

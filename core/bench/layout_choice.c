@@ -18,6 +18,13 @@ sb_layout_choice_new (SbLayout *layout, const SbDialectChoices *fixed, gboolean 
   return choice;
 }
 
+static void
+confirm (SbLayoutColumn *column)
+{
+  column->certainty = SB_CERTAINTY_CONFIRMED;
+  g_clear_pointer (&column->question, g_free);
+}
+
 /* What a column of a log says, as something stated. */
 static void
 state_column (SbLayoutColumn *column)
@@ -27,8 +34,7 @@ state_column (SbLayoutColumn *column)
     column->unit = sb_unit_find (sb_channel_unit ((SbChannel) channel));
   if (column->role != SB_ROLE_ANGLE || (isnan (column->counts_per_turn) && !(column->wrap_counts > 0)))
     column->wrap_counts = (double) NAN;
-  column->certainty = SB_CERTAINTY_CONFIRMED;
-  g_clear_pointer (&column->question, g_free);
+  confirm (column);
 }
 
 SbLayoutChoice *
@@ -150,6 +156,32 @@ take_value (double *value, double stated)
     *value = stated;
 }
 
+/* The rate is all that a time in samples wants. */
+static void
+apply_rate (SbLayout *layout, double sample_rate_hz)
+{
+  if (isnan (sample_rate_hz))
+    return;
+  layout->sample_rate_hz = sample_rate_hz;
+  for (guint i = 0; i < layout->columns->len; i++) {
+    SbLayoutColumn *column = sb_layout_column (layout, i);
+    if (column->unit != NULL && column->unit->dimension == SB_DIMENSION_SAMPLES)
+      confirm (column);
+  }
+}
+
+/* Whether what it was asked for has not been stated with the rest. */
+static gboolean
+lacks_value (const SbLayoutColumn *column)
+{
+  if (column->certainty != SB_CERTAINTY_MISSING || column->unit == NULL)
+    return FALSE;
+  SbDimension dimension = column->unit->dimension;
+  return dimension == SB_DIMENSION_SAMPLES || (dimension == SB_DIMENSION_COUNTS && isnan (column->counts_per_turn))
+         || (dimension == SB_DIMENSION_CURRENT && isnan (column->torque_constant_nm_per_a))
+         || (dimension == SB_DIMENSION_PERCENT && isnan (column->full_scale));
+}
+
 static void
 apply_column (SbLayoutColumn *column, const SbLayoutColumn *stated)
 {
@@ -160,8 +192,8 @@ apply_column (SbLayoutColumn *column, const SbLayoutColumn *stated)
   take_value (&column->wrap_counts, stated->wrap_counts);
   take_value (&column->torque_constant_nm_per_a, stated->torque_constant_nm_per_a);
   take_value (&column->full_scale, stated->full_scale);
-  column->certainty = SB_CERTAINTY_CONFIRMED;
-  g_clear_pointer (&column->question, g_free);
+  if (!lacks_value (column))
+    confirm (column);
 }
 
 /* A column that was found for the role of a stated one gives way to it. */
@@ -177,8 +209,7 @@ clear_role (SbLayout *layout, SbRole role, const guint *stated, guint n_stated)
       continue;
     column->role = SB_ROLE_OTHER;
     column->unit = NULL;
-    column->certainty = SB_CERTAINTY_CONFIRMED;
-    g_clear_pointer (&column->question, g_free);
+    confirm (column);
   }
 }
 
@@ -190,13 +221,13 @@ sb_layout_choice_apply (const SbLayoutChoice *choice, const SbLayout *found)
     return NULL;
   SbLayout *applied = sb_layout_copy (found);
   guint n = choice->layout->columns->len;
-  take_value (&applied->sample_rate_hz, choice->layout->sample_rate_hz);
   for (guint i = 0; i < n; i++) {
     const SbLayoutColumn *stated = sb_layout_column (choice->layout, i);
     apply_column (sb_layout_column (applied, index[i]), stated);
     if (stated->name[0] != '\0' && sb_role_channel (stated->role) >= 0)
       clear_role (applied, stated->role, index, n);
   }
+  apply_rate (applied, choice->layout->sample_rate_hz);
   return applied;
 }
 
@@ -220,4 +251,12 @@ sb_layout_choice_fits (const SbLayoutChoice *choice, const SbLayout *layout)
 {
   g_autofree guint *index = match_columns (choice, layout);
   return index != NULL && keeps_to (layout, &choice->fixed);
+}
+
+gboolean
+sb_layout_choice_is_for_file (const SbLayoutChoice *choice, const char *path, GCancellable *cancellable)
+{
+  g_autoptr (SbProposal) proposal = sb_propose_file (path, &choice->fixed, cancellable, NULL);
+  g_autoptr (SbLayout) applied = proposal != NULL ? sb_layout_choice_apply (choice, proposal->layout) : NULL;
+  return applied != NULL;
 }

@@ -41,10 +41,14 @@ gboolean sb_layout_choice_replaces (const SbLayoutChoice *newer, const SbLayoutC
 /* Whether it fixes anything of the dialect. */
 gboolean sb_layout_choice_fixes_dialect (const SbLayoutChoice *choice);
 
-/* `found`, as proposed for a log with choice->fixed, with what is stated of its columns, confirmed. Another column
+/* `found`, as proposed for a log with choice->fixed, with what is stated of its columns, confirmed unless a value that
+ * they want is still missing. Another column
  * found for a role that is stated for one by name is read past. NULL when the log is not one that the choice is for.
  * (transfer full) */
 SbLayout *sb_layout_choice_apply (const SbLayoutChoice *choice, const SbLayout *found);
+
+/* Whether the choice is for the log at `path`, by the head of its file. `cancellable` may be NULL. */
+gboolean sb_layout_choice_is_for_file (const SbLayoutChoice *choice, const char *path, GCancellable *cancellable);
 
 /* Whether the choice is for a log that was read by `layout`. */
 gboolean sb_layout_choice_fits (const SbLayoutChoice *choice, const SbLayout *layout);

@@ -30,13 +30,13 @@ write_both (Run *run)
 }
 
 static double
-peak_velocity (Run *run)
+mean_of (Run *run, const char *measure)
 {
   assert_true (json_parser_load_from_data (run->parser, run->out, -1, NULL));
   JsonObject *root = json_node_get_object (json_parser_get_root (run->parser));
   JsonObject *first = json_array_get_object_element (json_object_get_array_member (root, "configurations"), 0);
   JsonObject *measures = json_object_get_object_member (first, "measures");
-  return json_object_get_double_member (json_object_get_object_member (measures, "peak_velocity"), "mean");
+  return json_object_get_double_member (json_object_get_object_member (measures, measure), "mean");
 }
 
 static void
@@ -49,7 +49,7 @@ log_with_meaningless_headings_is_measured_by_a_layout (void **state)
   run_slewbench (run, "measure", "--json", "--layout", "rig.json", "a.csv");
   assert_status (run, 0);
   assert_string_equal (run->err, "");
-  assert_close (peak_velocity (run), 19.8, 1e-9);
+  assert_close (mean_of (run, "peak_velocity"), 19.8, 1e-9);
   assert_says (run->out, "\"layouts\"");
 }
 
@@ -110,6 +110,47 @@ value_that_no_column_wants_gives_status_1_and_is_said (void **state)
   assert_says (run->err, "--counts-per-turn");
 }
 
+/* The torque rises to 8 under any heading: amperes at 0.5 N·m/A are 4 N·m, percent of 50 N·m likewise. 1 kHz makes
+ * milliseconds of samples. */
+static void
+single_values_need_no_file (void **state)
+{
+  static const struct {
+    const char *headings, *option, *value, *measure;
+    double expected;
+  } cases[] = {
+    { "sample,command_Nm,torque_Nm,velocity_rad_s\n", "--sample-rate", "500", "peak_velocity", 19.8 },
+    { "time_ms,command_Nm,Iq [A],velocity_rad_s\n", "--torque-constant", "0.5", "peak_torque", 4 },
+    { "time_ms,command_Nm,torque [%],velocity_rad_s\n", "--full-scale", "50", "peak_torque", 4 },
+  };
+  Run *run = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    write_log (run, "a.csv", cases[i].headings, ',');
+    run_slewbench (run, "measure", "--json", cases[i].option, cases[i].value, "a.csv");
+    assert_status (run, 0);
+    assert_close (mean_of (run, cases[i].measure), cases[i].expected, 1e-9);
+  }
+  write_log (run, "a.csv", "sample,command_Nm,torque_Nm,velocity_rad_s\n", ',');
+  run_slewbench (run, "inspect", "--json", "--sample-rate", "500", "a.csv");
+  assert_says (run->out, "\"sample_interval_s\" : 0.002");
+}
+
+static void
+counts_become_an_angle_by_their_number_in_a_turn (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new ("time_ms,command_Nm,torque_Nm,angle [counts]\n");
+  for (int i = 0; i <= 250; i++)
+    g_string_append_printf (text, "%d,%d,%d,%d\n", i, i >= 50 ? 8 : 0, i >= 52 ? 8 : 0, MAX (0, i - 52) * 4);
+  write_file (run, "a.csv", text->str);
+  run_slewbench (run, "measure", "--json", "a.csv");
+  assert_says (run->out, "neither a velocity nor an angle");
+  run_slewbench (run, "measure", "--json", "--counts-per-turn", "4000", "a.csv");
+  assert_status (run, 0);
+  /* 4 counts per ms are one turn per second: 2 pi rad/s, but for what the derivative makes of the corner. */
+  assert_close (mean_of (run, "mean_velocity"), 2 * 3.141592653589793, 0.3);
+}
+
 /* What a person does with it: looks, changes, gives it back. */
 static void
 layout_that_inspect_wrote_is_taken_back (void **state)
@@ -123,7 +164,7 @@ layout_that_inspect_wrote_is_taken_back (void **state)
   write_file (run, "b.json", run->out);
   run_slewbench (run, "measure", "--json", "--layout", "b.json", "b.csv");
   assert_status (run, 0);
-  assert_close (peak_velocity (run), 19.8, 1e-9);
+  assert_close (mean_of (run, "peak_velocity"), 19.8, 1e-9);
   /* In seconds, the logs' rows are a thousand times as far apart. */
   g_auto (GStrv) parts = g_strsplit (read_file (run, "b.json", NULL), "\"ms\"", -1);
   write_file (run, "seconds.json", keep (run, g_strjoinv ("\"s\"", parts)));
@@ -156,7 +197,7 @@ remembered_layouts_are_used_when_asked_for_alone (void **state)
   assert_error (run, 2, "a.csv"); /* the same command gives the same on every computer */
   run_slewbench (run, "measure", "--json", "--remembered-layouts", "a.csv");
   assert_status (run, 0);
-  assert_close (peak_velocity (run), 19.8, 1e-9);
+  assert_close (mean_of (run, "peak_velocity"), 19.8, 1e-9);
 }
 
 static void
@@ -212,6 +253,8 @@ main (void)
     app_test (layout_that_is_for_no_log_gives_status_1_and_is_said),
     app_test (wrong_layout_files_and_values_are_refused),
     app_test (value_that_no_column_wants_gives_status_1_and_is_said),
+    app_test (single_values_need_no_file),
+    app_test (counts_become_an_angle_by_their_number_in_a_turn),
     app_test (layout_that_inspect_wrote_is_taken_back),
     app_test (logs_of_one_shape_give_one_layout),
     app_test (remembered_layouts_are_used_when_asked_for_alone),

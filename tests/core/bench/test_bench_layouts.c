@@ -291,6 +291,21 @@ layouts_taken_from_elsewhere_replace_none_of_the_bench (void **state)
   assert_ptr_equal (sb_layout_column (own->layout, 0)->unit, sb_unit_find ("ms"));
 }
 
+static void
+remembered_layouts_come_to_a_bench_with_the_logs_they_are_for (void **state)
+{
+  BenchFixture *fixture = *state;
+  fill_bench (fixture);
+  g_autoptr (GPtrArray) remembered = sb_layout_choices_new ();
+  g_ptr_array_add (remembered, layout_of ("wxyz", "s"));
+  g_ptr_array_add (remembered, layout_of ("pqrs", "ms"));
+  sb_bench_take_layouts_for_logs (fixture->bench, remembered, 1, NULL); /* there is no second configuration */
+  assert_null (fixture->bench->layouts);
+  sb_bench_take_layouts_for_logs (fixture->bench, remembered, 0, NULL);
+  assert_int_equal (fixture->bench->layouts->len, 1);
+  assert_close (onset_of (fixture, fixture->bench), 0.050, 1e-9);
+}
+
 int
 main (void)
 {
@@ -307,6 +322,7 @@ main (void)
     bench_test (session_with_a_wrong_layout_is_refused_with_the_member),
     bench_test (layout_of_a_log_stays_with_its_steps_and_with_the_joined_log),
     bench_test (results_name_the_layouts_that_logs_were_read_with),
+    bench_test (remembered_layouts_come_to_a_bench_with_the_logs_they_are_for),
     bench_test (layouts_taken_from_elsewhere_replace_none_of_the_bench),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

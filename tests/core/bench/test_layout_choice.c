@@ -160,6 +160,36 @@ values_that_are_not_stated_stay_as_found (void **state)
 }
 
 static void
+column_whose_value_is_still_missing_is_not_confirmed (void **state)
+{
+  Case *c = *state;
+  SbLayoutColumn *column = sb_layout_column (c->found, 2);
+  column->role = SB_ROLE_ANGLE;
+  column->unit = sb_unit_find ("counts");
+  column->certainty = SB_CERTAINTY_MISSING;
+  state_one (c, "Kanal A", SB_ROLE_ANGLE);
+  assert_int_equal (applied_column (c, 2)->certainty, SB_CERTAINTY_MISSING);
+  assert_non_null (sb_layout_column (c->applied, 2)->question);
+  state_one (c, "Kanal A", SB_ROLE_ANGLE)->counts_per_turn = 4096;
+  assert_int_equal (applied_column (c, 2)->certainty, SB_CERTAINTY_CONFIRMED);
+  assert_null (sb_layout_column (c->applied, 2)->question);
+}
+
+static void
+sample_rate_is_all_that_a_time_in_samples_wants (void **state)
+{
+  Case *c = *state;
+  SbLayoutColumn *column = sb_layout_column (c->found, 0);
+  column->unit = sb_unit_find ("samples");
+  column->certainty = SB_CERTAINTY_MISSING;
+  SbLayout *stated = sb_layout_new ();
+  stated->sample_rate_hz = 2000;
+  c->choice = sb_layout_choice_new (stated, NULL, FALSE);
+  assert_int_equal (applied_column (c, 0)->certainty, SB_CERTAINTY_CONFIRMED);
+  assert_close (c->applied->sample_rate_hz, 2000, 0);
+}
+
+static void
 fixed_dialect_has_to_be_that_of_the_log (void **state)
 {
   Case *c = *state;
@@ -212,6 +242,8 @@ main (void)
     choice_test (layout_of_a_shape_is_for_logs_of_exactly_its_columns),
     choice_test (layout_of_a_shape_states_si_where_nothing_else_was_written),
     choice_test (values_that_are_not_stated_stay_as_found),
+    choice_test (column_whose_value_is_still_missing_is_not_confirmed),
+    choice_test (sample_rate_is_all_that_a_time_in_samples_wants),
     choice_test (fixed_dialect_has_to_be_that_of_the_log),
     choice_test (newer_layout_replaces_that_of_the_same_columns_alone),
     choice_test (name_given_by_a_person_changes_no_reading),
