@@ -45,6 +45,10 @@ apply_numbers (const SbNumberOptions *o, SbBench *bench)
 static char *
 apply_words (const SbNumberOptions *o, SbBench *bench)
 {
+  if (o->drive_residuals)
+    bench->drive_model = SB_DRIVE_MODEL_RESIDUALS;
+  else if (o->drive_model && bench->drive_model == SB_DRIVE_MODEL_NONE)
+    bench->drive_model = SB_DRIVE_MODEL_FIT;
   if (o->band != NULL) {
     int band = find_band (o->band);
     if (band < 0)

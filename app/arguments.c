@@ -83,6 +83,10 @@ add_number_options (GOptionContext *context, SbNumberOptions *o)
       "Average over what all repeats cover or any: common or union (common)", "KIND" },
     { "margin", 0, 0, G_OPTION_ARG_DOUBLE, &o->margin_percent,
       "What counts as practically equal (5 % of the reference)", "PERCENT" },
+    { "drive-model", 0, 0, G_OPTION_ARG_NONE, &o->drive_model,
+      "Fit a model of the drive to each configuration's mean curves", NULL },
+    { "drive-residuals", 0, 0, G_OPTION_ARG_NONE, &o->drive_residuals,
+      "And give what that model leaves at each point, in the JSON", NULL },
     { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->inputs, NULL, NULL },
     { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
   };

@@ -11,6 +11,7 @@
 /* Options that shape numbers. Unset ones are NaN or NULL and leave the session's or the default choice. */
 typedef struct {
   double slope_window_ms, smoothing_ms, settling_band_percent, band_k, margin_percent;
+  gboolean drive_model, drive_residuals;
   char *band, *span, *steps, *reference, *other;
   char **onset;   /* FILE=SECONDS or FILE@STEP=SECONDS */
   char **exclude; /* FILE or FILE@STEP, with =REASON or without */

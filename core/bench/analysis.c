@@ -30,6 +30,7 @@ configuration_result_free (gpointer data)
   g_ptr_array_unref (result->trials);
   sb_ensemble_unref (result->ensemble);
   sb_summary_unref (result->summary);
+  sb_drive_model_unref (result->drive);
   g_free (result);
 }
 
@@ -235,6 +236,25 @@ collect_ensembles (SbAnalysis *analysis, Pass *pass)
   }
 }
 
+/* The drive model takes its errors from the single repeats. */
+static gboolean
+keeps_trials (const SbBench *bench, SbCache *cache, SbAnalysisFlags flags)
+{
+  return cache != NULL || (flags & SB_ANALYSIS_KEEP_TRIALS) != 0 || bench->drive_model != SB_DRIVE_MODEL_NONE;
+}
+
+static guint
+averaged_channels (const SbBench *bench)
+{
+  guint channels = 1u << SB_CHANNEL_VELOCITY;
+  if (bench->drive_model != SB_DRIVE_MODEL_NONE)
+    channels |= 1u << SB_CHANNEL_TORQUE | 1u << SB_CHANNEL_COMMAND;
+  for (int p = 0; p < SB_N_PANELS; p++)
+    if (bench->chart.panels & 1u << p)
+      channels |= 1u << sb_panel_channel ((SbPanel) p);
+  return channels;
+}
+
 /* Another pass goes over the configurations that hold a trial coarser than their first one. A third is needed only when
  * a file changes meanwhile. */
 static gboolean
@@ -246,13 +266,9 @@ run_passes (SbAnalysis *analysis, SbAnalysisFlags flags, const SbWorkContext *co
     .builders = builders,
     .steps = steps,
     .span = analysis->bench->span,
-    .channels = 1u << SB_CHANNEL_VELOCITY,
-    .keep = context->cache != NULL || (flags & SB_ANALYSIS_KEEP_TRIALS) != 0,
+    .channels = averaged_channels (analysis->bench),
+    .keep = keeps_trials (analysis->bench, context->cache, flags),
   };
-  for (int p = 0; p < SB_N_PANELS; p++)
-    if (analysis->bench->chart.panels & 1u << p)
-      pass.channels |= 1u << sb_panel_channel ((SbPanel) p);
-
   gboolean cached_only = (flags & SB_ANALYSIS_CACHED_ONLY) != 0;
   g_autoptr (GHashTable) again = NULL; /* NULL: all */
   do {
@@ -344,6 +360,18 @@ compare (SbAnalysis *analysis)
                            other->summary, (SbTrialFacts *const *) of_other->pdata, of_other->len, bench->margin_ratio);
 }
 
+static void
+fit_drive_models (SbAnalysis *analysis, GCancellable *cancellable)
+{
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    SbConfigurationResult *result = g_ptr_array_index (analysis->configurations, c);
+    if (result->ensemble == NULL || g_cancellable_is_cancelled (cancellable))
+      continue;
+    g_autoptr (GPtrArray) facts = used_facts (result);
+    result->drive = sb_drive_model_new (result->ensemble, (SbTrialFacts *const *) facts->pdata, facts->len);
+  }
+}
+
 SbAnalysis *
 sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalysisProgress progress, gpointer user_data,
                  GCancellable *cancellable, GError **error)
@@ -357,8 +385,7 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
   for (guint c = 0; c < bench->configurations->len; c++)
     g_ptr_array_add (analysis->configurations, configuration_result_new (sb_bench_configuration (bench, c), logs));
 
-  gboolean keeps_logs = cache != NULL || (flags & SB_ANALYSIS_KEEP_TRIALS) != 0;
-  g_autoptr (SbColumnPool) pool = keeps_logs ? NULL : sb_column_pool_new ();
+  g_autoptr (SbColumnPool) pool = keeps_trials (bench, cache, flags) ? NULL : sb_column_pool_new ();
   SbWorkContext context = {
     .measure_choices = &bench->measure,
     .cache = cache,
@@ -375,6 +402,10 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
   sb_remarks_add (analysis);
   summarise (analysis);
   compare (analysis);
+  if (bench->drive_model != SB_DRIVE_MODEL_NONE)
+    fit_drive_models (analysis, cancellable);
+  if (g_cancellable_set_error_if_cancelled (cancellable, error))
+    return NULL;
   return g_steal_pointer (&analysis);
 }
 

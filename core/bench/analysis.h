@@ -4,6 +4,7 @@
 #pragma once
 
 #include "bench.h"
+#include "drive_model.h"
 #include "trial_facts.h"
 
 typedef struct {
@@ -30,6 +31,7 @@ typedef struct {
   gsize n_used;         /* included and usable */
   SbEnsemble *ensemble; /* of the used trials; NULL when there are none */
   SbSummary *summary;   /* likewise */
+  SbDriveModel *drive;  /* NULL unless chosen, and there is an ensemble */
 } SbConfigurationResult;
 
 typedef struct {

@@ -54,6 +54,14 @@ typedef enum {
   SB_STEPS_FIRST, /* the first one is measured */
 } SbStepsChoice;
 
+/* Whether the drive model is fitted, and told with what it leaves. */
+typedef enum {
+  SB_DRIVE_MODEL_NONE,
+  SB_DRIVE_MODEL_FIT,
+  SB_DRIVE_MODEL_RESIDUALS, /* and mean minus model at each point, in the JSON */
+  SB_N_DRIVE_MODELS,
+} SbDriveModelChoice;
+
 typedef struct {
   guint panels;         /* bit mask, 1u << SbPanel; never 0 */
   gboolean trial_lines; /* a thin line per included trial */
@@ -73,6 +81,7 @@ typedef struct {
   double moving_window_s; /* single-log view; 0.05 */
   double margin_ratio;    /* practical equality; 0.05 */
   SbStepsChoice steps;
+  SbDriveModelChoice drive_model; /* none */
   SbChartChoices chart;
   GPtrArray *passed_over; /* char *, paths in watched folders that were taken out and must not join again; not changed
                              once set; NULL: none */

@@ -27,6 +27,11 @@ static const NumberChoice numbers[] = {
 
 static const char *const span_names[] = { [SB_SPAN_COMMON] = "common", [SB_SPAN_UNION] = "union" };
 static const char *const steps_names[] = { [SB_STEPS_ALL] = "all", [SB_STEPS_FIRST] = "first" };
+static const char *const drive_model_names[] = {
+  [SB_DRIVE_MODEL_NONE] = "none",
+  [SB_DRIVE_MODEL_FIT] = "fit",
+  [SB_DRIVE_MODEL_RESIDUALS] = "fit and residuals",
+};
 static const char *const panel_names[SB_N_PANELS] = {
   [SB_PANEL_VELOCITY] = "velocity",
   [SB_PANEL_TORQUE] = "torque",
@@ -54,6 +59,7 @@ sb_choices_build (JsonBuilder *builder, const SbBench *bench)
   sb_json_add_string (builder, "band", sb_band_key (bench->band));
   sb_json_add_string (builder, "span", span_names[bench->span]);
   sb_json_add_string (builder, "steps", steps_names[bench->steps]);
+  sb_json_add_string (builder, "drive_model", drive_model_names[bench->drive_model]);
 }
 
 void
@@ -120,12 +126,16 @@ sb_choices_read (JsonObject *object, SbBench *edited, GError **error)
   int band = read_word (object, "band", bands, SB_N_BANDS);
   int span = read_word (object, "span", span_names, G_N_ELEMENTS (span_names));
   int steps = read_word (object, "steps", steps_names, G_N_ELEMENTS (steps_names));
+  int drive_model = read_word (object, "drive_model", drive_model_names, SB_N_DRIVE_MODELS);
   if (band == -2)
     return wrong (error, "band", "one of sd, confidence, range, quartiles");
   if (span == -2)
     return wrong (error, "span", "common or union");
   if (steps == -2)
     return wrong (error, "steps", "all or first");
+  if (drive_model == -2)
+    return wrong (error, "drive_model", "one of none, fit, fit and residuals");
+  edited->drive_model = drive_model >= 0 ? (SbDriveModelChoice) drive_model : edited->drive_model;
   edited->steps = steps >= 0 ? (SbStepsChoice) steps : edited->steps;
   edited->band = band >= 0 ? (SbBandKind) band : edited->band;
   edited->span = span >= 0 ? (SbSpan) span : edited->span;

@@ -73,6 +73,29 @@ sb_json_add_number (JsonBuilder *builder, const char *name, double value)
     json_builder_add_null_value (builder);
 }
 
+void
+sb_json_begin (JsonBuilder *builder, const char *name)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_begin_object (builder);
+}
+
+void
+sb_json_begin_list (JsonBuilder *builder, const char *name)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_begin_array (builder);
+}
+
+void
+sb_json_add_pair (JsonBuilder *builder, const char *name, const double pair[2])
+{
+  sb_json_begin_list (builder, name);
+  json_builder_add_double_value (builder, pair[0]);
+  json_builder_add_double_value (builder, pair[1]);
+  json_builder_end_array (builder);
+}
+
 char *
 sb_json_text (JsonBuilder *builder)
 {

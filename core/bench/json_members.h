@@ -17,5 +17,9 @@ void sb_json_add_boolean (JsonBuilder *builder, const char *name, gboolean value
 void sb_json_add_integer (JsonBuilder *builder, const char *name, gint64 value);
 void sb_json_add_number (JsonBuilder *builder, const char *name, double value); /* null when not finite */
 
+void sb_json_begin (JsonBuilder *builder, const char *name);      /* an object, to be ended */
+void sb_json_begin_list (JsonBuilder *builder, const char *name); /* a list, to be ended */
+void sb_json_add_pair (JsonBuilder *builder, const char *name, const double pair[2]);
+
 /* Deterministic text of what was built, with a line end. (transfer full) */
 char *sb_json_text (JsonBuilder *builder);

@@ -4,31 +4,9 @@
 #include "choices_json.h"
 #include "json_members.h"
 #include "layout_json.h"
+#include "results_drive.h"
 
 #include <math.h>
-
-static void
-begin (JsonBuilder *builder, const char *name)
-{
-  json_builder_set_member_name (builder, name);
-  json_builder_begin_object (builder);
-}
-
-static void
-begin_list (JsonBuilder *builder, const char *name)
-{
-  json_builder_set_member_name (builder, name);
-  json_builder_begin_array (builder);
-}
-
-static void
-add_pair (JsonBuilder *builder, const char *name, const double pair[2])
-{
-  begin_list (builder, name);
-  json_builder_add_double_value (builder, pair[0]);
-  json_builder_add_double_value (builder, pair[1]);
-  json_builder_end_array (builder);
-}
 
 static void
 add_text_if (JsonBuilder *builder, const char *name, const char *text)
@@ -41,7 +19,7 @@ add_text_if (JsonBuilder *builder, const char *name, const char *text)
 static void
 add_sentences (JsonBuilder *builder, const char *name, const GPtrArray *sentences)
 {
-  begin_list (builder, name);
+  sb_json_begin_list (builder, name);
   for (guint i = 0; sentences != NULL && i < sentences->len; i++)
     json_builder_add_string_value (builder, g_ptr_array_index (sentences, i));
   json_builder_end_array (builder);
@@ -51,13 +29,13 @@ static void
 add_measure (JsonBuilder *builder, SbMeasureId id, const SbMeasure *measure)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
-  begin (builder, info->key);
+  sb_json_begin (builder, info->key);
   if (measure->present) {
     sb_json_add_number (builder, "value", measure->value);
     sb_json_add_string (builder, "unit", info->unit);
     if (isfinite (measure->uncertainty))
       sb_json_add_number (builder, "uncertainty", measure->uncertainty);
-    add_pair (builder, "window_s", measure->window_s);
+    sb_json_add_pair (builder, "window_s", measure->window_s);
     add_sentences (builder, "doubts", measure->doubts);
   } else {
     sb_json_add_string (builder, "absent", measure->absent_reason);
@@ -68,7 +46,7 @@ add_measure (JsonBuilder *builder, SbMeasureId id, const SbMeasure *measure)
 static void
 add_faults (JsonBuilder *builder, const SbTrialFacts *facts)
 {
-  begin_list (builder, "faults");
+  sb_json_begin_list (builder, "faults");
   for (guint i = 0; i < facts->faults->len; i++) {
     const SbFault *fault = g_ptr_array_index (facts->faults, i);
     json_builder_begin_object (builder);
@@ -94,7 +72,7 @@ add_facts (JsonBuilder *builder, const SbTrialFacts *facts)
   sb_json_add_string (builder, "onset_from", sb_onset_from_key (facts->onset_from));
   sb_json_add_number (builder, "active_end_s", facts->active_end_s);
   sb_json_add_boolean (builder, "mirrored", facts->mirrored);
-  begin_list (builder, "derived");
+  sb_json_begin_list (builder, "derived");
   for (int c = 0; c < SB_N_CHANNELS; c++)
     if (facts->derived[c])
       json_builder_add_string_value (builder, sb_channel_key ((SbChannel) c));
@@ -106,7 +84,7 @@ add_step (JsonBuilder *builder, const SbTrialResult *trial)
 {
   if (trial->n_steps == 0)
     return;
-  begin (builder, "step");
+  sb_json_begin (builder, "step");
   sb_json_add_integer (builder, "index", trial->step);
   sb_json_add_integer (builder, "of", trial->n_steps);
   sb_json_add_number (builder, "from_s", trial->from_s);
@@ -141,7 +119,7 @@ add_trial (JsonBuilder *builder, const SbTrialResult *trial, const SbTrialEntry 
   add_layout (builder, trial->facts, entry);
   if (trial->facts != NULL) {
     add_facts (builder, trial->facts);
-    begin (builder, "measures");
+    sb_json_begin (builder, "measures");
     for (int m = 0; m < SB_N_MEASURES; m++)
       if (!sb_measure_info ((SbMeasureId) m)->of_configuration)
         add_measure (builder, (SbMeasureId) m, &trial->measures->measure[m]);
@@ -157,18 +135,18 @@ add_trial (JsonBuilder *builder, const SbTrialResult *trial, const SbTrialEntry 
 static void
 add_summary (JsonBuilder *builder, const SbSummary *summary)
 {
-  begin (builder, "measures");
+  sb_json_begin (builder, "measures");
   for (int m = 0; summary != NULL && m < SB_N_MEASURES; m++) {
     const SbMeasureInfo *info = sb_measure_info ((SbMeasureId) m);
     const SbMeasureSummary *measure = &summary->measure[m];
-    begin (builder, info->key);
+    sb_json_begin (builder, info->key);
     if (measure->present) {
       sb_json_add_number (builder, "mean", measure->mean);
       if (isfinite (measure->sd))
         sb_json_add_number (builder, "sd", measure->sd);
       sb_json_add_integer (builder, "n", (gint64) measure->n);
       if (isfinite (measure->ci95[0]))
-        add_pair (builder, "ci95", measure->ci95);
+        sb_json_add_pair (builder, "ci95", measure->ci95);
       sb_json_add_string (builder, "unit", info->unit);
       add_sentences (builder, "doubts", measure->doubts);
     } else {
@@ -184,7 +162,7 @@ add_summary (JsonBuilder *builder, const SbSummary *summary)
 static void
 add_settings (JsonBuilder *builder, const SbConfigurationResult *configuration)
 {
-  begin (builder, "settings");
+  sb_json_begin (builder, "settings");
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
     if (!trial->included || trial->facts == NULL)
@@ -205,7 +183,7 @@ add_configuration (JsonBuilder *builder, const SbConfigurationResult *configurat
   json_builder_begin_object (builder);
   sb_json_add_string (builder, "name", configuration->name);
   add_settings (builder, configuration);
-  begin_list (builder, "trials");
+  sb_json_begin_list (builder, "trials");
   for (guint t = 0; t < configuration->trials->len; t++)
     add_trial (builder, sb_configuration_result_trial (configuration, t), sb_configuration_entry (of, t));
   json_builder_end_array (builder);
@@ -215,7 +193,7 @@ add_configuration (JsonBuilder *builder, const SbConfigurationResult *configurat
     double span[2]
         = { (double) ensemble->first * step, (double) (ensemble->first + (gint64) ensemble->n_points - 1) * step };
     sb_json_add_number (builder, "grid_step_s", step);
-    add_pair (builder, "span_s", span);
+    sb_json_add_pair (builder, "span_s", span);
   }
   add_summary (builder, configuration->summary);
   json_builder_end_object (builder);
@@ -229,7 +207,7 @@ add_measure_comparison (JsonBuilder *builder, const SbMeasureComparison *measure
     return;
   }
   sb_json_add_number (builder, "difference", measure->welch.difference);
-  add_pair (builder, "ci95", measure->welch.ci95);
+  sb_json_add_pair (builder, "ci95", measure->welch.ci95);
   sb_json_add_number (builder, "df", measure->welch.df);
   sb_json_add_number (builder, "p", measure->welch.p);
   sb_json_add_number (builder, "p_holm", measure->p_holm);
@@ -247,14 +225,14 @@ add_comparison (JsonBuilder *builder, const SbAnalysis *analysis)
   json_builder_begin_object (builder);
   sb_json_add_string (builder, "reference", sb_analysis_configuration (analysis, (guint) bench->reference)->name);
   sb_json_add_string (builder, "other", sb_analysis_configuration (analysis, (guint) bench->other)->name);
-  begin (builder, "measures");
+  sb_json_begin (builder, "measures");
   for (int m = 0; m < SB_N_MEASURES; m++) {
-    begin (builder, sb_measure_info ((SbMeasureId) m)->key);
+    sb_json_begin (builder, sb_measure_info ((SbMeasureId) m)->key);
     add_measure_comparison (builder, &comparison->measure[m]);
     json_builder_end_object (builder);
   }
   json_builder_end_object (builder);
-  begin_list (builder, "fairness");
+  sb_json_begin_list (builder, "fairness");
   for (guint i = 0; i < comparison->fairness->len; i++) {
     const SbFairness *fairness = g_ptr_array_index (comparison->fairness, i);
     json_builder_begin_object (builder);
@@ -278,7 +256,7 @@ add_layouts (JsonBuilder *builder, const SbAnalysis *analysis)
     if (!sb_analysis_uses_layout (analysis, choice))
       continue;
     if (!begun)
-      begin_list (builder, "layouts");
+      sb_json_begin_list (builder, "layouts");
     begun = TRUE;
     sb_layout_choice_build (builder, choice);
   }
@@ -292,18 +270,19 @@ sb_results_json (const SbAnalysis *analysis)
   g_autoptr (JsonBuilder) builder = json_builder_new ();
   json_builder_begin_object (builder);
   sb_json_add_string (builder, "slewbench", SB_VERSION);
-  begin (builder, "choices");
+  sb_json_begin (builder, "choices");
   sb_choices_build (builder, analysis->bench);
   add_layouts (builder, analysis);
   json_builder_end_object (builder);
-  begin_list (builder, "configurations");
+  sb_json_begin_list (builder, "configurations");
   for (guint c = 0; c < analysis->configurations->len; c++)
     add_configuration (builder, sb_analysis_configuration (analysis, c), sb_bench_configuration (analysis->bench, c));
   json_builder_end_array (builder);
-  begin_list (builder, "comparisons");
+  sb_json_begin_list (builder, "comparisons");
   if (analysis->comparison != NULL)
     add_comparison (builder, analysis);
   json_builder_end_array (builder);
+  sb_drive_models_build (builder, analysis);
   json_builder_end_object (builder);
   return sb_json_text (builder);
 }

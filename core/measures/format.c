@@ -38,16 +38,27 @@ write_number (double x, int decimals)
   return g_strdup_printf ("%s%s", text[0] == '-' && !nothing ? "−" : "", digits);
 }
 
+char *
+sb_number_format (double value, double uncertainty)
+{
+  gboolean known = isfinite (uncertainty) && uncertainty > 0;
+  gboolean is_zero = !(fabs (value) > 0);
+  if (!isfinite (value))
+    return g_strdup ("–");
+  if (!known && is_zero)
+    return write_number (value, 0);
+  int decimals = known ? decimals_of (uncertainty, DIGITS_OF_UNCERTAINTY) : decimals_of (value, DIGITS_WITHOUT);
+  int most = is_zero ? MOST_DIGITS : decimals_of (value, MOST_DIGITS);
+  return write_number (value, MIN (decimals, CLAMP (most, 0, 300)));
+}
+
 static char *
 rounded (SbMeasureId id, double shown, double uncertainty)
 {
   gboolean known = isfinite (uncertainty) && uncertainty > 0;
-  gboolean is_zero = !(fabs (shown) > 0);
-  if (!known && (is_zero || (id == SB_MEASURE_RINGING_CYCLES && !(fabs (shown - round (shown)) > 0))))
+  if (!known && id == SB_MEASURE_RINGING_CYCLES && !(fabs (shown - round (shown)) > 0))
     return write_number (shown, 0);
-  int decimals = known ? decimals_of (uncertainty, DIGITS_OF_UNCERTAINTY) : decimals_of (shown, DIGITS_WITHOUT);
-  int most = is_zero ? MOST_DIGITS : decimals_of (shown, MOST_DIGITS);
-  return write_number (shown, MIN (decimals, CLAMP (most, 0, 300)));
+  return sb_number_format (shown, uncertainty);
 }
 
 char *
