@@ -4,10 +4,10 @@
 
 #include <math.h>
 
-/* A figure stands when its standard error is at most this share of it. */
-#define WORST_ERROR 0.5
+/* A figure stands when it is at least three times its standard error. */
+#define WORST_ERROR (1.0 / 3)
 /* Damping and friction may also be known to be nearly nothing: to within this share of the torque. */
-#define NEARLY_NOTHING 0.02
+#define NEARLY_NOTHING 0.005
 /* The torque has to stay below the command by this share of the step, and beyond its errors, to speak of a ceiling. */
 #define BELOW_COMMAND  0.02
 #define CEILING_ERRORS 3

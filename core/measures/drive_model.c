@@ -217,7 +217,7 @@ sb_drive_fit_torque (SbDriveWork *work)
   SbDriveModel *model = work->model;
   SbTorqueCurve curve = { work->n, work->t_s, work->torque_nm, work->torque_sd_nm };
   SbRiseGuess guess;
-  if (!sb_rise_guess (&curve, &guess)) {
+  if (!sb_rise_guess (&curve, -work->command_ramp_s / 2, &guess)) {
     sb_drive_set_absent (work, "the mean torque does not rise from its level before the step");
     return FALSE;
   }

@@ -22,7 +22,10 @@
 #define FREQUENCY_RATIO   1.06
 #define FEWEST_CYCLES     1.5
 #define MOST_RING_DAMPING 0.7
+/* Below this damping ratio a lag of second order takes ringing upon itself. */
+#define LEAST_STILL_DAMPING 0.5
 
+/* Each lag of second order stands after its like of first order. */
 static const SbDriveForm forms[] = {
   { TRUE, SB_DRIVE_LAG_NONE, FALSE },   { TRUE, SB_DRIVE_LAG_FIRST, FALSE },   { TRUE, SB_DRIVE_LAG_SECOND, FALSE },
   { FALSE, SB_DRIVE_LAG_FIRST, FALSE }, { FALSE, SB_DRIVE_LAG_SECOND, FALSE },
@@ -30,13 +33,13 @@ static const SbDriveForm forms[] = {
 
 #define N_FORMS G_N_ELEMENTS (forms)
 
-/* First crossing of a level after point `from`, or NaN. */
+/* First crossing of a level after `from_s`, or NaN. */
 static double
-crossing (const SbTorqueCurve *curve, double level)
+crossing (const SbTorqueCurve *curve, double from_s, double level)
 {
   for (gsize i = 1; i < curve->n; i++) {
     double a = curve->torque_nm[i - 1], b = curve->torque_nm[i];
-    if (curve->t_s[i] > 0 && a < level && b >= level)
+    if (curve->t_s[i] > from_s && a < level && b >= level)
       return curve->t_s[i - 1] + (level - a) / (b - a) * (curve->t_s[i] - curve->t_s[i - 1]);
   }
   return NAN;
@@ -56,16 +59,16 @@ mean_between (const SbTorqueCurve *curve, double from_s, double to_s)
 }
 
 gboolean
-sb_rise_guess (const SbTorqueCurve *curve, SbRiseGuess *guess)
+sb_rise_guess (const SbTorqueCurve *curve, double from_s, SbRiseGuess *guess)
 {
   double end_s = curve->t_s[curve->n - 1], interval_s = curve->t_s[1] - curve->t_s[0];
-  guess->base_nm = mean_between (curve, -HUGE_VAL, -0.5 * interval_s);
+  guess->base_nm = mean_between (curve, -HUGE_VAL, from_s - 0.5 * interval_s);
   if (!isfinite (guess->base_nm))
     guess->base_nm = curve->torque_nm[0];
   guess->top_nm = mean_between (curve, 0.75 * end_s, end_s);
   double size = guess->top_nm - guess->base_nm;
-  guess->t10_s = crossing (curve, guess->base_nm + 0.1 * size);
-  guess->t90_s = crossing (curve, guess->base_nm + 0.9 * size);
+  guess->t10_s = crossing (curve, from_s, guess->base_nm + 0.1 * size);
+  guess->t90_s = crossing (curve, from_s, guess->base_nm + 0.9 * size);
   return size > 0 && isfinite (guess->t10_s) && guess->t90_s > guess->t10_s;
 }
 
@@ -275,6 +278,21 @@ is_ringing (const Candidate *candidate, const SbTorqueCurve *curve)
          && fabs (ring[1] - rise_end (candidate)) < 0.75 / frequency && (end_s - ring[1]) * frequency > FEWEST_CYCLES;
 }
 
+/* A lag of second order that rings would leave nothing to the mode: it begins as two equal lags of first order. */
+static Candidate
+without_swing (const Candidate *plain, const Candidate *first_order)
+{
+  Candidate still = *plain;
+  if (plain->form.lag != SB_DRIVE_LAG_SECOND
+      || plain->x[sb_torque_place (plain->form, SB_TORQUE_LOG_LAG_DAMPING)] > log (LEAST_STILL_DAMPING))
+    return still;
+  int lag = sb_torque_place (plain->form, SB_TORQUE_LOG_LAG);
+  memcpy (still.x, first_order->x, sizeof still.x);
+  still.x[lag] = first_order->x[lag] - log (2);
+  still.x[lag + 1] = 0;
+  return still;
+}
+
 static Candidate
 with_ring (const Candidate *plain, const Ring *ring)
 {
@@ -286,6 +304,26 @@ with_ring (const Candidate *plain, const Ring *ring)
   x[2] = ring->frequency;
   x[3] = ring->decay;
   return candidate;
+}
+
+/* A mode on each form, sought in what the best form leaves that cannot swing by itself. */
+static void
+add_ringing (const SbTorqueCurve *curve, const Candidate plain[N_FORMS], Candidate *best)
+{
+  Candidate still = { .squares = HUGE_VAL };
+  for (gsize k = 0; k < N_FORMS; k++)
+    if (plain[k].form.lag != SB_DRIVE_LAG_SECOND && is_better (&plain[k], &still, curve))
+      still = plain[k];
+  Ring ring = { 0 };
+  if (!isfinite (still.squares) || !find_ring (curve, &still, &ring))
+    return;
+  for (gsize k = 0; k < N_FORMS; k++) {
+    Candidate start = without_swing (&plain[k], &plain[k > 0 ? k - 1 : 0]);
+    Candidate ringing = with_ring (&start, &ring);
+    improve (curve, &ringing, SEARCH_TOLERANCE, SEARCH_ITERATIONS);
+    if (is_better (&ringing, best, curve) && is_ringing (&ringing, curve))
+      *best = ringing;
+  }
 }
 
 /* The chosen form again from starts a way off: how many come back, and whether one finds a better end. */
@@ -326,14 +364,7 @@ sb_torque_fit (const SbTorqueCurve *curve, const SbRiseGuess *guess, SbTorqueFit
   }
   if (!isfinite (best.squares))
     return FALSE;
-  Ring ring = { 0 };
-  if (find_ring (&thinned.curve, &best, &ring))
-    for (gsize k = 0; k < N_FORMS; k++) {
-      Candidate ringing = with_ring (&plain[k], &ring);
-      improve (&thinned.curve, &ringing, SEARCH_TOLERANCE, SEARCH_ITERATIONS);
-      if (is_better (&ringing, &best, &thinned.curve) && is_ringing (&ringing, &thinned.curve))
-        best = ringing;
-    }
+  add_ringing (&thinned.curve, plain, &best);
   check_again (&thinned.curve, &best, fit);
   SbDriveEnd end = improve (curve, &best, FINISH_TOLERANCE, FINISH_ITERATIONS);
   fit->form = best.form;

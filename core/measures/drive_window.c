@@ -11,6 +11,8 @@
 #define SPREAD_HALF 10
 /* And no point counts as more certain than this share of the curve's root mean square spread. */
 #define SPREAD_FLOOR 0.1
+/* A command that takes up to this many grid steps from 10 to 90 % is a jump. */
+#define LONGEST_JUMP 2
 /* The end of travel: the velocity falls to this share of its peak while the torque is above this share of its top. */
 #define STOPPED     0.5
 #define BEFORE_STOP 0.98
@@ -51,6 +53,17 @@ has_spread (const SbMeanCurve *curve, gsize first, gsize n)
   return FALSE;
 }
 
+/* Linear between points; NaN when the level is not crossed upwards in the window. */
+static double
+first_crossing (const SbDriveWork *work, const double *mean, double level)
+{
+  for (gsize k = work->first + 1; k < work->first + work->n; k++)
+    if (mean[k - 1] < level && mean[k] >= level)
+      return grid_time (work->ensemble, k - 1)
+             + (level - mean[k - 1]) / (mean[k] - mean[k - 1]) * work->ensemble->grid_step_s;
+  return NAN;
+}
+
 static void
 take_command (SbDriveWork *work)
 {
@@ -65,13 +78,10 @@ take_command (SbDriveWork *work)
   const SbMeanCurve *curve = work->ensemble->curve[SB_CHANNEL_COMMAND];
   if (!known || curve == NULL)
     return;
-  gsize n10 = 0, n90 = 0; /* points from 10 to 90 % */
-  for (gsize k = work->first; k < work->first + work->n && n90 == 0; k++) {
-    n10 = n10 == 0 && curve->mean[k] > base + 0.1 * (top - base) ? k : n10;
-    n90 = n10 > 0 && curve->mean[k] > base + 0.9 * (top - base) ? k : 0;
-  }
-  if (n90 > n10 + 2)
-    work->command_ramp_s = (double) (n90 - n10) * work->ensemble->grid_step_s / 0.8;
+  double t10_s = first_crossing (work, curve->mean, base + 0.1 * (top - base));
+  double t90_s = first_crossing (work, curve->mean, base + 0.9 * (top - base));
+  if (t90_s - t10_s > LONGEST_JUMP * work->ensemble->grid_step_s)
+    work->command_ramp_s = (t90_s - t10_s) / 0.8;
 }
 
 /* Last point before the end of travel takes hold; the window's last point when it does not. */
