@@ -37,7 +37,7 @@ typedef struct {
 
 static const Sampling usual_sampling = { 700, 60, 0.0005 };
 
-#define FINE_STEPS 50
+#define FINE_STEPS 20
 
 typedef struct {
   double y, rate, velocity;
