@@ -172,6 +172,74 @@ append_doubts (GString *html, const SbAnalysis *analysis)
     g_string_append_printf (html, "<h2>Doubts and gaps</h2>\n<ul>\n%s</ul>\n", doubts->str);
 }
 
+/* The drive models: a row per parameter, why one is missing where its value would stand. */
+static void
+append_drive_rows (GString *html, const SbAnalysis *analysis)
+{
+  for (int i = 0; i < SB_N_DRIVE_PARAMETERS; i++) {
+    g_string_append (html, "<tr>");
+    append_cell (html, "th", " scope=\"row\"", sb_drive_parameter_info ((SbDriveParameterId) i)->name);
+    for (guint c = 0; c < analysis->configurations->len; c++) {
+      const SbDriveModel *model = sb_analysis_configuration (analysis, c)->drive;
+      if (model == NULL || !model->present)
+        continue;
+      g_autofree char *value = sb_drive_parameter_format (model, (SbDriveParameterId) i);
+      append_cell (html, "td", "", value);
+    }
+    g_string_append (html, "</tr>\n");
+  }
+}
+
+static void
+append_drive_words (GString *html, const SbConfigurationResult *configuration)
+{
+  const SbDriveModel *model = configuration->drive;
+  g_string_append (html, "<li><strong>");
+  append_escaped (html, configuration->name);
+  g_string_append (html, "</strong>: ");
+  if (!model->present) {
+    append_escaped (html, model->absent_reason);
+    g_string_append (html, ".</li>\n");
+    return;
+  }
+  g_autofree char *form = sb_drive_form_words (model->form);
+  g_autofree char *limits = sb_drive_model_limits_text (model);
+  append_escaped (html, form);
+  g_string_append (html, "; ");
+  append_escaped (html, limits);
+  g_string_append (html, ".<ul>\n");
+  for (int i = 0; i < SB_N_DRIVE_PARAMETERS; i++)
+    if (!model->parameter[i].identified)
+      append_doubt (html, "Not identifiable", sb_drive_parameter_info ((SbDriveParameterId) i)->name,
+                    model->parameter[i].reason);
+  for (guint i = 0; i < model->doubts->len; i++)
+    append_cell (html, "li", "", g_ptr_array_index (model->doubts, i));
+  g_string_append (html, "</ul></li>\n");
+}
+
+static void
+append_drive_models (GString *html, const SbAnalysis *analysis)
+{
+  if (analysis->bench->drive_model == SB_DRIVE_MODEL_NONE)
+    return;
+  g_string_append (html, "<h2>Drive model</h2>\n<div class=\"scroll\" role=\"region\" aria-label=\"Drive model\" "
+                         "tabindex=\"0\"><table>\n<thead><tr><th scope=\"col\">Parameter</th>");
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    if (configuration->drive != NULL && configuration->drive->present)
+      append_cell (html, "th", " scope=\"col\"", configuration->name);
+  }
+  g_string_append (html, "</tr></thead>\n<tbody>\n");
+  append_drive_rows (html, analysis);
+  g_string_append (html,
+                   "</tbody></table></div>\n<p>Value ± standard error of the model fitted to the mean curves (dark "
+                   "dashes in the chart).</p>\n<ul>\n");
+  for (guint c = 0; c < analysis->configurations->len; c++)
+    if (sb_analysis_configuration (analysis, c)->drive != NULL)
+      append_drive_words (html, sb_analysis_configuration (analysis, c));
+  g_string_append (html, "</ul>\n");
+}
+
 static void
 append_methods (GString *html, const SbAnalysis *analysis)
 {
@@ -231,6 +299,7 @@ sb_report_page (const SbAnalysis *analysis, GBytes *svg)
                           "table below\" src=\"data:image/svg+xml;base64,%s\">\n",
                           encoded);
   append_table (html, analysis);
+  append_drive_models (html, analysis);
   append_doubts (html, analysis);
   append_methods (html, analysis);
   append_logs (html, analysis);

@@ -191,6 +191,31 @@ append_comparison (GString *text, const SbAnalysis *analysis)
       sb_analysis_configuration (analysis, (guint) bench->reference)->name, 100 * bench->margin_ratio);
 }
 
+static void
+append_drive_models (GString *text, const SbAnalysis *analysis)
+{
+  if (analysis->bench->drive_model == SB_DRIVE_MODEL_NONE)
+    return;
+  g_string_append (
+      text,
+      "A model of the drive was fitted to the mean curves: torque that follows the delayed command through a slope "
+      "limit, a ceiling and at most a lag and one ringing mode, in the form with the smallest Bayesian information "
+      "criterion; and J dω/dt = T − b ω − Tc sgn ω, driven by the torque as measured. Least squares were weighted by "
+      "the spread of the repeats; standard errors come from how far each repeat alone would move the linearised fit. ");
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    if (configuration->drive == NULL)
+      continue;
+    if (!configuration->drive->present) {
+      g_string_append_printf (text, "%s has no model, because %s. ", configuration->name,
+                              configuration->drive->absent_reason);
+      continue;
+    }
+    g_autofree char *form = sb_drive_form_words (configuration->drive->form);
+    g_string_append_printf (text, "Form used for %s: %s. ", configuration->name, form);
+  }
+}
+
 char *
 sb_results_methods_text (const SbAnalysis *analysis)
 {
@@ -209,6 +234,7 @@ sb_results_methods_text (const SbAnalysis *analysis)
   g_string_append (text, "Figures are means over the repeats with the sample standard deviation (n − 1); intervals of "
                          "means are 95 % intervals after Student (GUM, type A). ");
   append_comparison (text, analysis);
+  append_drive_models (text, analysis);
   g_string_append_printf (text,
                           "Made with Slewbench %s; data checksum %s (SHA-256 over the checksums of the logs "
                           "used).\n",

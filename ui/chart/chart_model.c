@@ -105,6 +105,7 @@ sb_chart_model_new (SbAnalysis *analysis, int evidence)
   model->owned = g_ptr_array_new_with_free_func (g_free);
   sb_chart_model_set_time_range (model);
   sb_chart_model_add_panels (model, evidence);
+  sb_chart_model_add_fits (model);
   sb_chart_model_add_marks (model, evidence);
   sb_chart_model_set_value_ranges (model);
   sb_chart_model_add_legend (model);

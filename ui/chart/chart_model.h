@@ -15,6 +15,7 @@ typedef struct {
   double x0, dx;
   const double *y; /* NaN: a break in the line */
   gboolean thin;   /* a trial's own line beside its mean; the log itself beside the moving mean of a lone trial */
+  gboolean fit;    /* the fitted model of the drive; thin too */
 } SbCurve;
 
 /* The area between two curves. */
@@ -40,7 +41,7 @@ typedef struct {
   char *label;         /* "Torque [N·m]" */
   double y_min, y_max; /* of what is drawn within the time range, a little air included */
   GArray *bands;       /* SbBandArea */
-  GArray *curves;      /* SbCurve; thin ones first */
+  GArray *curves;      /* SbCurve; thin ones first, fits last */
   GArray *marks;       /* SbMark */
 } SbChartPanel;
 

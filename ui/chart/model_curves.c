@@ -112,8 +112,8 @@ add_moving_view (const Source *source)
   }
   guint style = source->configuration->style;
   SbBandArea area = { source->index, style, n, 0, 0, x, lower, upper };
-  SbCurve own = { source->index, style, n, x, 0, 0, signal, TRUE };
-  SbCurve moving = { source->index, style, n, x, 0, 0, mean, FALSE };
+  SbCurve own = { source->index, style, n, x, 0, 0, signal, TRUE, FALSE };
+  SbCurve moving = { source->index, style, n, x, 0, 0, mean, FALSE, FALSE };
   g_array_append_val (source->panel->bands, area);
   g_array_append_val (source->panel->curves, own);
   g_array_append_val (source->panel->curves, moving);

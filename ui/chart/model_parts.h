@@ -13,6 +13,8 @@ void sb_chart_model_set_time_range (SbChartModel *model);
 
 /* Panels with their curves and bands; `evidence` asks for the line of the trial that is marked. */
 void sb_chart_model_add_panels (SbChartModel *model, int evidence);
+/* Fitted models of the drives, over everything that is there. */
+void sb_chart_model_add_fits (SbChartModel *model);
 void sb_chart_model_add_marks (SbChartModel *model, int evidence);
 void sb_chart_model_set_value_ranges (SbChartModel *model);
 

@@ -135,6 +135,18 @@ append_slope_window (GString *foot, const SbBench *bench)
   }
 }
 
+static gboolean
+has_fit (const SbChartModel *model)
+{
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    for (guint i = 0; i < panel->curves->len; i++)
+      if (g_array_index (panel->curves, SbCurve, i).fit)
+        return TRUE;
+  }
+  return FALSE;
+}
+
 static void
 append_evidence (GString *foot, const SbChartModel *model, int evidence)
 {
@@ -156,6 +168,8 @@ sb_chart_model_set_foot (SbChartModel *model, int evidence)
     append_repeat_band (foot, model);
     append_lone_band (foot, model);
     append_slope_window (foot, model->analysis->bench);
+    if (has_fit (model))
+      g_string_append (foot, "Dark dashes: the fitted model of the drive. ");
     append_evidence (foot, model, evidence);
     g_string_append_printf (foot, "Slewbench %s, data %s.", SB_VERSION, checksum);
   }

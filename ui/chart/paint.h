@@ -84,6 +84,9 @@ void sb_paint_marks (SbPaint *paint, const SbPage *page, gsize i);
 void sb_paint_axes (SbPaint *paint, const SbPage *page, gsize i);
 void sb_paint_legend (SbPaint *paint, const SbPage *page);
 
+/* Of what is laid over curves: a colour that no configuration has. */
+extern const SbColour sb_paint_ink;
+
 /* Sets colour and width of the coming line; width in units. */
 void sb_paint_pen (SbPaint *paint, SbColour colour, double alpha, double width);
 void sb_paint_dash (SbPaint *paint, const SbStyle *style, double width);

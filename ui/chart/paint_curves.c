@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Mean curves and the lines of single trials. */
+/* Mean curves, the lines of single trials, fitted models. */
 #include "paint.h"
 #include "sleeve.h"
 
@@ -8,6 +8,7 @@
 #define MEAN_WIDTH  1.5
 #define TRIAL_WIDTH 0.6
 #define TRIAL_ALPHA 0.5
+#define FIT_WIDTH   0.9
 
 /* From this many pixels per pt on, about 150 dpi, and where points are packed more densely than this per column,
  * cairo's coarser antialiasing shows no difference and takes a third of the time. */
@@ -17,6 +18,9 @@
 /* A line that goes up and down by more than this many times the plot's width is a stretch of noise, and dashes in it
  * would be specks. */
 #define RESTLESS 6.0
+
+static const double fit_dash[] = { 4.5, 3 };
+static const SbStyle fit_style = { .dash = fit_dash, .n_dash = G_N_ELEMENTS (fit_dash) };
 
 typedef struct {
   cairo_t *cr;
@@ -80,8 +84,8 @@ static void
 paint_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, const SbColumns *columns)
 {
   const SbStyle *style = sb_style_get (curve->style);
-  double width = curve->thin ? TRIAL_WIDTH : MEAN_WIDTH;
-  sb_paint_pen (paint, style->colour, curve->thin ? TRIAL_ALPHA : 1, width);
+  double width = curve->fit ? FIT_WIDTH : curve->thin ? TRIAL_WIDTH : MEAN_WIDTH;
+  sb_paint_pen (paint, curve->fit ? sb_paint_ink : style->colour, curve->thin && !curve->fit ? TRIAL_ALPHA : 1, width);
   if (sb_paint_px_per_pt (paint->cr) >= FINE_PX_PER_PT || is_dense (curve, page, columns))
     cairo_set_antialias (paint->cr, CAIRO_ANTIALIAS_FAST);
   Pen pen = { .cr = paint->cr, .x = sb_page_x_scale (page), .y = sb_page_y_scale (page, i) };
@@ -91,8 +95,8 @@ paint_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, 
   double flat = 0.1 * column_pt / page->plot[i].height * (page->y_high[i] - page->y_low[i]);
   sb_reduce_curve (curve, columns, flat, draw_to, &pen);
   end_line (&pen);
-  if (!curve->thin && pen.travel < RESTLESS * page->plot[i].width)
-    sb_paint_dash (paint, style, width);
+  if ((curve->fit || !curve->thin) && pen.travel < RESTLESS * page->plot[i].width)
+    sb_paint_dash (paint, curve->fit ? &fit_style : style, width);
   cairo_stroke (paint->cr);
   cairo_set_antialias (paint->cr, CAIRO_ANTIALIAS_DEFAULT);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Marks that show where a measure comes from: lines in ink, which no configuration has, points in the configuration's
- * colour. Lines are thinner than the curves, so that a curve shows on both sides of what was laid along it. */
+/* Marks that show where a measure comes from: lines in sb_paint_ink, which no configuration has, points in the
+ * configuration's colour. Lines are thinner than the curves, so that a curve shows on both sides of what was laid along
+ * it. */
 #include "paint.h"
 
 #include <math.h>
@@ -10,7 +11,7 @@
 #define TANGENT_REACH 30.0 /* half length, units */
 #define SECANT_REACH  0.12 /* beyond each end, share of its length */
 
-static const SbColour ink = { 0.10, 0.10, 0.12 };
+const SbColour sb_paint_ink = { 0.10, 0.10, 0.12 };
 static const SbColour white = { 1, 1, 1 };
 
 typedef struct {
@@ -32,7 +33,7 @@ paint_point (SbPaint *paint, Point at, const SbMark *mark, gboolean filled)
   cairo_arc (paint->cr, at.x, at.y, POINT_RADIUS * paint->unit, 0, 2 * G_PI);
   cairo_set_source_rgb (paint->cr, inside.red, inside.green, inside.blue);
   cairo_fill_preserve (paint->cr);
-  sb_paint_pen (paint, filled ? ink : colour, 1, filled ? 0.8 : 1.3);
+  sb_paint_pen (paint, filled ? sb_paint_ink : colour, 1, filled ? 0.8 : 1.3);
   cairo_stroke (paint->cr);
 }
 
@@ -42,7 +43,7 @@ paint_secant (SbPaint *paint, Point a, Point b)
   double dx = SECANT_REACH * (b.x - a.x), dy = SECANT_REACH * (b.y - a.y);
   cairo_move_to (paint->cr, a.x - dx, a.y - dy);
   cairo_line_to (paint->cr, b.x + dx, b.y + dy);
-  sb_paint_pen (paint, ink, 1, LINE_WIDTH);
+  sb_paint_pen (paint, sb_paint_ink, 1, LINE_WIDTH);
   cairo_stroke (paint->cr);
 }
 
@@ -59,7 +60,7 @@ paint_tangent (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
   double reach = TANGENT_REACH * paint->unit;
   cairo_move_to (paint->cr, at.x - reach * run / length, at.y - reach * rise / length);
   cairo_line_to (paint->cr, at.x + reach * run / length, at.y + reach * rise / length);
-  sb_paint_pen (paint, ink, 1, LINE_WIDTH);
+  sb_paint_pen (paint, sb_paint_ink, 1, LINE_WIDTH);
   cairo_stroke (paint->cr);
   paint_point (paint, at, mark, TRUE);
 }
@@ -71,7 +72,7 @@ paint_level (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
   Point start = point_of (page, i, from, mark->y), end = point_of (page, i, to, mark->y);
   cairo_move_to (paint->cr, start.x, start.y);
   cairo_line_to (paint->cr, end.x, end.y);
-  sb_paint_pen (paint, ink, 0.9, LINE_WIDTH);
+  sb_paint_pen (paint, sb_paint_ink, 0.9, LINE_WIDTH);
   cairo_set_dash (paint->cr, (double[]){ 2 * paint->unit, 1.6 * paint->unit }, 2, 0);
   cairo_stroke (paint->cr);
 }
