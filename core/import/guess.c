@@ -115,11 +115,15 @@ static void
 take_pair (SbLayout *layout, guint angle, guint velocity, double factor)
 {
   const char *angle_unit = NULL, *velocity_unit = NULL;
-  for (guint i = 0; i < G_N_ELEMENTS (pairs); i++)
-    if (fabs (fabs (factor) / pairs[i].factor - 1.0) < 0.05) {
-      angle_unit = pairs[i].angle;
-      velocity_unit = pairs[i].velocity;
-    }
+  double nearest = 0.05;
+  for (guint i = 0; i < G_N_ELEMENTS (pairs); i++) {
+    double off = fabs (fabs (factor) / pairs[i].factor - 1.0);
+    if (off >= nearest)
+      continue;
+    nearest = off;
+    angle_unit = pairs[i].angle;
+    velocity_unit = pairs[i].velocity;
+  }
   SbLayoutColumn *a = sb_layout_column (layout, angle), *b = sb_layout_column (layout, velocity);
   guess (a, SB_ROLE_ANGLE, angle_unit, "its change follows '%s': taken for the angle in %s", b->name,
          angle_unit != NULL ? angle_unit : "rad, which its size does not show");

@@ -7,6 +7,8 @@
 
 /* A longer name is no name; looking for units in it would take time with the square of its length. */
 #define LONGEST_NAME 1000
+/* "motor sensor channel 3": where and how, but not what. */
+#define SAYS_NOTHING (SB_WORD_PLAIN | SB_WORD_MOTOR | SB_WORD_ACTUAL)
 
 /* What the words of a name say together. */
 typedef struct {
@@ -186,10 +188,12 @@ settle_without_unit (SbColumnMeaning *meaning, const Words *words, SbRole role, 
     meaning->certainty = SB_CERTAINTY_STATED;
 }
 
+/* A bracket without a unit: empty, a dash, the zone of a clock. */
 static gboolean
 says_nothing (const char *bracketed)
 {
-  return *bracketed == '\0' || strcmp (bracketed, "-") == 0;
+  return *bracketed == '\0' || strcmp (bracketed, "-") == 0 || g_ascii_strcasecmp (bracketed, "utc") == 0
+         || g_ascii_strcasecmp (bracketed, "gmt") == 0;
 }
 
 /* "Grad" is a degree beside a German or Swedish word, and else no unit of ours. */
@@ -305,7 +309,7 @@ read_without_unit (SbColumnMeaning *meaning, const char *name)
   const SbUnit *unit = word != NULL ? sb_unit_find (word) : NULL;
   gboolean is_word = word != NULL && (sb_word_kinds (word) & ~(guint) SB_WORD_FOREIGN) != 0;
   gboolean foreign = (words.kinds & SB_WORD_FOREIGN) != 0 || (unit != NULL && !is_word) || words.strange;
-  meaning->says_nothing = role == SB_ROLE_OTHER && (words.kinds & ~(guint) SB_WORD_PLAIN) == 0;
+  meaning->says_nothing = role == SB_ROLE_OTHER && (words.kinds & ~(guint) SAYS_NOTHING) == 0;
   if (foreign && role != SB_ROLE_OTHER)
     settle (meaning, role, guessed, word != NULL ? word : name, unit);
   else

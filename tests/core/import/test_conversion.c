@@ -1,0 +1,238 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Columns that want more than a unit, from text to SI. Expected values by algebra: a count of N is 2 pi/N rad, sample k
+ * is at k/rate, a current I makes kT*I, p % of S is S*p/100. Doubles are compared bit for bit where one rounding is
+ * promised, and within two roundings (4.5e-16) where two are. */
+#include "log_fixture.h"
+#include "log_reader.h"
+
+#define TURN 6.283185307179586
+
+static const double *
+channel (const SbLog *log, SbChannel which)
+{
+  if (log->channel[which] == NULL)
+    fail_msg ("there is no %s", sb_channel_key (which));
+  return log->channel[which];
+}
+
+/* A wheel that turns steadily by 20,000 counts a row, on a counter of 16 bits: what is shown is the true count modulo
+ * 65536, without sign or, above 32767, less 65536. */
+static void
+read_wrapping_counter (LogFixture *fixture, gboolean with_sign, gint64 step)
+{
+  g_string_assign (fixture->text, "# counts_per_turn: 4000\n# wrap_counts: 65536\ntime_ms,pos [counts],torque_Nm\n");
+  for (gint64 i = 0; i < 1000; i++) {
+    gint64 shown = ((30000 + step * i) % 65536 + 65536) % 65536;
+    g_string_append_printf (fixture->text, "%d,%d,1.5\n", (int) i,
+                            (int) (with_sign && shown > 32767 ? shown - 65536 : shown));
+  }
+  const SbLog *log = read_text (fixture, fixture->text->str);
+  assert_int_equal (log->n_rows, 1000);
+  const double *angle = channel (log, SB_CHANNEL_ANGLE);
+  for (gint64 i = 0; i < 1000; i++)
+    assert_close_relative (angle[i] - angle[0], (double) (step * i) * (TURN / 4000), 1e-12);
+}
+
+static void
+counter_is_followed_through_hundreds_of_wraps (void **state)
+{
+  read_wrapping_counter (*state, FALSE, 20000);
+  read_wrapping_counter (*state, FALSE, -20000);
+  read_wrapping_counter (*state, TRUE, 20000);
+  read_wrapping_counter (*state, TRUE, -32000);
+}
+
+static void
+counts_without_wrap_are_an_angle_within_two_roundings (void **state)
+{
+  const SbLog *log = read_text (*state, "# counts per turn: 65536\ntime_s,angle_counts\n0,0\n1,16384\n2,-65536\n3,1\n");
+  const double expected[] = { 0, TURN / 4, -TURN, TURN / 65536 };
+  for (guint i = 0; i < 4; i++)
+    assert_close_relative (channel (log, SB_CHANNEL_ANGLE)[i], expected[i], 4.5e-16);
+}
+
+/* 100 counts a turn that jump by 99: with a counter that begins again it would be one step back. */
+static void
+counter_that_jumps_is_guessed_to_begin_again (void **state)
+{
+  const char *text
+      = "# counts per turn: 100\ntime_s,angle_counts\n0,0\n0.1,99\n0.2,98\n0.3,97\n0.4,96\n0.5,95\n0.6,94\n"
+        "0.7,93\n0.8,92\n";
+  const SbLog *log = read_text (*state, text);
+  const SbLayoutColumn *column = sb_layout_column (log->layout, 1);
+  assert_close (column->wrap_counts, 100, 0.0);
+  assert_int_equal (column->certainty, SB_CERTAINTY_GUESSED);
+  assert_close_relative (channel (log, SB_CHANNEL_ANGLE)[1], -TURN / 100, 4.5e-16);
+}
+
+static void
+sample_numbers_become_times_in_one_rounding (void **state)
+{
+  const SbLog *log = read_text (*state, "Sample rate: 3000 Hz\nsample,torque_Nm\n0,1\n1,2\n2,3\n7,4\n");
+  const double expected[] = { 0, 1.0 / 3000, 2.0 / 3000, 7.0 / 3000 };
+  assert_memory_equal (channel (log, SB_CHANNEL_TIME), expected, sizeof expected);
+}
+
+static void
+clock_times_become_seconds_since_the_first_row (void **state)
+{
+  const SbLog *log = read_text (*state, "Timestamp,torque_Nm\n2026-11-25T23:59:59.9995+01:00,1\n"
+                                        "2026-11-26T00:00:00.0000+01:00,x\n2026-11-26T00:00:00.0002+01:00,2\n"
+                                        "2026-11-26T00:00:00.0001+01:00,2\nnoon,3\n2026-11-26T00:00:01+01:00,3\n");
+  const double expected[] = { 0, 0.0007, 1.0005 };
+  assert_int_equal (log->n_rows, 3);
+  assert_int_equal (log->n_rows_left_out, 3);
+  assert_memory_equal (channel (log, SB_CHANNEL_TIME), expected, sizeof expected);
+}
+
+static void
+current_with_a_torque_constant_is_the_torque (void **state)
+{
+  const SbLog *log = read_text (*state, "# torque constant: 0.5 Nm/A\ntime_s,Iq/A\n0,1\n1,-3\n");
+  const double expected[] = { 0.5, -1.5 };
+  assert_memory_equal (channel (log, SB_CHANNEL_TORQUE), expected, sizeof expected);
+  assert_close (log->torque_constant_nm_per_a, 0.5, 0.0);
+  assert_int_equal (log->aside[SB_ASIDE_CURRENT].n, 0);
+}
+
+static void
+current_beside_a_torque_is_summed_up (void **state)
+{
+  const SbLog *log = read_text (*state, "# torque constant: 0.5 Nm/A\ntime_s,Iq/mA,torque_Nm\n0,1000,7\n1,-3000,8\n");
+  assert_close (channel (log, SB_CHANNEL_TORQUE)[1], 8, 0.0);
+  assert_close (log->torque_constant_nm_per_a, (double) NAN, 0.0);
+  assert_int_equal (log->aside[SB_ASIDE_CURRENT].n, 2);
+  assert_close (log->aside[SB_ASIDE_CURRENT].mean, -1, 0.0);
+  assert_close (log->aside[SB_ASIDE_CURRENT].smallest, -3, 0.0);
+  assert_close (log->aside[SB_ASIDE_CURRENT].largest, 1, 0.0);
+}
+
+static void
+percent_of_a_full_scale_is_torque (void **state)
+{
+  const SbLog *log = read_text (*state, "# full_scale_nm: 25\ntime_s,cmd [%],torque_Nm\n0,50,1\n1,-100,1\n2,0.5,1\n");
+  const double expected[] = { 12.5, -25, 0.125 };
+  for (guint i = 0; i < 3; i++)
+    assert_close_relative (channel (log, SB_CHANNEL_COMMAND)[i], expected[i], 4.5e-16);
+}
+
+/* 50 and 86 °F are 10 and 30 °C. An empty or unreadable temperature costs no row; the temperature of a row that is left
+ * out for its torque does not count. */
+static void
+temperature_and_supply_are_summed_up_over_the_rows_kept (void **state)
+{
+  const SbLog *log = read_text (*state, "time_s,Temp [°F],U_bus [V],torque_Nm\n0,50,48,1\n1,,47.5,1\n2,86,46,1\n"
+                                        "3,1000,1,x\n4,n/a,46.5,1\n");
+  assert_int_equal (log->n_rows, 4);
+  assert_int_equal (log->aside[SB_ASIDE_TEMPERATURE].n, 2);
+  assert_close (log->aside[SB_ASIDE_TEMPERATURE].mean, 20, 1e-14);
+  assert_close (log->aside[SB_ASIDE_TEMPERATURE].smallest, 10, 1e-14);
+  assert_close (log->aside[SB_ASIDE_TEMPERATURE].largest, 30, 1e-14);
+  assert_int_equal (log->aside[SB_ASIDE_SUPPLY].n, 4);
+  assert_close (log->aside[SB_ASIDE_SUPPLY].mean, 47, 0.0);
+}
+
+/* The mean of a million times 0.1 in a plain sum is off by 1e-12; carried along, what is lost is not. */
+static void
+mean_of_a_million_is_as_good_as_its_cells (void **state)
+{
+  SbAsideSum sum = { 0 };
+  for (guint i = 0; i < 1000000; i++)
+    sb_aside_sum_add (&sum, 0.1);
+  SbAside aside = sb_aside_sum_finish (&sum);
+  assert_close (aside.mean, 0.1, 2e-17);
+}
+
+static SbLog *
+read_one_way (const char *text, gsize block, gboolean plain_rows, GError **error)
+{
+  g_autoptr (SbProposal) proposal = sb_propose_memory ("test.csv", text, strlen (text), NULL, error);
+  if (proposal == NULL)
+    return NULL;
+  g_autoptr (SbLogReader) reader = sb_log_reader_new ("test.csv", proposal->layout, 0, NULL, error);
+  if (reader == NULL)
+    return NULL;
+  sb_log_reader_set_plain_rows (reader, plain_rows);
+  for (gsize at = 0; at < strlen (text); at += block) {
+    gsize n = MIN (block, strlen (text) - at);
+    memcpy (sb_log_reader_get_room (reader, n), text + at, n);
+    if (!sb_log_reader_take (reader, n, error))
+      return NULL;
+  }
+  return sb_log_reader_finish (reader, error);
+}
+
+/* The fast way and the one by libcsv, with cells of every kind that stand aside. */
+static void
+rows_with_circumstances_are_alike_in_both_ways (void **state)
+{
+  LogFixture *fixture = *state;
+  const char *text
+      = "# counts_per_turn: 4096\ntime_ms,Temp [K],pos [counts],U_bus [mV],Iq [A],torque_Nm\n"
+        "0,300,1,48000,0.5,1\n1,,2,47000,,1\n2, 301.5 ,3,,x,1\n3,\"302\",4,4.7e4,-1,1\n4,1e400,5,1,2,1\n"
+        "5,303,6,2,3,bad\n6,304,7,3,4,1,\n6,305,8,4,5,1\n7,\t306,9,5 ,6,1\n8,1 2,9,5,6,1\n9,,,,,1\n10,,11,,,1";
+  for (gsize block = 1; block < 40; block += 3) {
+    g_clear_pointer (&fixture->log, sb_log_unref);
+    g_clear_pointer (&fixture->other, sb_log_unref);
+    fixture->log = read_one_way (text, block, TRUE, &fixture->error);
+    fixture->other = read_one_way (text, block, FALSE, &fixture->error);
+    assert_non_null (fixture->log);
+    assert_non_null (fixture->other);
+    assert_same_log (fixture->log, fixture->other);
+    assert_memory_equal (fixture->log->aside, fixture->other->aside, sizeof fixture->log->aside);
+    assert_int_equal (fixture->log->aside[SB_ASIDE_CURRENT].n, 6);
+  }
+}
+
+/* What is missing is named, with the word that states it. */
+static void
+missing_value_is_an_error_that_names_it (void **state)
+{
+  static const struct {
+    const char *text, *names;
+  } table[] = {
+    { "sample,torque_Nm\n0,1\n1,2\n", "sample_rate_hz" },
+    { "time_s,pos [counts]\n0,1\n1,2\n", "counts_per_turn" },
+    { "time_s,Iq/A\n0,1\n1,2\n", "torque_constant_nm_per_a" },
+    { "time_s,torque [A]\n0,1\n1,2\n", "torque_constant_nm_per_a" },
+    { "time_s,torque [%]\n0,1\n1,2\n", "full_scale" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
+    const char *message = read_error (*state, table[i].text, strlen (table[i].text), SB_LOG_ERROR_LAYOUT);
+    if (strstr (message, table[i].names) == NULL || strstr (message, "column '") == NULL)
+      fail_msg ("'%s' does not name %s", message, table[i].names);
+  }
+}
+
+/* With another signal the log is read without that column, and says so. */
+static void
+missing_value_beside_another_signal_is_a_fault (void **state)
+{
+  const SbLog *log = read_text (*state, "time_s,pos [counts],torque_Nm\n0,1,5\n1,2,6\n");
+  assert_null (log->channel[SB_CHANNEL_ANGLE]);
+  assert_int_equal (log->faults->len, 1);
+  assert_string_equal (fault_at (log, 0)->column, "pos [counts]");
+  assert_non_null (strstr (fault_at (log, 0)->what, "counts_per_turn"));
+}
+
+int
+main (void)
+{
+#define CASE(name) cmocka_unit_test_setup_teardown (name, log_fixture_setup, log_fixture_teardown)
+  const struct CMUnitTest tests[] = {
+    CASE (counter_is_followed_through_hundreds_of_wraps),
+    CASE (counts_without_wrap_are_an_angle_within_two_roundings),
+    CASE (counter_that_jumps_is_guessed_to_begin_again),
+    CASE (sample_numbers_become_times_in_one_rounding),
+    CASE (clock_times_become_seconds_since_the_first_row),
+    CASE (current_with_a_torque_constant_is_the_torque),
+    CASE (current_beside_a_torque_is_summed_up),
+    CASE (percent_of_a_full_scale_is_torque),
+    CASE (temperature_and_supply_are_summed_up_over_the_rows_kept),
+    CASE (mean_of_a_million_is_as_good_as_its_cells),
+    CASE (rows_with_circumstances_are_alike_in_both_ways),
+    CASE (missing_value_is_an_error_that_names_it),
+    CASE (missing_value_beside_another_signal_is_a_fault),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
