@@ -232,7 +232,8 @@ sb_results_methods_text (const SbAnalysis *analysis)
   append_window (text, bench);
   append_cutoff (text, analysis);
   g_string_append (text, "Figures are means over the repeats with the sample standard deviation (n − 1); intervals of "
-                         "means are 95 % intervals after Student (GUM, type A). ");
+                         "means are 95 % intervals after Student (GUM, type A); two single repeats differ by more than "
+                         "2.8 standard deviations with a probability of 5 % (ISO 5725). ");
   append_comparison (text, analysis);
   append_drive_models (text, analysis);
   g_string_append_printf (text,

@@ -147,6 +147,10 @@ add_summary (JsonBuilder *builder, const SbSummary *summary)
       sb_json_add_integer (builder, "n", (gint64) measure->n);
       if (isfinite (measure->ci95[0]))
         sb_json_add_pair (builder, "ci95", measure->ci95);
+      if (isfinite (measure->standard_uncertainty)) {
+        sb_json_add_number (builder, "standard_uncertainty", measure->standard_uncertainty);
+        sb_json_add_number (builder, "repeatability", measure->repeatability);
+      }
       sb_json_add_string (builder, "unit", info->unit);
       add_sentences (builder, "doubts", measure->doubts);
     } else {

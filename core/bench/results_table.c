@@ -195,6 +195,8 @@ append_csv_row (GString *csv, const SbConfigurationResult *configuration, SbMeas
   append_number (csv, measure->sd * factor);
   append_number (csv, measure->ci95[0] * factor);
   append_number (csv, measure->ci95[1] * factor);
+  append_number (csv, measure->standard_uncertainty * factor);
+  append_number (csv, measure->repeatability * factor);
   g_string_append_printf (csv, ",%" G_GSIZE_FORMAT ",", measure->present ? measure->n : 0);
   append_quoted (csv, measure->present ? "" : measure->absent_reason);
   g_string_append (csv, "\r\n");
@@ -203,7 +205,8 @@ append_csv_row (GString *csv, const SbConfigurationResult *configuration, SbMeas
 char *
 sb_results_table_csv (const SbAnalysis *analysis)
 {
-  GString *csv = g_string_new ("configuration,measure,unit,mean,sd,ci95_low,ci95_high,n,absent\r\n");
+  GString *csv = g_string_new (
+      "configuration,measure,unit,mean,sd,ci95_low,ci95_high,standard_uncertainty,repeatability,n,absent\r\n");
   for (guint c = 0; c < analysis->configurations->len; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
     for (int m = 0; configuration->summary != NULL && m < SB_N_MEASURES; m++)

@@ -131,10 +131,13 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbMeasures, sb_measures_unref)
 /* A measure over the included repeats of a configuration: GUM type A. */
 typedef struct {
   gboolean present;
-  double mean, sd; /* SI; sd NaN with n < 2 or for a configuration's own figure */
-  double ci95[2];  /* of the mean, Student t; NaN with n < 2 */
-  gsize n;         /* trials that have the measure */
-  gsize n_absent;  /* included trials that do not */
+  double mean, sd;             /* SI; sd NaN with n < 2 or for a configuration's own figure */
+  double ci95[2];              /* of the mean, Student t; NaN with n < 2 */
+  double standard_uncertainty; /* of the mean, type A: sd / sqrt (n) (GUM 4.2.3); NaN with n < 2 */
+  double repeatability; /* limit r = 2.8 sd: two single repeats differ by more with 5 % probability (ISO 5725-6); NaN
+                         * likewise */
+  gsize n;              /* trials that have the measure */
+  gsize n_absent;       /* included trials that do not */
   char *absent_reason;
   GPtrArray *doubts; /* char *: each sentence once, with the number of trials it holds for */
 } SbMeasureSummary;

@@ -10,12 +10,21 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .key = "peak_velocity", .name = "Peak velocity", .symbol = "ω_max", .unit = "rad/s", .display_unit = "rad/s",
     .display_factor = 1, .channel = SB_CHANNEL_VELOCITY,
     .definition = "Largest velocity in the active window, after the chosen smoothing (none by default).",
+    .formula = "ω_max = max ω(t), 0 ≤ t ≤ end of the active window.",
+    .limits = "The largest of many noisy samples lies above the truth: by σ·Φ⁻¹((m − 3/8)/(m + 1/4)), where m/2 is "
+              "the number of samples above the largest value less this bias, and σ the standard deviation before "
+              "the onset. Beyond 1 % it is *raised by noise*; it is told, counts in the standard uncertainty √(σ² +"
+              " bias²) and is not taken off. Choose a smoothing (centred moving mean of the stated length) when it "
+              "matters, and state it.",
     .source = "definition",
   },
   [SB_MEASURE_MEAN_VELOCITY] = {
     .key = "mean_velocity", .name = "Mean velocity", .symbol = "ω_mean", .unit = "rad/s", .display_unit = "rad/s",
     .display_factor = 1, .channel = SB_CHANNEL_VELOCITY,
     .definition = "Time mean of the velocity over the active window, by the trapezoidal rule.",
+    .formula = "ω_mean = (1/(t₂ − t₁)) ∫ ω dt. Where the onset or the end lies between two samples, the velocity "
+               "there is interpolated.",
+    .limits = "Depends on where the window ends: compare only windows of the same length.",
     .source = "definition",
   },
   [SB_MEASURE_VELOCITY_DEVIATION] = {
@@ -23,24 +32,38 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_unit = "rad/s", .display_factor = 1, .channel = SB_CHANNEL_VELOCITY, .of_configuration = TRUE,
     .definition = "Square root of the time mean, over the active window, of the variance between repeats at each "
                   "instant: the size of the band in one number.",
+    .formula = "s_ω = √((1/(t₂ − t₁)) ∫ s(t)² dt), s(t) being the sample standard deviation (n − 1) of the repeats "
+               "at t.",
+    .limits = "Needs two repeats. It is a figure of the repeats together, so it has no spread and no test of its "
+              "own.",
     .source = "ISO 5725-2",
   },
   [SB_MEASURE_VELOCITY_RISE_TIME] = {
     .key = "velocity_rise_time", .name = "Velocity rise time", .symbol = "t_r", .unit = "s", .display_unit = "ms",
     .display_factor = 1e3, .channel = SB_CHANNEL_VELOCITY,
     .definition = "From the onset to the first crossing of 90 % of the peak velocity.",
+    .formula = "ω(t_r) = 0.9 ω_max, first crossing, linear between samples; of the smoothed velocity when a "
+               "smoothing is chosen.",
+    .limits = "A velocity that still climbs at the end of the window has a rise time that follows from the window, "
+              "not from the motor.",
     .source = "definition",
   },
   [SB_MEASURE_PEAK_TORQUE] = {
     .key = "peak_torque", .name = "Peak torque", .symbol = "T_max", .unit = "N·m", .display_unit = "N·m",
     .display_factor = 1, .channel = SB_CHANNEL_TORQUE,
     .definition = "Largest torque in the active window.",
+    .formula = "T_max = max T(t), 0 ≤ t ≤ end of the active window.",
+    .limits = "*Raised by noise* as the peak velocity, with σ_T.",
     .source = "definition",
   },
   [SB_MEASURE_MEAN_TORQUE_SLOPE] = {
     .key = "mean_torque_slope", .name = "Mean torque slope", .symbol = "(T₉₀ − T₁₀)/(t₉₀ − t₁₀)", .unit = "N·m/s",
     .display_unit = "N·m/ms", .display_factor = 1e-3, .channel = SB_CHANNEL_TORQUE,
     .definition = "Slope of the straight line through the crossings of 10 % and 90 % of the torque step.",
+    .formula = "(T₉₀ − T₁₀)/(t₉₀ − t₁₀), with T₁₀ and T₉₀ at 10 % and 90 % between base and top level. Standard "
+               "uncertainty: those of the crossings; a level that is off changes step and duration alike.",
+    .limits = "Fewer than five samples between the crossings are *under-resolved*; the doubt names the steepest "
+              "slope the log could show, 0.8 ΔT/(4 Δ).",
     .source = IEEE_181,
   },
   [SB_MEASURE_PEAK_TORQUE_SLOPE] = {
@@ -48,18 +71,39 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_unit = "N·m/ms", .display_factor = 1e-3, .channel = SB_CHANNEL_TORQUE,
     .definition = "Largest first derivative between 10 % and 90 % of the torque step, one slope window wider at each "
                   "end, of a local quadratic least-squares fit over the slope window.",
+    .formula = "On even times the slope at sample i is Σ k·T(i + k) / (Δ Σ k²), k = −m..m, which is the quadratic "
+               "(and the straight-line) fit; on uneven times the quadratic is fitted to the times as they are. The "
+               "slope window has 2m + 1 samples: the larger of 5 samples and 1 ms unless another is chosen, always "
+               "odd. Standard uncertainty: σ_T·‖c‖/Δ with σ_T the noise about the base level and ‖c‖ = 1/√(Σ k²).",
+    .limits = "Averages over the slope window: a rise shorter than the window comes out less steep than it is. A "
+              "peak within three times its uncertainty is *in the noise*. The largest of many noisy slopes lies "
+              "above the true one: by σ·Φ⁻¹((m − 3/8)/(m + 1/4)) of m independent ones (Blom 1958, from memory), "
+              "where m = 1 + 3.7·h^0.27·s/w, s being the samples whose slope over three times the window w = 2h + 1"
+              " is within σ of the largest (the factor was found by simulation); beyond 1 % of the slope it is "
+              "*raised by noise*, and the doubt says by how much. It is not taken off. *Under-resolved* as the mean"
+              " torque slope.",
     .source = "Savitzky & Golay 1964",
   },
   [SB_MEASURE_TORQUE_TRANSITION_TIME] = {
     .key = "torque_transition_time", .name = "Transition duration", .symbol = "t₉₀ − t₁₀", .unit = "s",
     .display_unit = "ms", .display_factor = 1e3, .channel = SB_CHANNEL_TORQUE,
     .definition = "Time between the crossings of 10 % and 90 % of the torque step.",
+    .formula = "t₉₀ − t₁₀, crossings as under *State levels*. Standard uncertainty: those of the crossings and of "
+               "the levels.",
+    .limits = "*Under-resolved* as the mean torque slope.",
     .source = IEEE_181,
   },
   [SB_MEASURE_DEAD_TIME] = {
     .key = "dead_time", .name = "Dead time", .symbol = "t₁₀ − t₀", .unit = "s", .display_unit = "ms",
     .display_factor = 1e3, .channel = SB_CHANNEL_TORQUE,
     .definition = "From the onset to the crossing of 10 % of the torque step.",
+    .formula = "T(t₁₀) = base + 10 % of the step, crossing as under *State levels*. Standard uncertainty: those of "
+               "the crossing, of the base level and of the onset.",
+    .limits = "The onset of a command that jumps is its first sample at the new level; the jump lies up to one "
+              "sample interval earlier (standard uncertainty Δ/√12, GUM 4.3.7), and with an interval beyond a tenth"
+              " of the dead time the figure is *coarse*. Negative when the torque follows a slow command so closely"
+              " that it passes 10 % before the command is half way. With an estimated onset it says little, and the"
+              " doubt says so.",
     .source = IEEE_181,
   },
   [SB_MEASURE_OVERSHOOT] = {
@@ -67,6 +111,10 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_unit = "%", .display_factor = 100, .channel = SB_CHANNEL_TORQUE,
     .definition = "How far the largest torque after the 90 % crossing stands above the top level, as a share of the "
                   "step.",
+    .formula = "(T_max − T_top)/(T_top − T_base), with T_max after the crossing of 90 %.",
+    .limits = "An overshoot is *in the noise* within three standard deviations of it, or as far as the largest of "
+              "so many samples of noise alone reaches in one log of a hundred (4.6 standard deviations for 4000 "
+              "samples).",
     .source = IEEE_181,
   },
   [SB_MEASURE_UNDERSHOOT] = {
@@ -74,6 +122,9 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_unit = "%", .display_factor = 100, .channel = SB_CHANNEL_TORQUE,
     .definition = "How far the smallest torque between the first overshoot and the end lies below the top level, as a "
                   "share of the step; 0 when it never returns below.",
+    .formula = "(T_top − T_min)/(T_top − T_base), with T_min from the first crossing of the top level on.",
+    .limits = "As for the overshoot. A torque that breaks off within the active window (end of travel) counts as "
+              "undershoot: end the window before.",
     .source = IEEE_181,
   },
   [SB_MEASURE_SETTLING_TIME] = {
@@ -81,6 +132,11 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_factor = 1e3, .channel = SB_CHANNEL_TORQUE,
     .definition = "From the onset to the last time the torque leaves the band around the top level: ± 2 % of the step "
                   "unless another is chosen.",
+    .formula = "From the last sample outside the band, the line to the next one gives the instant.",
+    .limits = "Absent when the active window ends outside the band, or when the torque is inside it for less than "
+              "the last twentieth of the active window: it has not been seen to settle. A band narrower than three "
+              "standard deviations of the noise is *in the noise*. The envelope rule of textbooks (4/σ) is not this"
+              " time.",
     .source = IEEE_181 "; counted from the onset, as control texts do",
   },
   [SB_MEASURE_RINGING_FREQUENCY] = {
@@ -88,12 +144,19 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_factor = 1, .channel = SB_CHANNEL_TORQUE,
     .definition = "Damped frequency of the strongest decaying oscillation fitted to the residual in the ringing "
                   "window.",
+    .formula = "r(t) = Σ Aᵢ e^(−αᵢt) cos(2πfᵢt + φᵢ) + offset + drift·t, t from the start of the ringing window; at "
+               "most three modes, the strongest by energy is reported, with the standard error of the fit.",
+    .limits = "The section *Ringing* says when one is reported and how it is cross-checked.",
     .source = "Hua & Sarkar 1990; least squares",
   },
   [SB_MEASURE_RINGING_DAMPING] = {
     .key = "ringing_damping", .name = "Ringing damping ratio", .symbol = "ζ = α/√(α² + (2πf)²)", .unit = "1",
     .display_unit = "1", .display_factor = 1, .channel = SB_CHANNEL_TORQUE,
     .definition = "Damping ratio of the same oscillation, with α its decay rate.",
+    .formula = "ζ = α/√(α² + (2πf)²), with α and f of the fitted oscillation; the logarithmic decrement over one "
+               "cycle is 2πζ/√(1 − ζ²).",
+    .limits = "The section *Ringing* says when one is reported and how it is cross-checked. It is *decaying* when ζ"
+              " exceeds twice its standard error, else *sustained*.",
     .source = "Hua & Sarkar 1990; least squares",
   },
   [SB_MEASURE_RINGING_AMPLITUDE] = {
@@ -101,12 +164,18 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_factor = 1, .channel = SB_CHANNEL_TORQUE,
     .definition = "Root mean square of the torque about its top level in the ringing window, with the noise floor "
                   "taken off in quadrature.",
+    .formula = "A_rms = √(mean r² − floor²), 0 when the floor is the larger.",
+    .limits = "Drift of the plateau counts as well; where no ringing is found the doubt says so.",
     .source = "definition",
   },
   [SB_MEASURE_RINGING_CYCLES] = {
     .key = "ringing_cycles", .name = "Ringing cycles", .symbol = "N", .unit = "1", .display_unit = "1",
     .display_factor = 1, .channel = SB_CHANNEL_TORQUE,
     .definition = "Number of crests that stand above twice the noise floor, one to a cycle.",
+    .formula = "Tops of the residual (averaged over a twelfth of a cycle), one between two passages below zero, "
+               "until the fitted modes have sunk below the limit or three cycles pass without one.",
+    .limits = "A crest near the limit may be counted or not by chance of the noise. 0 when there is no ringing: "
+              "that is a count, not a gap.",
     .source = "definition",
   },
   [SB_MEASURE_TORQUE_SMOOTHNESS] = {
@@ -115,6 +184,14 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "Spectral arc length of the torque's rate over the transition; negative, and smoother nearer to "
                   "zero. Its cut-off frequency is the smaller of 200 Hz and 0.4 of the sample rate unless another is "
                   "chosen.",
+    .formula = "The torque's rate (slope window as for the peak torque slope; of a log sampled at more than 40 times"
+               " the cut-off, every so many samples that at least 20 times it remain, 4096 points at most), from one"
+               " slope window before the 10 % crossing to one after the 90 % crossing, is padded with zeros to "
+               "2^(⌈log₂ N⌉ + 4) points; magnitudes M of its spectrum are divided by the largest; from the first to "
+               "the last bin with M ≥ 0.05 below the cut-off frequency, SAL = −Σ √((Δf/B)² + ΔM²), B being the "
+               "bandwidth between these bins.",
+    .limits = "Compare only with the same cut-off and slope window. The threshold makes it blind to ripple under 5 "
+              "% of the largest magnitude.",
     .source = "Balasubramanian et al. 2012, 2015",
   },
 };

@@ -14,6 +14,8 @@ typedef struct {
   SbChannel channel;         /* the signal it is read from; where its evidence is drawn */
   gboolean of_configuration; /* a figure of the repeats together, not of one trial */
   const char *definition;    /* one or two sentences */
+  const char *formula;       /* how it is worked out, in the symbols of docs/methods.md */
+  const char *limits;        /* what it does not tell, and which doubts it can have */
   const char *source;        /* "IEEE Std 181-2011", ... */
 } SbMeasureInfo;
 

@@ -7,8 +7,10 @@
 #include <math.h>
 #include <string.h>
 
-#define CONFIDENCE 0.95
-#define DERIVED    "derived channel"
+/* 1.96 sqrt (2), as ISO 5725-6 rounds it. */
+#define REPEATABILITY_FACTOR 2.8
+#define CONFIDENCE           0.95
+#define DERIVED              "derived channel"
 
 /* Doubts of one kind: the part of the sentence before ": " is worded alike in every trial, the figures are not. */
 typedef struct {
@@ -99,6 +101,8 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   summary->present = TRUE;
   summary->mean = sb_mean (values, summary->n);
   summary->sd = sb_sd (values, summary->n);
+  summary->standard_uncertainty = summary->sd / sqrt ((double) summary->n);
+  summary->repeatability = REPEATABILITY_FACTOR * summary->sd;
   double half = sb_mean_half_width (summary->sd, summary->n, CONFIDENCE);
   summary->ci95[0] = summary->mean - half;
   summary->ci95[1] = summary->mean + half;
@@ -150,7 +154,7 @@ sb_summary_new (SbMeasures *const *measures, gsize n, const SbEnsemble *ensemble
   g_atomic_ref_count_init (&summary->ref_count);
   for (int i = 0; i < SB_N_MEASURES; i++) {
     SbMeasureSummary *one = &summary->measure[i];
-    one->mean = one->sd = one->ci95[0] = one->ci95[1] = NAN;
+    one->mean = one->sd = one->ci95[0] = one->ci95[1] = one->standard_uncertainty = one->repeatability = NAN;
     if (!sb_measure_info ((SbMeasureId) i)->of_configuration)
       summarize (one, measures, n, (SbMeasureId) i);
   }

@@ -82,8 +82,10 @@ csv_is_that_of_rfc_4180 (void **state)
   write_set (run);
   run_slewbench (run, "measure", "--csv", "set");
   assert_status (run, 0);
-  assert_true (g_str_has_prefix (run->out, "configuration,measure,unit,mean,sd,ci95_low,ci95_high,n,absent\r\n"));
-  assert_rfc_4180 (run->out, 9);
+  assert_true (g_str_has_prefix (
+      run->out,
+      "configuration,measure,unit,mean,sd,ci95_low,ci95_high,standard_uncertainty,repeatability,n,absent\r\n"));
+  assert_rfc_4180 (run->out, 11);
   assert_says (run->out, "\"first, \"\"old\"\"\",peak_torque,\"N·m\",8,");
 }
 

@@ -51,7 +51,8 @@ tooltip_of_mean (SbMeasureId id, const SbMeasureSummary *summary)
   if (!isnan (summary->ci95[0])) {
     g_autofree char *low = sb_measure_format (id, summary->ci95[0], summary->sd, FALSE);
     g_autofree char *high = sb_measure_format (id, summary->ci95[1], summary->sd, TRUE);
-    g_string_append_printf (text, "\n95 %% interval of the mean: %s to %s", low, high);
+    g_autofree char *r = sb_measure_format (id, summary->repeatability, summary->sd, TRUE);
+    g_string_append_printf (text, "\n95 %% interval of the mean: %s to %s\nRepeatability (2.8 s): %s", low, high, r);
   }
   if (summary->n_absent > 0)
     g_string_append_printf (text, "\nAbsent in %" G_GSIZE_FORMAT " %s", summary->n_absent,

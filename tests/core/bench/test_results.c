@@ -17,31 +17,21 @@ static const Member top_members[]
 static const Member configuration_members[]
     = { { "name", 's' },     { "settings", 'o' },    { "trials", 'a' }, { "n", 'i' },
         { "measures", 'o' }, { "grid_step_s", 'N' }, { "span_s", 'P' } };
-static const Member trial_members[] = { { "file", 's' },
-                                        { "layout", 's' },
-                                        { "sha256", 's' },
-                                        { "rows", 'i' },
-                                        { "rows_left_out", 'i' },
-                                        { "sample_interval_s", 'n' },
-                                        { "jitter_s", 'n' },
-                                        { "onset_s", 'n' },
-                                        { "onset_from", 's' },
-                                        { "active_end_s", 'n' },
-                                        { "mirrored", 'b' },
-                                        { "derived", 'a' },
-                                        { "included", 'b' },
-                                        { "exclusion_reason", 'S' },
-                                        { "measures", 'o' },
-                                        { "notes", 'a' },
-                                        { "remarks", 'a' },
-                                        { "faults", 'a' },
-                                        { "n_faults", 'I' } };
+static const Member trial_members[]
+    = { { "file", 's' },         { "layout", 's' },           { "sha256", 's' },
+        { "rows", 'i' },         { "rows_left_out", 'i' },    { "sample_interval_s", 'n' },
+        { "jitter_s", 'n' },     { "onset_s", 'n' },          { "onset_from", 's' },
+        { "active_end_s", 'n' }, { "mirrored", 'b' },         { "derived", 'a' },
+        { "included", 'b' },     { "exclusion_reason", 'S' }, { "measures", 'o' },
+        { "notes", 'a' },        { "remarks", 'a' },          { "faults", 'a' },
+        { "n_faults", 'I' } };
 static const Member failed_members[]
     = { { "file", 's' }, { "included", 'b' }, { "exclusion_reason", 'S' }, { "failure", 's' } };
 static const Member measure_members[]
     = { { "value", 'n' }, { "unit", 's' }, { "uncertainty", 'N' }, { "window_s", 'p' }, { "doubts", 'a' } };
 static const Member summary_members[]
-    = { { "mean", 'n' }, { "sd", 'N' }, { "n", 'i' }, { "ci95", 'P' }, { "unit", 's' }, { "doubts", 'a' } };
+    = { { "mean", 'n' },          { "sd", 'N' },   { "n", 'i' },     { "ci95", 'P' }, { "standard_uncertainty", 'N' },
+        { "repeatability", 'N' }, { "unit", 's' }, { "doubts", 'a' } };
 static const Member absent_members[] = { { "absent", 's' } };
 static const Member fault_members[] = { { "line", 'i' }, { "column", 'S' }, { "what", 's' } };
 static const Member comparison_members[]
@@ -391,14 +381,14 @@ csv_is_that_of_rfc_4180 (void **state)
   fill_bench (fixture);
   const char *rest = keep (fixture, sb_results_table_csv (analyse (fixture)));
   GPtrArray *cells = results->cells;
-  assert_int_equal (read_csv_row (&rest, cells), 9);
+  assert_int_equal (read_csv_row (&rest, cells), 11);
   assert_string_equal (g_ptr_array_index (cells, 0), "configuration");
   for (int row = 0; row < 2 * SB_N_MEASURES; row++) {
-    assert_int_equal (read_csv_row (&rest, cells), 9);
+    assert_int_equal (read_csv_row (&rest, cells), 11);
     assert_string_equal (g_ptr_array_index (cells, 0), row < SB_N_MEASURES ? "steep, \"new\"" : "flat");
     SbMeasureId id;
     assert_true (sb_measure_id_from_key (g_ptr_array_index (cells, 1), &id));
-    const char *mean = g_ptr_array_index (cells, 3), *absent = g_ptr_array_index (cells, 8);
+    const char *mean = g_ptr_array_index (cells, 3), *absent = g_ptr_array_index (cells, 10);
     assert_true ((mean[0] != '\0') != (absent[0] != '\0')); /* a figure or a reason */
   }
   assert_int_equal (read_csv_row (&rest, cells), 0);

@@ -26,7 +26,8 @@ summarize (Measured *m, SbMeasureId id)
 }
 
 /* Slopes 1000, 2000 and 4000 N·m/s by hand: mean 2333.333, s = √(7000000 / 3) = 1527.525, t(0.975; 2) = 4.302653
- * (any table of Student's t), half width 4.302653 * 1527.525 / √3 = 3794.58. */
+ * (any table of Student's t), half width 4.302653 * 1527.525 / √3 = 3794.58; u = s / √3 = 881.917 (GUM 4.2.3); repeatability
+ * 2.8 s = 4277.071 (ISO 5725-6, the factor from memory: 1.96 √2 rounded). */
 static void
 mean_sd_and_interval_are_those_of_the_gum (void **state)
 {
@@ -41,6 +42,8 @@ mean_sd_and_interval_are_those_of_the_gum (void **state)
   assert_close (s->sd, 1527.5252, 1e-3);
   assert_close (s->ci95[1] - s->mean, 3794.58, 0.02);
   assert_close (s->mean - s->ci95[0], 3794.58, 0.02);
+  assert_close (s->standard_uncertainty, 881.9171, 1e-3);
+  assert_close (s->repeatability, 4277.0706, 1e-3);
   assert_null (s->doubts);
 }
 
@@ -53,6 +56,7 @@ single_trial_has_a_mean_and_no_spread (void **state)
   const SbMeasureSummary *s = summarize (m, SB_MEASURE_MEAN_TORQUE_SLOPE);
   assert_close_relative (s->mean, 2000, 1e-9);
   assert_true (isnan (s->sd) && isnan (s->ci95[0]) && isnan (s->ci95[1]));
+  assert_true (isnan (s->standard_uncertainty) && isnan (s->repeatability));
   assert_false (m->summary->measure[SB_MEASURE_VELOCITY_DEVIATION].present);
   assert_non_null (strstr (m->summary->measure[SB_MEASURE_VELOCITY_DEVIATION].absent_reason, "two trials"));
 }
