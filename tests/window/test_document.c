@@ -4,7 +4,10 @@
 #include "bench_files.h"
 #include "edits.h"
 #include "close.h"
+#include "folder.h"
+#include "layout_store.h"
 
+#include <glib/gstdio.h>
 #include <string.h>
 
 #define PATIENCE_S 20
@@ -338,6 +341,32 @@ cut_by_hand_is_one_named_step (void **state)
   assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 2);
 }
 
+/* Two shapes are remembered: that of the added log, whose headings say nothing, and one of no log. */
+static void
+remembered_layout_is_taken_with_the_log_that_it_is_for (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *named = bench_files_log (5);
+  g_autofree char *text = g_strconcat ("k,l,n,o,m", strchr (named, '\n'), NULL);
+  g_autofree char *log = bench_files_write (fixture->folder, "unnamed.csv", text);
+  g_autofree char *file
+      = bench_files_write (fixture->folder, "layouts.json",
+                           "{\"layouts\": [{\"columns\": [{\"name\": \"x\", \"role\": \"torque\"}]}, {\"columns\": ["
+                           "{\"name\": \"k\", \"role\": \"time\"}, {\"name\": \"l\", \"role\": \"command\"}, "
+                           "{\"name\": \"m\", \"role\": \"torque\"}]}]}");
+  g_autoptr (GPtrArray) layouts = sb_layout_file_read (file, NULL);
+  g_autofree char *store = sb_layout_store_path ();
+  assert_non_null (layouts);
+  assert_true (sb_layout_store_remember (store, layouts, NULL));
+  add (fixture, log);
+  g_remove (store);
+  assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 1);
+  assert_non_null (sb_document_bench (fixture->document)->layouts);
+  assert_int_equal (sb_document_bench (fixture->document)->layouts->len, 1);
+  sb_document_undo (fixture->document); /* the log and its layout are one step */
+  assert_null (sb_document_bench (fixture->document)->layouts);
+}
+
 #define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
 int
@@ -357,7 +386,13 @@ main (void)
     CASE (joined_steps_are_one_trial_until_undone),
     CASE (choice_of_steps_makes_logs_whole_and_cuts_them_again),
     CASE (cut_by_hand_is_one_named_step),
+    CASE (remembered_layout_is_taken_with_the_log_that_it_is_for),
     CASE (a_saved_session_opens_with_the_same_choices_and_counts_as_saved),
   };
-  return cmocka_run_group_tests (tests, NULL, NULL);
+  /* What a person remembers on this computer is no part of a test. */
+  g_autofree char *data = g_dir_make_tmp ("document-test-XXXXXX", NULL);
+  g_setenv ("XDG_DATA_HOME", data, TRUE);
+  int n_failed = cmocka_run_group_tests (tests, NULL, NULL);
+  remove_folder (data);
+  return n_failed;
 }

@@ -221,14 +221,14 @@ adding_free (gpointer data)
   g_free (adding);
 }
 
-/* What was remembered of the columns of such logs, behind what the bench states itself. */
+/* What was remembered of the columns of the logs added, behind what the bench states itself. */
 static void
-take_remembered (SbBench *edited, GError **error)
+take_remembered (SbBench *edited, guint first, GCancellable *cancellable, GError **error)
 {
   g_autofree char *store = sb_layout_store_path ();
   g_autoptr (GPtrArray) choices = sb_layout_store_list (store, error);
-  if (choices != NULL && choices->len > 0)
-    sb_bench_take_layouts (edited, choices);
+  if (choices != NULL)
+    sb_bench_take_layouts_for_logs (edited, choices, first, cancellable);
 }
 
 static void
@@ -241,7 +241,7 @@ add_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancel
                 &adding->error);
   gboolean added = edited->configurations->len > n_before;
   if (added)
-    take_remembered (edited, adding->error == NULL ? &adding->error : NULL);
+    take_remembered (edited, n_before, cancellable, adding->error == NULL ? &adding->error : NULL);
   g_task_return_pointer (task, added ? g_steal_pointer (&edited) : NULL, (GDestroyNotify) sb_bench_unref);
 }
 
