@@ -135,7 +135,7 @@ load_digits (const char *text)
 
 /* As read_number, for the usual cell of up to 8 digits. The next cell can begin only when this one's end is known, so
  * what counts is the way from `text` to the result: sign, decimal sign and end are found by one look at 16 bytes. */
-static inline const char *
+static G_ALWAYS_INLINE inline const char *
 read_short_number (const char *text, char decimal, int shift, double *value)
 {
   guint64 negative = *text == '-';
@@ -216,8 +216,9 @@ end_of_line (const char *p, const char *end, char delimiter)
   return p[1] == '\n' ? p + 2 : p + 1;
 }
 
-/* A cell that is summed up and may be empty; NULL when it is something else, which the other way looks into. */
-static inline const char *
+/* A cell that is summed up and may be empty; NULL when it is something else, which the other way looks into. Not
+ * inlined, and the readers of numbers always are: a second place that calls them must not cost the first one theirs. */
+static G_GNUC_NO_INLINE const char *
 read_aside (SbRows *rows, const SbRowColumn *column, const char *p)
 {
   double *value = &rows->aside[column->aside];
@@ -236,15 +237,16 @@ read_row (SbRows *rows, const char *p, const char *end)
 {
   char delimiter = rows->delimiter, decimal = rows->decimal;
   gboolean runs = delimiter == ' ';
+  const SbRowColumn *column = rows->columns, *behind = column + rows->n_columns;
+  gsize row = rows->n_rows;
   if (runs)
     p = skip_blanks (p);
-  for (guint i = 0; i < rows->n_columns; i++) {
-    const SbRowColumn *column = &rows->columns[i];
-    if (i > 0 && G_UNLIKELY (runs)) {
+  for (gboolean first = TRUE; column < behind; column++, first = FALSE) {
+    if (!first && G_UNLIKELY (runs)) {
       p = skip_run (p);
       if (p == NULL)
         return NULL;
-    } else if (i > 0 && *p++ != delimiter) {
+    } else if (!first && *p++ != delimiter) {
       return NULL;
     }
     if (column->channel < 0) {
@@ -252,7 +254,7 @@ read_row (SbRows *rows, const char *p, const char *end)
       if (G_UNLIKELY (p == NULL))
         return NULL;
     } else {
-      double *value = &rows->values[column->channel][rows->n_rows];
+      double *value = &rows->values[column->channel][row];
       p = read_short_number (skip_blanks (p), decimal, column->power_of_ten, value);
       if (G_UNLIKELY (p == NULL))
         return NULL;
