@@ -17,10 +17,48 @@ role_of (const SbLogColumn *column)
   return column->role != SB_ROLE_OTHER ? sb_role_key (column->role) : "read past";
 }
 
-static const char *
-delimiter_name (const SbLog *log)
+/* "semicolon between cells, decimal comma, thousands point, UTF-8, comments after '#'" */
+static void
+print_dialect (const SbLog *log)
 {
-  return sb_sign_word (SB_WORD_DELIMITER, log->layout->delimiter);
+  const SbLayout *layout = log->layout;
+  printf ("  dialect       %s, decimal %s", sb_sign_word (SB_WORD_DELIMITER, layout->delimiter),
+          sb_sign_word (SB_WORD_DECIMAL, layout->decimal));
+  if (layout->thousands != '\0')
+    printf (", thousands %s", sb_sign_word (SB_WORD_THOUSANDS, layout->thousands));
+  printf (", quotes %s, %s", sb_sign_word (SB_WORD_QUOTE, layout->quote), sb_encoding_name (layout->encoding));
+  if (layout->comment_prefix[0] != '\0')
+    printf (", comments after '%s'", layout->comment_prefix);
+  printf ("\n  lines         ");
+  if (layout->header_line > 0)
+    printf ("header at line %" G_GUINT64_FORMAT, layout->header_line);
+  else
+    printf ("no header");
+  if (layout->units_line > 0)
+    printf (", units at line %" G_GUINT64_FORMAT, layout->units_line);
+  printf (", rows from line %" G_GUINT64_FORMAT, layout->first_line);
+  if (layout->last_line > 0)
+    printf (" to %" G_GUINT64_FORMAT, layout->last_line);
+  if (layout->n_tables > 1)
+    printf (", table %u of %u", layout->table + 1, layout->n_tables);
+  printf ("\n");
+}
+
+/* Kinds first, because there may be thousands of each. */
+static void
+print_faults (const SbLog *log)
+{
+  for (guint i = 0; i < log->fault_groups->len; i++) {
+    g_autofree char *text = sb_fault_group_text (g_ptr_array_index (log->fault_groups, i));
+    printf ("  faults        %s\n", text);
+  }
+  for (guint i = 0; i < log->faults->len; i++) {
+    const SbFault *fault = g_ptr_array_index (log->faults, i);
+    printf ("  fault         line %" G_GUINT64_FORMAT "%s%s: %s\n", fault->line,
+            fault->column != NULL ? ", column " : "", fault->column != NULL ? fault->column : "", fault->what);
+  }
+  if (log->n_faults > log->faults->len)
+    printf ("  fault         and %" G_GUINT64_FORMAT " more\n", log->n_faults - log->faults->len);
 }
 
 /* What the log is as a step test; NULL, with the reason, when it is none. */
@@ -75,8 +113,7 @@ print_text (SbLog *log)
   g_autoptr (SbTrial) trial = as_trial (log, &reason);
   printf ("%s\n", log->path);
   printf ("  sha256        %s\n", log->sha256);
-  printf ("  dialect       %s, decimal %s, header at line %" G_GUINT64_FORMAT "\n", delimiter_name (log),
-          log->decimal == ',' ? "comma" : "point", log->header_line);
+  print_dialect (log);
   for (guint i = 0; i < log->columns->len; i++) {
     const SbLogColumn *column = g_ptr_array_index (log->columns, i);
     gboolean read = column->role != SB_ROLE_OTHER;
@@ -102,13 +139,9 @@ print_text (SbLog *log)
   } else {
     printf ("  step          none: %s\n", reason);
   }
-  for (guint i = 0; i < log->faults->len; i++) {
-    const SbFault *fault = g_ptr_array_index (log->faults, i);
-    printf ("  fault         line %" G_GUINT64_FORMAT "%s%s: %s\n", fault->line,
-            fault->column != NULL ? ", column " : "", fault->column != NULL ? fault->column : "", fault->what);
-  }
-  if (log->n_faults > log->faults->len)
-    printf ("  fault         and %" G_GUINT64_FORMAT " more\n", log->n_faults - log->faults->len);
+  for (guint i = 0; trial == NULL && i < log->notes->len; i++)
+    printf ("  note          %s\n", (const char *) g_ptr_array_index (log->notes, i));
+  print_faults (log);
 }
 
 /* How sure it is, and what is not in the name and the unit. */
@@ -175,6 +208,52 @@ add_asides (JsonBuilder *builder, const SbLog *log)
 }
 
 static void
+add_dialect (JsonBuilder *builder, const SbLayout *layout)
+{
+  sb_json_add_string (builder, "encoding", sb_encoding_name (layout->encoding));
+  sb_json_add_string (builder, "delimiter", sb_sign_word (SB_WORD_DELIMITER, layout->delimiter));
+  sb_json_add_string (builder, "decimal", sb_sign_word (SB_WORD_DECIMAL, layout->decimal));
+  sb_json_add_string (builder, "thousands", sb_sign_word (SB_WORD_THOUSANDS, layout->thousands));
+  sb_json_add_string (builder, "quote", sb_sign_word (SB_WORD_QUOTE, layout->quote));
+  sb_json_add_string (builder, "comment_prefix", layout->comment_prefix);
+  sb_json_add_integer (builder, "header_line", (gint64) layout->header_line);
+  sb_json_add_integer (builder, "units_line", (gint64) layout->units_line);
+  sb_json_add_integer (builder, "first_line", (gint64) layout->first_line);
+  sb_json_add_integer (builder, "last_line", (gint64) layout->last_line);
+  sb_json_add_integer (builder, "table", layout->table + 1);
+  sb_json_add_integer (builder, "n_tables", layout->n_tables);
+}
+
+static void
+add_fault_groups (JsonBuilder *builder, const SbLog *log)
+{
+  json_builder_set_member_name (builder, "fault_groups");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < log->fault_groups->len; i++) {
+    const SbFaultGroup *group = g_ptr_array_index (log->fault_groups, i);
+    g_autofree char *text = sb_fault_group_text (group);
+    json_builder_begin_object (builder);
+    sb_json_add_integer (builder, "n", (gint64) group->n);
+    sb_json_add_integer (builder, "first_line", (gint64) group->first_line);
+    if (group->column != NULL)
+      sb_json_add_string (builder, "column", group->column);
+    sb_json_add_string (builder, "what", text);
+    json_builder_end_object (builder);
+  }
+  json_builder_end_array (builder);
+}
+
+static void
+add_notes (JsonBuilder *builder, const GPtrArray *notes)
+{
+  json_builder_set_member_name (builder, "notes");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < notes->len; i++)
+    json_builder_add_string_value (builder, g_ptr_array_index (notes, i));
+  json_builder_end_array (builder);
+}
+
+static void
 add_faults (JsonBuilder *builder, const SbLog *log)
 {
   sb_json_add_integer (builder, "n_faults", (gint64) log->n_faults);
@@ -221,10 +300,7 @@ add_log (JsonBuilder *builder, SbLog *log)
   sb_json_add_string (builder, "sha256", log->sha256);
   g_autofree char *signature = sb_layout_signature (log->layout);
   sb_json_add_string (builder, "layout", signature);
-  sb_json_add_string (builder, "encoding", sb_encoding_name (log->layout->encoding));
-  sb_json_add_string (builder, "delimiter", delimiter_name (log));
-  sb_json_add_string (builder, "decimal", log->decimal == ',' ? "comma" : "point");
-  sb_json_add_integer (builder, "header_line", (gint64) log->header_line);
+  add_dialect (builder, log->layout);
   add_columns (builder, log);
   add_asides (builder, log);
   sb_json_add_integer (builder, "rows", (gint64) log->n_rows);
@@ -233,12 +309,15 @@ add_log (JsonBuilder *builder, SbLog *log)
     sb_json_add_number (builder, "sample_interval_s", trial->sample_interval_s);
     sb_json_add_number (builder, "jitter_s", trial->jitter_s);
     sb_json_add_integer (builder, "n_gaps", trial->gaps->len);
+    sb_json_add_number (builder, "interval_drift", trial->interval_drift);
     sb_json_add_number (builder, "onset_s", trial->onset_s);
     sb_json_add_string (builder, "onset_from", sb_onset_from_key (trial->onset_from));
     add_steps (builder, trial);
   } else {
     sb_json_add_string (builder, "no_step", reason);
   }
+  add_notes (builder, trial != NULL ? trial->notes : log->notes);
+  add_fault_groups (builder, log);
   add_faults (builder, log);
 }
 
@@ -345,8 +424,8 @@ parse (InspectOptions *o, char **arguments)
     { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
   };
   g_autoptr (GOptionContext) context = g_option_context_new ("FILE... - what the importer sees");
-  g_option_context_set_summary (context, "Prints dialect, columns with their roles and units, rate, step and faults by "
-                                         "line of each log.");
+  g_option_context_set_summary (context, "Prints how each log is written, its columns with their roles and units, "
+                                         "rate, step, and faults by kind and line.");
   g_option_context_add_main_entries (context, entries, NULL);
   sb_layout_options_add (context, &o->layout);
   return sb_arguments_parse (context, "inspect", arguments);

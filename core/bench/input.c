@@ -21,7 +21,8 @@ has_suffix_of (const char *name, const char *const *suffixes)
 gboolean
 sb_input_is_log_name (const char *name)
 {
-  static const char *const suffixes[] = { ".csv", ".tsv", ".txt", ".log", ".dat", NULL };
+  static const char *const suffixes[]
+      = { ".csv", ".tsv", ".txt", ".log", ".dat", ".csv.gz", ".tsv.gz", ".txt.gz", ".log.gz", ".dat.gz", NULL };
   return name[0] != '.' && has_suffix_of (name, suffixes);
 }
 
@@ -94,7 +95,8 @@ add_whole_folder (SbBench *edited, const char *folder, GCancellable *cancellable
   if (n_logs == 0) {
     g_set_error (
         error, SB_INPUT_ERROR, SB_INPUT_ERROR_NOTHING,
-        "%s: no log in this folder or in the folders directly in it. Logs end in .csv, .tsv, .txt, .log or .dat.",
+        "%s: no log in this folder or in the folders directly in it. Logs end in .csv, .tsv, .txt, .log or .dat, "
+        "with .gz behind it when they are compressed.",
         folder);
     return FALSE;
   }

@@ -59,6 +59,43 @@ range_of_differences (const double *t, gsize n, double *smallest, double *larges
   *largest = MAX (high[0], high[1]);
 }
 
+/* Fewer differences say nothing of a drift. */
+#define MIN_DRIFT_DIFFERENCES 30
+/* A difference beyond this many intervals is a sample left out and no interval. */
+#define LONGEST_INTERVAL 1.5
+/* Standard deviations beyond which the means of the two thirds differ. */
+#define DRIFT_DEVIATIONS 4
+
+/* Of the differences from i0 up to i1 that are intervals. */
+static double
+mean_interval (const double *t, gsize i0, gsize i1, double interval)
+{
+  double sum = 0;
+  gsize n = 0;
+  for (gsize i = i0; i < i1; i++) {
+    double d = t[i + 1] - t[i];
+    if (d <= LONGEST_INTERVAL * interval) {
+      sum += d;
+      n++;
+    }
+  }
+  return n > 0 ? sum / (double) n : interval;
+}
+
+/* The means of the first and the last third are two thirds of the log apart; a straight line through both is carried
+ * to its ends. `spread` is how far the intervals themselves are apart: a sum of them is as uncertain as its ends. */
+static double
+find_drift (const double *t, gsize m, double interval, double jitter, double spread)
+{
+  gsize third = m / 3;
+  if (m < MIN_DRIFT_DIFFERENCES)
+    return 0;
+  double change = 1.5 * (mean_interval (t, m - third, m, interval) - mean_interval (t, 0, third, interval));
+  double by_chance = DRIFT_DEVIATIONS * 1.5 * jitter * sqrt (2.0 / (double) third);
+  double by_ends = 3 * spread / (double) third;
+  return fabs (change) > fmax (by_chance, by_ends) ? change / interval : 0;
+}
+
 SbTimeBase
 sb_time_base (const double *t, gsize n)
 {
@@ -83,6 +120,8 @@ sb_time_base (const double *t, gsize n)
   return (SbTimeBase){
     .sample_interval_s = round_to_carried_digits (interval, rounding),
     .jitter_s = jitter <= rounding ? 0 : jitter,
+    .drift
+    = find_drift (t, m, interval, fmax (jitter, rounding), fmin (largest, LONGEST_INTERVAL * interval) - smallest),
     .gaps = find_gaps (t, n, 3 * interval),
   };
 }

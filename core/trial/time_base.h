@@ -7,6 +7,8 @@
 typedef struct {
   double sample_interval_s; /* median difference, rounded to the digits that the times themselves carry, 12 at most */
   double jitter_s;          /* 1.4826 * MAD of the differences; 0 when they differ by no more than rounding */
+  double drift;             /* how much longer the interval is at the end than at the start, as a fraction of it; 0 when
+                             * that is within the jitter */
   GArray *gaps;             /* SbGap: holes longer than three sample intervals; transfer full */
 } SbTimeBase;
 

@@ -10,7 +10,9 @@
 G_DEFINE_QUARK (sb_trial_error_quark, sb_trial_error)
 
 /* An onset and a slope need at least so many samples. */
-#define MIN_SAMPLES 8
+/* A thousandth of the interval over the log. */
+#define DRIFT_WORTH_A_NOTE 0.001
+#define MIN_SAMPLES        8
 /* Derived channels come from a quadratic over this many samples on either side. */
 #define DERIVATIVE_HALF 2
 
@@ -263,8 +265,25 @@ trial_of_stretch (SbLog *log, gsize first, gsize n)
     trial->signal[c] = log->channel[c] != NULL ? log->channel[c] + first : NULL;
   trial->steps = g_array_new (FALSE, FALSE, sizeof (SbStep));
   trial->notes = g_ptr_array_new_with_free_func (g_free);
+  for (guint i = 0; i < log->notes->len; i++)
+    g_ptr_array_add (trial->notes, g_strdup (g_ptr_array_index (log->notes, i)));
   note_missing_units (trial);
   return trial;
+}
+
+/* A rate that changes makes every slope and frequency of one half of the log wrong against the other. */
+static void
+note_drift (SbTrial *trial)
+{
+  char percent[G_ASCII_DTOSTR_BUF_SIZE];
+  double drift = trial->interval_drift;
+  if (fabs (drift) < DRIFT_WORTH_A_NOTE)
+    return;
+  g_ascii_formatd (percent, sizeof percent, "%.2g", 100 * fabs (drift));
+  g_ptr_array_add (trial->notes,
+                   g_strdup_printf ("the sample interval drifts: it is %s %% %s at the end of the log than "
+                                    "at its start",
+                                    percent, drift > 0 ? "longer" : "shorter"));
 }
 
 SbTrial *
@@ -284,6 +303,8 @@ sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
   SbTimeBase base = sb_time_base (trial->time_s, trial->n_samples);
   trial->sample_interval_s = base.sample_interval_s;
   trial->jitter_s = base.jitter_s;
+  trial->interval_drift = base.drift;
+  note_drift (trial);
   trial->gaps = base.gaps;
   mark_torque_from_current (trial);
   derive_velocity (trial);

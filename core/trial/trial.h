@@ -55,6 +55,7 @@ typedef struct {
   double sample_interval_s; /* median of the time differences, rounded to 12 significant digits: the differences of
                              * decimal times carry rounding of that order, and equal rates must compare equal */
   double jitter_s;          /* 1.4826 * MAD of the time differences */
+  double interval_drift;    /* (interval at the end - at the start) / interval; 0 when within the jitter */
   GArray *gaps;             /* SbGap */
 
   double onset_s; /* time of the log */

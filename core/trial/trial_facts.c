@@ -17,6 +17,7 @@ sb_trial_facts_new (const SbTrial *trial)
   facts->layout = log->layout != NULL ? sb_layout_ref (log->layout) : NULL;
   facts->faults = g_ptr_array_ref (log->faults);
   facts->n_faults = log->n_faults;
+  facts->fault_groups = g_ptr_array_ref (log->fault_groups);
   facts->settings = g_ptr_array_ref (log->settings);
   facts->device = g_strdup (log->device);
   facts->firmware = g_strdup (log->firmware);
@@ -61,6 +62,7 @@ sb_trial_facts_unref (SbTrialFacts *facts)
   g_free (facts->name);
   sb_layout_unref (facts->layout);
   g_ptr_array_unref (facts->faults);
+  g_ptr_array_unref (facts->fault_groups);
   g_ptr_array_unref (facts->settings);
   g_free (facts->device);
   g_free (facts->firmware);

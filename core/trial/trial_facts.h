@@ -12,11 +12,12 @@ typedef struct {
   SbLayout *layout;  /* that the log was read by */
   GPtrArray *faults; /* SbFault */
   guint64 n_faults;
+  GPtrArray *fault_groups;                        /* SbFaultGroup */
   GPtrArray *settings;                            /* SbSetting */
   char *device, *firmware, *operator_name, *date; /* NULL when not stated */
   double rotation_deg, inertia_kg_m2;             /* NaN when not stated */
 
-  SbAside aside[SB_N_ASIDES];                     /* of the whole log */
+  SbAside aside[SB_N_ASIDES]; /* of the whole log */
 
   gboolean has[SB_N_CHANNELS], derived[SB_N_CHANNELS];
   gboolean mirrored;

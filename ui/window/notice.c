@@ -35,23 +35,43 @@ add (GPtrArray *notices, SbNoticeKind kind, const char *subject, char *text, int
   return notice;
 }
 
-/* "3 rows left out; the first is line 120, column torque_Nm: 'n/a' is no number" */
+/* Kinds of faults that fit a notice. */
+#define GROUPS_SHOWN 3
+
+static void
+append_fault (GString *text, const SbFault *fault)
+{
+  if (fault->line > 0)
+    g_string_append_printf (text, "line %" G_GUINT64_FORMAT ", ", fault->line);
+  if (fault->column != NULL)
+    g_string_append_printf (text, "column %s: ", fault->column);
+  g_string_append (text, fault->what);
+}
+
+/* "3 rows left out; the first: line 120, column torque_Nm: 'n/a' is no number", or, when they are of several kinds or
+ * many, "3,216 rows left out: 3,214 cells that are no numbers, first at line 88, column 'torque'; ..." */
 static char *
 describe_faults (const SbTrialFacts *facts)
 {
   g_autoptr (GString) text = g_string_new (NULL);
+  const GPtrArray *groups = facts->fault_groups;
   gsize n = facts->n_rows_left_out;
   if (n > 0)
     g_string_append_printf (text, "%" G_GSIZE_FORMAT " %s left out", n, n == 1 ? "row" : "rows");
   if (facts->faults->len == 0)
     return g_string_free (g_steal_pointer (&text), FALSE);
-  const SbFault *first = g_ptr_array_index (facts->faults, 0);
-  g_string_append (text, text->len == 0 ? "" : facts->n_faults > 1 ? "; the first: " : ": ");
-  if (first->line > 0)
-    g_string_append_printf (text, "line %" G_GUINT64_FORMAT ", ", first->line);
-  if (first->column != NULL)
-    g_string_append_printf (text, "column %s: ", first->column);
-  g_string_append (text, first->what);
+  if (groups->len == 1) {
+    g_string_append (text, text->len == 0 ? "" : facts->n_faults > 1 ? "; the first: " : ": ");
+    append_fault (text, g_ptr_array_index (facts->faults, 0));
+    return g_string_free (g_steal_pointer (&text), FALSE);
+  }
+  for (guint i = 0; i < MIN (groups->len, GROUPS_SHOWN); i++) {
+    g_autofree char *words = sb_fault_group_text (g_ptr_array_index (groups, i));
+    g_string_append_printf (text, "%s%s", i > 0 ? "; " : text->len > 0 ? ": " : "", words);
+  }
+  if (groups->len > GROUPS_SHOWN)
+    g_string_append_printf (text, "; and faults of %u more %s", groups->len - GROUPS_SHOWN,
+                            groups->len - GROUPS_SHOWN == 1 ? "kind" : "kinds");
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
 

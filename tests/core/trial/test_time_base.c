@@ -53,6 +53,46 @@ assert_same (double actual, double expected)
   assert_close (actual, expected, 0);
 }
 
+/* Intervals that rise linearly by `change` of the first: t[i] = i + change * i^2 / (2 m), in ms. */
+static void
+fill_drifting (BaseFixture *fixture, gsize n, double change)
+{
+  g_free (fixture->t);
+  fixture->t = g_new (double, n);
+  for (gsize i = 0; i < n; i++) {
+    double x = (double) i;
+    fixture->t[i] = 0.001 * (x + change * x * x / (2.0 * (double) (n - 1)));
+  }
+}
+
+/* By algebra: the interval rises from 1 to 1.02 ms, so that it drifts by 0.02 of the median, 1.01 ms. */
+static void
+interval_that_rises_over_the_log_is_a_drift (void **state)
+{
+  fill_drifting (*state, 3001, 0.02);
+  assert_close (base_of (*state, 3001)->drift, 0.02 / 1.01, 1e-4);
+  fill_drifting (*state, 3001, -0.02);
+  assert_close (base_of (*state, 3001)->drift, -0.02 / 0.99, 1e-4);
+}
+
+/* 300 samples a second written in whole ms: intervals of 3 and 4 ms in turn are no drift, nor is noise, nor a hole. */
+static void
+rounded_noisy_and_broken_times_do_not_drift (void **state)
+{
+  BaseFixture *fixture = *state;
+  g_autoptr (GRand) random = g_rand_new_with_seed (5);
+  fill_decimal (fixture, 1000, 0, 1, 1000);
+  for (gsize i = 0; i < 1000; i++)
+    fixture->t[i] = floor ((double) i / 0.3) / 1000.0;
+  assert_close (base_of (fixture, 1000)->drift, 0, 0);
+  for (gsize i = 0; i < 1000; i++)
+    fixture->t[i] = 0.001 * ((double) i + g_rand_double_range (random, 0, 0.5));
+  assert_close (base_of (fixture, 1000)->drift, 0, 0);
+  for (gsize i = 0; i < 1000; i++)
+    fixture->t[i] = 0.001 * (double) (i < 700 ? i : i < 800 ? 2 * i - 700 : i + 100);
+  assert_close (base_of (fixture, 1000)->drift, 0, 0);
+}
+
 static void
 even_decimal_times_have_exactly_the_decimal_interval (void **state)
 {
@@ -214,6 +254,8 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
+    base_test (interval_that_rises_over_the_log_is_a_drift),
+    base_test (rounded_noisy_and_broken_times_do_not_drift),
     base_test (even_decimal_times_have_exactly_the_decimal_interval),
     base_test (even_base_with_a_gap_keeps_the_decimal_interval),
     base_test (hole_of_three_intervals_is_no_gap),
