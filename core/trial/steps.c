@@ -152,6 +152,8 @@ add_level (const Blocks *b, GArray *levels, gsize first, gsize end)
     level.first--;
   while (level.last + 1 < b->n && fabs (b->y[level.last + 1] - level.level) <= b->near)
     level.last++;
+  if (level.last < level.first) /* all of it is the level before, which wavers */
+    return;
   if (level.last + 1 - level.first < HOLD_SAMPLES || b->t[level.last] - b->t[level.first] < HOLD_S * (1 - 1e-9))
     return;
   if (before == NULL || fabs (level.level - before->level) > b->least_step) {

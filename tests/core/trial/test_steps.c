@@ -310,6 +310,20 @@ long_log_has_its_edges_to_the_sample (void **state)
   assert_steps (find (command), expected, 3, 1e-9, 0);
 }
 
+/* Of a range of 10 a level wavers by 0.6 %: more than its noise, less than two levels differ by (2 %). The last part is
+ * within a sample's reach (1 %) of the first of the three, out of that of the second. */
+static void
+level_that_wavers_is_one_level (void **state)
+{
+  static const double levels[] = { 0, 10, 10.06, 9.94 };
+  for (gsize i = 0; i < G_N_ELEMENTS (levels); i++)
+    hold (*state, levels[i], 128); /* 512 in all fill their array: a look behind them is found out */
+  const GArray *steps = find (*state);
+  assert_int_equal (steps->len, 1);
+  assert_close (step_at (steps, 0)->edge_s, 0.128, 1e-12);
+  assert_int_equal (step_at (steps, 0)->top_last, 511);
+}
+
 /* From the middle of the level before to the end of the level stepped to; the log's ends at its ends. */
 static void
 stretches_hold_one_step_each (void **state)
@@ -349,6 +363,7 @@ main (void)
     STEPS_TEST (too_few_samples_have_no_steps),
     STEPS_TEST (short_level_at_the_start_of_a_log_is_the_rest),
     STEPS_TEST (long_log_has_its_edges_to_the_sample),
+    STEPS_TEST (level_that_wavers_is_one_level),
     STEPS_TEST (stretches_hold_one_step_each),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
