@@ -147,7 +147,8 @@ is_cached (SbCache *cache, const SbTrialEntry *entry, const SbLogReading *readin
            const SbMeasureChoices *measure_choices)
 {
   SbTrialWork work = { 0 };
-  if (cache == NULL || !sb_cache_find (cache, entry->path, reading, &entry->choices, measure_choices, &work))
+  SbWorkKey key = { entry->path, reading, &entry->choices, measure_choices };
+  if (cache == NULL || !sb_cache_find (cache, &key, &work))
     return FALSE;
   sb_trial_work_clear (&work);
   return TRUE;

@@ -22,7 +22,9 @@ typedef struct {
 
 struct SbCache {
   GMutex mutex;
-  GHashTable *held; /* path -> HeldLog */
+  GHashTable *held;      /* path -> HeldLog */
+  GHashTable *forgotten; /* path -> guint64 *: the moment of its last sb_cache_forget() */
+  guint64 moment;        /* counts them all */
 };
 
 static SbTrialWork
@@ -88,6 +90,7 @@ sb_cache_new (void)
   SbCache *cache = g_new0 (SbCache, 1);
   g_mutex_init (&cache->mutex);
   cache->held = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, held_log_free);
+  cache->forgotten = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   return cache;
 }
 
@@ -97,6 +100,7 @@ sb_cache_free (SbCache *cache)
   if (cache == NULL)
     return;
   g_hash_table_unref (cache->held);
+  g_hash_table_unref (cache->forgotten);
   g_mutex_clear (&cache->mutex);
   g_free (cache);
 }
@@ -106,6 +110,22 @@ sb_cache_forget (SbCache *cache, const char *path)
 {
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
   g_hash_table_remove (cache->held, path);
+  cache->moment++;
+  g_hash_table_replace (cache->forgotten, g_strdup (path), g_memdup2 (&cache->moment, sizeof cache->moment));
+}
+
+guint64
+sb_cache_moment (SbCache *cache)
+{
+  g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
+  return cache->moment;
+}
+
+static gboolean
+was_forgotten_after (SbCache *cache, const char *path, guint64 moment)
+{
+  const guint64 *forgotten = g_hash_table_lookup (cache->forgotten, path);
+  return forgotten != NULL && *forgotten > moment;
 }
 
 /* Bytes, not values: "not chosen" is NaN, which equals nothing. */
@@ -116,11 +136,11 @@ same_number (double a, double b)
 }
 
 static gboolean
-same_choices (const Held *held, const SbTrialChoices *trial_choices, const SbMeasureChoices *measure_choices)
+same_choices (const Held *held, const SbWorkKey *key)
 {
-  return same_number (held->trial_choices.onset_s, trial_choices->onset_s)
-         && same_number (held->trial_choices.active_end_s, trial_choices->active_end_s)
-         && memcmp (&held->measure_choices, measure_choices, sizeof *measure_choices) == 0;
+  return same_number (held->trial_choices.onset_s, key->trial_choices->onset_s)
+         && same_number (held->trial_choices.active_end_s, key->trial_choices->active_end_s)
+         && memcmp (&held->measure_choices, key->measure_choices, sizeof *key->measure_choices) == 0;
 }
 
 /* Index of the work on this stretch; the number of works when there is none. */
@@ -138,16 +158,15 @@ find_stretch (const HeldLog *held, const SbTrialChoices *stretch)
 }
 
 gboolean
-sb_cache_find (SbCache *cache, const char *path, const SbLogReading *reading, const SbTrialChoices *trial_choices,
-               const SbMeasureChoices *measure_choices, SbTrialWork *work)
+sb_cache_find (SbCache *cache, const SbWorkKey *key, SbTrialWork *work)
 {
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
-  const HeldLog *log = g_hash_table_lookup (cache->held, path);
-  guint index = log != NULL ? find_stretch (log, trial_choices) : 0;
-  if (log == NULL || index == log->works->len || !sb_log_reading_equal (&log->reading, reading))
+  const HeldLog *log = g_hash_table_lookup (cache->held, key->path);
+  guint index = log != NULL ? find_stretch (log, key->trial_choices) : 0;
+  if (log == NULL || index == log->works->len || !sb_log_reading_equal (&log->reading, key->reading))
     return FALSE;
   const Held *held = g_ptr_array_index (log->works, index);
-  if (!same_choices (held, trial_choices, measure_choices))
+  if (!same_choices (held, key))
     return FALSE;
   *work = work_copy (&held->work);
   return TRUE;
@@ -174,27 +193,45 @@ sb_cache_find_log (SbCache *cache, const char *path, const SbLogReading *reading
   return g_steal_pointer (&log);
 }
 
-void
-sb_cache_store (SbCache *cache, const char *path, const SbLogReading *reading, SbLog *log,
-                const SbTrialChoices *trial_choices, const SbMeasureChoices *measure_choices, const SbTrialWork *work)
+/* What is held of the path when `log` is the one that it is held of; two readings that failed are of no log, and the
+ * same when they were by the same layouts. */
+static HeldLog *
+find_held (SbCache *cache, const SbWorkKey *key, const SbLog *log)
 {
-  Held *held = g_new0 (Held, 1);
-  held->trial_choices = *trial_choices;
-  held->measure_choices = *measure_choices;
-  held->work = work_copy (work);
+  HeldLog *held = g_hash_table_lookup (cache->held, key->path);
+  if (held == NULL || held->log != log || (log == NULL && !sb_log_reading_equal (&held->reading, key->reading)))
+    return NULL;
+  return held;
+}
+
+static HeldLog *
+begin_held (SbCache *cache, const char *path, SbLog *log)
+{
+  HeldLog *held = g_new0 (HeldLog, 1);
+  held->log = log != NULL ? sb_log_ref (log) : NULL;
+  held->works = g_ptr_array_new_with_free_func (held_free);
+  g_hash_table_replace (cache->held, g_strdup (path), held);
+  return held;
+}
+
+void
+sb_cache_store (SbCache *cache, const SbWorkKey *key, SbLog *log, guint64 moment, const SbTrialWork *work)
+{
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
-  HeldLog *of_log = g_hash_table_lookup (cache->held, path);
-  if (of_log == NULL || of_log->log != log) {
-    of_log = g_new0 (HeldLog, 1);
-    of_log->log = log != NULL ? sb_log_ref (log) : NULL;
-    of_log->works = g_ptr_array_new_with_free_func (held_free);
-    g_hash_table_replace (cache->held, g_strdup (path), of_log);
-  }
-  reading_set (&of_log->reading, reading);
-  guint index = find_stretch (of_log, trial_choices);
+  if (was_forgotten_after (cache, key->path, moment))
+    return;
+  HeldLog *of_log = find_held (cache, key, log);
+  if (of_log == NULL)
+    of_log = begin_held (cache, key->path, log);
+  reading_set (&of_log->reading, key->reading);
+  guint index = find_stretch (of_log, key->trial_choices);
   if (index < of_log->works->len)
     g_ptr_array_remove_index (of_log->works, index);
   else if (of_log->works->len >= MAX_STRETCHES)
     g_ptr_array_remove_index (of_log->works, 0);
+  Held *held = g_new0 (Held, 1);
+  held->trial_choices = *key->trial_choices;
+  held->measure_choices = *key->measure_choices;
+  held->work = work_copy (work);
   g_ptr_array_add (of_log->works, held);
 }

@@ -15,10 +15,19 @@ typedef struct {
 
 void sb_trial_work_clear (SbTrialWork *work);
 
+/* What a piece of work is made from, besides the file. All borrowed. */
+typedef struct {
+  const char *path;
+  const SbLogReading *reading;
+  const SbTrialChoices *trial_choices;
+  const SbMeasureChoices *measure_choices;
+} SbWorkKey;
+
 /* TRUE, with references in `work`, when this stretch of this log was worked out with these choices before. */
-gboolean sb_cache_find (SbCache *cache, const char *path, const SbLogReading *reading,
-                        const SbTrialChoices *trial_choices, const SbMeasureChoices *measure_choices,
-                        SbTrialWork *work);
+gboolean sb_cache_find (SbCache *cache, const SbWorkKey *key, SbTrialWork *work);
+
+/* To be asked before a file is opened, for sb_cache_store(). */
+guint64 sb_cache_moment (SbCache *cache);
 
 /* The log itself, when it was read before and would be read by the same layout now; NULL else. When the layouts stated
  * are others than then, the head of the file tells whether that makes a difference to this log; when it does not, what
@@ -26,7 +35,5 @@ gboolean sb_cache_find (SbCache *cache, const char *path, const SbLogReading *re
 SbLog *sb_cache_find_log (SbCache *cache, const char *path, const SbLogReading *reading, GCancellable *cancellable);
 
 /* `log` is what the work was made from (NULL: it could not be read); work from another reading of the same path is let
- * go. */
-void sb_cache_store (SbCache *cache, const char *path, const SbLogReading *reading, SbLog *log,
-                     const SbTrialChoices *trial_choices, const SbMeasureChoices *measure_choices,
-                     const SbTrialWork *work);
+ * go. Nothing is stored when the path was forgotten after `moment`: a worker may be at the file that was. */
+void sb_cache_store (SbCache *cache, const SbWorkKey *key, SbLog *log, guint64 moment, const SbTrialWork *work);

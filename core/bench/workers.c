@@ -13,6 +13,7 @@ typedef struct {
   gboolean reading;
   SbLog *log;
   GError *error;   /* why it could not be read */
+  guint64 moment;  /* of the cache, before it was read */
   gsize n_to_come; /* items that have not been worked out */
 } SharedLog;
 
@@ -33,9 +34,9 @@ typedef struct {
   gsize n_done;
 } Workers;
 
-/* The item's log, NULL with its error when it cannot be read. (transfer full) */
+/* The item's log, NULL with its error when it cannot be read; `moment` is that of sb_cache_store(). (transfer full) */
 static SbLog *
-get_log (Workers *workers, gsize index, GError **error)
+get_log (Workers *workers, gsize index, guint64 *moment, GError **error)
 {
   const SbWorkContext *context = workers->context;
   const SbWorkItem *item = &workers->items[index];
@@ -47,6 +48,7 @@ get_log (Workers *workers, gsize index, GError **error)
     shared->reading = TRUE;
     g_mutex_unlock (&workers->mutex);
     g_autoptr (GError) cause = NULL;
+    guint64 before = context->cache != NULL ? sb_cache_moment (context->cache) : 0;
     SbLog *log = context->cache != NULL
                      ? sb_cache_find_log (context->cache, item->path, &item->reading, context->cancellable)
                      : NULL;
@@ -54,10 +56,12 @@ get_log (Workers *workers, gsize index, GError **error)
       log = sb_log_reading_read (item->path, &item->reading, context->pool, context->cancellable, &cause);
     g_mutex_lock (&workers->mutex);
     shared->log = log;
+    shared->moment = before;
     shared->error = g_steal_pointer (&cause);
     shared->reading = FALSE;
     g_cond_broadcast (&workers->changed);
   }
+  *moment = shared->moment;
   if (shared->log != NULL)
     return sb_log_ref (shared->log);
   g_propagate_error (error, g_error_copy (shared->error));
@@ -75,26 +79,21 @@ release_log (Workers *workers, gsize index)
   g_clear_error (&shared->error);
 }
 
-static gboolean
-find_work (const SbWorkItem *item, const SbWorkContext *context, SbTrialWork *work)
-{
-  return context->cache != NULL
-         && sb_cache_find (context->cache, item->path, &item->reading, item->trial_choices, context->measure_choices,
-                           work);
-}
-
 static SbTrialWork
 work_out (Workers *workers, gsize index)
 {
   const SbWorkContext *context = workers->context;
   const SbWorkItem *item = &workers->items[index];
+  SbWorkKey key = { item->path, &item->reading, item->trial_choices, context->measure_choices };
   SbTrialWork work = { 0 };
-  if (find_work (item, context, &work))
+  if (context->cache != NULL && sb_cache_find (context->cache, &key, &work))
     return work;
 
   g_autoptr (GError) error = NULL;
-  g_autoptr (SbLog) log = get_log (workers, index, &error);
-  if (find_work (item, context, &work)) /* the layouts that changed were for other logs */
+  guint64 moment;
+  g_autoptr (SbLog) log = get_log (workers, index, &moment, &error);
+  if (context->cache != NULL
+      && sb_cache_find (context->cache, &key, &work)) /* the layouts that changed were for other logs */
     return work;
   if (log != NULL)
     work.trial = sb_trial_new (log, item->trial_choices, &error);
@@ -107,8 +106,7 @@ work_out (Workers *workers, gsize index)
     work.failure = g_strdup (error->message);
   }
   if (context->cache != NULL)
-    sb_cache_store (context->cache, item->path, &item->reading, log, item->trial_choices, context->measure_choices,
-                    &work);
+    sb_cache_store (context->cache, &key, log, moment, &work);
   return work;
 }
 
