@@ -15,10 +15,13 @@ sb_command_measure (char **arguments)
   sb_number_options_init (&numbers);
   sb_chart_options_init (&chart);
   gboolean json = FALSE, csv = FALSE;
-  g_autofree char *chart_path = NULL;
+  g_autofree char *chart_path = NULL, *explain = NULL;
+  SbMeasureId explained = SB_N_MEASURES;
   GOptionEntry entries[] = {
     { "json", 0, 0, G_OPTION_ARG_NONE, &json, "Everything as JSON, in SI units", NULL },
     { "csv", 0, 0, G_OPTION_ARG_NONE, &csv, "A row per configuration and measure, in display units", NULL },
+    { "explain", 0, 0, G_OPTION_ARG_STRING, &explain,
+      "How this measure was come by: definition, window, points, intermediate figures, doubts and source", "KEY" },
     { "chart", 0, 0, G_OPTION_ARG_FILENAME, &chart_path, "Write the chart too, from the same reading of the logs",
       "FILE.(png|svg|pdf)" },
     { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
@@ -33,6 +36,10 @@ sb_command_measure (char **arguments)
     return SB_EXIT_USAGE;
   if (json && csv)
     return sb_arguments_wrong ("measure", "--json and --csv exclude each other.");
+  if ((json || csv) && explain != NULL)
+    return sb_arguments_wrong ("measure", "--explain is text: it goes with neither --json nor --csv.");
+  if (explain != NULL && !sb_measure_id_from_key (explain, &explained))
+    return sb_arguments_wrong ("measure", "no measure is called '%s'; the keys are those of --csv.", explain);
   g_autoptr (GError) error = NULL;
   SbChartFormat format;
   if (chart_path != NULL && !sb_chart_format_from_path (chart_path, &format, &error))
@@ -49,8 +56,10 @@ sb_command_measure (char **arguments)
     if (!sb_chart_export (model, chart_path, &size, &error))
       return sb_arguments_chart_failed ("measure", error);
   }
-  g_autofree char *text
-      = json ? sb_results_json (analysis) : (csv ? sb_results_table_csv (analysis) : sb_results_table_text (analysis));
+  g_autofree char *text = explain != NULL ? sb_results_explain (analysis, explained)
+                          : json          ? sb_results_json (analysis)
+                          : csv           ? sb_results_table_csv (analysis)
+                                          : sb_results_table_text (analysis);
   fputs (text, stdout);
   return status;
 }

@@ -14,5 +14,9 @@ char *sb_results_table_text (const SbAnalysis *analysis);
  * (transfer full) */
 char *sb_results_table_csv (const SbAnalysis *analysis);
 
+/* How the figures of one measure were come by: definition, formula, limits and source once; then for each configuration and
+ * trial the value, window, points, intermediate figures and doubts. (transfer full) */
+char *sb_results_explain (const SbAnalysis *analysis, SbMeasureId id);
+
 /* A paragraph that says what was done, for pasting beside a chart. (transfer full) */
 char *sb_results_methods_text (const SbAnalysis *analysis);

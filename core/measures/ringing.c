@@ -23,6 +23,8 @@
 #define CLEAR_OF_REST 3
 /* Noise of n points has an oscillation with an energy of about 2 ln n of their variance; this is out of its reach. */
 #define ENERGY_OF_NOISE 30
+/* A further mode has a frequency when it is so many standard errors from 0. */
+#define CLEAR_FREQUENCY 3
 /* Rounding of doubles, as a share of the step. */
 #define SMALLEST_FLOOR 1e-9
 /* A cross-check may differ by this share. Counting needs three cycles; a periodogram many, and little damping. */
@@ -303,9 +305,9 @@ record_ringing (SbReading *reading, const Look *look, gboolean ringing_found)
     return;
   ringing->ringing_class
       = mode->damping_ratio > 2 * mode->damping_ratio_sd ? SB_RINGING_DECAYING : SB_RINGING_SUSTAINED;
-  ringing->n_modes = look->fit.n_modes;
-  for (gsize m = 0; m < look->fit.n_modes; m++)
-    ringing->mode[m] = look->fit.mode[m];
+  for (gsize m = 0; m < look->fit.n_modes; m++) /* one of no certain frequency takes up what is no oscillation */
+    if (m == 0 || look->fit.mode[m].frequency_hz > CLEAR_FREQUENCY * look->fit.mode[m].frequency_sd_hz)
+      ringing->mode[ringing->n_modes++] = look->fit.mode[m];
 }
 
 void

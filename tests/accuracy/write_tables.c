@@ -28,14 +28,22 @@ print_percent (double share)
   printf ("%s%.*f", digits < 3 || percent >= 0.0005 ? (share < 0 ? "−" : "+") : "", digits, percent);
 }
 
+/* Shares of the step are compared with the step: of a small one the noise makes any multiple. */
+static gboolean
+is_share_of_step (SbMeasureId id)
+{
+  return id == SB_MEASURE_OVERSHOOT || id == SB_MEASURE_UNDERSHOOT;
+}
+
 static void
-print_cell (const Tally *tally)
+print_cell (SbMeasureId id, const Tally *tally)
 {
   if (tally->n < tally->n_absent) {
     printf (" absent |");
     return;
   }
-  double truth = fabs (tally->truth / (double) tally->n), rmse = 100 * tally_rmse (tally) / truth;
+  double truth = is_share_of_step (id) ? 1 : fabs (tally->truth / (double) tally->n),
+         rmse = 100 * tally_rmse (tally) / truth;
   printf (" ");
   print_percent (tally_bias (tally) / truth);
   printf (" (%.*f) |", rmse >= 9.95 ? 0 : rmse >= 0.995 ? 1 : rmse >= 0.0995 ? 2 : 3, rmse);
@@ -80,7 +88,7 @@ write_table (double zeta, gsize n_draws)
     printf ("| %s |", sb_measure_info ((SbMeasureId) id)->name);
     for (gsize k = 0; k < N_NOISES; k++)
       for (gsize r = 0; r < N_RATES; r++)
-        print_cell (&tally[k][r][id]);
+        print_cell ((SbMeasureId) id, &tally[k][r][id]);
     printf ("\n");
   }
 }
@@ -93,7 +101,8 @@ main (int argc, char **argv)
     fprintf (stderr, "usage: write_tables [DRAWS], two or more\n");
     return 64;
   }
-  printf ("Bias, and in brackets the root mean square error, in percent of the true value; %zu draws for each cell.\n",
+  printf ("Bias, and in brackets the root mean square error, in percent of the true value (overshoot and "
+          "undershoot: of the step); %zu draws for each cell.\n",
           n_draws);
   for (gsize z = 0; z < G_N_ELEMENTS (zetas); z++)
     write_table (zetas[z], n_draws);

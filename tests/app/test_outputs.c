@@ -89,6 +89,26 @@ csv_is_that_of_rfc_4180 (void **state)
   assert_says (run->out, "\"first, \"\"old\"\"\",peak_torque,\"N·m\",8,");
 }
 
+/* The words of docs/methods.md, and for each trial its value, levels and window. */
+static void
+explanation_says_how_a_figure_was_come_by (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--explain", "overshoot", "set");
+  assert_status (run, 0);
+  assert_says (run->out, "Definition: How far the largest torque after the 90 % crossing stands above the top level");
+  assert_says (run->out, "Source: IEEE Std 181-2011");
+  assert_says (run->out, "  Value: ");
+  assert_says (run->out, "  Levels: base ");
+  assert_says (run->out, " ms after the onset");
+  run_slewbench (run, "measure", "--explain", "overshot", "set");
+  assert_status (run, 64);
+  assert_says (run->err, "no measure is called 'overshot'");
+  run_slewbench (run, "measure", "--explain", "overshoot", "--json", "set");
+  assert_status (run, 64);
+}
+
 static guint32
 big_endian (const char *bytes)
 {
@@ -308,6 +328,7 @@ main (void)
     app_test (json_parses_and_is_the_same_twice),
     app_test (inspect_json_parses),
     app_test (csv_is_that_of_rfc_4180),
+    app_test (explanation_says_how_a_figure_was_come_by),
     app_test (charts_have_their_kind_and_size),
     app_test (chart_beside_the_measures_is_the_same_file),
     app_test (report_is_whole_and_its_checksums_hold),

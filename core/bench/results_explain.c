@@ -1,0 +1,175 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How one figure was come by, trial by trial. All wording of the measure itself is that of the measures table. */
+#include "results.h"
+
+#include <math.h>
+
+static const char *
+evidence_words (SbEvidenceKind kind)
+{
+  static const char *const words[] = {
+    [SB_EVIDENCE_PEAK] = "extremum", [SB_EVIDENCE_CROSSING] = "crossing", [SB_EVIDENCE_TANGENT] = "tangent",
+    [SB_EVIDENCE_LEVEL] = "level",   [SB_EVIDENCE_CREST] = "crest",
+  };
+  return words[kind];
+}
+
+/* Without the marks of emphasis that the documents have. */
+static void
+append_plain (GString *text, const char *label, const char *sentence)
+{
+  g_string_append_printf (text, "%s: ", label);
+  for (const char *c = sentence; *c != '\0'; c++)
+    if (*c != '*')
+      g_string_append_c (text, *c);
+  g_string_append_c (text, '\n');
+}
+
+static void
+append_heading (GString *text, SbMeasureId id)
+{
+  const SbMeasureInfo *info = sb_measure_info (id);
+  g_string_append_printf (text, "%s (%s), symbol %s, in %s, shown in %s\n", info->name, info->key, info->symbol,
+                          info->unit, info->display_unit);
+  append_plain (text, "Definition", info->definition);
+  append_plain (text, "Formula", info->formula);
+  append_plain (text, "Limits", info->limits);
+  append_plain (text, "Source", info->source);
+}
+
+/* The levels and crossings that the torque's measures rest on. */
+static void
+append_transition (GString *text, const SbTransition *transition)
+{
+  if (!transition->has_torque_step)
+    return;
+  const char *kind = transition->ringing_left_nm > 0 ? "middle of the ringing"
+                     : transition->plateau           ? "plateau"
+                                                     : "mean of the last quarter";
+  g_string_append_printf (text, "  Levels: base %.6g N·m, top %.6g N·m (%s), noise %.3g N·m\n", transition->base_nm,
+                          transition->top_nm, kind, transition->noise_nm);
+  g_string_append_printf (text, "  Crossings: 10 %% at %.6g ms, 50 %% at %.6g ms, 90 %% at %.6g ms\n",
+                          1e3 * transition->t10_s, 1e3 * transition->t50_s, 1e3 * transition->t90_s);
+  g_string_append_printf (text, "  Slope window: %" G_GSIZE_FORMAT " samples\n", 2 * transition->slope_half + 1);
+}
+
+static void
+append_ringing (GString *text, const SbRinging *ringing)
+{
+  const char *unit = sb_channel_unit (ringing->channel);
+  if (ringing->ringing_class == SB_RINGING_UNKNOWN)
+    return;
+  g_string_append_printf (text, "  Ringing window: %.6g to %.6g ms; level %.6g %s, noise floor %.3g %s\n",
+                          1e3 * ringing->window_s[0], 1e3 * ringing->window_s[1], ringing->level_nm, unit,
+                          ringing->floor_nm, unit);
+  for (gsize m = 0; m < ringing->n_modes; m++) {
+    const SbMode *mode = &ringing->mode[m];
+    g_string_append_printf (text,
+                            "  Mode %" G_GSIZE_FORMAT
+                            ": %.6g ± %.2g Hz, damping ratio %.4g ± %.2g, amplitude %.4g %s, decay %.4g 1/s\n",
+                            m + 1, mode->frequency_hz, mode->frequency_sd_hz, mode->damping_ratio,
+                            mode->damping_ratio_sd, mode->amplitude, unit, mode->decay_per_s);
+  }
+}
+
+static void
+append_points (GString *text, const SbMeasure *measure, const char *unit)
+{
+  for (gsize i = 0; i < measure->n_evidence; i++) {
+    const SbEvidence *point = &measure->evidence[i];
+    g_string_append_printf (text, "  Point: %s at %.6g ms, %.6g %s", evidence_words (point->kind), 1e3 * point->t_s,
+                            point->y, unit);
+    if (point->kind == SB_EVIDENCE_TANGENT)
+      g_string_append_printf (text, ", slope %.6g %s/s", point->slope_per_s, unit);
+    g_string_append_c (text, '\n');
+  }
+}
+
+static void
+append_value (GString *text, SbMeasureId id, const SbMeasure *measure)
+{
+  g_autofree char *value = sb_measure_format (id, measure->value, measure->uncertainty, TRUE);
+  g_string_append_printf (text, "  Value: %s", value);
+  if (isfinite (measure->uncertainty)) {
+    g_autofree char *uncertainty = sb_measure_format (id, measure->uncertainty, measure->uncertainty, TRUE);
+    g_string_append_printf (text, ", standard uncertainty %s", uncertainty);
+  }
+  if (measure->bias > 0) {
+    g_autofree char *bias = sb_measure_format (id, measure->bias, measure->bias, TRUE);
+    g_string_append_printf (text, ", raised by noise by about %s", bias);
+  }
+  g_string_append_c (text, '\n');
+}
+
+static void
+append_trial (GString *text, const SbTrialResult *trial, SbMeasureId id)
+{
+  const SbMeasureInfo *info = sb_measure_info (id);
+  const SbTrialFacts *facts = trial->facts;
+  const SbMeasure *measure = &trial->measures->measure[id];
+  if (!measure->present) {
+    g_string_append_printf (text, "  Absent: %s\n", measure->absent_reason);
+    return;
+  }
+  append_value (text, id, measure);
+  double length_s = measure->window_s[1] - measure->window_s[0];
+  g_string_append_printf (
+      text,
+      "  Window: %.6g to %.6g ms after the onset, %.0f intervals of %.6g ms; onset at %.6g s of the "
+      "log, from %s\n",
+      1e3 * measure->window_s[0], 1e3 * measure->window_s[1], floor (length_s / facts->sample_interval_s + 0.5),
+      1e3 * facts->sample_interval_s, facts->onset_s, sb_onset_from_key (facts->onset_from));
+  if (info->channel == SB_CHANNEL_TORQUE)
+    append_transition (text, &trial->measures->transition);
+  gboolean of_ringing = g_str_has_prefix (info->key, "ringing_");
+  if (of_ringing)
+    append_ringing (text, &trial->measures->ringing);
+  if (id == SB_MEASURE_TORQUE_SMOOTHNESS)
+    g_string_append_printf (text, "  Cut-off: %.6g Hz\n", trial->measures->smoothness_cutoff_hz);
+  append_points (text, measure, sb_channel_unit (of_ringing ? trial->measures->ringing.channel : info->channel));
+  for (guint i = 0; measure->doubts != NULL && i < measure->doubts->len; i++)
+    g_string_append_printf (text, "  Doubt: %s\n", (const char *) g_ptr_array_index (measure->doubts, i));
+}
+
+static void
+append_summary (GString *text, const SbConfigurationResult *configuration, SbMeasureId id)
+{
+  const SbMeasureSummary *summary = &configuration->summary->measure[id];
+  if (!summary->present) {
+    g_string_append_printf (text, "\n%s\n  Absent: %s\n", configuration->name, summary->absent_reason);
+    return;
+  }
+  double spread = summary->sd > 0 ? summary->sd : (double) NAN;
+  g_autofree char *mean = sb_measure_format (id, summary->mean, spread, TRUE);
+  g_string_append_printf (text, "\n%s\n  Mean of %" G_GSIZE_FORMAT ": %s", configuration->name, summary->n, mean);
+  if (isfinite (summary->sd)) {
+    g_autofree char *sd = sb_measure_format (id, summary->sd, spread, TRUE);
+    g_autofree char *u = sb_measure_format (id, summary->standard_uncertainty, spread, TRUE);
+    g_autofree char *r = sb_measure_format (id, summary->repeatability, spread, TRUE);
+    g_string_append_printf (text, ", standard deviation %s, standard uncertainty of the mean %s, repeatability %s", sd,
+                            u, r);
+  }
+  g_string_append_c (text, '\n');
+}
+
+char *
+sb_results_explain (const SbAnalysis *analysis, SbMeasureId id)
+{
+  GString *text = g_string_new (NULL);
+  append_heading (text, id);
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    if (configuration->summary == NULL)
+      continue;
+    append_summary (text, configuration, id);
+    for (guint t = 0; t < configuration->trials->len && !sb_measure_info (id)->of_configuration; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      if (!trial->included || trial->measures == NULL || trial->facts == NULL)
+        continue;
+      g_autofree char *label = sb_trial_result_label (trial);
+      g_string_append_printf (text, "\n%s, %s\n", configuration->name, label);
+      append_trial (text, trial, id);
+    }
+  }
+  return g_string_free (text, FALSE);
+}
