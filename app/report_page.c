@@ -183,7 +183,7 @@ append_drive_rows (GString *html, const SbAnalysis *analysis)
       const SbDriveModel *model = sb_analysis_configuration (analysis, c)->drive;
       if (model == NULL || !model->present)
         continue;
-      g_autofree char *value = sb_drive_parameter_format (model, (SbDriveParameterId) i);
+      g_autofree char *value = sb_drive_parameter_format (model, (SbDriveParameterId) i, TRUE);
       append_cell (html, "td", "", value);
     }
     g_string_append (html, "</tr>\n");

@@ -117,7 +117,7 @@ append_parameters (GString *text, const SbDriveModel *model)
   for (int i = 0; i < SB_N_DRIVE_PARAMETERS; i++) {
     const SbDriveParameter *parameter = &model->parameter[i];
     const char *name = sb_drive_parameter_info ((SbDriveParameterId) i)->name;
-    g_autofree char *value = sb_drive_parameter_format (model, (SbDriveParameterId) i);
+    g_autofree char *value = sb_drive_parameter_format (model, (SbDriveParameterId) i, TRUE);
     if (parameter->identified)
       g_string_append_printf (text, "  %s: %s\n", name, value);
     else

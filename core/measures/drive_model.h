@@ -98,8 +98,10 @@ SbDriveModel *sb_drive_model_ref (SbDriveModel *model);
 void sb_drive_model_unref (SbDriveModel *model);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbDriveModel, sb_drive_model_unref)
 
-/* "0.0503 ± 0.0004 kg·m²" rounded after GUM 7.2.6; "–" when not identified. (transfer full) */
-char *sb_drive_parameter_format (const SbDriveModel *model, SbDriveParameterId id);
+/* "0.0503 ± 0.0004 kg·m²" rounded after GUM 7.2.6; "–" when not identified. With `with_unit` FALSE the unit is left to
+ * the heading. (transfer full) */
+char *sb_drive_parameter_format (const SbDriveModel *model, SbDriveParameterId id, gboolean with_unit);
 
-/* "slope limit binds from 2.2 to 42.1 ms; ..." (transfer full) */
+/* "2.2 to 42.1 ms: the slope limit binds"; all of them, with "; " between. (transfer full) */
+char *sb_drive_stretch_text (const SbDriveStretch *stretch);
 char *sb_drive_model_limits_text (const SbDriveModel *model);

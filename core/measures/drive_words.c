@@ -79,7 +79,7 @@ sb_drive_form_words (SbDriveForm form)
 }
 
 char *
-sb_drive_parameter_format (const SbDriveModel *model, SbDriveParameterId id)
+sb_drive_parameter_format (const SbDriveModel *model, SbDriveParameterId id, gboolean with_unit)
 {
   const SbDriveParameter *parameter = &model->parameter[id];
   const SbDriveParameterInfo *info = &infos[id];
@@ -92,9 +92,18 @@ sb_drive_parameter_format (const SbDriveModel *model, SbDriveParameterId id)
     g_autofree char *spread = sb_number_format (error, error);
     g_string_append_printf (text, " ± %s", spread);
   }
-  if (strcmp (info->display_unit, "1") != 0)
+  if (with_unit && strcmp (info->display_unit, "1") != 0)
     g_string_append_printf (text, " %s", info->display_unit);
   return g_string_free (text, FALSE);
+}
+
+char *
+sb_drive_stretch_text (const SbDriveStretch *stretch)
+{
+  char from[G_ASCII_DTOSTR_BUF_SIZE], to[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (from, sizeof from, "%.1f", 1000 * stretch->from_s);
+  g_ascii_formatd (to, sizeof to, "%.1f", 1000 * stretch->to_s);
+  return g_strdup_printf ("%s to %s ms: %s", from, to, limit_words[stretch->limit]);
 }
 
 char *
@@ -102,11 +111,8 @@ sb_drive_model_limits_text (const SbDriveModel *model)
 {
   GString *text = g_string_new (NULL);
   for (guint i = 0; i < model->stretches->len; i++) {
-    const SbDriveStretch *stretch = &g_array_index (model->stretches, SbDriveStretch, i);
-    char from[G_ASCII_DTOSTR_BUF_SIZE], to[G_ASCII_DTOSTR_BUF_SIZE];
-    g_ascii_formatd (from, sizeof from, "%.1f", 1000 * stretch->from_s);
-    g_ascii_formatd (to, sizeof to, "%.1f", 1000 * stretch->to_s);
-    g_string_append_printf (text, "%sfrom %s to %s ms %s", i > 0 ? "; " : "", from, to, limit_words[stretch->limit]);
+    g_autofree char *stretch = sb_drive_stretch_text (&g_array_index (model->stretches, SbDriveStretch, i));
+    g_string_append_printf (text, "%s%s", i > 0 ? "; " : "", stretch);
   }
   return g_string_free (text, FALSE);
 }

@@ -4,6 +4,7 @@
 #include "chart_tools.h"
 #include "chart_view.h"
 #include "configuration_list.h"
+#include "drive_view.h"
 #include "edits.h"
 #include "measures_view.h"
 #include "notices_view.h"
@@ -11,13 +12,13 @@
 #define LIST_WIDTH_PX     252
 #define MEASURES_MIN_PX   300
 #define NOTICES_HEIGHT_PX 112
-#define CENTRE_MIN_PX     490 /* what the controls above the chart take */
+#define CENTRE_MIN_PX     550 /* what the controls above the chart take */
 #define TABLE_ROOM_FOR    3   /* configurations; what is beyond is scrolled to */
 
 struct _SbBenchPage {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
-  GtkWidget *list, *tools, *chart, *measures, *notices;
+  GtkWidget *list, *tools, *chart, *measures, *drive, *notices;
   GtkWidget *divider; /* between chart and measures */
   int first_width_px;
   int evidence;      /* the measure marked on the chart; -1: none */
@@ -108,6 +109,7 @@ on_bench_changed (SbDocument *document, SbBenchPage *page)
   if (sb_document_results (document) == NULL) {
     update_chart (page);
     sb_measures_view_update (SB_MEASURES_VIEW (page->measures));
+    sb_drive_view_update (SB_DRIVE_VIEW (page->drive));
     sb_notices_view_update (SB_NOTICES_VIEW (page->notices));
     place_divider (page);
   }
@@ -120,6 +122,7 @@ on_results_changed (SbDocument *document, SbBenchPage *page)
   update_chart (page);
   sb_configuration_list_update (SB_CONFIGURATION_LIST (page->list));
   sb_measures_view_update (SB_MEASURES_VIEW (page->measures));
+  sb_drive_view_update (SB_DRIVE_VIEW (page->drive));
   sb_notices_view_update (SB_NOTICES_VIEW (page->notices));
   follow (page);
 }
@@ -238,7 +241,9 @@ assemble (SbBenchPage *page)
   g_signal_connect (page->notices, "go-to", G_CALLBACK (on_go_to), page);
 
   GtkWidget *centre = make_paned (GTK_ORIENTATION_VERTICAL, make_centre (page), page->notices, TRUE, FALSE);
-  page->divider = make_paned (GTK_ORIENTATION_HORIZONTAL, centre, page->measures, TRUE, TRUE);
+  page->drive = sb_drive_view_new (page->document);
+  GtkWidget *figures = make_paned (GTK_ORIENTATION_VERTICAL, page->measures, page->drive, TRUE, FALSE);
+  page->divider = make_paned (GTK_ORIENTATION_HORIZONTAL, centre, figures, TRUE, TRUE);
   GtkWidget *left = make_paned (GTK_ORIENTATION_HORIZONTAL, page->list, page->divider, FALSE, TRUE);
   gtk_widget_set_hexpand (left, TRUE);
   gtk_box_append (GTK_BOX (page), left);

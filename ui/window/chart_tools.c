@@ -7,7 +7,7 @@ struct _SbChartTools {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
   gboolean updating;
-  GtkWidget *panel_button[SB_N_PANELS], *band_choice, *trials_button;
+  GtkWidget *panel_button[SB_N_PANELS], *band_choice, *trials_button, *model_button;
 };
 
 G_DEFINE_FINAL_TYPE (SbChartTools, sb_chart_tools, GTK_TYPE_BOX)
@@ -45,6 +45,13 @@ on_trials_toggled (GtkToggleButton *button, SbChartTools *tools)
     sb_edit_set_trial_lines (tools->document, gtk_toggle_button_get_active (button));
 }
 
+static void
+on_model_toggled (GtkToggleButton *button, SbChartTools *tools)
+{
+  if (!tools->updating)
+    sb_edit_set_drive_model (tools->document, gtk_toggle_button_get_active (button));
+}
+
 void
 sb_chart_tools_update (SbChartTools *tools)
 {
@@ -54,6 +61,7 @@ sb_chart_tools_update (SbChartTools *tools)
     gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->panel_button[i]), (bench->chart.panels & (1u << i)) != 0);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (tools->band_choice), bench->band);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->trials_button), bench->chart.trial_lines);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->model_button), bench->drive_model != SB_DRIVE_MODEL_NONE);
   tools->updating = FALSE;
 }
 
@@ -118,6 +126,10 @@ sb_chart_tools_init (SbChartTools *tools)
   gtk_widget_set_tooltip_text (tools->trials_button, "Show a thin line for each trial");
   g_signal_connect (tools->trials_button, "toggled", G_CALLBACK (on_trials_toggled), tools);
   gtk_box_append (GTK_BOX (tools), tools->trials_button);
+  tools->model_button = gtk_toggle_button_new_with_label ("Model");
+  gtk_widget_set_tooltip_text (tools->model_button, "Fit a model of the drive and draw it over each mean");
+  g_signal_connect (tools->model_button, "toggled", G_CALLBACK (on_model_toggled), tools);
+  gtk_box_append (GTK_BOX (tools), tools->model_button);
   add_zoom (tools);
 }
 

@@ -248,6 +248,17 @@ sb_edit_set_trial_lines (SbDocument *document, gboolean shown)
   sb_document_push (document, edited, shown ? "show a line per trial" : "hide the lines of trials");
 }
 
+/* Residuals that a session asked for stay asked for only while the model is fitted. */
+void
+sb_edit_set_drive_model (SbDocument *document, gboolean fitted)
+{
+  if ((sb_document_bench (document)->drive_model != SB_DRIVE_MODEL_NONE) == !!fitted)
+    return;
+  SbBench *edited = begin (document);
+  edited->drive_model = fitted ? SB_DRIVE_MODEL_FIT : SB_DRIVE_MODEL_NONE;
+  sb_document_push (document, edited, fitted ? "fit a model of the drive" : "take the model of the drive away");
+}
+
 void
 sb_edit_set_title (SbDocument *document, const char *title)
 {

@@ -366,6 +366,40 @@ description_says_what_a_reader_would_see (void **state)
   assert_non_null (strstr (fixture->text, "2 configurations: Low (n = 8), torque slope 0.3 N·m/ms: blue, solid; High"));
 }
 
+/* A model whose torque is 3 N·m throughout and which has no velocity, as when the velocity is not logged. */
+static void
+give_flat_drive (SbConfigurationResult *configuration)
+{
+  SbDriveModel *drive = g_new0 (SbDriveModel, 1);
+  g_atomic_ref_count_init (&drive->ref_count);
+  drive->present = TRUE;
+  drive->stretches = g_array_new (FALSE, FALSE, sizeof (SbDriveStretch));
+  drive->doubts = g_ptr_array_new ();
+  drive->n_points = configuration->ensemble->n_points;
+  drive->torque = g_new (double, drive->n_points);
+  for (gsize i = 0; i < drive->n_points; i++)
+    drive->torque[i] = 3;
+  configuration->drive = drive;
+}
+
+static void
+fitted_drive_lies_over_its_mean_and_is_named_in_the_foot (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_analysis (fixture, two, 2);
+  give_flat_drive (g_ptr_array_index (fixture->analysis->configurations, 1));
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  const SbChartPanel *torque = panel_of (fixture, 1);
+  assert_int_equal (torque->curves->len, 3);
+  const SbCurve *last = &g_array_index (torque->curves, SbCurve, 2);
+  assert_true (last->fit);
+  assert_int_equal (last->configuration, 1);
+  assert_close (last->y[10], 3, 0);
+  assert_int_equal (panel_of (fixture, 0)->curves->len, 2);                     /* the velocity has none */
+  assert_close (sb_chart_model_value_at (fixture->model, 1, 1, 0.3), 12, 1e-9); /* readings are of the mean */
+  assert_non_null (strstr (fixture->model->foot, "Dark dashes: the fitted model of the drive."));
+}
+
 int
 main (void)
 {
@@ -396,6 +430,7 @@ main (void)
     CHART_TEST (marks_are_the_evidence_of_the_first_used_trial),
     CHART_TEST (marked_trial_has_its_line),
     CHART_TEST (level_is_marked_along_the_measure_s_window),
+    CHART_TEST (fitted_drive_lies_over_its_mean_and_is_named_in_the_foot),
     CHART_TEST (description_says_what_a_reader_would_see),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
