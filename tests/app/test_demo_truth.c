@@ -88,11 +88,59 @@ figures_of_the_demo_bench_are_those_of_its_model (void **state)
   }
 }
 
+/* The constants of the generator of the demo bench, demo-data/make_demo.c. The toe with which Teasel's rise at 0.3
+ * begins is not in the model that is fitted, and moves its delay. */
+static const struct {
+  const char *name;
+  double delay_s, slope, inertia, damping, friction, ringing_hz; /* 0: not compared */
+} drives[] = {
+  { "Bracken slope 0.3", 0.0022, 300, 0.050, 0.21, 0.60, 0 },
+  { "Bracken slope 2.0", 0.0022, 2000, 0.050, 0.21, 0.60, 0 },
+  { "Bracken slope 2.0 smoothed", 0.0022, 2000, 0.050, 0.21, 0.60, 0 },
+  { "Teasel slope 0.3", 0, 1000, 0.047, 0.22, 0.70, 38 },
+  { "Teasel slope 2.0", 0.0030, 1000, 0.047, 0.22, 0.70, 38 },
+};
+
+static void
+assert_parameter (JsonObject *model, const char *key, double expected, double tolerance)
+{
+  JsonObject *parameters = json_object_get_object_member (model, "parameters");
+  double value
+      = json_object_get_double_member_with_default (json_object_get_object_member (parameters, key), "value", NAN);
+  if (expected > 0 && !is_close (value, expected, tolerance))
+    fail_msg ("%s of %s is %g, in truth %g", key, json_object_get_string_member (model, "configuration"), value,
+              expected);
+}
+
+/* Delay within one sample interval, friction (a twentieth of the torque) within 10 %, the others within 2 %. */
+static void
+drive_models_of_the_demo_bench_are_those_of_its_generator (void **state)
+{
+  Run *run = *state;
+  run_slewbench (run, "measure", "--json", "--drive-model", g_getenv ("SB_TEST_DEMO"));
+  assert_status (run, 1);
+  assert_true (json_parser_load_from_data (run->parser, run->out, -1, NULL));
+  JsonArray *models
+      = json_object_get_array_member (json_node_get_object (json_parser_get_root (run->parser)), "drive_models");
+  assert_int_equal (json_array_get_length (models), G_N_ELEMENTS (drives));
+  for (guint i = 0; i < G_N_ELEMENTS (drives); i++) {
+    JsonObject *model = json_array_get_object_element (models, i);
+    assert_string_equal (json_object_get_string_member (model, "configuration"), drives[i].name);
+    assert_parameter (model, "delay", drives[i].delay_s, 0.0004);
+    assert_parameter (model, "slope_limit", drives[i].slope, RATIO * drives[i].slope);
+    assert_parameter (model, "inertia", drives[i].inertia, RATIO * drives[i].inertia);
+    assert_parameter (model, "damping", drives[i].damping, RATIO * drives[i].damping);
+    assert_parameter (model, "friction", drives[i].friction, 0.1 * drives[i].friction);
+    assert_parameter (model, "ringing_frequency", drives[i].ringing_hz, RATIO * drives[i].ringing_hz);
+  }
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
     app_test (figures_of_the_demo_bench_are_those_of_its_model),
+    app_test (drive_models_of_the_demo_bench_are_those_of_its_generator),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
