@@ -18,7 +18,6 @@ struct _SbLogReader {
   SbTableLines table;
   SbCells *cells;
   guint64 size_hint;
-  gboolean plain_rows;
 
   char *buffer;
   gsize length, capacity;
@@ -39,7 +38,6 @@ sb_log_reader_new (const char *path, SbLayout *layout, guint64 size_hint, SbColu
   reader->cells = sb_cells_new ();
   sb_cells_set_quote (reader->cells, layout->quote);
   reader->size_hint = size_hint;
-  reader->plain_rows = TRUE;
   sb_rows_init (&reader->rows);
   sb_table_lines_init (&reader->table, layout);
   reader->rows.pool = pool;
@@ -62,9 +60,9 @@ sb_log_reader_free (SbLogReader *reader)
 }
 
 void
-sb_log_reader_set_plain_rows (SbLogReader *reader, gboolean plain_rows)
+sb_log_reader_set_way (SbLogReader *reader, SbRowsWay way)
 {
-  reader->plain_rows = plain_rows;
+  reader->rows.way = way;
 }
 
 char *
@@ -216,7 +214,7 @@ skip_long_line (SbLogReader *reader, const char *from, const char *end, gboolean
 static const char *
 take_plain_rows (SbLogReader *reader, const char *from, const char *end)
 {
-  if (!reader->plain_rows || !is_within_rows (reader))
+  if (reader->rows.way == SB_ROWS_LIBCSV || !is_within_rows (reader))
     return from;
   reserve_rows (reader, from, end);
   return sb_plain_rows_read (&reader->rows, from, end, &reader->line);

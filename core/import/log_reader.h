@@ -5,7 +5,7 @@
  * one line of at most SB_LINE_MAX. */
 #pragma once
 
-#include "log.h"
+#include "rows.h"
 
 typedef struct _SbLogReader SbLogReader;
 
@@ -17,9 +17,8 @@ sb_log_reader_new (const char *path, SbLayout *layout, guint64 size_hint, SbColu
 void sb_log_reader_free (SbLogReader *reader);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbLogReader, sb_log_reader_free)
 
-/* Regular rows go the fast way unless this is set to FALSE; the log is the same. For holding both against each other.
- */
-void sb_log_reader_set_plain_rows (SbLogReader *reader, gboolean plain_rows);
+/* For holding the ways to read rows against each other: the fastest is taken unless another is set. */
+void sb_log_reader_set_way (SbLogReader *reader, SbRowsWay way);
 
 /* Where the next `n_bytes` are to be written, until the next call. Text in UTF-16 is written there as UTF-8. */
 char *sb_log_reader_get_room (SbLogReader *reader, gsize n_bytes);

@@ -2,6 +2,8 @@
 #include "plain_rows.h"
 #include "line.h"
 #include "number.h"
+#include "plain_cells.h"
+#include "plain_windows.h"
 
 #include <math.h>
 #include <string.h>
@@ -203,19 +205,6 @@ skip_run (const char *p)
   return p > start ? p : NULL;
 }
 
-/* The start of the next line when a line ends at `p` (delimiters may precede its end), else NULL. */
-static inline const char *
-end_of_line (const char *p, const char *end, char delimiter)
-{
-  while (*p == delimiter)
-    p++;
-  if (*p == '\n')
-    return p + 1;
-  if (*p != '\r' || p + 1 == end)
-    return NULL;
-  return p[1] == '\n' ? p + 2 : p + 1;
-}
-
 /* A cell that is summed up and may be empty; NULL when it is something else, which the other way looks into. Not
  * inlined, and the readers of numbers always are: a second place that calls them must not cost the first one theirs. */
 static G_GNUC_NO_INLINE const char *
@@ -229,6 +218,12 @@ read_aside (SbRows *rows, const SbRowColumn *column, const char *p)
   }
   *value = (double) NAN;
   return p;
+}
+
+const char *
+sb_plain_cell_pass (SbRows *rows, const SbRowColumn *column, const char *text)
+{
+  return column->aside >= 0 ? read_aside (rows, column, text) : skip_cell (text, rows->delimiter, rows->quote);
 }
 
 /* One row into place n_rows of the values; the start of the next line, or NULL when the row is not plain. */
@@ -250,7 +245,7 @@ read_row (SbRows *rows, const char *p, const char *end)
       return NULL;
     }
     if (column->channel < 0) {
-      p = column->aside >= 0 ? read_aside (rows, column, p) : skip_cell (p, delimiter, rows->quote);
+      p = sb_plain_cell_pass (rows, column, p);
       if (G_UNLIKELY (p == NULL))
         return NULL;
     } else {
@@ -264,14 +259,14 @@ read_row (SbRows *rows, const char *p, const char *end)
         return NULL;
     }
   }
-  return end_of_line (p, end, delimiter);
+  return sb_plain_line_end (p, end, delimiter);
 }
 
-/* A comment, or blanks that may precede one, where the first cell would be read past. */
-static inline gboolean
-may_be_comment (const SbRows *rows, const char *p)
+gboolean
+sb_plain_cell_read (const char *text, const char *end, char decimal, int shift, double *value)
 {
-  return rows->columns[0].channel < 0 && (*p == rows->comment_first || g_ascii_isspace (*p));
+  const char *p = read_number (skip_blanks (text), decimal, shift, value);
+  return p != NULL && skip_blanks (p) == end;
 }
 
 const char *
@@ -279,19 +274,17 @@ sb_plain_rows_read (SbRows *rows, const char *text, const char *end, guint64 *n_
 {
   if (rows->decimal == 0 || rows->decimal == rows->delimiter || rows->has_clock)
     return text;
+#ifdef SB_WITH_WINDOWS
+  if (rows->way == SB_ROWS_FASTEST && rows->delimiter != ' ' && __builtin_cpu_supports ("avx2")
+      && __builtin_cpu_supports ("bmi2"))
+    return sb_plain_windows_read (rows, text, end, n_lines);
+#endif
   while (text < end && *n_lines < rows->last_line) {
     if (G_UNLIKELY (rows->n_rows == rows->capacity))
       sb_rows_grow (rows, 0);
-    const char *next = may_be_comment (rows, text) ? NULL : read_row (rows, text, end);
-    if (next == NULL || next - text > SB_LINE_MAX)
+    const char *next = sb_plain_may_be_comment (rows, text) ? NULL : read_row (rows, text, end);
+    if (next == NULL || next - text > SB_LINE_MAX || !sb_plain_row_keep (rows))
       break;
-    double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
-    if (!(time > rows->last_time))
-      break;
-    if (rows->has_asides)
-      sb_rows_sum_asides (rows);
-    rows->last_time = time;
-    rows->n_rows++;
     ++*n_lines;
     text = next;
   }

@@ -8,7 +8,7 @@
 #include "rows.h"
 
 /* Readable bytes wanted behind the end of the text, all 0. */
-#define SB_PLAIN_PADDING 32
+#define SB_PLAIN_PADDING 80
 
 /* Reads rows from `text` up to `end`, adds the lines read to *n_lines, and returns the start of the first line it does
  * not want or that is not complete. */

@@ -2,8 +2,7 @@
 /* The data rows of one log while it is read: what each column is, and the values so far.
  *
  * Two ways lead in: sb_rows_add for cells split by libcsv, which says what is wrong with a row, and sb_plain_rows_read
- * (plain_rows.h) for regular rows straight from the bytes. Both convert by the same number.h and keep the same rows.
- */
+ * (plain_rows.h) for regular rows straight from the bytes. Both keep the same rows with the same bits. */
 #pragma once
 
 #include "cells.h"
@@ -24,7 +23,15 @@ typedef struct {
   int aside; /* which SbAsideKind is summed up from it, or -1 */
 } SbRowColumn;
 
+/* How rows are read; the log is the same each way. */
+typedef enum {
+  SB_ROWS_FASTEST,  /* the best that the processor can do */
+  SB_ROWS_PORTABLE, /* by what every processor can do */
+  SB_ROWS_LIBCSV,   /* all by libcsv */
+} SbRowsWay;
+
 typedef struct {
+  SbRowsWay way;
   SbRowColumn *columns;
   SbConversion *conversions;
   guint n_columns;

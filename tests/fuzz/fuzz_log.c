@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Any bytes -> the importer. Reading must keep its promises (log_checks.h), and give the same log however the bytes are
- * cut into blocks, whether regular rows go the fast way or by libcsv, and by the layout that it came to itself. */
+ * cut into blocks, whether regular rows go a fast way or by libcsv, and by the layout that it came to itself. */
 #include "broken.h"
 #include "encoding.h"
 #include "fuzz_target.h"
@@ -92,9 +92,9 @@ decode (const Input *input, SbEncoding encoding, gsize *n_text)
   return text;
 }
 
-/* Without the fast way. Digest and size are those of the bytes as stored, not the reader's affair. */
+/* By one way for all rows. Digest and size are those of the bytes as stored, not the reader's affair. */
 static SbLog *
-read_by_libcsv (const Input *input, const SbLog *log)
+read_by_way (const Input *input, SbRowsWay way, const SbLog *log)
 {
   gsize n_text;
   g_autoptr (SbProposal) proposal
@@ -105,7 +105,7 @@ read_by_libcsv (const Input *input, const SbLog *log)
   g_autoptr (SbLogReader) reader = sb_log_reader_new ("fuzz.csv", proposal->layout, 0, NULL, NULL);
   if (reader == NULL)
     return NULL;
-  sb_log_reader_set_plain_rows (reader, FALSE);
+  sb_log_reader_set_way (reader, way);
   memcpy (sb_log_reader_get_room (reader, n_text), text, n_text);
   SbLog *slow = sb_log_reader_take (reader, n_text, NULL) ? sb_log_reader_finish (reader, NULL) : NULL;
   if (slow != NULL && log != NULL) {
@@ -158,8 +158,11 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
     broken ("cut into blocks: the reason differs");
   if (log != NULL)
     check_layout (&input, log);
-  g_autoptr (SbLog) slow = packed ? NULL : read_by_libcsv (&input, log);
-  if (!packed)
+  g_autoptr (SbLog) slow = packed ? NULL : read_by_way (&input, SB_ROWS_LIBCSV, log);
+  g_autoptr (SbLog) portable = packed ? NULL : read_by_way (&input, SB_ROWS_PORTABLE, log);
+  if (!packed) {
     check_same (log, slow, "by libcsv");
+    check_same (log, portable, "without newer instructions");
+  }
   return 0;
 }

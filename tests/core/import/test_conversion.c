@@ -152,7 +152,7 @@ read_one_way (const char *text, gsize block, gboolean plain_rows, GError **error
   g_autoptr (SbLogReader) reader = sb_log_reader_new ("test.csv", proposal->layout, 0, NULL, error);
   if (reader == NULL)
     return NULL;
-  sb_log_reader_set_plain_rows (reader, plain_rows);
+  sb_log_reader_set_way (reader, plain_rows ? SB_ROWS_FASTEST : SB_ROWS_LIBCSV);
   for (gsize at = 0; at < strlen (text); at += block) {
     gsize n = MIN (block, strlen (text) - at);
     memcpy (sb_log_reader_get_room (reader, n), text + at, n);
