@@ -21,6 +21,19 @@ find_by_zeros (const char *bytes, gsize n_bytes, SbEncoding *encoding)
   return MIN (n_even, n_odd) == 0 && 10 * MAX (n_even, n_odd) >= 8 * n_pairs;
 }
 
+/* How many bytes from the start are surely ASCII: nearly all of a log, and eight at a time are soon looked at. */
+static gsize
+ascii_bytes (const char *bytes, gsize n_bytes)
+{
+  gsize n = 0;
+  for (guint64 word; n + sizeof word <= n_bytes; n += sizeof word) {
+    memcpy (&word, bytes + n, sizeof word);
+    if ((word & G_GUINT64_CONSTANT (0x8080808080808080)) != 0)
+      break;
+  }
+  return n;
+}
+
 SbEncoding
 sb_encoding_detect (const char *bytes, gsize n_bytes)
 {
@@ -32,7 +45,8 @@ sb_encoding_detect (const char *bytes, gsize n_bytes)
   if (find_by_zeros (bytes, n_bytes, &encoding))
     return encoding;
   const char *valid_end;
-  if (g_utf8_validate_len (bytes, n_bytes, &valid_end))
+  gsize n_ascii = ascii_bytes (bytes, n_bytes);
+  if (g_utf8_validate_len (bytes + n_ascii, n_bytes - n_ascii, &valid_end))
     return SB_ENCODING_UTF8;
   /* The last character may be cut; a zero byte is no text in either. */
   gboolean cut = (gsize) (bytes + n_bytes - valid_end) < 4

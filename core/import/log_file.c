@@ -38,7 +38,8 @@ static gboolean
 read_blocks (const Job *job, SbLogReader *reader, SbEncoding encoding, GError **error)
 {
   SbUtf16 utf16 = { 0 };
-  g_autofree char *raw = g_malloc (job->block_size);
+  gboolean wide = encoding == SB_ENCODING_UTF16_LE || encoding == SB_ENCODING_UTF16_BE;
+  g_autofree char *raw = wide ? g_malloc (job->block_size) : NULL;
   gsize n_text;
   gssize n;
   while ((n = read_block (job, reader, encoding, &utf16, raw, &n_text, error)) > 0) {

@@ -10,7 +10,7 @@
 #include <string.h>
 
 /* Usually the header and all rows that are looked at are in it. */
-#define CHUNK_SIZE ((gsize) 1 << 16)
+#define CHUNK_SIZE ((gsize) 1 << 14)
 /* A header and a row of the longest lines that are read. */
 #define MOST_BYTES ((gsize) 3 * SB_LINE_MAX)
 /* Rows that make a table sure; a file may end earlier. */

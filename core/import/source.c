@@ -245,10 +245,13 @@ sb_source_read (SbSource *source, char *bytes, gsize n_wanted, GCancellable *can
   if (n_kept > 0) {
     memcpy (bytes, source->put_back->data + source->n_given, n_kept);
     source->n_given += n_kept;
-    return (gssize) n_kept;
   }
-  return source->unpacker != NULL ? read_unpacked (source, bytes, n_wanted, error)
-                                  : read_stored (source, bytes, n_wanted, error);
+  if (n_kept == n_wanted)
+    return (gssize) n_kept;
+  /* Goes on in the same block: a short first one would make the reader's room grow. */
+  gssize n = source->unpacker != NULL ? read_unpacked (source, bytes + n_kept, n_wanted - n_kept, error)
+                                      : read_stored (source, bytes + n_kept, n_wanted - n_kept, error);
+  return n < 0 ? n : (gssize) n_kept + n;
 }
 
 void

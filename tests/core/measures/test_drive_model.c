@@ -33,8 +33,9 @@ assert_open (const SbDriveModel *model, SbDriveParameterId id, const char *words
   const SbDriveParameter *parameter = &model->parameter[id];
   assert_false (parameter->identified);
   assert_non_null (parameter->reason);
-  if (strstr (parameter->reason, words) == NULL) {
-    print_error ("'%s' does not say '%s'\n", parameter->reason, words);
+  const char *reason = parameter->reason != NULL ? parameter->reason : "";
+  if (strstr (reason, words) == NULL) {
+    print_error ("'%s' does not say '%s'\n", reason, words);
     fail ();
   }
 }
