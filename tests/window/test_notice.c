@@ -12,6 +12,7 @@ typedef struct {
   char *folder;
   SbBench *bench;
   SbAnalysis *analysis;
+  SbNews *news; /* NULL: none */
   GPtrArray *notices;
 } Fixture;
 
@@ -30,6 +31,7 @@ tear_down (void **state)
 {
   Fixture *fixture = *state;
   g_clear_pointer (&fixture->notices, g_ptr_array_unref);
+  g_clear_pointer (&fixture->news, sb_news_free);
   g_clear_pointer (&fixture->analysis, sb_analysis_unref);
   sb_bench_unref (fixture->bench);
   bench_files_folder_free (fixture->folder);
@@ -47,7 +49,7 @@ static void
 analyse (Fixture *fixture)
 {
   fixture->analysis = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
-  fixture->notices = sb_notices_new (fixture->analysis, NULL);
+  fixture->notices = sb_notices_new (fixture->analysis, fixture->news);
 }
 
 static const SbNotice *
@@ -113,6 +115,50 @@ rows_left_out_are_counted_and_the_first_is_named_by_its_line (void **state)
   assert_non_null (strstr (notice->text, "line 4"));
 }
 
+/* The two stretches 0 to 0.15 s and 0.15 s to the end of each of `n` logs. */
+static void
+add_halves (Fixture *fixture, const char *const *paths, gsize n)
+{
+  guint index = sb_bench_add_configuration (fixture->bench, "halves", NULL, 0);
+  for (gsize i = 0; i < 2 * n; i++) {
+    SbTrialEntry entry = { .path = g_ref_string_new (paths[i / 2]), .step = 1 + i % 2, .n_steps = 2, .included = TRUE };
+    entry.choices = SB_TRIAL_CHOICES_NONE;
+    *(i % 2 == 0 ? &entry.choices.to_s : &entry.choices.from_s) = 0.15;
+    sb_bench_add_entry (fixture->bench, index, &entry);
+    sb_trial_entry_clear (&entry);
+  }
+}
+
+static void
+a_log_in_several_trials_that_cannot_be_read_is_told_once (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *bad = bench_files_write (fixture->folder, "letter.csv", "Dear Sir,\nno numbers here.\n");
+  add_halves (fixture, (const char *const[]){ bad }, 1);
+  analyse (fixture);
+  assert_int_equal (fixture->notices->len, 1);
+  assert_string_equal (get_notice (fixture, SB_NOTICE_FAILURE, "letter.csv")->place, "halves");
+}
+
+/* Logs are counted, not their trials: one log gone is "its folder", two are "2 logs". */
+static void
+logs_in_several_trials_that_are_gone_are_counted_as_logs (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *folder = bench_files_write_configuration (fixture->folder, "good", 2, 4);
+  g_autofree char *one = g_build_filename (folder, "run-1.csv", NULL);
+  g_autofree char *two = g_build_filename (folder, "run-2.csv", NULL);
+  add_halves (fixture, (const char *const[]){ one, two }, 2);
+  SbNews *news = fixture->news = sb_news_new ();
+  g_hash_table_add (news->missing, g_strdup (one));
+  analyse (fixture);
+  assert_non_null (strstr (get_notice (fixture, SB_NOTICE_REMARK, "run-1.csv")->text, "no longer in its folder"));
+  g_hash_table_add (news->missing, g_strdup (two));
+  g_ptr_array_unref (fixture->notices);
+  fixture->notices = sb_notices_new (fixture->analysis, news);
+  assert_non_null (strstr (get_notice (fixture, SB_NOTICE_REMARK, "2 logs")->text, "no longer in their folder"));
+}
+
 static void
 clean_logs_have_no_failure_and_no_fault (void **state)
 {
@@ -169,6 +215,8 @@ main (void)
   const struct CMUnitTest tests[] = {
     CASE (a_file_that_is_no_log_is_a_notice_that_names_it_and_leads_to_it),
     CASE (rows_left_out_are_counted_and_the_first_is_named_by_its_line),
+    CASE (a_log_in_several_trials_that_cannot_be_read_is_told_once),
+    CASE (logs_in_several_trials_that_are_gone_are_counted_as_logs),
     CASE (clean_logs_have_no_failure_and_no_fault),
     CASE (a_mean_cell_shows_mean_and_sample_deviation),
     CASE (a_cell_without_value_shows_a_dash_and_the_reason),

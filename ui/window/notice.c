@@ -75,14 +75,29 @@ describe_faults (const SbTrialFacts *facts)
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
 
+/* The trials of a log that cannot be read fail for one reason: it is told once, of the log. `told` holds the notice of
+ * each path with its reason. */
+static void
+add_failure (GPtrArray *notices, GHashTable *told, const SbTrialResult *result, int configuration, int trial)
+{
+  g_autofree char *key = g_strconcat (result->path, "\n", result->failure, NULL);
+  SbNotice *before = g_hash_table_lookup (told, key);
+  if (before != NULL) {
+    g_free (before->subject);
+    before->subject = g_filename_display_basename (result->path);
+    return;
+  }
+  g_autofree char *name = sb_trial_result_label (result);
+  g_hash_table_insert (told, g_steal_pointer (&key),
+                       add (notices, SB_NOTICE_FAILURE, name, g_strdup (result->failure), configuration, trial));
+}
+
 static void
 add_trial (GPtrArray *notices, const SbTrialResult *result, int configuration, int trial)
 {
-  g_autofree char *name = sb_trial_result_label (result);
-  if (result->failure != NULL)
-    add (notices, SB_NOTICE_FAILURE, name, g_strdup (result->failure), configuration, trial);
   if (result->facts == NULL)
     return;
+  g_autofree char *name = sb_trial_result_label (result);
   g_autofree char *log = g_filename_display_basename (result->path);
   if (!result->log_told && (result->facts->n_faults > 0 || result->facts->n_rows_left_out > 0))
     add (notices, SB_NOTICE_FAULT, log, describe_faults (result->facts), configuration, trial);
@@ -159,14 +174,17 @@ static void
 add_missing (GPtrArray *notices, const SbConfigurationResult *configuration, int index, const SbNews *news)
 {
   g_autoptr (GPtrArray) paths = g_ptr_array_new ();
+  g_autoptr (GHashTable) counted = g_hash_table_new (g_str_hash, g_str_equal); /* a log may be several trials */
+  guint n_trials = 0;
   int first = -1;
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
     char *path = trial->path;
     if (trial->failure != NULL || !g_hash_table_contains (news->missing, path))
       continue; /* one that could not be read has said so */
-    first = paths->len == 0 ? (int) t : first;
-    g_ptr_array_add (paths, path);
+    first = n_trials++ == 0 ? (int) t : first;
+    if (g_hash_table_add (counted, path))
+      g_ptr_array_add (paths, path);
   }
   guint n = paths->len;
   if (n == 0)
@@ -176,7 +194,7 @@ add_missing (GPtrArray *notices, const SbConfigurationResult *configuration, int
   add (notices, SB_NOTICE_REMARK, subject,
        g_strdup_printf ("no longer in %s folder. What was read stays for as long as this window is open. Put %s back, "
                         "or leave the %s out",
-                        n == 1 ? "its" : "their", n == 1 ? "it" : "them", n == 1 ? "trial" : "trials"),
+                        n == 1 ? "its" : "their", n == 1 ? "it" : "them", n_trials == 1 ? "trial" : "trials"),
        index, first);
 }
 
@@ -213,13 +231,18 @@ GPtrArray *
 sb_notices_new (const SbAnalysis *analysis, const SbNews *news)
 {
   GPtrArray *notices = g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
+  g_autoptr (GHashTable) told = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   for (guint i = 0; i < analysis->configurations->len; i++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, i);
     guint n_before = notices->len;
     if (news != NULL)
       add_missing (notices, configuration, (int) i, news);
-    for (guint k = 0; k < configuration->trials->len; k++)
-      add_trial (notices, sb_configuration_result_trial (configuration, k), (int) i, (int) k);
+    for (guint k = 0; k < configuration->trials->len; k++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, k);
+      if (trial->failure != NULL)
+        add_failure (notices, told, trial, (int) i, (int) k);
+      add_trial (notices, trial, (int) i, (int) k);
+    }
     for (guint n = n_before; n < notices->len; n++)
       ((SbNotice *) g_ptr_array_index (notices, n))->place = g_strdup (configuration->name);
     if (configuration->drawn)
