@@ -3,6 +3,9 @@
 #include "bench_files.h"
 #include "chart_view.h"
 #include "edits.h"
+#include "folder.h"
+#include "layout_list.h"
+#include "layout_store.h"
 #include "look.h"
 #include "window.h"
 #include "close.h"
@@ -177,6 +180,86 @@ the_time_chosen_is_as_long_as_the_zoom_says (void **state)
   assert_close (view[1] - view[0], 0.5 * (whole->x_max - whole->x_min), 1e-9);
 }
 
+/* "one" and "two", in this order. */
+static void
+remember_two_layouts (void)
+{
+  static const char *const names[] = { "one", "two" };
+  g_autoptr (GPtrArray) choices = sb_layout_choices_new ();
+  for (guint i = 0; i < G_N_ELEMENTS (names); i++) {
+    SbLayout *layout = sb_layout_new ();
+    g_free (layout->name);
+    layout->name = g_strdup (names[i]);
+    sb_layout_add_column (layout, names[i])->role = SB_ROLE_TIME;
+    g_ptr_array_add (choices, sb_layout_choice_new (layout, NULL, TRUE));
+  }
+  g_autofree char *store = sb_layout_store_path ();
+  assert_true (sb_layout_store_remember (store, choices, NULL));
+}
+
+static void
+assert_remembered (const char *first, const char *second)
+{
+  g_autofree char *store = sb_layout_store_path ();
+  g_autoptr (GPtrArray) choices = sb_layout_store_list (store, NULL);
+  assert_int_equal (choices->len, 2);
+  assert_string_equal (((SbLayoutChoice *) g_ptr_array_index (choices, 0))->layout->name, first);
+  assert_string_equal (((SbLayoutChoice *) g_ptr_array_index (choices, 1))->layout->name, second);
+}
+
+/* The row of the list after `before`, which is made anew; NULL: at first. */
+static GtkListBoxRow *
+wait_for_second_row (GtkWidget *list, const GtkListBoxRow *before)
+{
+  GtkListBox *box = GTK_LIST_BOX (find_widget (list, GTK_TYPE_LIST_BOX));
+  while (gtk_list_box_get_row_at_index (box, 1) == NULL || gtk_list_box_get_row_at_index (box, 1) == before)
+    g_main_context_iteration (NULL, TRUE);
+  return gtk_list_box_get_row_at_index (box, 1);
+}
+
+/* The field that was written in is taken away with its row when the list is read anew, and loses the focus then. */
+static void
+the_layout_whose_name_was_written_is_the_one_that_is_renamed (void **state)
+{
+  Fixture *fixture = *state;
+  remember_two_layouts ();
+  GtkWidget *list = sb_layout_list_new (GTK_WINDOW (fixture->window));
+  gtk_window_present (GTK_WINDOW (list));
+  GtkListBoxRow *row = wait_for_second_row (list, NULL);
+  GtkWidget *entry = find_widget (GTK_WIDGET (row), GTK_TYPE_ENTRY);
+  gtk_widget_grab_focus (entry);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "renamed");
+  g_signal_emit_by_name (entry, "activate");
+  wait_for_second_row (list, row);
+  for (int i = 0; i < 50; i++) { /* what would follow it would be another order for a worker */
+    g_usleep (4000);
+    settle ();
+  }
+  gtk_window_destroy (GTK_WINDOW (list));
+  settle ();
+  assert_remembered ("one", "renamed");
+}
+
+static void
+a_sheet_goes_with_its_window (void **state)
+{
+  Fixture *fixture = *state;
+  GtkWidget *list = sb_layout_list_new (GTK_WINDOW (fixture->window));
+  gpointer watch = list;
+  g_object_add_weak_pointer (G_OBJECT (list), &watch);
+  gtk_window_present (GTK_WINDOW (list));
+  settle ();
+  gtk_window_destroy (GTK_WINDOW (fixture->window));
+  for (int i = 0; watch != NULL && i < 500; i++) { /* a worker may hold it */
+    g_usleep (2000);
+    settle ();
+  }
+  gboolean gone = watch == NULL;
+  if (!gone)
+    g_object_remove_weak_pointer (watch, &watch);
+  assert_true (gone);
+}
+
 #define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
 int
@@ -185,6 +268,9 @@ main (void)
   if (!gtk_init_check ())
     return SKIPPED;
   sb_look_install ();
+  /* What a person remembers on this computer is no part of a test. */
+  g_autofree char *data = g_dir_make_tmp ("widgets-test-XXXXXX", NULL);
+  g_setenv ("XDG_DATA_HOME", data, TRUE);
   const struct CMUnitTest tests[] = {
     CASE (a_window_that_is_closed_leaves_nothing_behind),
     CASE (an_empty_window_is_called_by_the_program_and_has_no_bench_yet),
@@ -192,6 +278,10 @@ main (void)
     CASE (an_edit_marks_the_title_as_unsaved_and_undo_takes_the_mark_away),
     CASE (many_zooms_are_one_step_of_the_history),
     CASE (the_time_chosen_is_as_long_as_the_zoom_says),
+    CASE (the_layout_whose_name_was_written_is_the_one_that_is_renamed),
+    CASE (a_sheet_goes_with_its_window),
   };
-  return cmocka_run_group_tests (tests, NULL, NULL);
+  int n_failed = cmocka_run_group_tests (tests, NULL, NULL);
+  remove_folder (data);
+  return n_failed;
 }

@@ -4,6 +4,7 @@
 #include "chart_export.h"
 #include "edits.h"
 #include "file_choice.h"
+#include "sheet.h"
 
 #include <math.h>
 
@@ -271,21 +272,6 @@ make_fields (SbExportSheet *sheet)
   return grid;
 }
 
-static gboolean
-on_key (GtkEventControllerKey *controller, guint key, guint code, GdkModifierType state, SbExportSheet *sheet)
-{
-  if (key != GDK_KEY_Escape)
-    return GDK_EVENT_PROPAGATE;
-  gtk_window_close (GTK_WINDOW (sheet));
-  return GDK_EVENT_STOP;
-}
-
-static void
-on_cancel (GtkButton *button, SbExportSheet *sheet)
-{
-  gtk_window_close (GTK_WINDOW (sheet));
-}
-
 static void
 sb_export_sheet_finalize (GObject *object)
 {
@@ -305,24 +291,14 @@ sb_export_sheet_class_init (SbExportSheetClass *klass)
 static void
 sb_export_sheet_init (SbExportSheet *sheet)
 {
-  GtkWidget *header = gtk_header_bar_new ();
-  gtk_header_bar_set_show_title_buttons (GTK_HEADER_BAR (header), FALSE);
-  GtkWidget *cancel = gtk_button_new_with_label ("Cancel");
-  g_signal_connect (cancel, "clicked", G_CALLBACK (on_cancel), sheet);
   sheet->export_button = gtk_button_new_with_label ("Export…");
-  gtk_widget_add_css_class (sheet->export_button, "suggested-action");
   g_signal_connect (sheet->export_button, "clicked", G_CALLBACK (on_export), sheet);
-  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), cancel);
-  gtk_header_bar_pack_end (GTK_HEADER_BAR (header), sheet->export_button);
-  gtk_window_set_titlebar (GTK_WINDOW (sheet), header);
+  sb_sheet_set_buttons (GTK_WINDOW (sheet), sheet->export_button);
   gtk_window_set_title (GTK_WINDOW (sheet), "Export chart");
   gtk_window_set_resizable (GTK_WINDOW (sheet), FALSE);
-  gtk_window_set_modal (GTK_WINDOW (sheet), TRUE);
+  sb_sheet_set_up (GTK_WINDOW (sheet));
   gtk_window_set_child (GTK_WINDOW (sheet), make_fields (sheet));
   gtk_window_set_default_widget (GTK_WINDOW (sheet), sheet->export_button);
-  GtkEventController *key = gtk_event_controller_key_new ();
-  g_signal_connect (key, "key-pressed", G_CALLBACK (on_key), sheet);
-  gtk_widget_add_controller (GTK_WIDGET (sheet), key);
   on_preset (GTK_DROP_DOWN (sheet->preset), NULL, sheet);
 }
 

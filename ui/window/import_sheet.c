@@ -7,6 +7,7 @@
 #include "import_look.h"
 #include "layout_row.h"
 #include "layout_store.h"
+#include "sheet.h"
 
 #define WIDTH_PX  1200
 #define HEIGHT_PX 640
@@ -53,7 +54,7 @@ show_questions (SbImportSheet *sheet)
                : g_strdup_printf ("%u %s a look: see the marks.", n, n == 1 ? "column needs" : "columns need");
   gtk_label_set_text (GTK_LABEL (sheet->heading), heading);
   g_autofree char *problem = sb_import_draft_problem (sheet->draft);
-  gtk_widget_set_sensitive (sheet->apply, problem == NULL);
+  gtk_widget_set_sensitive (sheet->apply, problem == NULL && !sheet->needs_proposal);
   if (problem != NULL)
     show_status (sheet, "dialog-warning-symbolic", problem);
 }
@@ -189,23 +190,29 @@ looked (GObject *source, GAsyncResult *result, gpointer user_data)
   if (look == NULL || sheet->looking != g_task_get_cancellable (G_TASK (result)))
     return; /* another look has begun, or the sheet is gone */
   g_clear_object (&sheet->looking);
-  if (!sheet->needs_proposal && look->preview != NULL)
-    take_reading (sheet, look);
-  else if (look->proposal != NULL) {
+  if (look->proposal == NULL) {
+    gtk_widget_set_sensitive (sheet->apply, FALSE);
+    show_status (sheet, "dialog-warning-symbolic", look->failure);
+  } else if (sheet->needs_proposal) {
     take_proposal (sheet, look);
     look_soon (sheet);
   } else {
-    gtk_widget_set_sensitive (sheet->apply, FALSE);
-    show_status (sheet, "dialog-warning-symbolic", look->failure);
+    take_reading (sheet, look);
   }
+}
+
+static void
+drop_look (SbImportSheet *sheet)
+{
+  if (sheet->looking != NULL)
+    g_cancellable_cancel (sheet->looking);
+  g_clear_object (&sheet->looking);
 }
 
 static void
 look_now (SbImportSheet *sheet)
 {
-  if (sheet->looking != NULL)
-    g_cancellable_cancel (sheet->looking);
-  g_clear_object (&sheet->looking);
+  drop_look (sheet);
   sheet->looking = g_cancellable_new ();
   g_autoptr (SbLayout) layout = sheet->needs_proposal ? NULL : sb_layout_copy (sheet->draft->layout);
   sb_import_look_async (sheet->path, &sheet->draft->fixed, layout, sheet->looking, looked, g_object_ref (sheet));
@@ -220,9 +227,11 @@ on_rest (gpointer user_data)
   return G_SOURCE_REMOVE;
 }
 
+/* What is being looked at is out of date: it must not be taken for what the person has chosen since. */
 static void
 look_soon (SbImportSheet *sheet)
 {
+  drop_look (sheet);
   g_clear_handle_id (&sheet->rest_source, g_source_remove);
   sheet->rest_source = g_timeout_add (REST_MS, on_rest, sheet);
 }
@@ -271,44 +280,13 @@ on_apply (GtkButton *button, SbImportSheet *sheet)
   sb_bench_state_log_layout (edited, sheet->path, same ? NULL : choice);
   if (same)
     sb_bench_state_layout (edited, choice);
-  sb_document_push (sheet->document, edited, step);
+  sb_document_push_to_cut (sheet->document, edited, step);
   if (gtk_check_button_get_active (GTK_CHECK_BUTTON (sheet->remember))) {
     g_autoptr (GTask) task = g_task_new (sheet, NULL, remembered, NULL);
     g_task_set_task_data (task, g_steal_pointer (&choice), (GDestroyNotify) sb_layout_choice_unref);
     g_task_run_in_thread (task, remember_in_worker);
   }
   gtk_window_destroy (GTK_WINDOW (sheet));
-}
-
-static void
-on_cancel (GtkButton *button, SbImportSheet *sheet)
-{
-  gtk_window_close (GTK_WINDOW (sheet));
-}
-
-static gboolean
-on_key (GtkEventControllerKey *controller, guint key, guint code, GdkModifierType state, SbImportSheet *sheet)
-{
-  if (key != GDK_KEY_Escape)
-    return GDK_EVENT_PROPAGATE;
-  gtk_window_close (GTK_WINDOW (sheet));
-  return GDK_EVENT_STOP;
-}
-
-static GtkWidget *
-make_header (SbImportSheet *sheet)
-{
-  GtkWidget *header = gtk_header_bar_new ();
-  gtk_header_bar_set_show_title_buttons (GTK_HEADER_BAR (header), FALSE);
-  GtkWidget *cancel = gtk_button_new_with_label ("Cancel");
-  g_signal_connect (cancel, "clicked", G_CALLBACK (on_cancel), sheet);
-  sheet->apply = gtk_button_new_with_label ("Apply");
-  gtk_widget_add_css_class (sheet->apply, "suggested-action");
-  gtk_widget_set_sensitive (sheet->apply, FALSE);
-  g_signal_connect (sheet->apply, "clicked", G_CALLBACK (on_apply), sheet);
-  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), cancel);
-  gtk_header_bar_pack_end (GTK_HEADER_BAR (header), sheet->apply);
-  return header;
 }
 
 static GtkWidget *
@@ -374,9 +352,7 @@ sb_import_sheet_dispose (GObject *object)
 {
   SbImportSheet *sheet = SB_IMPORT_SHEET (object);
   g_clear_handle_id (&sheet->rest_source, g_source_remove);
-  if (sheet->looking != NULL)
-    g_cancellable_cancel (sheet->looking);
-  g_clear_object (&sheet->looking);
+  drop_look (sheet);
   g_ptr_array_set_size (sheet->rows, 0);
   G_OBJECT_CLASS (sb_import_sheet_parent_class)->dispose (object);
 }
@@ -408,13 +384,13 @@ sb_import_sheet_init (SbImportSheet *sheet)
 {
   sheet->rows = g_ptr_array_new_with_free_func ((GDestroyNotify) sb_layout_row_free);
   sheet->needs_proposal = TRUE;
-  gtk_window_set_titlebar (GTK_WINDOW (sheet), make_header (sheet));
+  sheet->apply = gtk_button_new_with_label ("Apply");
+  gtk_widget_set_sensitive (sheet->apply, FALSE);
+  g_signal_connect (sheet->apply, "clicked", G_CALLBACK (on_apply), sheet);
+  sb_sheet_set_buttons (GTK_WINDOW (sheet), sheet->apply);
   gtk_window_set_child (GTK_WINDOW (sheet), make_body (sheet));
   gtk_window_set_default_size (GTK_WINDOW (sheet), WIDTH_PX, HEIGHT_PX);
-  gtk_window_set_modal (GTK_WINDOW (sheet), TRUE);
-  GtkEventController *key = gtk_event_controller_key_new ();
-  g_signal_connect (key, "key-pressed", G_CALLBACK (on_key), sheet);
-  gtk_widget_add_controller (GTK_WIDGET (sheet), key);
+  sb_sheet_set_up (GTK_WINDOW (sheet));
 }
 
 /* The layout that the log was read by; NULL when there is none. Borrowed. */

@@ -2,6 +2,7 @@
 #include "layout_editor.h"
 
 #include "layout_row.h"
+#include "sheet.h"
 
 #define WIDTH_PX  820
 #define HEIGHT_PX 460
@@ -40,21 +41,6 @@ on_save (GtkButton *button, SbLayoutEditor *editor)
 }
 
 static void
-on_cancel (GtkButton *button, SbLayoutEditor *editor)
-{
-  gtk_window_close (GTK_WINDOW (editor));
-}
-
-static gboolean
-on_key (GtkEventControllerKey *controller, guint key, guint code, GdkModifierType state, SbLayoutEditor *editor)
-{
-  if (key != GDK_KEY_Escape)
-    return GDK_EVENT_PROPAGATE;
-  gtk_window_close (GTK_WINDOW (editor));
-  return GDK_EVENT_STOP;
-}
-
-static void
 sb_layout_editor_dispose (GObject *object)
 {
   g_ptr_array_set_size (SB_LAYOUT_EDITOR (object)->rows, 0);
@@ -79,20 +65,6 @@ sb_layout_editor_class_init (SbLayoutEditorClass *klass)
                                   1, G_TYPE_POINTER);
 }
 
-static GtkWidget *
-make_header (SbLayoutEditor *editor)
-{
-  GtkWidget *header = gtk_header_bar_new (), *cancel = gtk_button_new_with_label ("Cancel");
-  gtk_header_bar_set_show_title_buttons (GTK_HEADER_BAR (header), FALSE);
-  g_signal_connect (cancel, "clicked", G_CALLBACK (on_cancel), editor);
-  editor->save = gtk_button_new_with_label ("Save");
-  gtk_widget_add_css_class (editor->save, "suggested-action");
-  g_signal_connect (editor->save, "clicked", G_CALLBACK (on_save), editor);
-  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), cancel);
-  gtk_header_bar_pack_end (GTK_HEADER_BAR (header), editor->save);
-  return header;
-}
-
 static void
 sb_layout_editor_init (SbLayoutEditor *editor)
 {
@@ -113,14 +85,13 @@ sb_layout_editor_init (SbLayoutEditor *editor)
   gtk_widget_add_css_class (body, "import-sheet");
   gtk_box_append (GTK_BOX (body), editor->name);
   gtk_box_append (GTK_BOX (body), scrolled);
-  gtk_window_set_titlebar (GTK_WINDOW (editor), make_header (editor));
+  editor->save = gtk_button_new_with_label ("Save");
+  g_signal_connect (editor->save, "clicked", G_CALLBACK (on_save), editor);
+  sb_sheet_set_buttons (GTK_WINDOW (editor), editor->save);
   gtk_window_set_child (GTK_WINDOW (editor), body);
   gtk_window_set_title (GTK_WINDOW (editor), "Column layout");
   gtk_window_set_default_size (GTK_WINDOW (editor), WIDTH_PX, HEIGHT_PX);
-  gtk_window_set_modal (GTK_WINDOW (editor), TRUE);
-  GtkEventController *key = gtk_event_controller_key_new ();
-  g_signal_connect (key, "key-pressed", G_CALLBACK (on_key), editor);
-  gtk_widget_add_controller (GTK_WIDGET (editor), key);
+  sb_sheet_set_up (GTK_WINDOW (editor));
 }
 
 GtkWidget *

@@ -4,6 +4,7 @@
 #include "file_choice.h"
 #include "layout_editor.h"
 #include "layout_store.h"
+#include "sheet.h"
 
 #define WIDTH_PX  620
 #define HEIGHT_PX 460
@@ -13,6 +14,7 @@
 struct _SbLayoutList {
   GtkWindow parent_instance;
   GPtrArray *choices;   /* SbLayoutChoice; as they were when last read */
+  gboolean updating;    /* the rows are being made anew */
   GPtrArray *exporting; /* SbLayoutChoice, while a file is being chosen for them */
   GtkWidget *stack, *list, *told, *export_all;
 };
@@ -121,16 +123,18 @@ key_of (const SbLayoutChoice *choice)
 }
 
 static const SbLayoutChoice *
-choice_of (SbLayoutList *list, GtkWidget *widget)
+choice_of (GtkWidget *widget)
 {
   GtkWidget *row = gtk_widget_get_ancestor (widget, GTK_TYPE_LIST_BOX_ROW);
-  return g_ptr_array_index (list->choices, (guint) gtk_list_box_row_get_index (GTK_LIST_BOX_ROW (row)));
+  return g_object_get_data (G_OBJECT (row), "choice");
 }
 
 static void
 take_name (GtkWidget *entry, SbLayoutList *list)
 {
-  const SbLayoutChoice *choice = choice_of (list, entry);
+  if (list->updating) /* a field that is taken away with its row loses the focus */
+    return;
+  const SbLayoutChoice *choice = choice_of (entry);
   const char *name = gtk_editable_get_text (GTK_EDITABLE (entry));
   if (!g_str_equal (name, choice->layout->name))
     give_order (list, (Order){ .act = RENAME, .key = key_of (choice), .name = g_strdup (name) });
@@ -151,7 +155,7 @@ on_name_left (GtkEventControllerFocus *controller, SbLayoutList *list)
 static void
 on_forget (GtkButton *button, SbLayoutList *list)
 {
-  give_order (list, (Order){ .act = FORGET, .key = key_of (choice_of (list, GTK_WIDGET (button))) });
+  give_order (list, (Order){ .act = FORGET, .key = key_of (choice_of (GTK_WIDGET (button))) });
 }
 
 static void
@@ -165,7 +169,7 @@ on_edited (SbLayoutEditor *editor, gpointer choice, SbLayoutList *list)
 static void
 on_edit (GtkButton *button, SbLayoutList *list)
 {
-  GtkWidget *editor = sb_layout_editor_new (GTK_WINDOW (list), choice_of (list, GTK_WIDGET (button)));
+  GtkWidget *editor = sb_layout_editor_new (GTK_WINDOW (list), choice_of (GTK_WIDGET (button)));
   g_signal_connect_object (editor, "edited", G_CALLBACK (on_edited), list, 0);
   gtk_window_present (GTK_WINDOW (editor));
 }
@@ -199,7 +203,7 @@ ask_where_to_export (SbLayoutList *list, GPtrArray *choices, const char *name)
 static void
 on_export (GtkButton *button, SbLayoutList *list)
 {
-  const SbLayoutChoice *choice = choice_of (list, GTK_WIDGET (button));
+  const SbLayoutChoice *choice = choice_of (GTK_WIDGET (button));
   GPtrArray *choices = sb_layout_choices_new ();
   g_ptr_array_add (choices, sb_layout_choice_rename (choice, choice->layout->name));
   ask_where_to_export (list, choices, choice->layout->name);
@@ -274,7 +278,7 @@ make_name (SbLayoutList *list, const SbLayoutChoice *choice, const char *columns
 }
 
 static GtkWidget *
-make_row (SbLayoutList *list, const SbLayoutChoice *choice)
+make_row (SbLayoutList *list, SbLayoutChoice *choice)
 {
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6), *text = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   g_autofree char *columns = column_words (choice);
@@ -292,6 +296,8 @@ make_row (SbLayoutList *list, const SbLayoutChoice *choice)
   add_button (list, line, "document-save-as-symbolic", "Export", name, G_CALLBACK (on_export));
   add_button (list, line, "user-trash-symbolic", "Forget", name, G_CALLBACK (on_forget));
   GtkWidget *row = gtk_list_box_row_new ();
+  g_object_set_data_full (G_OBJECT (row), "choice", sb_layout_choice_ref (choice),
+                          (GDestroyNotify) sb_layout_choice_unref);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
   gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), FALSE);
   gtk_widget_add_css_class (row, "remembered");
@@ -302,21 +308,14 @@ static void
 show (SbLayoutList *list)
 {
   GtkWidget *row;
+  list->updating = TRUE;
   while ((row = gtk_widget_get_first_child (list->list)) != NULL)
     gtk_list_box_remove (GTK_LIST_BOX (list->list), row);
+  list->updating = FALSE;
   for (guint i = 0; i < list->choices->len; i++)
     gtk_list_box_append (GTK_LIST_BOX (list->list), make_row (list, g_ptr_array_index (list->choices, i)));
   gtk_widget_set_sensitive (list->export_all, list->choices->len > 0);
   gtk_stack_set_visible_child_name (GTK_STACK (list->stack), list->choices->len > 0 ? "list" : "none");
-}
-
-static gboolean
-on_key (GtkEventControllerKey *controller, guint key, guint code, GdkModifierType state, SbLayoutList *list)
-{
-  if (key != GDK_KEY_Escape)
-    return GDK_EVENT_PROPAGATE;
-  gtk_window_close (GTK_WINDOW (list));
-  return GDK_EVENT_STOP;
 }
 
 static void
@@ -387,10 +386,7 @@ sb_layout_list_init (SbLayoutList *list)
   gtk_window_set_child (GTK_WINDOW (list), make_body (list));
   gtk_window_set_title (GTK_WINDOW (list), "Remembered column layouts");
   gtk_window_set_default_size (GTK_WINDOW (list), WIDTH_PX, HEIGHT_PX);
-  gtk_window_set_modal (GTK_WINDOW (list), TRUE);
-  GtkEventController *key = gtk_event_controller_key_new ();
-  g_signal_connect (key, "key-pressed", G_CALLBACK (on_key), list);
-  gtk_widget_add_controller (GTK_WIDGET (list), key);
+  sb_sheet_set_up (GTK_WINDOW (list));
 }
 
 GtkWidget *

@@ -2,6 +2,7 @@
 #include "step_sheet.h"
 
 #include "edits.h"
+#include "sheet.h"
 #include "step_cuts.h"
 #include "step_plot.h"
 
@@ -302,21 +303,6 @@ on_apply (GtkButton *button, SbStepSheet *sheet)
   gtk_window_destroy (GTK_WINDOW (sheet));
 }
 
-static gboolean
-on_key (GtkEventControllerKey *controller, guint key, guint code, GdkModifierType state, SbStepSheet *sheet)
-{
-  if (key != GDK_KEY_Escape)
-    return GDK_EVENT_PROPAGATE;
-  gtk_window_close (GTK_WINDOW (sheet));
-  return GDK_EVENT_STOP;
-}
-
-static void
-on_cancel (GtkButton *button, SbStepSheet *sheet)
-{
-  gtk_window_close (GTK_WINDOW (sheet));
-}
-
 static GtkWidget *
 make_list (const char *title, GtkWidget *box)
 {
@@ -411,19 +397,10 @@ sb_step_sheet_class_init (SbStepSheetClass *klass)
 static void
 sb_step_sheet_init (SbStepSheet *sheet)
 {
-  GtkWidget *header = gtk_header_bar_new (), *cancel = gtk_button_new_with_label ("Cancel");
-  gtk_header_bar_set_show_title_buttons (GTK_HEADER_BAR (header), FALSE);
-  g_signal_connect (cancel, "clicked", G_CALLBACK (on_cancel), sheet);
   sheet->apply_button = gtk_button_new ();
-  gtk_widget_add_css_class (sheet->apply_button, "suggested-action");
   g_signal_connect (sheet->apply_button, "clicked", G_CALLBACK (on_apply), sheet);
-  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), cancel);
-  gtk_header_bar_pack_end (GTK_HEADER_BAR (header), sheet->apply_button);
-  gtk_window_set_titlebar (GTK_WINDOW (sheet), header);
-  gtk_window_set_modal (GTK_WINDOW (sheet), TRUE);
-  GtkEventController *key = gtk_event_controller_key_new ();
-  g_signal_connect (key, "key-pressed", G_CALLBACK (on_key), sheet);
-  gtk_widget_add_controller (GTK_WIDGET (sheet), key);
+  sb_sheet_set_buttons (GTK_WINDOW (sheet), sheet->apply_button);
+  sb_sheet_set_up (GTK_WINDOW (sheet));
 }
 
 GtkWidget *

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sheet.h"
+
+void
+sb_sheet_set_up (GtkWindow *sheet)
+{
+  gtk_window_set_modal (sheet, TRUE);
+  gtk_window_set_destroy_with_parent (sheet, TRUE);
+  GtkEventController *keys = gtk_shortcut_controller_new ();
+  gtk_shortcut_controller_add_shortcut (
+      GTK_SHORTCUT_CONTROLLER (keys),
+      gtk_shortcut_new (gtk_keyval_trigger_new (GDK_KEY_Escape, 0), gtk_named_action_new ("window.close")));
+  gtk_widget_add_controller (GTK_WIDGET (sheet), keys);
+}
+
+void
+sb_sheet_set_buttons (GtkWindow *sheet, GtkWidget *accept)
+{
+  GtkWidget *header = gtk_header_bar_new (), *cancel = gtk_button_new_with_label ("Cancel");
+  gtk_header_bar_set_show_title_buttons (GTK_HEADER_BAR (header), FALSE);
+  g_signal_connect_swapped (cancel, "clicked", G_CALLBACK (gtk_window_close), sheet);
+  gtk_widget_add_css_class (accept, "suggested-action");
+  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), cancel);
+  gtk_header_bar_pack_end (GTK_HEADER_BAR (header), accept);
+  gtk_window_set_titlebar (sheet, header);
+}

@@ -1,0 +1,11 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the windows over the main one have in common. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+/* Escape closes it, what is below it waits, and it goes with its parent. */
+void sb_sheet_set_up (GtkWindow *sheet);
+
+/* Gives it a header with a button to cancel and `accept`, which is made to stand out. */
+void sb_sheet_set_buttons (GtkWindow *sheet, GtkWidget *accept);
