@@ -276,6 +276,21 @@ steps_of_an_added_log_are_part_of_the_same_step_of_undo (void **state)
   assert_int_equal (n_trials (fixture), 3);
 }
 
+/* What a logger has written of three pulses when it pauses holds one of them. */
+static void
+steps_of_a_log_that_has_grown_are_found (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *path = write_levels (fixture, "pulses.csv", (const int[]){ 0, 8 }, 2);
+  add (fixture, path);
+  assert_int_equal (n_trials (fixture), 1);
+  g_autofree char *same = write_levels (fixture, "pulses.csv", (const int[]){ 0, 8, 0, 8, 0, 8, 0 }, 7);
+  sb_document_read_anew (fixture->document, (const char *const[]){ same, NULL });
+  wait_until_done (fixture);
+  assert_int_equal (n_trials (fixture), 3);
+  assert_string_equal (sb_document_undo_step (fixture->document), "add pulses");
+}
+
 /* A choice made while the log was being read stays where it is in the history. */
 static void
 steps_found_after_another_choice_are_a_step_of_their_own (void **state)
@@ -382,6 +397,7 @@ main (void)
     CASE (the_last_panel_cannot_be_hidden),
     CASE (results_are_of_the_last_of_many_quick_changes),
     CASE (steps_of_an_added_log_are_part_of_the_same_step_of_undo),
+    CASE (steps_of_a_log_that_has_grown_are_found),
     CASE (steps_found_after_another_choice_are_a_step_of_their_own),
     CASE (joined_steps_are_one_trial_until_undone),
     CASE (choice_of_steps_makes_logs_whole_and_cuts_them_again),

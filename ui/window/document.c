@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "document.h"
 
-#include "cut_steps.h"
+#include "due_cut.h"
 #include "history.h"
 #include "joining.h"
 #include "loader.h"
@@ -21,8 +21,7 @@ struct _SbDocument {
   SbFolderWatch *watch;
   guint n_passed_over; /* when it was saved */
   SbNews *news;
-  gboolean cut_is_due; /* logs with several steps are cut when the results are complete */
-  SbBench *cut_base;   /* the choices that came with them: a cut is part of the same step */
+  SbDueCut due_cut;
 };
 
 G_DEFINE_FINAL_TYPE (SbDocument, sb_document, G_TYPE_OBJECT)
@@ -84,42 +83,7 @@ sb_document_result (SbDocument *document, guint index)
 static void
 expect_cut (SbDocument *document)
 {
-  document->cut_is_due = TRUE;
-  g_clear_pointer (&document->cut_base, sb_bench_unref);
-  document->cut_base = sb_bench_ref (sb_document_bench (document));
-}
-
-/* What a person went back to is not cut again. */
-static void
-forget_cut (SbDocument *document)
-{
-  document->cut_is_due = FALSE;
-  g_clear_pointer (&document->cut_base, sb_bench_unref);
-}
-
-/* TRUE when the results showed logs to be cut; those of the cut ones are on their way. */
-static gboolean
-cut_if_due (SbDocument *document)
-{
-  if (!document->cut_is_due || !sb_document_results_are_current (document))
-    return FALSE;
-  g_auto (SbCutReport) report = { 0 };
-  SbBench *cut = sb_bench_cut_steps (document->results, &report);
-  gboolean same_step = document->cut_base == sb_document_bench (document);
-  forget_cut (document);
-  if (cut == NULL)
-    return FALSE;
-  if (same_step) {
-    sb_history_replace (document->history, cut);
-  } else {
-    g_autofree char *step = g_strdup_printf ("cut %" G_GSIZE_FORMAT " steps", report.n_steps);
-    sb_history_push (document->history, cut, step);
-  }
-  g_autofree char *did = sb_cut_report_did (&report);
-  g_ptr_array_add (report.logs, NULL);
-  sb_news_tell (document->news, (const char *const *) report.logs->pdata, did);
-  choices_changed (document);
-  return TRUE;
+  sb_due_cut_expect (&document->due_cut, sb_document_bench (document));
 }
 
 static void
@@ -128,7 +92,10 @@ on_results (SbLoader *loader, gpointer analysis, gboolean complete, SbDocument *
   g_clear_pointer (&document->results, sb_analysis_unref);
   document->results = sb_analysis_ref (analysis);
   document->complete = complete;
-  if (!cut_if_due (document))
+  if (sb_document_results_are_current (document)
+      && sb_due_cut_make (&document->due_cut, document->results, document->history, document->news))
+    choices_changed (document); /* results of the cut logs are on their way */
+  else
     emit (document, RESULTS_CHANGED);
 }
 
@@ -196,7 +163,7 @@ sb_document_undo (SbDocument *document)
 {
   if (!sb_history_undo (document->history))
     return;
-  forget_cut (document);
+  sb_due_cut_forget (&document->due_cut);
   choices_changed (document);
 }
 
@@ -205,7 +172,7 @@ sb_document_redo (SbDocument *document)
 {
   if (!sb_history_redo (document->history))
     return;
-  forget_cut (document);
+  sb_due_cut_forget (&document->due_cut);
   choices_changed (document);
 }
 
@@ -449,6 +416,7 @@ sb_document_read_anew (SbDocument *document, const char *const *paths)
   for (gsize i = 0; paths[i] != NULL; i++)
     sb_loader_forget (document->loader, paths[i]);
   document->complete = FALSE;
+  expect_cut (document); /* a log that was read half may have had one step then */
   choices_changed (document);
 }
 
@@ -501,7 +469,7 @@ sb_document_finalize (GObject *object)
   g_object_unref (document->cancellable);
   g_free (document->path);
   sb_news_free (document->news);
-  g_clear_pointer (&document->cut_base, sb_bench_unref);
+  sb_due_cut_forget (&document->due_cut);
   G_OBJECT_CLASS (sb_document_parent_class)->finalize (object);
 }
 
