@@ -10,9 +10,9 @@ struct SbImportAsking {
   SbDocument *document;
   SbImportTold told;
   gpointer user_data;
-  GHashTable *asked; /* set of signatures and of paths */
-  GtkWidget *sheet;  /* NULL: none is open; weak */
-  GCancellable *cancellable;
+  GHashTable *asked;     /* set of signatures and of paths */
+  GtkWidget *sheet;      /* NULL: none is open; weak */
+  GCancellable *looking; /* at an unread log; NULL: at none */
 };
 
 static void ask_next (SbImportAsking *asking);
@@ -25,13 +25,11 @@ note (GHashTable *asked, const char *what)
 }
 
 static gboolean
-is_question (const SbLayout *layout, GHashTable *asked)
+is_question (SbLayout *layout, GHashTable *asked)
 {
-  if (layout == NULL)
-    return FALSE;
-  g_autoptr (SbImportDraft) draft = sb_import_draft_new (NULL);
-  sb_import_draft_take (draft, layout, NULL);
-  if (sb_import_draft_n_uncertain (draft) == 0)
+  /* Lent to a draft, not copied: this is asked of every log after every change. */
+  const SbImportDraft draft = { .fixed = SB_DIALECT_AUTOMATIC, .layout = layout };
+  if (layout == NULL || sb_import_draft_n_uncertain (&draft) == 0)
     return FALSE;
   g_autofree char *signature = sb_layout_signature (layout);
   return note (asked, signature);
@@ -84,10 +82,12 @@ looked (GObject *source, GAsyncResult *result, gpointer user_data)
   if (look == NULL)
     return; /* cancelled: the asking is gone */
   SbImportAsking *asking = user_data;
-  const char *path = g_object_get_data (G_OBJECT (g_task_get_cancellable (G_TASK (result))), "path");
-  g_autofree char *own = g_strdup (path);
-  if (look->proposal != NULL && is_question (look->proposal->layout, asking->asked))
-    sb_import_asking_open (asking, own);
+  g_autoptr (GCancellable) looking = g_steal_pointer (&asking->looking);
+  const char *path = g_object_get_data (G_OBJECT (looking), "path");
+  if (asking->sheet != NULL) /* a person opened one meanwhile: this log's turn comes again */
+    g_hash_table_remove (asking->asked, path);
+  else if (look->proposal != NULL && is_question (look->proposal->layout, asking->asked))
+    sb_import_asking_open (asking, path);
   else
     ask_next (asking);
 }
@@ -97,16 +97,15 @@ static void
 look_at_unread (SbImportAsking *asking, const char *path)
 {
   SbDialectChoices fixed = SB_DIALECT_AUTOMATIC;
-  g_clear_object (&asking->cancellable);
-  asking->cancellable = g_cancellable_new ();
-  g_object_set_data_full (G_OBJECT (asking->cancellable), "path", g_strdup (path), g_free);
-  sb_import_look_async (path, &fixed, NULL, asking->cancellable, looked, asking);
+  asking->looking = g_cancellable_new ();
+  g_object_set_data_full (G_OBJECT (asking->looking), "path", g_strdup (path), g_free);
+  sb_import_look_async (path, &fixed, NULL, asking->looking, looked, asking);
 }
 
 static void
 ask_next (SbImportAsking *asking)
 {
-  if (asking->sheet != NULL || !sb_document_results_are_current (asking->document))
+  if (asking->sheet != NULL || asking->looking != NULL || !sb_document_results_are_current (asking->document))
     return;
   gboolean unread;
   const char *path = sb_import_question_next (sb_document_results (asking->document), asking->asked, &unread);
@@ -143,9 +142,9 @@ sb_import_asking_free (SbImportAsking *asking)
     g_signal_handlers_disconnect_by_data (asking->sheet, asking);
     g_object_weak_unref (G_OBJECT (asking->sheet), on_sheet_gone, asking);
   }
-  if (asking->cancellable != NULL)
-    g_cancellable_cancel (asking->cancellable);
-  g_clear_object (&asking->cancellable);
+  if (asking->looking != NULL)
+    g_cancellable_cancel (asking->looking);
+  g_clear_object (&asking->looking);
   g_hash_table_unref (asking->asked);
   g_free (asking);
 }
