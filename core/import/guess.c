@@ -8,6 +8,8 @@
 #define LONGEST_STEP_S  0.5
 #define CLEARLY_DERIVED 0.95
 #define CLEARLY_FOLLOWS 0.6
+/* No bench turns as many radians; whole numbers beyond are counts of an encoder, if not degrees. */
+#define MOST_RADIANS 100
 
 static int
 find_role (const SbLayout *layout, SbRole role)
@@ -236,6 +238,18 @@ doubt_time (SbLayoutColumn *column, const SbLayout *layout, const SbShape *shape
   else
     guess (column, SB_ROLE_TIME, NULL, "names no unit and rises by %s in a row: taken for seconds; state the unit",
            number_text (text, step));
+}
+
+void
+sb_guess_counts (SbLayoutColumn *column, const SbShape *shape)
+{
+  double least, most;
+  if (column->role != SB_ROLE_ANGLE || column->unit != NULL || !sb_shape_is_whole (shape))
+    return;
+  sb_shape_largest_step (shape, &least, &most);
+  if (MAX (fabs (least), fabs (most)) > MOST_RADIANS)
+    guess (column, SB_ROLE_ANGLE, "counts",
+           "names no unit and holds whole numbers from %.0f to %.0f: taken for counts of an encoder", least, most);
 }
 
 /* A jump over more than half of the range of a counter is where it begins again. */

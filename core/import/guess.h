@@ -11,6 +11,9 @@ void sb_guess_time (SbLayout *layout, const gboolean *says_nothing, const SbShap
 /* Command, angle, velocity and torque among them; nothing is done when the names state one. */
 void sb_guess_signals (SbLayout *layout, const gboolean *says_nothing, const SbShape *shapes);
 
+/* An angle without unit that holds whole numbers beyond any number of radians becomes a guess at counts. */
+void sb_guess_counts (SbLayoutColumn *column, const SbShape *shape);
+
 /* Questions that the numbers raise about what the names state: a time without unit in steps of a second, a counter that
  * begins again. */
 void sb_guess_doubts (SbLayout *layout, const SbShape *shapes);

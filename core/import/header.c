@@ -266,6 +266,14 @@ may_stand_alone (const char *base, const char *spelling, const SbUnit *unit)
   return TRUE;
 }
 
+/* "Channel A", "Sonde K": a capital behind words that do not say what is measured counts them, and is no unit. */
+static gboolean
+is_letter_of_a_channel (const char *suffix, const Words *words)
+{
+  gboolean says = (words->kinds & ~(guint) SB_WORD_PLAIN) != 0 || words->symbol != 0;
+  return g_ascii_isupper (suffix[0]) && suffix[1] == '\0' && words->n_words > 0 && !says;
+}
+
 /* "velocity_rad_s": tries what follows each separator, the longest first, as a unit of what precedes it. */
 static gboolean
 read_with_suffix (SbColumnMeaning *meaning, const char *name)
@@ -285,6 +293,10 @@ read_with_suffix (SbColumnMeaning *meaning, const char *name)
     SbRole role = role_of (&words, unit, &guessed);
     if (role == SB_ROLE_OTHER || !sb_unit_suits_role (unit, role))
       continue;
+    if (separator && *p != '/' && is_letter_of_a_channel (suffix, &words))
+      continue;
+    /* A bare N·m may as well be the commanded one. */
+    guessed |= role == SB_ROLE_TORQUE && words.n_words == 0;
     settle (meaning, role, guessed, suffix, unit);
     return TRUE;
   }

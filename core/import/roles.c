@@ -189,6 +189,8 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
   for (guint i = 0; i < n; i++) {
     SbLayoutColumn *column = sb_layout_column (layout, i);
     says_nothing[i] = read_name (column, unit_cells != NULL ? unit_cells[i] : NULL);
+    if (shapes != NULL)
+      sb_guess_counts (column, &shapes[i]);
     if (stated != NULL)
       set_values (column, stated);
     if (shapes != NULL)

@@ -79,7 +79,8 @@ needs_more_rows (const SbLayout *layout)
   for (guint i = 0; i < layout->columns->len; i++) {
     const SbLayoutColumn *column = sb_layout_column (layout, i);
     gboolean counts = column->unit != NULL && column->unit->dimension == SB_DIMENSION_COUNTS;
-    if (column->certainty == SB_CERTAINTY_GUESSED || (counts && !(column->wrap_counts > 0)))
+    gboolean bare_angle = column->role == SB_ROLE_ANGLE && column->unit == NULL;
+    if (column->certainty == SB_CERTAINTY_GUESSED || bare_angle || (counts && !(column->wrap_counts > 0)))
       return TRUE;
   }
   return FALSE;

@@ -97,6 +97,14 @@ are_whole (const double *numbers, guint n)
   return TRUE;
 }
 
+gboolean
+sb_shape_is_whole (const SbShape *shape)
+{
+  guint n;
+  g_autofree double *numbers = numbers_of (shape, &n);
+  return sb_shape_is_numeric (shape) && are_whole (numbers, n);
+}
+
 SbRise
 sb_shape_rise (const SbShape *shape, double *step)
 {

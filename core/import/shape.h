@@ -26,6 +26,9 @@ gboolean sb_shape_is_clock (const SbShape *shape);
 /* Nearly all cells are numbers, and there are enough of them to have a shape. */
 gboolean sb_shape_is_numeric (const SbShape *shape);
 
+/* It is numeric, and all of its numbers are whole. */
+gboolean sb_shape_is_whole (const SbShape *shape);
+
 typedef enum {
   SB_RISES_NOT,
   SB_RISES,        /* from row to row, steps between half and twice the usual one */

@@ -35,6 +35,7 @@ static const struct {
   { "samplingrate", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
   { "samplefrequency", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
   { "samplingfrequency", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
+  { "fs", offsetof (SbStated, sample_rate_hz), rates, NULL, FALSE },
   { "abtastrate", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
   { "abtastfrequenz", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
   { "fréquenced'échantillonnage", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
@@ -119,6 +120,19 @@ cut_unit (char *key, char **unit)
   *open = '\0';
 }
 
+/* "ms": behind the number, or else in the cell after it, where spreadsheets and scopes put it. (transfer full) */
+static char *
+unit_behind (const char *rest)
+{
+  const char *delimiters = ";\t,", *ignored = " ._·*[]()\"'";
+  char *unit = fold (rest, strcspn (rest, delimiters), ignored);
+  const char *next = rest + strcspn (rest, delimiters);
+  if (*unit != '\0' || *next == '\0')
+    return unit;
+  g_free (unit);
+  return fold (next + 1, strcspn (next + 1, delimiters), ignored);
+}
+
 static void
 take (SbStated *stated, const char *key, const char *key_unit, const char *text)
 {
@@ -128,7 +142,7 @@ take (SbStated *stated, const char *key, const char *key_unit, const char *text)
     double *place = (double *) (void *) ((char *) stated + keys[i].at);
     if (strcmp (keys[i].key, key) != 0 || !isnan (*place) || !read_value (text, &value, &rest))
       continue;
-    g_autofree char *written = fold (rest, strcspn (rest, ";\t,"), " ._·*[]()\"'");
+    g_autofree char *written = unit_behind (rest);
     const char *unit = *written != '\0' ? written : key_unit != NULL ? key_unit : keys[i].unit;
     const Size *size = unit != NULL ? find_size (keys[i].sizes, unit) : NULL;
     if (size != NULL && keys[i].inverse)

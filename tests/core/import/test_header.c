@@ -266,6 +266,10 @@ header_takes_the_unit_of_a_units_row (void **state)
     { "Torque", "-", Q, "", SB_CERTAINTY_ASSUMED },      { "Torque", "furlong", O, "", SB_CERTAINTY_STATED },
     { "ch1", "Nm", Q, "N·m", SB_CERTAINTY_GUESSED },     { "ch1", "", O, "", SB_CERTAINTY_STATED },
     { "Spannung", "V", S, "V", SB_CERTAINTY_GUESSED },   { "index", NULL, T, "samples", SB_CERTAINTY_STATED },
+    { "Channel A", NULL, O, "", SB_CERTAINTY_STATED },   { "Kanal C", NULL, O, "", SB_CERTAINTY_STATED },
+    { "Channel A", "A", I, "A", SB_CERTAINTY_GUESSED },  { "Channel [A]", NULL, I, "A", SB_CERTAINTY_GUESSED },
+    { "Current A", NULL, I, "A", SB_CERTAINTY_STATED },  { "Nm", NULL, Q, "N·m", SB_CERTAINTY_GUESSED },
+    { "rad/s", NULL, V, "rad/s", SB_CERTAINTY_STATED },  { "ms", NULL, T, "ms", SB_CERTAINTY_STATED },
     { "Command", "A", U, "A", SB_CERTAINTY_STATED },     { "position", "counts", A, "counts", SB_CERTAINTY_STATED },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (table); i++) {

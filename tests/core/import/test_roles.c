@@ -237,6 +237,47 @@ torques_told_by_their_unit_alone_are_told_apart_by_shape (void **state)
   assert_column (layout, 2, SB_ROLE_COMMAND, "N·m", SB_CERTAINTY_GUESSED);
 }
 
+/* The units alone, as below a header over two lines, do not say which torque is the commanded one. */
+static void
+header_of_units_alone_asks_which_torque_is_the_command (void **state)
+{
+  Fixture *fixture = *state;
+  g_string_assign (fixture->text, "s,Nm,Nm\n");
+  for (guint i = 0; i < 400; i++) {
+    char number[G_ASCII_DTOSTR_BUF_SIZE];
+    g_string_append_printf (fixture->text, "0.%04u,%d,%s\n", i, (int) command_at (i),
+                            g_ascii_formatd (number, sizeof number, "%.6f", torque_at (i)));
+  }
+  const SbLayout *layout = propose (fixture, fixture->text->str);
+  assert_column (layout, 1, SB_ROLE_COMMAND, "N·m", SB_CERTAINTY_GUESSED);
+  assert_column (layout, 2, SB_ROLE_TORQUE, "N·m", SB_CERTAINTY_GUESSED);
+}
+
+/* 65,300 rad would be ten thousand turns: an angle of whole numbers is in counts, whose turn is to be stated. It may
+ * begin with small numbers, and angles in radians are left alone. */
+static void
+whole_angles_without_unit_are_asked_about_as_counts (void **state)
+{
+  static const struct {
+    const char *before;
+    guint first, step;
+    const char *unit;
+    SbCertainty certainty;
+  } table[] = {
+    { "", 65300, 0, "counts", SB_CERTAINTY_MISSING },
+    { "", 0, 1, "counts", SB_CERTAINTY_MISSING },
+    { "# counts_per_turn: 4096\n", 0, 1, "counts", SB_CERTAINTY_GUESSED },
+    { "", 3, 0, "", SB_CERTAINTY_ASSUMED },
+  };
+  Fixture *fixture = *state;
+  for (guint k = 0; k < G_N_ELEMENTS (table); k++) {
+    g_string_printf (fixture->text, "%stime_s,position,torque_Nm\n", table[k].before);
+    for (guint i = 0; i < 400; i++)
+      g_string_append_printf (fixture->text, "0.%04u,%u,%u.5\n", i, table[k].first + table[k].step * i / 2, i % 7);
+    assert_column (propose (fixture, fixture->text->str), 1, SB_ROLE_ANGLE, table[k].unit, table[k].certainty);
+  }
+}
+
 int
 main (void)
 {
@@ -251,6 +292,8 @@ main (void)
     CASE (clearer_of_two_columns_counts),
     CASE (clock_times_are_told_by_their_cells),
     CASE (torques_told_by_their_unit_alone_are_told_apart_by_shape),
+    CASE (header_of_units_alone_asks_which_torque_is_the_command),
+    CASE (whole_angles_without_unit_are_asked_about_as_counts),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

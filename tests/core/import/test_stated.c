@@ -24,15 +24,30 @@ sample_rate_is_read_in_the_ways_people_write_it (void **state)
     const char *line;
     double rate_hz;
   } table[] = {
-    { "# sample_rate_hz: 2000", 2000 },          { "Sample rate: 2000 Hz", 2000 },
-    { "Sampling Rate [kHz];2", 2000 },           { "Sampling frequency\t2.5 kHz", 2500 },
-    { "\"Sample Rate\",\"1000\",,,", 1000 },     { "% sample_rate = 500", 500 },
-    { "Abtastrate;1000,5 Hz;;", 1000.5 },        { "Fréquence d'échantillonnage : 2 kHz", 2000 },
-    { "Sample interval: 0.5 ms", 2000 },         { "Sample interval (s): 0.0005", 2000 },
-    { "Sampling period; 500 us", 2000 },         { "Sample interval: 0.5", (double) NAN }, /* of what? */
-    { "Sample rate: fast", (double) NAN },       { "Sample rate: 0 Hz", (double) NAN },
-    { "Sample rate: 3 furlongs", (double) NAN }, { "Sample rate", (double) NAN },
+    { "# sample_rate_hz: 2000", 2000 },
+    { "Sample rate: 2000 Hz", 2000 },
+    { "Sampling Rate [kHz];2", 2000 },
+    { "Sampling frequency\t2.5 kHz", 2500 },
+    { "\"Sample Rate\",\"1000\",,,", 1000 },
+    { "% sample_rate = 500", 500 },
+    { "Abtastrate;1000,5 Hz;;", 1000.5 },
+    { "Fréquence d'échantillonnage : 2 kHz", 2000 },
+    { "Sample interval: 0.5 ms", 2000 },
+    { "Sample interval (s): 0.0005", 2000 },
+    { "Sampling period; 500 us", 2000 },
+    { "Sample interval: 0.5", (double) NAN }, /* of what? */
+    { "Sample rate: fast", (double) NAN },
+    { "Sample rate: 0 Hz", (double) NAN },
+    { "Sample rate: 3 furlongs", (double) NAN },
+    { "Sample rate", (double) NAN },
     { "my sample rate: 5", (double) NAN },
+    { "Sample Interval,5.000000E-04,s,,", 2000 },
+    { "Abtastrate;2;kHz;", 2000 },
+    { "\"Sample period\",\"0,5\",\"ms\"", 2000 },
+    { "Sample rate,2000,,", 2000 },
+    { "Sample interval,0.0005,0.0005", (double) NAN }, /* two of what? */
+    { "# fs = 2 kHz", 2000 },
+    { "fs: 2", (double) NAN },
   };
   for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
     SbStated stated = read_lines (table[i].line);
