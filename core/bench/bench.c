@@ -308,8 +308,9 @@ same_end (double a, double b)
 gboolean
 sb_trial_entry_same_stretch (const SbTrialEntry *a, const SbTrialEntry *b)
 {
-  return strcmp (a->path, b->path) == 0 && same_end (a->choices.from_s, b->choices.from_s)
-         && same_end (a->choices.to_s, b->choices.to_s);
+  /* Paths last: those of a bench differ at their ends alone, and all are held against all. */
+  return same_end (a->choices.from_s, b->choices.from_s) && same_end (a->choices.to_s, b->choices.to_s)
+         && strcmp (a->path, b->path) == 0;
 }
 
 static gboolean

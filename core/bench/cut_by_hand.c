@@ -5,30 +5,53 @@
 #include <math.h>
 #include <string.h>
 
-/* Takes every trial of the log out. Gives the first of them as a whole log, taken in when any of them was: an entry of
- * its own, to be cleared. */
-static SbTrialEntry
-take_out (SbBench *edited, const char *path)
+/* Takes over of a trial of the log what holds for the log as a whole. */
+static void
+absorb (SbTrialEntry *whole, const SbTrialEntry *entry)
 {
-  SbTrialEntry whole = { .path = g_ref_string_new (path), .choices = SB_TRIAL_CHOICES_NONE };
+  whole->included = whole->included || entry->included;
+  if (whole->layout == NULL && entry->layout != NULL)
+    whole->layout = sb_layout_choice_ref (entry->layout);
+  if (whole->sha256 == NULL)
+    whole->sha256 = sb_pieces_acquire (entry->sha256);
+  if (whole->exclusion_reason == NULL)
+    whole->exclusion_reason = sb_pieces_acquire (entry->exclusion_reason);
+  if (whole->included)
+    g_clear_pointer (&whole->exclusion_reason, g_ref_string_release);
+}
+
+/* Gives each log in `logs` (path -> SbTrialEntry *, which becomes the whole log, taken in when any of its trials was)
+ * what its trials say, and takes these out. Linear in the trials: a bench has tens of thousands. */
+static void
+take_out (SbBench *edited, GHashTable *logs)
+{
   for (guint c = 0; c < edited->configurations->len; c++) {
-    guint n = sb_bench_configuration (edited, c)->entries->len;
-    for (guint t = n; t-- > 0;) {
-      const SbTrialEntry *entry = sb_configuration_entry (sb_bench_configuration (edited, c), t);
-      if (strcmp (entry->path, path) != 0)
-        continue;
-      whole.included = whole.included || entry->included;
-      if (whole.layout == NULL && entry->layout != NULL)
-        whole.layout = sb_layout_choice_ref (entry->layout);
-      if (whole.sha256 == NULL)
-        whole.sha256 = sb_pieces_acquire (entry->sha256);
-      if (whole.exclusion_reason == NULL)
-        whole.exclusion_reason = sb_pieces_acquire (entry->exclusion_reason);
-      g_array_remove_index (sb_bench_edit_configuration (edited, c)->entries, t);
+    const SbConfiguration *configuration = sb_bench_configuration (edited, c);
+    guint t = 0;
+    while (t < configuration->entries->len) {
+      guint n = 0;
+      SbTrialEntry *whole;
+      while (t + n < configuration->entries->len
+             && (whole = g_hash_table_lookup (logs, sb_configuration_entry (configuration, t + n)->path)) != NULL)
+        absorb (whole, sb_configuration_entry (configuration, t + n++));
+      if (n > 0) {
+        g_array_remove_range (sb_bench_edit_configuration (edited, c)->entries, t, n);
+        configuration = sb_bench_configuration (edited, c);
+      } else {
+        t++;
+      }
     }
   }
-  if (whole.included)
-    g_clear_pointer (&whole.exclusion_reason, g_ref_string_release);
+}
+
+/* The same for one log. To be cleared. */
+static SbTrialEntry
+take_out_log (SbBench *edited, const char *path)
+{
+  SbTrialEntry whole = { .path = g_ref_string_new (path), .choices = SB_TRIAL_CHOICES_NONE };
+  g_autoptr (GHashTable) logs = g_hash_table_new (g_str_hash, g_str_equal);
+  g_hash_table_insert (logs, whole.path, &whole);
+  take_out (edited, logs);
   return whole;
 }
 
@@ -50,7 +73,7 @@ sb_bench_cut_at (const SbBench *bench, guint index, const char *path, const SbCu
 {
   g_return_val_if_fail (n >= 1 && index < bench->configurations->len, NULL);
   SbBench *edited = sb_bench_edit (bench);
-  SbTrialEntry whole = take_out (edited, path);
+  SbTrialEntry whole = take_out_log (edited, path);
   g_autoptr (GArray) pieces = sb_pieces_new ();
   for (gsize k = 0; k < n; k++) {
     sb_pieces_add (pieces, &whole, cuts[k].from_s, cuts[k].to_s, cuts[k].base_nm, cuts[k].top_nm);
@@ -91,12 +114,12 @@ rename_joined (SbBench *edited, guint index)
   own->name = g_steal_pointer (&name);
 }
 
-static SbBench *
-join (const SbBench *bench, guint index, const char *path, gboolean keep_whole)
+SbBench *
+sb_bench_join_steps (const SbBench *bench, guint index, const char *path)
 {
   SbBench *edited = sb_bench_edit (bench);
-  SbTrialEntry whole = take_out (edited, path);
-  whole.kept_whole = keep_whole;
+  SbTrialEntry whole = take_out_log (edited, path);
+  whole.kept_whole = TRUE;
   sb_bench_add_entry (edited, index, &whole);
   sb_trial_entry_clear (&whole);
   rename_joined (edited, index);
@@ -104,28 +127,39 @@ join (const SbBench *bench, guint index, const char *path, gboolean keep_whole)
   return edited;
 }
 
-SbBench *
-sb_bench_join_steps (const SbBench *bench, guint index, const char *path)
+/* A log that becomes whole again. */
+typedef struct {
+  SbTrialEntry whole;
+  guint home; /* the configuration that has its first stretch */
+} Joined;
+
+static void
+joined_free (gpointer data)
 {
-  return join (bench, index, path, TRUE);
+  Joined *joined = data;
+  sb_trial_entry_clear (&joined->whole);
+  g_free (joined);
 }
 
-/* A configuration and a trial in it that is a stretch of its log; FALSE when there is none. */
-static gboolean
-find_cut (const SbBench *bench, guint *index, const char **path)
+/* Joined, of every log that is cut, in their order; noted by path in `logs` for take_out(). */
+static GPtrArray *
+find_cut_logs (const SbBench *bench, GHashTable *logs)
 {
+  GPtrArray *all = g_ptr_array_new_with_free_func (joined_free);
   for (guint c = 0; c < bench->configurations->len; c++) {
     const SbConfiguration *configuration = sb_bench_configuration (bench, c);
     for (guint t = 0; t < configuration->entries->len; t++) {
       const SbTrialEntry *entry = sb_configuration_entry (configuration, t);
-      if (sb_trial_choices_whole (&entry->choices))
+      if (sb_trial_choices_whole (&entry->choices) || g_hash_table_contains (logs, entry->path))
         continue;
-      *index = c;
-      *path = entry->path;
-      return TRUE;
+      Joined *joined = g_new0 (Joined, 1);
+      joined->home = c;
+      joined->whole = (SbTrialEntry){ .path = g_ref_string_acquire (entry->path), .choices = SB_TRIAL_CHOICES_NONE };
+      g_ptr_array_add (all, joined);
+      g_hash_table_insert (logs, joined->whole.path, &joined->whole);
     }
   }
-  return FALSE;
+  return all;
 }
 
 SbBench *
@@ -133,12 +167,18 @@ sb_bench_set_steps (const SbBench *bench, SbStepsChoice steps)
 {
   SbBench *edited = sb_bench_edit (bench);
   edited->steps = steps;
-  guint index;
-  const char *path;
-  while (steps == SB_STEPS_FIRST && find_cut (edited, &index, &path)) {
-    SbBench *joined = join (edited, index, path, FALSE);
-    sb_bench_unref (edited);
-    edited = joined;
+  if (steps != SB_STEPS_FIRST)
+    return edited;
+  g_autoptr (GHashTable) logs = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr (GPtrArray) cut = find_cut_logs (bench, logs);
+  take_out (edited, logs);
+  for (guint i = 0; i < cut->len; i++) {
+    const Joined *joined = g_ptr_array_index (cut, i);
+    sb_bench_add_entry (edited, joined->home, &joined->whole);
   }
+  for (guint i = 0; i < cut->len; i++)
+    if (i == 0 || ((Joined *) cut->pdata[i - 1])->home != ((Joined *) cut->pdata[i])->home)
+      rename_joined (edited, ((Joined *) cut->pdata[i])->home);
+  remove_empty (edited, bench);
   return edited;
 }
