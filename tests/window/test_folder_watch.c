@@ -346,6 +346,19 @@ a_log_that_vanishes_is_kept_with_a_notice_until_it_is_back (void **state)
 }
 
 static void
+a_failing_folder_is_not_told_once_nothing_comes_from_it (void **state)
+{
+  Fixture *fixture = *state;
+  open_path (fixture, fixture->opened);
+  g_autofree char *away = g_strconcat (fixture->opened, " away", NULL);
+  assert_int_equal (g_rename (fixture->opened, away), 0);
+  WAIT_FOR (has_notice (fixture, SB_NOTICE_REMARK, "the folder cannot be looked into"));
+  sb_edit_remove (fixture->document, 0);
+  WAIT_FOR (sb_document_results_are_current (fixture->document));
+  assert_false (has_notice (fixture, SB_NOTICE_REMARK, "the folder cannot be looked into"));
+}
+
+static void
 a_folder_that_vanishes_is_told_once_and_watched_when_it_is_back (void **state)
 {
   Fixture *fixture = *state;
@@ -432,6 +445,7 @@ main (void)
     CASE (a_trial_that_was_moved_does_not_join_again),
     CASE (an_opened_log_that_changes_is_read_again_without_a_step),
     CASE (a_log_that_vanishes_is_kept_with_a_notice_until_it_is_back),
+    CASE (a_failing_folder_is_not_told_once_nothing_comes_from_it),
     CASE (a_folder_that_vanishes_is_told_once_and_watched_when_it_is_back),
     CASE (an_opened_session_takes_in_what_came_meanwhile_but_not_what_was_taken_out),
   };

@@ -429,13 +429,23 @@ is_not_needed (gpointer key, gpointer value, gpointer user_data)
   return !folder->needed && !(opened != NULL && opened->needed && opened->descend);
 }
 
-void
-sb_folder_watch_follow (SbFolderWatch *watch, SbBench *bench)
+/* Most choices are about no log: what an edit leaves alone, it shares with the bench before. */
+static gboolean
+has_same_logs (const SbBench *a, const SbBench *b)
 {
-  if (watch->bench == bench || g_cancellable_is_cancelled (watch->cancellable))
-    return;
-  g_clear_pointer (&watch->bench, sb_bench_unref);
-  watch->bench = sb_bench_ref (bench);
+  if (a == NULL || a->configurations->len != b->configurations->len || a->passed_over != b->passed_over)
+    return FALSE;
+  for (guint i = 0; i < a->configurations->len; i++)
+    if (sb_bench_configuration (a, i) != sb_bench_configuration (b, i))
+      return FALSE;
+  return TRUE;
+}
+
+/* Nothing is needed until a bench says so; TRUE when one of the folders is told as failing. */
+static gboolean
+forget_needs (SbFolderWatch *watch)
+{
+  gboolean any_failing = FALSE;
   GHashTableIter iter;
   gpointer value;
   g_hash_table_iter_init (&iter, watch->folders);
@@ -443,7 +453,22 @@ sb_folder_watch_follow (SbFolderWatch *watch, SbBench *bench)
     Folder *folder = value;
     folder->needed = folder->descend = FALSE;
     g_ptr_array_set_size (folder->logs, 0);
+    any_failing = any_failing || folder->failure != NULL;
   }
+  return any_failing;
+}
+
+void
+sb_folder_watch_follow (SbFolderWatch *watch, SbBench *bench)
+{
+  if (watch->bench == bench || g_cancellable_is_cancelled (watch->cancellable))
+    return;
+  gboolean same_logs = has_same_logs (watch->bench, bench);
+  g_clear_pointer (&watch->bench, sb_bench_unref);
+  watch->bench = sb_bench_ref (bench);
+  if (same_logs)
+    return;
+  gboolean any_failing = forget_needs (watch);
   GHashTable *still_opened = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   for (guint i = 0; i < bench->configurations->len; i++)
     need_folders_of (watch, sb_bench_configuration (bench, i), still_opened);
@@ -451,10 +476,14 @@ sb_folder_watch_follow (SbFolderWatch *watch, SbBench *bench)
     note_seen (watch, g_ptr_array_index (bench->passed_over, i));
   g_hash_table_unref (watch->opened_logs);
   watch->opened_logs = still_opened;
-  g_hash_table_foreach_remove (watch->folders, is_not_needed, watch);
+  gboolean any_gone = g_hash_table_foreach_remove (watch->folders, is_not_needed, watch) > 0;
+  GHashTableIter iter;
+  gpointer value;
   g_hash_table_iter_init (&iter, watch->folders);
   while (g_hash_table_iter_next (&iter, NULL, &value))
     look_within (watch, value, EVENT_DELAY_MS);
+  if (any_failing && any_gone) /* maybe the one that failed */
+    g_signal_emit (watch, signals[MISSING_CHANGED], 0);
 }
 
 void
