@@ -75,24 +75,37 @@ check_descriptions (const SbLog *log)
     check_text (log->notes->pdata[i]);
 }
 
+static gboolean
+is_comment (const SbLog *log, const char *line, const char *end)
+{
+  gsize n_prefix = strlen (log->layout->comment_prefix);
+  while (line < end && (*line == ' ' || *line == '\t'))
+    line++;
+  return n_prefix > 0 && (gsize) (end - line) >= n_prefix && memcmp (line, log->layout->comment_prefix, n_prefix) == 0;
+}
+
+/* Between tabs are cells, if empty ones. */
+static gboolean
+is_blank (const SbLog *log, const char *line, const char *end)
+{
+  while (line < end && (*line == ' ' || (*line == '\t' && log->delimiter != '\t')))
+    line++;
+  return line == end;
+}
+
 /* Lines from the first row on that are neither blank nor comments. */
 static guint64
 count_data_lines (const SbLog *log, const char *text, gsize length)
 {
-  const char *prefix = log->layout->comment_prefix, *end = text + length;
-  guint64 n_data = 0;
+  const char *end = text + length;
+  guint64 n_data = 0, last_line = log->layout->last_line > 0 ? log->layout->last_line : G_MAXUINT64;
   text += length >= 3 && memcmp (text, "\xef\xbb\xbf", 3) == 0 ? 3 : 0;
   for (guint64 line = 1; text < end; line++) {
     const char *stop = text;
     while (stop < end && *stop != '\n' && *stop != '\r')
       stop++;
-    while (text < stop && (*text == ' ' || *text == '\t'))
-      text++;
-    gsize n_prefix = strlen (prefix);
-    gboolean comment = n_prefix > 0 && (gsize) (stop - text) >= n_prefix && memcmp (text, prefix, n_prefix) == 0;
-    gboolean inside
-        = line >= log->layout->first_line && (log->layout->last_line == 0 || line <= log->layout->last_line);
-    n_data += inside && !comment && text < stop;
+    gboolean inside = line >= log->layout->first_line && line <= last_line;
+    n_data += inside && !is_blank (log, text, stop) && !is_comment (log, text, stop);
     text = stop + (stop + 1 < end && stop[0] == '\r' && stop[1] == '\n' ? 2 : 1);
   }
   return n_data;
