@@ -108,7 +108,20 @@ count_in_group (SbLog *log, SbFaultKind kind, guint64 line, const char *column)
   }
   SbFaultGroup *group = g_new (SbFaultGroup, 1);
   *group = (SbFaultGroup){ kind, g_strdup (column), 1, line };
-  g_ptr_array_add (log->fault_groups, group);
+  guint place = log->fault_groups->len;
+  while (place > 0 && ((const SbFaultGroup *) log->fault_groups->pdata[place - 1])->first_line > line)
+    place--;
+  g_ptr_array_insert (log->fault_groups, (int) place, group);
+}
+
+/* Where a fault of `line` belongs: nearly always last, but whether a line was a title shows some lines later. */
+static guint
+place_of_fault (const SbLog *log, guint64 line)
+{
+  guint place = log->faults->len;
+  while (place > 0 && ((const SbFault *) log->faults->pdata[place - 1])->line > line)
+    place--;
+  return place;
 }
 
 static const struct {
@@ -155,8 +168,11 @@ sb_log_add_fault (SbLog *log, SbFaultKind kind, guint64 line, const char *column
 {
   log->n_faults++;
   count_in_group (log, kind, line, column);
-  if (log->faults->len >= SB_LOG_MAX_FAULTS)
+  guint place = place_of_fault (log, line);
+  if (place >= SB_LOG_MAX_FAULTS)
     return;
+  if (log->faults->len == SB_LOG_MAX_FAULTS)
+    g_ptr_array_remove_index (log->faults, SB_LOG_MAX_FAULTS - 1);
   SbFault *fault = g_new0 (SbFault, 1);
   va_list arguments;
   va_start (arguments, format);
@@ -164,7 +180,7 @@ sb_log_add_fault (SbLog *log, SbFaultKind kind, guint64 line, const char *column
   fault->column = g_strdup (column);
   fault->what = g_strdup_vprintf (format, arguments);
   va_end (arguments);
-  g_ptr_array_add (log->faults, fault);
+  g_ptr_array_insert (log->faults, (int) place, fault);
 }
 
 char *

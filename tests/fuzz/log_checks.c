@@ -36,7 +36,7 @@ check_text (const char *text)
 static void
 check_faults (const SbLog *log)
 {
-  guint64 n_in_groups = 0, last_line = 0;
+  guint64 n_in_groups = 0, last_line = 0, last_first_line = 0;
   check (log->n_faults >= log->n_rows_left_out, "a row was left out without a reason");
   check (log->faults->len == MIN (log->n_faults, SB_LOG_MAX_FAULTS), "a fault was counted but not kept");
   for (guint i = 0; i < log->faults->len; i++) {
@@ -51,6 +51,8 @@ check_faults (const SbLog *log)
     const SbFaultGroup *group = log->fault_groups->pdata[i];
     g_autofree char *text = sb_fault_group_text (group);
     check_text (text);
+    check (group->first_line >= last_first_line, "groups of faults are out of order");
+    last_first_line = group->first_line;
     n_in_groups += group->n;
   }
   check (n_in_groups == log->n_faults, "the groups do not add up to the faults");
