@@ -68,18 +68,69 @@ remove_empty (SbBench *edited, const SbBench *before)
   }
 }
 
+/* How long two stretches are the same, s; below 0 when they are apart. A missing end is that of the log. */
+static double
+overlap_s (const SbTrialChoices *trial, const SbCut *cut)
+{
+  double from_s = fmax (trial->from_s, cut->from_s), to_s = fmin (trial->to_s, cut->to_s); /* passing over NaN */
+  return (isnan (to_s) ? (double) INFINITY : to_s) - (isnan (from_s) ? -(double) INFINITY : from_s);
+}
+
+/* The trial of the log that a new stretch is most of; NULL when it is of none. Borrowed. */
+static const SbTrialEntry *
+find_forerunner (const SbBench *bench, const char *path, const SbCut *cut)
+{
+  const SbTrialEntry *found = NULL;
+  double longest_s = 0;
+  for (guint c = 0; c < bench->configurations->len; c++) {
+    const SbConfiguration *configuration = sb_bench_configuration (bench, c);
+    for (guint t = 0; t < configuration->entries->len; t++) {
+      const SbTrialEntry *entry = sb_configuration_entry (configuration, t);
+      if (strcmp (entry->path, path) != 0 || overlap_s (&entry->choices, cut) <= longest_s)
+        continue;
+      longest_s = overlap_s (&entry->choices, cut);
+      found = entry;
+    }
+  }
+  return found;
+}
+
+/* Who moves one line means none of what was said of the other trials to be unsaid. */
+static void
+take_judgement (SbTrialEntry *entry, const SbTrialEntry *forerunner)
+{
+  entry->included = forerunner->included;
+  g_clear_pointer (&entry->exclusion_reason, g_ref_string_release);
+  entry->exclusion_reason = sb_pieces_acquire (forerunner->exclusion_reason);
+  if (!sb_trial_entry_same_stretch (entry, forerunner))
+    return;
+  entry->choices.onset_s = forerunner->choices.onset_s;
+  entry->choices.active_end_s = forerunner->choices.active_end_s;
+}
+
+static GArray *
+make_pieces (const SbBench *bench, const SbTrialEntry *whole, const SbCut *cuts, gsize n)
+{
+  GArray *pieces = sb_pieces_new ();
+  for (gsize k = 0; k < n; k++) {
+    sb_pieces_add (pieces, whole, cuts[k].from_s, cuts[k].to_s, cuts[k].base_nm, cuts[k].top_nm);
+    SbTrialEntry *entry = &sb_piece_at (pieces, (guint) k)->entry;
+    const SbTrialEntry *forerunner = find_forerunner (bench, whole->path, &cuts[k]);
+    if (forerunner != NULL)
+      take_judgement (entry, forerunner);
+    entry->step = (guint) k + 1;
+    entry->n_steps = (guint) n;
+  }
+  return pieces;
+}
+
 SbBench *
 sb_bench_cut_at (const SbBench *bench, guint index, const char *path, const SbCut *cuts, gsize n, const SbCut *others)
 {
   g_return_val_if_fail (n >= 1 && index < bench->configurations->len, NULL);
   SbBench *edited = sb_bench_edit (bench);
   SbTrialEntry whole = take_out_log (edited, path);
-  g_autoptr (GArray) pieces = sb_pieces_new ();
-  for (gsize k = 0; k < n; k++) {
-    sb_pieces_add (pieces, &whole, cuts[k].from_s, cuts[k].to_s, cuts[k].base_nm, cuts[k].top_nm);
-    sb_piece_at (pieces, (guint) k)->entry.step = (guint) k + 1;
-    sb_piece_at (pieces, (guint) k)->entry.n_steps = (guint) n;
-  }
+  g_autoptr (GArray) pieces = make_pieces (bench, &whole, cuts, n);
   sb_trial_entry_clear (&whole);
   g_autoptr (GPtrArray) groups = sb_pieces_group (pieces);
   SbPiece home = { .base = others != NULL ? others->base_nm : (double) NAN,

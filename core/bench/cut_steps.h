@@ -41,7 +41,8 @@ typedef struct {
 
 /* The bench with the n >= 1 stretches `cuts` in place of every trial of the log `path`: in configuration `index` when
  * their levels are those of its other trials, which `others` states (NULL: there are none, or not known), else by their
- * levels. (transfer full) */
+ * levels. A trial stays left out, for the same reason, where most of its stretch is one that was; placed onsets and
+ * ends stay with stretches that do. (transfer full) */
 SbBench *
 sb_bench_cut_at (const SbBench *bench, guint index, const char *path, const SbCut *cuts, gsize n, const SbCut *others);
 

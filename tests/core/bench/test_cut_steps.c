@@ -240,6 +240,30 @@ choice_of_the_first_step_makes_every_log_whole (void **state)
   cut (fixture, "4 steps of 2 logs are a trial each, in 2 configurations by their levels.");
 }
 
+/* The second of three steps is left out; then both cuts are moved by a little, and the third stretch is kept. */
+static void
+moving_a_cut_leaves_out_what_was_left_out (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *path = WRITE_LEVELS (fixture, "a.csv", 0, 8, 0, 8, 0, 8, 0);
+  sb_bench_add_configuration (fixture->bench, "A", &path, 1);
+  const SbCut cuts[] = { { NAN, 0.25, 0, 8 }, { 0.25, 0.45, 0, 8 }, { 0.45, NAN, 0, 8 } };
+  fixture->other_bench = sb_bench_cut_at (fixture->bench, 0, path, cuts, 3, NULL);
+  SbTrialEntry *second = sb_configuration_entry (sb_bench_edit_configuration (fixture->other_bench, 0), 1);
+  second->included = FALSE;
+  second->exclusion_reason = g_ref_string_new ("the clamp slipped");
+  sb_configuration_entry (sb_bench_edit_configuration (fixture->other_bench, 0), 2)->choices.onset_s = 0.51;
+
+  const SbCut moved[] = { { NAN, 0.22, 0, 8 }, { 0.22, 0.45, 0, 8 }, { 0.45, NAN, 0, 8 } };
+  sb_bench_unref (fixture->bench);
+  fixture->bench = sb_bench_cut_at (fixture->other_bench, 0, path, moved, 3, NULL);
+  assert_true (entry_of (fixture->bench, 0, 0)->included && entry_of (fixture->bench, 0, 2)->included);
+  assert_false (entry_of (fixture->bench, 0, 1)->included);
+  assert_string_equal (entry_of (fixture->bench, 0, 1)->exclusion_reason, "the clamp slipped");
+  assert_null (entry_of (fixture->bench, 0, 0)->exclusion_reason);
+  assert_close (entry_of (fixture->bench, 0, 2)->choices.onset_s, 0.51, 0);
+}
+
 static void
 log_is_cut_by_hand_where_it_is_said (void **state)
 {
@@ -399,6 +423,7 @@ main (void)
     bench_test (cut_logs_are_cut_once),
     bench_test (joined_log_is_whole_and_stays_so),
     bench_test (choice_of_the_first_step_makes_every_log_whole),
+    bench_test (moving_a_cut_leaves_out_what_was_left_out),
     bench_test (log_is_cut_by_hand_where_it_is_said),
     bench_test (steps_cut_by_hand_go_by_their_levels_too),
     bench_test (steps_cut_by_hand_stay_with_their_like),
