@@ -5,6 +5,7 @@
 #include "chart_painter.h"
 #include "cut_steps.h"
 #include "input.h"
+#include "reading_doubts.h"
 
 /* The path, because every folder may have a log of this name. */
 static gboolean
@@ -148,6 +149,7 @@ sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const
     sb_analysis_unref (result);
     result = analyse (cut, chart);
   }
+  sb_reading_doubts_say (result);
   SbExitStatus status = status_of (result);
   if (say_unused_layouts (stated, result) != SB_EXIT_DONE)
     left_out = SB_EXIT_LEFT_OUT;

@@ -106,6 +106,52 @@ print_asides (const SbLog *log)
               sb_role_unit (role_of_aside (i)), log->aside[i].smallest, log->aside[i].largest);
 }
 
+/* What the lines before the table say, and the columns that are no signals. */
+static void
+print_circumstances (const SbLog *log)
+{
+  const struct {
+    const char *what, *value;
+  } words[] = {
+    { "device", log->device }, { "firmware", log->firmware }, { "operator", log->operator_name }, { "date", log->date }
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
+    if (words[i].value != NULL)
+      printf ("  %-13s %s\n", words[i].what, words[i].value);
+  if (isfinite (log->rotation_deg))
+    printf ("  rotation      %.6g°\n", log->rotation_deg);
+  if (isfinite (log->inertia_kg_m2))
+    printf ("  inertia       %.6g kg·m²\n", log->inertia_kg_m2);
+  for (guint i = 0; i < log->settings->len; i++) {
+    const SbSetting *setting = g_ptr_array_index (log->settings, i);
+    printf ("  setting       %s: %s\n", setting->name, setting->text);
+  }
+  print_asides (log);
+}
+
+/* A question stands below its column already. */
+static gboolean
+is_told_with_column (const SbLog *log, const char *note)
+{
+  for (guint i = 0; i < log->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (log->layout, i);
+    if (column->question == NULL)
+      continue;
+    g_autofree char *told = g_strdup_printf ("column '%s': %s", column->name, column->question);
+    if (g_str_equal (told, note))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static void
+print_notes (const SbLog *log, const GPtrArray *notes)
+{
+  for (guint i = 0; i < notes->len; i++)
+    if (!is_told_with_column (log, g_ptr_array_index (notes, i)))
+      printf ("  note          %s\n", (const char *) g_ptr_array_index (notes, i));
+}
+
 static void
 print_text (SbLog *log)
 {
@@ -123,24 +169,17 @@ print_text (SbLog *log)
     if (question != NULL)
       printf ("  question      %s\n", question);
   }
-  for (guint i = 0; i < log->settings->len; i++) {
-    const SbSetting *setting = g_ptr_array_index (log->settings, i);
-    printf ("  setting       %s: %s\n", setting->name, setting->text);
-  }
-  print_asides (log);
+  print_circumstances (log);
   printf ("  rows          %" G_GSIZE_FORMAT " read, %" G_GSIZE_FORMAT " left out\n", log->n_rows,
           log->n_rows_left_out);
   if (trial != NULL) {
     printf ("  rate          %.6g samples per second, jitter %.3g s, %u gap%s\n", 1 / trial->sample_interval_s,
             trial->jitter_s, trial->gaps->len, trial->gaps->len == 1 ? "" : "s");
     print_steps (trial);
-    for (guint i = 0; i < trial->notes->len; i++)
-      printf ("  note          %s\n", (const char *) g_ptr_array_index (trial->notes, i));
   } else {
     printf ("  step          none: %s\n", reason);
   }
-  for (guint i = 0; trial == NULL && i < log->notes->len; i++)
-    printf ("  note          %s\n", (const char *) g_ptr_array_index (log->notes, i));
+  print_notes (log, trial != NULL ? trial->notes : log->notes);
   print_faults (log);
 }
 

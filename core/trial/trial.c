@@ -97,7 +97,7 @@ note_further_steps (SbTrial *trial)
   g_autofree char *more
       = n_more == 1 ? g_strdup ("once more") : g_strdup_printf ("%" G_GSIZE_FORMAT " times more", n_more);
   g_autofree char *text
-      = g_strdup_printf ("the command steps %s after the first step, which alone counts in one trial", more);
+      = g_strdup_printf ("the command steps %s after the first step; in a trial of the whole log the first alone counts", more);
   note (trial, text);
 }
 

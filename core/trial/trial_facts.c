@@ -14,6 +14,7 @@ sb_trial_facts_new (const SbTrial *trial)
   memcpy (facts->sha256, log->sha256, sizeof facts->sha256);
   facts->n_rows = log->n_rows;
   facts->n_rows_left_out = log->n_rows_left_out;
+  facts->n_other_tables = log->n_other_tables;
   facts->layout = log->layout != NULL ? sb_layout_ref (log->layout) : NULL;
   facts->faults = g_ptr_array_ref (log->faults);
   facts->n_faults = log->n_faults;

@@ -12,6 +12,7 @@ typedef struct {
   SbLayout *layout;  /* that the log was read by */
   GPtrArray *faults; /* SbFault */
   guint64 n_faults;
+  guint64 n_other_tables; /* of the file, behind the one that was read */
   GPtrArray *fault_groups;                        /* SbFaultGroup */
   GPtrArray *settings;                            /* SbSetting */
   char *device, *firmware, *operator_name, *date; /* NULL when not stated */

@@ -53,6 +53,54 @@ log_with_meaningless_headings_is_measured_by_a_layout (void **state)
   assert_says (run->out, "\"layouts\"");
 }
 
+/* There is no sheet to ask in: a guess is said, once for all logs of which it is made, and no longer when it is stated.
+ */
+static void
+guesses_are_said_once_for_logs_of_one_shape (void **state)
+{
+  Run *run = *state;
+  write_log (run, "slope/a.csv", "Time [ms],Soll [Nm],Ist [Nm],Speed [rad/s]\n", ',');
+  write_log (run, "slope/b.csv", "# run b\nTime [ms],Soll [Nm],Ist [Nm],Speed [rad/s]\n", ',');
+  run_slewbench (run, "measure", "slope");
+  assert_status (run, 0);
+  assert_says (run->err, "a.csv and 1 more log: column 'Ist [Nm]': taken for the torque because its unit is N·m\n");
+  assert_null (strstr (run->err, "b.csv"));
+  assert_says (run->err, "--layout");
+  run_slewbench (run, "inspect", "--as-layout", "slope/a.csv");
+  write_file (run, "rig.json", run->out);
+  run_slewbench (run, "measure", "--layout", "rig.json", "slope");
+  assert_status (run, 0);
+  assert_string_equal (run->err, "");
+}
+
+/* The second table has the same columns, and its time begins again: it is another run of the test. */
+static void
+table_that_is_not_read_is_said (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new (NULL);
+  for (int i = 0; i < 600; i++)
+    g_string_append_printf (text, "%s%d,%d,%d\n", i % 300 == 0 ? "time_ms,command_Nm,torque_Nm\n" : "", i % 300,
+                            i % 300 < 50 ? 0 : 8, CLAMP (4 * (i % 300 - 52), 0, 8));
+  write_file (run, "twice.csv", text->str);
+  run_slewbench (run, "measure", "twice.csv");
+  assert_status (run, 0);
+  assert_says (run->err, "twice.csv: another table in the file is not read");
+}
+
+static void
+inspect_tells_what_the_logger_knew_and_a_question_once (void **state)
+{
+  Run *run = *state;
+  write_log (run, "a.csv", "# device: Bracken\n# rotation_deg: 900\nTime [ms],Soll [Nm],Ist [Nm],v [rad/s]\n", ',');
+  run_slewbench (run, "inspect", "a.csv");
+  assert_says (run->out, "  device        Bracken\n");
+  assert_says (run->out, "  rotation      900°\n");
+  const char *question = strstr (run->out, "taken for the torque");
+  assert_non_null (question);
+  assert_null (strstr (question + 1, "taken for the torque"));
+}
+
 static void
 every_command_takes_a_layout (void **state)
 {
@@ -249,6 +297,9 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     app_test (log_with_meaningless_headings_is_measured_by_a_layout),
+    app_test (guesses_are_said_once_for_logs_of_one_shape),
+    app_test (table_that_is_not_read_is_said),
+    app_test (inspect_tells_what_the_logger_knew_and_a_question_once),
     app_test (every_command_takes_a_layout),
     app_test (layout_that_is_for_no_log_gives_status_1_and_is_said),
     app_test (wrong_layout_files_and_values_are_refused),

@@ -1,0 +1,86 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "reading_doubts.h"
+
+/* One question in the logs that share it. */
+typedef struct {
+  char *text;       /* "column 'Ist': taken for the torque because its unit is N·m" */
+  char *first_path; /* for people */
+  GHashTable *logs; /* paths: several trials may be of one log */
+} Doubt;
+
+static void
+doubt_free (gpointer data)
+{
+  Doubt *doubt = data;
+  g_free (doubt->text);
+  g_free (doubt->first_path);
+  g_hash_table_unref (doubt->logs);
+  g_free (doubt);
+}
+
+static Doubt *
+find_doubt (GPtrArray *doubts, const char *text, const char *path)
+{
+  for (guint i = 0; i < doubts->len; i++) {
+    Doubt *doubt = g_ptr_array_index (doubts, i);
+    if (g_str_equal (doubt->text, text))
+      return doubt;
+  }
+  Doubt *doubt = g_new0 (Doubt, 1);
+  doubt->text = g_strdup (text);
+  doubt->first_path = g_filename_display_name (path);
+  doubt->logs = g_hash_table_new (g_str_hash, g_str_equal);
+  g_ptr_array_add (doubts, doubt);
+  return doubt;
+}
+
+static void
+collect_of_trial (GPtrArray *doubts, const SbTrialResult *trial)
+{
+  const SbTrialFacts *facts = trial->facts;
+  for (guint i = 0; facts->layout != NULL && i < facts->layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (facts->layout, i);
+    if (column->question == NULL || column->certainty == SB_CERTAINTY_CONFIRMED)
+      continue;
+    g_autofree char *text = g_strdup_printf ("column '%s': %s", column->name, column->question);
+    g_hash_table_add (find_doubt (doubts, text, trial->path)->logs, trial->path);
+  }
+  if (facts->n_other_tables == 0)
+    return;
+  g_autofree char *text = g_strdup (facts->n_other_tables == 1 ? "another table in the file is not read"
+                                                               : "other tables in the file are not read");
+  g_hash_table_add (find_doubt (doubts, text, trial->path)->logs, trial->path);
+}
+
+/* (element-type Doubt) (transfer full) */
+static GPtrArray *
+collect (const SbAnalysis *analysis)
+{
+  GPtrArray *doubts = g_ptr_array_new_with_free_func (doubt_free);
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      if (trial->facts != NULL)
+        collect_of_trial (doubts, trial);
+    }
+  }
+  return doubts;
+}
+
+void
+sb_reading_doubts_say (const SbAnalysis *analysis)
+{
+  g_autoptr (GPtrArray) doubts = collect (analysis);
+  for (guint i = 0; i < doubts->len; i++) {
+    const Doubt *doubt = g_ptr_array_index (doubts, i);
+    guint n_more = g_hash_table_size (doubt->logs) - 1;
+    g_printerr ("slewbench: %s", doubt->first_path);
+    if (n_more > 0)
+      g_printerr (" and %u more log%s", n_more, n_more == 1 ? "" : "s");
+    g_printerr (": %s\n", doubt->text);
+  }
+  if (doubts->len > 0)
+    g_printerr ("slewbench: state it in a layout file: slewbench inspect --as-layout LOG > FILE, look it over, then "
+                "--layout FILE.\n");
+}
