@@ -217,7 +217,10 @@ take_plain_rows (SbLogReader *reader, const char *from, const char *end)
   if (reader->rows.way == SB_ROWS_LIBCSV || !is_within_rows (reader))
     return from;
   reserve_rows (reader, from, end);
-  return sb_plain_rows_read (&reader->rows, from, end, &reader->line);
+  const char *behind = sb_plain_rows_read (&reader->rows, from, end, &reader->line);
+  if (behind > from)
+    sb_table_lines_pass_rows (&reader->table, &reader->rows, reader->log);
+  return behind;
 }
 
 /* Everything up to the last line that is complete. Where that line begins; NULL on error. */

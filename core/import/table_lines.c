@@ -170,6 +170,12 @@ sb_table_lines_take (SbTableLines *lines, SbRows *rows, SbLog *log, SbCells *cel
 }
 
 void
+sb_table_lines_pass_rows (SbTableLines *lines, const SbRows *rows, SbLog *log)
+{
+  leave_titles_out (lines, rows, log);
+}
+
+void
 sb_table_lines_pass_comment (SbTableLines *lines, guint64 line)
 {
   if (lines->gap_line > 0 && lines->gap_line + 1 == line)

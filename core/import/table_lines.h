@@ -32,6 +32,9 @@ typedef enum {
 SbTake sb_table_lines_take (SbTableLines *lines, SbRows *rows, SbLog *log, SbCells *cells, const char *text,
                             gsize length, guint64 line, gboolean blank);
 
+/* Rows went by the fast way: words before them were no title of another table. */
+void sb_table_lines_pass_rows (SbTableLines *lines, const SbRows *rows, SbLog *log);
+
 /* A comment of `line` does not end a gap. */
 void sb_table_lines_pass_comment (SbTableLines *lines, guint64 line);
 

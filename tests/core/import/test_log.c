@@ -239,6 +239,19 @@ log_digest_is_that_of_the_bytes (void **state)
   assert_int_equal (log->size_bytes, 21);
 }
 
+/* Words may be the title of another table, which shows later; rows between the two say that they were not. */
+static void
+words_before_more_rows_are_a_row_left_out (void **state)
+{
+  const SbLog *log = read_text (
+      *state, "time_s,torque_Nm\n0,1\n\nsecond run\n# rotation_deg: wide\n1,2\ntime_s,velocity_rad_s\n0,5\n");
+  assert_int_equal (log->n_rows, 2);
+  assert_int_equal (log->n_rows_left_out, 1);
+  assert_int_equal (log->faults->len, 2);
+  assert_int_equal (fault_at (log, 0)->line, 4);
+  assert_int_equal (fault_at (log, 1)->line, 5);
+}
+
 #define WITH_LOG(function) cmocka_unit_test_setup_teardown (function, log_fixture_setup, log_fixture_teardown)
 
 int
@@ -254,6 +267,7 @@ main (void)
     WITH_LOG (log_units_become_si),
     WITH_LOG (log_with_two_columns_of_one_channel_keeps_the_first),
     WITH_LOG (log_lists_faulty_rows_by_line),
+    WITH_LOG (words_before_more_rows_are_a_row_left_out),
     WITH_LOG (value_that_no_measurement_has_is_too_large),
     WITH_LOG (log_keeps_the_first_thousand_faults_and_counts_all),
     WITH_LOG (log_loses_one_row_to_an_open_quote),
