@@ -112,8 +112,8 @@ sb_layout_file_draft (const SbLayout *found)
   fixed.encoding = (int) found->encoding;
   fixed.delimiter = found->delimiter;
   fixed.decimal = found->decimal;
-  fixed.thousands = found->thousands;
-  fixed.quote = found->quote;
+  fixed.thousands = (unsigned char) found->thousands;
+  fixed.quote = (unsigned char) found->quote;
   fixed.comment_prefix = found->comment_prefix;
   g_autoptr (SbLayoutChoice) stated = sb_layout_choice_of_shape (found, &fixed);
   SbLayout *layout = sb_layout_copy (stated->layout);

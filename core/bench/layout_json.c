@@ -216,7 +216,7 @@ read_thousands (Draft *draft, JsonNode *node, const char *name, GError **error)
   char sign = 0;
   if (!read_sign (node, name, SB_WORD_THOUSANDS, &sign, error))
     return FALSE;
-  draft->fixed.thousands = sign;
+  draft->fixed.thousands = (unsigned char) sign;
   return TRUE;
 }
 
@@ -226,7 +226,7 @@ read_quote (Draft *draft, JsonNode *node, const char *name, GError **error)
   char sign = 0;
   if (!read_sign (node, name, SB_WORD_QUOTE, &sign, error))
     return FALSE;
-  draft->fixed.quote = sign;
+  draft->fixed.quote = (unsigned char) sign;
   return TRUE;
 }
 

@@ -41,6 +41,7 @@ struct _SbFolderWatch {
   GHashTable *tracks;      /* path -> SbFileTrack */
   GHashTable *opened_logs; /* path -> gint64 *: when it was opened, since 1970 */
   GHashTable *seen;        /* paths of logs and folders that need not be told any more */
+  guint missing_source;
   GCancellable *cancellable;
 };
 
@@ -50,6 +51,23 @@ enum { FOUND, CHANGED, MISSING_CHANGED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 static void look_within (SbFolderWatch *watch, Folder *folder, guint delay_ms);
+
+static gboolean
+on_missing_due (gpointer user_data)
+{
+  SbFolderWatch *watch = user_data;
+  watch->missing_source = 0;
+  g_signal_emit (watch, signals[MISSING_CHANGED], 0);
+  return G_SOURCE_REMOVE;
+}
+
+/* Once for all folders of a disk that goes. */
+static void
+tell_missing (SbFolderWatch *watch)
+{
+  if (watch->missing_source == 0 && !g_cancellable_is_cancelled (watch->cancellable))
+    watch->missing_source = g_idle_add (on_missing_due, watch);
+}
 
 static void
 folder_drop_monitor (Folder *folder)
@@ -157,7 +175,7 @@ look_at_opened_logs (SbFolderWatch *watch, Folder *folder, const SbFolderScan *s
   }
   g_auto (GStrv) changed = g_strv_builder_end (builder);
   if (missing)
-    g_signal_emit (watch, signals[MISSING_CHANGED], 0);
+    tell_missing (watch);
   if (changed[0] != NULL)
     g_signal_emit (watch, signals[CHANGED], 0, changed);
   return settling;
@@ -255,7 +273,7 @@ note_failure (SbFolderWatch *watch, Folder *folder, const char *failure)
   if (!lasts || folder->failure != NULL)
     return;
   folder->failure = g_strdup (failure);
-  g_signal_emit (watch, signals[MISSING_CHANGED], 0);
+  tell_missing (watch);
 }
 
 static void
@@ -265,7 +283,7 @@ note_success (SbFolderWatch *watch, Folder *folder)
   if (folder->failure == NULL)
     return;
   g_clear_pointer (&folder->failure, g_free);
-  g_signal_emit (watch, signals[MISSING_CHANGED], 0);
+  tell_missing (watch);
 }
 
 static gboolean
@@ -483,7 +501,7 @@ sb_folder_watch_follow (SbFolderWatch *watch, SbBench *bench)
   while (g_hash_table_iter_next (&iter, NULL, &value))
     look_within (watch, value, EVENT_DELAY_MS);
   if (any_failing && any_gone) /* maybe the one that failed */
-    g_signal_emit (watch, signals[MISSING_CHANGED], 0);
+    tell_missing (watch);
 }
 
 void
@@ -555,6 +573,7 @@ void
 sb_folder_watch_close (SbFolderWatch *watch)
 {
   g_cancellable_cancel (watch->cancellable);
+  g_clear_handle_id (&watch->missing_source, g_source_remove);
   g_hash_table_remove_all (watch->folders);
 }
 

@@ -114,14 +114,17 @@ count_same_shape (SbImportSheet *sheet)
 {
   const SbAnalysis *results = sb_document_results (sheet->document);
   g_autofree char *own = sb_layout_signature (sheet->draft->layout);
+  guint n_columns = sheet->draft->layout->columns->len;
   g_autoptr (GHashTable) paths = g_hash_table_new (g_str_hash, g_str_equal);
   for (guint c = 0; results != NULL && c < results->configurations->len; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (results, c);
     for (guint t = 0; t < configuration->trials->len; t++) {
       const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
       const SbLayout *layout = trial->facts != NULL ? trial->facts->layout : NULL;
-      g_autofree char *signature = layout != NULL ? sb_layout_signature (layout) : NULL;
-      if (g_strcmp0 (signature, own) == 0)
+      if (layout == NULL || layout->columns->len != n_columns || g_hash_table_contains (paths, trial->path))
+        continue;
+      g_autofree char *signature = sb_layout_signature (layout);
+      if (g_str_equal (signature, own))
         g_hash_table_add (paths, trial->path);
     }
   }
