@@ -101,6 +101,7 @@ work_out (Workers *workers, gsize index)
     work.facts = sb_trial_facts_new (work.trial);
     work.measures = sb_measures_new (work.trial, context->measure_choices);
   } else {
+    g_assert (error != NULL); /* where there is no trial, it is said why */
     if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
       return work;
     work.failure = g_strdup (error->message);
