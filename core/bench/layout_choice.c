@@ -118,13 +118,25 @@ sb_layout_choice_fixes_dialect (const SbLayoutChoice *choice)
   return !same_fixed (&choice->fixed, &SB_DIALECT_AUTOMATIC);
 }
 
-/* Which column of `found` is the stated one; NOT_FOUND when there is none. */
-static guint
-find_column (const SbLayout *found, const SbLayoutColumn *stated)
+static gboolean
+contains (const guint *indices, guint n, guint index)
 {
+  for (guint i = 0; i < n; i++)
+    if (indices[i] == index)
+      return TRUE;
+  return FALSE;
+}
+
+/* Which column of `found` is the stated one, of several of its name the first that is not among the `n_taken`;
+ * NOT_FOUND when there is none. */
+static guint
+find_column (const SbLayout *found, const SbLayoutColumn *stated, const guint *taken, guint n_taken)
+{
+  gboolean by_name = stated->name[0] != '\0';
   for (guint i = 0; i < found->columns->len; i++) {
     const SbLayoutColumn *column = sb_layout_column (found, i);
-    if (stated->name[0] != '\0' ? sb_layout_same_name (column->name, stated->name) : column->role == stated->role)
+    if (by_name ? sb_layout_same_name (column->name, stated->name) && !contains (taken, n_taken, i)
+                : column->role == stated->role)
       return i;
   }
   return NOT_FOUND;
@@ -142,7 +154,7 @@ match_columns (const SbLayoutChoice *choice, const SbLayout *found)
   }
   g_autofree guint *index = g_new (guint, n + 1);
   for (guint i = 0; i < n; i++) {
-    index[i] = choice->of_shape ? i : find_column (found, sb_layout_column (choice->layout, i));
+    index[i] = choice->of_shape ? i : find_column (found, sb_layout_column (choice->layout, i), index, i);
     if (index[i] == NOT_FOUND)
       return NULL;
   }
@@ -202,10 +214,7 @@ clear_role (SbLayout *layout, SbRole role, const guint *stated, guint n_stated)
 {
   for (guint i = 0; i < layout->columns->len; i++) {
     SbLayoutColumn *column = sb_layout_column (layout, i);
-    gboolean is_stated = FALSE;
-    for (guint s = 0; s < n_stated && !is_stated; s++)
-      is_stated = stated[s] == i;
-    if (is_stated || column->role != role)
+    if (contains (stated, n_stated, i) || column->role != role)
       continue;
     column->role = SB_ROLE_OTHER;
     column->unit = NULL;

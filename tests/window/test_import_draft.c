@@ -157,6 +157,24 @@ what_was_confirmed_is_kept_when_the_dialect_changes (void **state)
   assert_int_equal (sb_import_draft_certainty (fixture->draft, 1), SB_CERTAINTY_MISSING);
 }
 
+/* Scopes call both of their columns "Volt". */
+static void
+columns_of_one_name_are_kept_apart (void **state)
+{
+  Fixture *fixture = *state;
+  add_column (fixture->proposed, "Volt", SB_ROLE_OTHER, NULL, SB_CERTAINTY_STATED);
+  add_column (fixture->proposed, "Volt", SB_ROLE_OTHER, NULL, SB_CERTAINTY_STATED);
+  sb_import_draft_take (fixture->draft, fixture->proposed, NULL);
+  sb_import_draft_set_role (fixture->draft, 5, SB_ROLE_COMMAND);
+  sb_import_draft_set_role (fixture->draft, 6, SB_ROLE_TORQUE);
+  sb_import_draft_take (fixture->draft, fixture->proposed, NULL);
+  assert_int_equal (sb_layout_column (fixture->draft->layout, 5)->role, SB_ROLE_COMMAND);
+  assert_int_equal (sb_layout_column (fixture->draft->layout, 6)->role, SB_ROLE_TORQUE);
+  fixture->confirmed = sb_import_draft_confirmed (fixture->draft);
+  sb_import_draft_take (fixture->draft, fixture->proposed, fixture->confirmed);
+  assert_int_equal (sb_layout_column (fixture->draft->layout, 6)->role, SB_ROLE_TORQUE);
+}
+
 static void
 applying_confirms_every_column_and_leaves_no_question (void **state)
 {
@@ -183,6 +201,7 @@ main (void)
     CASE (a_role_that_is_no_channel_may_be_had_by_several),
     CASE (without_time_or_signal_there_is_a_problem_in_words),
     CASE (what_was_confirmed_is_kept_when_the_dialect_changes),
+    CASE (columns_of_one_name_are_kept_apart),
     CASE (applying_confirms_every_column_and_leaves_no_question),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -34,11 +34,22 @@ sb_import_draft_fix_comment_prefix (SbImportDraft *draft, const char *prefix)
   draft->fixed.comment_prefix = g_strdup (prefix);
 }
 
+/* How many columns before this one have its name. */
+static guint
+count_namesakes (const SbLayout *layout, guint column)
+{
+  guint n = 0;
+  for (guint i = 0; i < column; i++)
+    n += g_str_equal (sb_layout_column (layout, i)->name, sb_layout_column (layout, column)->name) ? 1 : 0;
+  return n;
+}
+
+/* The column of that name that has as many namesakes before it. */
 static const SbLayoutColumn *
-find_column (const SbLayout *layout, const char *name)
+find_column (const SbLayout *layout, const char *name, guint n_before)
 {
   for (guint i = 0; layout != NULL && i < layout->columns->len; i++)
-    if (g_str_equal (sb_layout_column (layout, i)->name, name))
+    if (g_str_equal (sb_layout_column (layout, i)->name, name) && n_before-- == 0)
       return sb_layout_column (layout, i);
   return NULL;
 }
@@ -60,7 +71,9 @@ sb_import_draft_take (SbImportDraft *draft, const SbLayout *proposed, const SbLa
   draft->layout = sb_layout_copy (proposed);
   for (guint i = 0; i < draft->layout->columns->len; i++) {
     SbLayoutColumn *column = sb_layout_column (draft->layout, i);
-    const SbLayoutColumn *own = find_column (before, column->name), *of_known = find_column (known, column->name);
+    guint n_before = count_namesakes (draft->layout, i);
+    const SbLayoutColumn *own = find_column (before, column->name, n_before);
+    const SbLayoutColumn *of_known = find_column (known, column->name, n_before);
     if (own != NULL && own->certainty == SB_CERTAINTY_CONFIRMED)
       take_column (column, own);
     else if (of_known != NULL)

@@ -84,8 +84,8 @@ static const char *
 icon_of (SbCertainty certainty)
 {
   static const char *const icons[] = {
-    [SB_CERTAINTY_STATED] = "object-select-symbolic",    [SB_CERTAINTY_ASSUMED] = "dialog-information-symbolic",
-    [SB_CERTAINTY_GUESSED] = "dialog-question-symbolic", [SB_CERTAINTY_MISSING] = "dialog-warning-symbolic",
+    [SB_CERTAINTY_STATED] = "object-select-symbolic",       [SB_CERTAINTY_ASSUMED] = "help-about-symbolic",
+    [SB_CERTAINTY_GUESSED] = "dialog-information-symbolic", [SB_CERTAINTY_MISSING] = "dialog-warning-symbolic",
     [SB_CERTAINTY_CONFIRMED] = "object-select-symbolic",
   };
   return icons[certainty];

@@ -114,6 +114,20 @@ column_without_a_name_is_the_one_found_for_the_role (void **state)
   assert_null (sb_layout_choice_apply (c->choice, c->found));
 }
 
+/* Of columns with one name, the first stated is the first found. */
+static void
+columns_of_one_name_are_taken_in_their_order (void **state)
+{
+  Case *c = *state;
+  sb_layout_add_column (c->found, "Kanal A");
+  state_one (c, "Kanal A", SB_ROLE_ANGLE);
+  sb_layout_add_column (c->choice->layout, "Kanal A")->role = SB_ROLE_VELOCITY;
+  c->applied = sb_layout_choice_apply (c->choice, c->found);
+  assert_non_null (c->applied);
+  assert_int_equal (sb_layout_column (c->applied, 2)->role, SB_ROLE_ANGLE);
+  assert_int_equal (sb_layout_column (c->applied, 4)->role, SB_ROLE_VELOCITY);
+}
+
 static void
 layout_with_a_column_that_a_log_lacks_is_not_for_it (void **state)
 {
@@ -238,6 +252,7 @@ main (void)
     choice_test (stated_column_takes_the_role_from_the_one_that_was_found_for_it),
     choice_test (unit_found_in_the_header_stays_when_only_the_role_is_stated),
     choice_test (column_without_a_name_is_the_one_found_for_the_role),
+    choice_test (columns_of_one_name_are_taken_in_their_order),
     choice_test (layout_with_a_column_that_a_log_lacks_is_not_for_it),
     choice_test (layout_of_a_shape_is_for_logs_of_exactly_its_columns),
     choice_test (layout_of_a_shape_states_si_where_nothing_else_was_written),
