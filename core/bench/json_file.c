@@ -87,11 +87,12 @@ sb_json_parse_file (JsonParser *parser, const char *path, GError **error)
     return FALSE;
   if (json_parser_load_from_data (parser, text, (gssize) n_bytes, &cause))
     return TRUE;
-  /* The parser knows line and column, but not the file's name: "<data>:3:29: ...". */
+  /* The parser knows line and column, but not the file's name: "<data>:3:29: ...". It cuts long texts anywhere. */
   static const char no_name[] = "<data>:";
   gboolean has_place = g_str_has_prefix (cause->message, no_name);
   g_autofree char *name = g_path_get_basename (path);
+  g_autofree char *message = g_utf8_make_valid (cause->message + (has_place ? strlen (no_name) : 0), -1);
   g_set_error (error, SB_JSON_FILE_ERROR, SB_JSON_FILE_ERROR_SYNTAX, "%s%s%s", has_place ? name : "",
-               has_place ? ":" : "", cause->message + (has_place ? strlen (no_name) : 0));
+               has_place ? ":" : "", message);
   return FALSE;
 }
