@@ -5,8 +5,8 @@
 
 #include "layout_json.h"
 
-/* SbLayoutChoice, at least one: the file holds one layout, or a list of them. Errors in SB_LAYOUT_FILE_ERROR name the
- * file. (transfer full) */
+/* SbLayoutChoice: the file holds one layout, or a list of them, which is empty when all were forgotten. Errors in
+ * SB_LAYOUT_FILE_ERROR name the file. (transfer full) */
 GPtrArray *sb_layout_file_read (const char *path, GError **error);
 
 /* The text of a file with these SbLayoutChoice. (transfer full) */
