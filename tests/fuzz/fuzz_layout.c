@@ -49,7 +49,7 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
   g_autoptr (GPtrArray) choices = sb_layout_file_read (put_in_file (data, size), &error);
   if (choices != NULL)
     check_round_trip (choices);
-  else if (error == NULL || !g_utf8_validate (error->message, -1, NULL)) {
+  else if (error == NULL || !g_utf8_validate (error->message, -1, NULL))
     broken ("no layouts, and no reason");
-    return 0;
-  }
+  return 0;
+}
