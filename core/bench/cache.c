@@ -172,6 +172,17 @@ sb_cache_find (SbCache *cache, const SbWorkKey *key, SbTrialWork *work)
   return TRUE;
 }
 
+/* Reading by either raises the same questions: a guess that was confirmed is none any longer, though no number moves.
+ * For layouts that are equal. */
+static gboolean
+ask_alike (const SbLayout *a, const SbLayout *b)
+{
+  for (guint i = 0; i < a->columns->len; i++)
+    if (g_strcmp0 (sb_layout_column (a, i)->question, sb_layout_column (b, i)->question) != 0)
+      return FALSE;
+  return TRUE;
+}
+
 SbLog *
 sb_cache_find_log (SbCache *cache, const char *path, const SbLogReading *reading, GCancellable *cancellable)
 {
@@ -184,7 +195,8 @@ sb_cache_find_log (SbCache *cache, const char *path, const SbLogReading *reading
     return g_steal_pointer (&log);
 
   g_autoptr (SbLayout) layout = sb_log_reading_layout (path, reading, cancellable, NULL);
-  if (layout == NULL || log->layout == NULL || !sb_layout_equal (layout, log->layout))
+  if (layout == NULL || log->layout == NULL || !sb_layout_equal (layout, log->layout)
+      || !ask_alike (layout, log->layout))
     return NULL;
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
   HeldLog *now = g_hash_table_lookup (cache->held, path);

@@ -29,9 +29,9 @@ gboolean sb_cache_find (SbCache *cache, const SbWorkKey *key, SbTrialWork *work)
 /* To be asked before a file is opened, for sb_cache_store(). */
 guint64 sb_cache_moment (SbCache *cache);
 
-/* The log itself, when it was read before and would be read by the same layout now; NULL else. When the layouts stated
- * are others than then, the head of the file tells whether that makes a difference to this log; when it does not, what
- * was worked out of it is found again from then on. (transfer full) */
+/* The log itself, when it was read before and would be read by the same layout now, and ask the same; NULL else. When
+ * the layouts stated are others than then, the head of the file tells whether that makes a difference to this log; when
+ * it does not, what was worked out of it is found again from then on. (transfer full) */
 SbLog *sb_cache_find_log (SbCache *cache, const char *path, const SbLogReading *reading, GCancellable *cancellable);
 
 /* `log` is what the work was made from (NULL: it could not be read); work from another reading of the same path is let

@@ -306,6 +306,28 @@ remembered_layouts_come_to_a_bench_with_the_logs_they_are_for (void **state)
   assert_close (onset_of (fixture, fixture->bench), 0.050, 1e-9);
 }
 
+/* What was guessed and is confirmed as it stands is doubted no longer, although every number stays. */
+static void
+guess_that_was_confirmed_is_not_asked_about_again (void **state)
+{
+  BenchFixture *fixture = *state;
+  fixture->cache = sb_cache_new ();
+  const char *path = write_unnamed (fixture, "a.csv", "t [ms],Soll [Nm],Ist [Nm],v [rad/s]\n", 0);
+  sb_bench_add_configuration (fixture->bench, "a", &path, 1);
+  assert_close (onset_of (fixture, fixture->bench), 0.050, 1e-9);
+  const SbTrialResult *trial = sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 0);
+  assert_non_null (sb_layout_column (trial->facts->layout, 2)->question);
+  assert_int_equal (trial->facts->notes->len, 1);
+
+  g_autoptr (SbLayoutChoice) confirmed = sb_layout_choice_of_shape (trial->facts->layout, NULL);
+  fixture->other_bench = sb_bench_edit (fixture->bench);
+  assert_true (sb_bench_state_layout (fixture->other_bench, confirmed));
+  assert_close (onset_of (fixture, fixture->other_bench), 0.050, 1e-9);
+  trial = sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 0);
+  assert_null (sb_layout_column (trial->facts->layout, 2)->question);
+  assert_int_equal (trial->facts->notes->len, 0);
+}
+
 int
 main (void)
 {
@@ -323,6 +345,7 @@ main (void)
     bench_test (layout_of_a_log_stays_with_its_steps_and_with_the_joined_log),
     bench_test (results_name_the_layouts_that_logs_were_read_with),
     bench_test (remembered_layouts_come_to_a_bench_with_the_logs_they_are_for),
+    bench_test (guess_that_was_confirmed_is_not_asked_about_again),
     bench_test (layouts_taken_from_elsewhere_replace_none_of_the_bench),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
