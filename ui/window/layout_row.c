@@ -115,8 +115,8 @@ show_units (SbLayoutRow *row)
   g_autoptr (GtkStringList) model = gtk_string_list_new (NULL);
   guint selected = GTK_INVALID_LIST_POSITION;
   g_ptr_array_set_size (row->units, 0);
-  for (guint i = 0; column->role != SB_ROLE_OTHER && sb_unit_at (i) != NULL; i++) {
-    const SbUnit *unit = sb_unit_at (i);
+  const SbUnit *unit;
+  for (guint i = 0; column->role != SB_ROLE_OTHER && (unit = sb_unit_at (i)) != NULL; i++) {
     if (!sb_unit_suits_role (unit, column->role))
       continue;
     if (unit == column->unit || (column->unit == NULL && g_str_equal (unit->name, sb_role_unit (column->role))))

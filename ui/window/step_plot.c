@@ -305,6 +305,8 @@ sb_step_plot_set (SbStepPlot *plot, const GArray *cuts, const GArray *has_step)
   g_array_append_vals (plot->cuts, cuts->data, cuts->len);
   g_array_set_size (plot->has_step, 0);
   g_array_append_vals (plot->has_step, has_step->data, has_step->len);
+  if (plot->held >= (int) cuts->len) /* taken away by a key while the pointer held it */
+    plot->held = -1;
   g_autofree char *what
       = g_strdup_printf ("The whole log over its time, with %u %s", cuts->len, cuts->len == 1 ? "cut" : "cuts");
   gtk_accessible_update_property (GTK_ACCESSIBLE (plot), GTK_ACCESSIBLE_PROPERTY_LABEL, what, -1);
