@@ -51,6 +51,26 @@ append_exclusions (GString *text, const SbConfigurationResult *configuration)
   }
 }
 
+/* Columns that a figure rests on and nobody confirmed, each once. */
+static void
+append_guesses (GString *text, const SbConfigurationResult *configuration)
+{
+  g_autoptr (GHashTable) told = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    const SbLayout *layout = trial->included && trial->facts != NULL ? trial->facts->layout : NULL;
+    for (guint i = 0; layout != NULL && i < layout->columns->len; i++) {
+      const SbLayoutColumn *column = sb_layout_column (layout, i);
+      if (column->certainty != SB_CERTAINTY_GUESSED || column->role == SB_ROLE_OTHER || column->question == NULL)
+        continue;
+      char *guess = g_strdup_printf (" Column '%s' was read by a guess (%s).", column->name, column->question);
+      if (!g_hash_table_contains (told, guess))
+        g_string_append (text, guess);
+      g_hash_table_add (told, guess);
+    }
+  }
+}
+
 static void
 append_configuration (GString *text, const SbConfigurationResult *configuration)
 {
@@ -91,6 +111,7 @@ append_configuration (GString *text, const SbConfigurationResult *configuration)
   if (rows_left_out > 0)
     g_string_append_printf (text, " %" G_GSIZE_FORMAT " faulty row%s left out.", rows_left_out,
                             rows_left_out == 1 ? " was" : "s were");
+  append_guesses (text, configuration);
   append_exclusions (text, configuration);
   g_string_append (text, "\n\n");
 }

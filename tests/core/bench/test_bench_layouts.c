@@ -318,6 +318,8 @@ guess_that_was_confirmed_is_not_asked_about_again (void **state)
   const SbTrialResult *trial = sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 0);
   assert_non_null (sb_layout_column (trial->facts->layout, 2)->question);
   assert_int_equal (trial->facts->notes->len, 1);
+  const char *said = "Column 'Ist [Nm]' was read by a guess (taken for the torque because its unit is N·m).";
+  assert_non_null (strstr (keep (fixture, sb_results_methods_text (fixture->analysis)), said));
 
   g_autoptr (SbLayoutChoice) confirmed = sb_layout_choice_of_shape (trial->facts->layout, NULL);
   fixture->other_bench = sb_bench_edit (fixture->bench);
@@ -326,6 +328,7 @@ guess_that_was_confirmed_is_not_asked_about_again (void **state)
   trial = sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 0);
   assert_null (sb_layout_column (trial->facts->layout, 2)->question);
   assert_int_equal (trial->facts->notes->len, 0);
+  assert_null (strstr (keep (fixture, sb_results_methods_text (fixture->analysis)), "guess"));
 }
 
 int
