@@ -12,7 +12,7 @@
 #define LIST_WIDTH_PX     252
 #define MEASURES_MIN_PX   300
 #define NOTICES_HEIGHT_PX 112
-#define CENTRE_MIN_PX     550 /* what the controls above the chart take */
+#define CENTRE_MIN_PX     496 /* what the controls above the chart take */
 #define TABLE_ROOM_FOR    3   /* configurations; what is beyond is scrolled to */
 
 struct _SbBenchPage {
