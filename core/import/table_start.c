@@ -174,10 +174,11 @@ try_header (const SbTableFinder *finder, guint index, char delimiter, gboolean w
   g_autofree char *text = sb_table_header_text (finder, index, delimiter, wide, &candidate->header_end);
   SbLineShape shape = sb_dialect_shape (finder->cells, text, strlen (text), delimiter);
   candidate->n_cells = shape.n_cells;
-  if (!forced && (shape.n_cells < 2 || shape.n_words <= shape.n_numbers))
+  /* A stated header may be cut at every blank; names of several words have to suit as they do elsewhere. */
+  if ((!forced || wide) && (shape.n_cells < 2 || shape.n_words <= shape.n_numbers))
     return FALSE;
   candidate->channels = (guint) __builtin_popcount (sb_dialect_roles (finder->cells));
-  if (!forced && shape.n_numbers > 0 && candidate->channels < 2)
+  if ((!forced || wide) && shape.n_numbers > 0 && candidate->channels < 2)
     return FALSE;
   look_at_rows (finder, candidate);
   return TRUE;

@@ -6,7 +6,8 @@
 #
 # Builds with clang, AddressSanitizer and UBSan in BUILD (build/fuzz when left out), where the inputs it found to reach
 # new code are kept for the next run (corpus-TARGET). An input that breaks something is left there as found-TARGET-*,
-# and the exit status is 1. Needs the Debian packages clang and libclang-rt-14-dev; exit status 77 without them.
+# and the exit status is 1. FUZZ_SEED=N in the environment makes a run that can be repeated. Needs the Debian packages
+# clang and libclang-rt-14-dev; exit status 77 without them.
 set -eu
 
 fail() {
@@ -53,7 +54,7 @@ fuzz() {
     # Inputs stay small: what a long log does, a short one does faster. A block of 1 MiB is cut by the target.
     if nice -n 19 "$build/meson/tests/fuzz/fuzz_$target" -max_total_time="$time" -max_len=4096 -timeout=20 \
         -rss_limit_mb=2048 -dict="$here/$target.dict" -artifact_prefix="$build/found-$target-" \
-        -print_final_stats=1 "$build/corpus-$target" "$@" >"$build/$target.txt" 2>&1; then
+        -print_final_stats=1 -seed="${FUZZ_SEED:-0}" "$build/corpus-$target" "$@" >"$build/$target.txt" 2>&1; then
         echo "$target: $(grep 'DONE' "$build/$target.txt")"
         grep '^stat::number_of_executed_units' "$build/$target.txt"
         return 0
