@@ -26,6 +26,7 @@ configuration_free (gpointer data)
   g_free (configuration->name);
   g_ptr_array_unref (configuration->trials);
   sb_ensemble_unref (configuration->ensemble);
+  sb_drive_model_unref (configuration->drive);
   g_free (configuration);
 }
 
