@@ -2,24 +2,13 @@
 #include "dialect.h"
 
 #include "header.h"
+#include "log_build.h"
 #include "number_style.h"
 
 #include <string.h>
 
 /* The delimiter is plain from the first names of a header; more would only cost time. */
 #define MAX_NAMES_TRIED 64
-
-static const char *
-trim (const char *text, gsize *length)
-{
-  while (*length > 0 && g_ascii_isspace (text[*length - 1]))
-    --*length;
-  while (*length > 0 && g_ascii_isspace (*text)) {
-    text++;
-    --*length;
-  }
-  return text;
-}
 
 SbLineShape
 sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter)
@@ -29,7 +18,7 @@ sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter
   for (guint i = 0; i < sb_cells_count (cells); i++) {
     gsize n;
     const char *text = sb_cells_get (cells, i, &n);
-    text = trim (text, &n);
+    text = sb_text_trim (text, &n);
     if (n == 0)
       continue;
     shape.n_cells = i + 1;
@@ -77,7 +66,7 @@ sb_dialect_is_units_row (const SbCells *cells)
   for (guint i = 0; i < MIN (sb_cells_count (cells), MAX_NAMES_TRIED); i++) {
     gsize n;
     const char *text = sb_cells_get (cells, i, &n);
-    text = trim (text, &n);
+    text = sb_text_trim (text, &n);
     if (sb_number_looks_like_one (text, n, TRUE))
       return FALSE;
     any = any || unit_of_cell (text) != NULL;

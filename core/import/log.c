@@ -212,3 +212,15 @@ sb_text_quote (const char *text, gsize length)
   *g_utf8_offset_to_pointer (utf8, LONGEST_QUOTE) = '\0';
   return g_strdup_printf ("'%s…'", utf8);
 }
+
+const char *
+sb_text_trim (const char *text, gsize *length)
+{
+  while (*length > 0 && g_ascii_isspace (text[*length - 1]))
+    --*length;
+  while (*length > 0 && g_ascii_isspace (*text)) {
+    text++;
+    --*length;
+  }
+  return text;
+}

@@ -25,3 +25,7 @@ char *sb_text_quote (const char *text, gsize length);
 /* The proposal for the bytes of `source`, from which they can be read again afterwards. (transfer full) */
 SbProposal *sb_propose_source (SbSource *source, const char *name, const SbDialectChoices *fixed,
                                GCancellable *cancellable, GError **error);
+
+/* Where the text begins without the blanks around it; *length is what is left. Libcsv trims blanks around a cell but
+ * keeps those inside quotes. */
+const char *sb_text_trim (const char *text, gsize *length);

@@ -20,16 +20,16 @@ typedef struct {
 
 static const SbReadOptions no_options;
 
-/* The next block, as text into the reader's room; its length there in *n_text. -1 on error, 0 at the end. */
+/* The next block, as text into the reader's room; its length there in *n_text. `raw` takes the bytes of a text that is
+ * decoded; NULL for one that is taken as it is. -1 on error, 0 at the end. */
 static gssize
 read_block (const Job *job, SbLogReader *reader, SbEncoding encoding, SbUtf16 *utf16, char *raw, gsize *n_text,
             GError **error)
 {
-  gboolean wide = encoding == SB_ENCODING_UTF16_LE || encoding == SB_ENCODING_UTF16_BE;
-  char *room = sb_log_reader_get_room (reader, wide ? SB_UTF16_ROOM (job->block_size) : job->block_size);
-  gssize n = sb_source_read (job->source, wide ? raw : room, job->block_size, job->cancellable, error);
+  char *room = sb_log_reader_get_room (reader, raw != NULL ? SB_UTF16_ROOM (job->block_size) : job->block_size);
+  gssize n = sb_source_read (job->source, raw != NULL ? raw : room, job->block_size, job->cancellable, error);
   *n_text = n > 0 ? (gsize) n : 0;
-  if (n > 0 && wide)
+  if (n > 0 && raw != NULL)
     *n_text = sb_utf16_read (utf16, encoding, raw, (gsize) n, room);
   return n;
 }

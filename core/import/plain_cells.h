@@ -2,6 +2,7 @@
 /* What the two ways to read plain rows share: for plain_rows.c and plain_windows.c only. */
 #pragma once
 
+#include "line.h"
 #include "rows.h"
 
 /* The number from `text` up to `end` and the blanks around it, whatever its form, into *value. FALSE when it is none.
@@ -43,4 +44,23 @@ sb_plain_row_keep (SbRows *rows)
   rows->last_time = time;
   rows->n_rows++;
   return TRUE;
+}
+
+/* Reads a row into place n_rows; where the next one begins, or NULL when it is libcsv's to understand. */
+typedef const char *(*SbPlainRowRead) (SbRows *rows, const char *text, const char *end);
+
+/* Row after row. Inlined whole, so that `read` is no call through a pointer. */
+static inline __attribute__ ((always_inline)) const char *
+sb_plain_rows_walk (SbRows *rows, const char *text, const char *end, guint64 *n_lines, SbPlainRowRead read)
+{
+  while (text < end && *n_lines < rows->last_line) {
+    if (G_UNLIKELY (rows->n_rows == rows->capacity))
+      sb_rows_grow (rows, 0);
+    const char *next = sb_plain_may_be_comment (rows, text) ? NULL : read (rows, text, end);
+    if (next == NULL || next - text > SB_LINE_MAX || !sb_plain_row_keep (rows))
+      break;
+    ++*n_lines;
+    text = next;
+  }
+  return text;
 }

@@ -279,14 +279,5 @@ sb_plain_rows_read (SbRows *rows, const char *text, const char *end, guint64 *n_
       && __builtin_cpu_supports ("bmi2"))
     return sb_plain_windows_read (rows, text, end, n_lines);
 #endif
-  while (text < end && *n_lines < rows->last_line) {
-    if (G_UNLIKELY (rows->n_rows == rows->capacity))
-      sb_rows_grow (rows, 0);
-    const char *next = sb_plain_may_be_comment (rows, text) ? NULL : read_row (rows, text, end);
-    if (next == NULL || next - text > SB_LINE_MAX || !sb_plain_row_keep (rows))
-      break;
-    ++*n_lines;
-    text = next;
-  }
-  return text;
+  return sb_plain_rows_walk (rows, text, end, n_lines, read_row);
 }

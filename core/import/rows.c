@@ -48,19 +48,6 @@ sb_rows_leave_out (SbLog *log, SbFaultKind kind, guint64 line, const char *colum
   sb_log_add_fault (log, kind, line, column, "%s", what);
 }
 
-/* Libcsv trims blanks around a cell but keeps those inside quotes. */
-static const char *
-trim (const char *text, gsize *length)
-{
-  while (*length > 0 && g_ascii_isspace (text[*length - 1]))
-    --*length;
-  while (*length > 0 && g_ascii_isspace (*text)) {
-    text++;
-    --*length;
-  }
-  return text;
-}
-
 /* The first number with a sign that shows what it is tells for the file. */
 static void
 learn_decimal (SbRows *rows, const SbCells *cells)
@@ -70,7 +57,7 @@ learn_decimal (SbRows *rows, const SbCells *cells)
   for (guint i = 0; i < MIN (rows->n_columns, sb_cells_count (cells)); i++) {
     gsize length;
     const char *text = sb_cells_get (cells, i, &length);
-    text = trim (text, &length);
+    text = sb_text_trim (text, &length);
     if (rows->columns[i].channel >= 0)
       sb_number_style_add (&style, text, length, i);
   }
@@ -117,7 +104,7 @@ static char *
 read_cell (SbRows *rows, guint index, const char *text, gsize length, double *value, SbFaultKind *kind)
 {
   const SbRowColumn *column = &rows->columns[index];
-  text = trim (text, &length);
+  text = sb_text_trim (text, &length);
   *kind = SB_FAULT_EMPTY_CELL;
   if (length == 0)
     return g_strdup ("the cell is empty");
@@ -139,7 +126,7 @@ static void
 read_aside (SbRows *rows, const SbRowColumn *column, const char *text, gsize length)
 {
   double *value = &rows->aside[column->aside];
-  text = trim (text, &length);
+  text = sb_text_trim (text, &length);
   if (!read_number (rows, text, length, column->power_of_ten, value))
     *value = (double) NAN;
 }

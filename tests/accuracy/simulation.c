@@ -22,7 +22,9 @@ simulation_init (Simulation *simulation, const Case *c, guint64 seed)
 void
 simulation_clear (Simulation *simulation)
 {
-  made_trials_free (simulation->made);
+  if (simulation->made != NULL)
+    made_trials_free (simulation->made);
+  *simulation = (Simulation){ 0 };
 }
 
 /* The trial borrows the log's values, and the command alone places its onset: so a draw overwrites torque and velocity.

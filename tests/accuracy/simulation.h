@@ -27,7 +27,7 @@ typedef struct {
 } Simulation;
 
 void simulation_init (Simulation *simulation, const Case *c, guint64 seed);
-void simulation_clear (Simulation *simulation);
+void simulation_clear (Simulation *simulation); /* also one that was never made */
 
 /* Another draw, measured. (transfer full) */
 SbMeasures *simulation_draw (Simulation *simulation, const SbMeasureChoices *choices);

@@ -15,9 +15,7 @@ static Simulation simulation;
 static int
 teardown (void **state)
 {
-  if (simulation.made != NULL)
-    simulation_clear (&simulation);
-  simulation = (Simulation){ 0 };
+  simulation_clear (&simulation);
   return 0;
 }
 

@@ -2,6 +2,7 @@
 /* The document and its edits without a screen. Expected values follow from the files that bench_files.c writes and from
  * what each edit says it does. */
 #include "bench_files.h"
+#include "document_save.h"
 #include "edits.h"
 #include "close.h"
 #include "folder.h"
@@ -200,18 +201,6 @@ results_are_of_the_last_of_many_quick_changes (void **state)
   assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 2);
 }
 
-typedef struct {
-  gboolean done, well;
-} Save;
-
-static void
-on_saved (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  Save *save = user_data;
-  save->well = sb_document_save_finish (SB_DOCUMENT (source), result, NULL);
-  save->done = TRUE;
-}
-
 static void
 a_saved_session_opens_with_the_same_choices_and_counts_as_saved (void **state)
 {
@@ -220,11 +209,7 @@ a_saved_session_opens_with_the_same_choices_and_counts_as_saved (void **state)
   sb_edit_rename (fixture->document, 0, "slow");
   assert_false (sb_document_is_saved (fixture->document));
   g_autofree char *path = g_build_filename (fixture->folder, "bench.slewbench", NULL);
-  Save save = { 0 };
-  sb_document_save_async (fixture->document, path, on_saved, &save);
-  while (!save.done)
-    g_main_context_iteration (NULL, TRUE);
-  assert_true (save.well);
+  assert_true (document_save (fixture->document, path));
   assert_true (sb_document_is_saved (fixture->document));
   sb_edit_rename (fixture->document, 0, "changed");
   sb_document_open (fixture->document, path);

@@ -2,6 +2,7 @@
 /* Folders that change while a document has them open: real files, a real main loop, the usual pace but for the while
  * that a file must stand still. Expected values follow from what the test writes. */
 #include "bench_files.h"
+#include "document_save.h"
 #include "edits.h"
 #include "notice.h"
 #include "close.h"
@@ -378,27 +379,11 @@ a_folder_that_vanishes_is_told_once_and_watched_when_it_is_back (void **state)
   WAIT_FOR (n_logs (fixture) == 3);
 }
 
-typedef struct {
-  gboolean done, well;
-} Save;
-
-static void
-on_saved (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  Save *save = user_data;
-  save->well = sb_document_save_finish (SB_DOCUMENT (source), result, NULL);
-  save->done = TRUE;
-}
-
 static char *
 save_session (Fixture *fixture)
 {
   char *path = g_build_filename (fixture->folder, "bench.slewbench", NULL);
-  Save save = { 0 };
-  sb_document_save_async (fixture->document, path, on_saved, &save);
-  while (!save.done)
-    g_main_context_iteration (NULL, TRUE);
-  g_assert_true (save.well);
+  g_assert_true (document_save (fixture->document, path));
   return path;
 }
 
