@@ -198,6 +198,7 @@ add_stated (JsonBuilder *builder, const SbLayoutColumn *column)
     { "counts_per_turn", column->counts_per_turn },
     { "wrap_counts", column->wrap_counts > 0 ? column->wrap_counts : (double) NAN },
     { "torque_constant_nm_per_a", column->torque_constant_nm_per_a },
+    { "torque_per_volt_nm", column->torque_per_volt_nm },
     { "full_scale", column->full_scale },
   };
   sb_json_add_string (builder, "certainty", certainties[column->certainty]);

@@ -191,6 +191,7 @@ lacks_value (const SbLayoutColumn *column)
   SbDimension dimension = column->unit->dimension;
   return dimension == SB_DIMENSION_SAMPLES || (dimension == SB_DIMENSION_COUNTS && isnan (column->counts_per_turn))
          || (dimension == SB_DIMENSION_CURRENT && isnan (column->torque_constant_nm_per_a))
+         || (dimension == SB_DIMENSION_VOLTAGE && isnan (column->torque_per_volt_nm))
          || (dimension == SB_DIMENSION_PERCENT && isnan (column->full_scale));
 }
 
@@ -203,6 +204,7 @@ apply_column (SbLayoutColumn *column, const SbLayoutColumn *stated)
   take_value (&column->counts_per_turn, stated->counts_per_turn);
   take_value (&column->wrap_counts, stated->wrap_counts);
   take_value (&column->torque_constant_nm_per_a, stated->torque_constant_nm_per_a);
+  take_value (&column->torque_per_volt_nm, stated->torque_per_volt_nm);
   take_value (&column->full_scale, stated->full_scale);
   if (!lacks_value (column))
     confirm (column);

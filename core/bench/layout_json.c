@@ -27,6 +27,7 @@ static const ColumnValue values[] = {
   { "wrap_counts", AT (wrap_counts), 0, 1e15, "a number of counts, or 0 for a counter that does not start again", -1 },
   { "torque_constant_nm_per_a", AT (torque_constant_nm_per_a), -1e6, 1e6, "a number other than 0",
     SB_DIMENSION_CURRENT },
+  { "torque_per_volt_nm", AT (torque_per_volt_nm), -1e9, 1e9, "a number other than 0", SB_DIMENSION_VOLTAGE },
   { "full_scale", AT (full_scale), 1e-12, 1e12, "a number above 0, in the SI unit of the role", SB_DIMENSION_PERCENT },
 };
 

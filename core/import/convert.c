@@ -24,12 +24,24 @@ has_dimension (const SbLayoutColumn *column, SbDimension dimension)
   return column->unit != NULL && column->unit->dimension == dimension;
 }
 
+static gboolean
+is_torque (const SbLayoutColumn *column)
+{
+  return column->role == SB_ROLE_TORQUE || column->role == SB_ROLE_COMMAND;
+}
+
 /* A torque or command in A. */
 static gboolean
 wants_constant (const SbLayoutColumn *column)
 {
-  return (column->role == SB_ROLE_TORQUE || column->role == SB_ROLE_COMMAND)
-         && has_dimension (column, SB_DIMENSION_CURRENT);
+  return is_torque (column) && has_dimension (column, SB_DIMENSION_CURRENT);
+}
+
+/* A torque or command in V: the signal of a transducer. */
+static gboolean
+wants_torque_per_volt (const SbLayoutColumn *column)
+{
+  return is_torque (column) && has_dimension (column, SB_DIMENSION_VOLTAGE);
 }
 
 static const char *
@@ -43,6 +55,8 @@ wanted_by_unit (const SbLayout *layout, const SbLayoutColumn *column)
     return "the full scale (full_scale)";
   if (wants_constant (column) && !is_known (column->torque_constant_nm_per_a))
     return "the torque constant in N·m/A (torque_constant_nm_per_a)";
+  if (wants_torque_per_volt (column) && !is_known (column->torque_per_volt_nm))
+    return "the torque in N·m that one volt stands for (torque_per_volt_nm)";
   return NULL;
 }
 
@@ -136,6 +150,8 @@ sb_conversion_of (const SbLayout *layout, guint index)
   conversion.from_current = stands_for_torque || (wants_constant (column) && column->role == SB_ROLE_TORQUE);
   if (stands_for_torque || wants_constant (column))
     set_factor (&conversion, column->torque_constant_nm_per_a);
+  if (wants_torque_per_volt (column))
+    set_factor (&conversion, column->torque_per_volt_nm);
   if (stands_for_torque)
     conversion.channel = SB_CHANNEL_TORQUE;
   conversion.aside = conversion.channel < 0;

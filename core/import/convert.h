@@ -2,9 +2,9 @@
 /* What a layout says of a column -> how its cells become SI.
  *
  * Roundings: a cell in SI or in a power of ten of it is rounded once, from its digits. Every other factor (a degree, an
- * rpm, a torque constant, a full scale) is a double itself, and the product with the cell's double is rounded again.
- * Counts are whole numbers until they are multiplied by the double next to a turn over counts per turn; the number of a
- * sample is divided by the rate, in one rounding; a clock time is rounded once (clock.h). */
+ * rpm, a torque constant, a torque per volt, a full scale) is a double itself, and the product with the cell's double
+ * is rounded again. Counts are whole numbers until they are multiplied by the double next to a turn over counts per
+ * turn; the number of a sample is divided by the rate, in one rounding; a clock time is rounded once (clock.h). */
 #pragma once
 
 #include "layout.h"

@@ -88,6 +88,8 @@ quantity_of (const Words *words, const SbUnit *unit, gboolean *guessed)
   guint fitting = kinds_of_unit (unit);
   if ((quantity & SB_WORD_SUPPLY) && (quantity & SB_WORD_CURRENT))
     return 0; /* of the supply, not of the motor */
+  if ((quantity & SB_WORD_TORQUE) && unit != NULL && unit->dimension == SB_DIMENSION_VOLTAGE)
+    return SB_WORD_TORQUE; /* the voltage of its transducer */
   if (quantity & fitting)
     return reduce (quantity & fitting);
   if (quantity != 0)

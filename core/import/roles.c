@@ -42,6 +42,8 @@ set_values (SbLayoutColumn *column, const SbStated *stated)
   gboolean torque = column->role == SB_ROLE_TORQUE || column->role == SB_ROLE_COMMAND;
   if (has_dimension (column, SB_DIMENSION_CURRENT) || column->role == SB_ROLE_CURRENT)
     column->torque_constant_nm_per_a = stated->torque_constant_nm_per_a;
+  if (has_dimension (column, SB_DIMENSION_VOLTAGE) && torque)
+    column->torque_per_volt_nm = stated->torque_per_volt_nm;
   if (has_dimension (column, SB_DIMENSION_PERCENT) && torque)
     column->full_scale = stated->full_scale_nm;
 }
@@ -77,7 +79,8 @@ rank (const SbLayoutColumn *column)
   if (has_dimension (column, SB_DIMENSION_SAMPLES))
     return clear > 0 ? 2 : 1;
   gboolean wanting = has_dimension (column, SB_DIMENSION_PERCENT) || has_dimension (column, SB_DIMENSION_COUNTS)
-                     || (column->role != SB_ROLE_CURRENT && has_dimension (column, SB_DIMENSION_CURRENT));
+                     || (column->role != SB_ROLE_CURRENT && has_dimension (column, SB_DIMENSION_CURRENT))
+                     || (column->role != SB_ROLE_SUPPLY && has_dimension (column, SB_DIMENSION_VOLTAGE));
   if (wanting)
     return clear > 0 ? 4 : 1;
   if (column->role == SB_ROLE_TIME || column->role == SB_ROLE_SUPPLY)

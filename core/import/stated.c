@@ -20,6 +20,7 @@ static const Size rates[]
 static const Size times[] = { { "s", 1 }, { "ms", 1e3 }, { "us", 1e6 }, { "µs", 1e6 }, { "ns", 1e9 }, { NULL, 0 } };
 static const Size numbers[] = { { "counts", 1 }, { "counts/rev", 1 }, { "counts/turn", 1 }, { "", 1 }, { NULL, 0 } };
 static const Size constants[] = { { "nm/a", 1 }, { "mnm/a", 1e-3 }, { NULL, 0 } };
+static const Size scales[] = { { "nm/v", 1 }, { "mnm/v", 1e-3 }, { "nm/mv", 1e3 }, { NULL, 0 } };
 static const Size torques[] = { { "nm", 1 }, { "mnm", 1e-3 }, { NULL, 0 } };
 
 /* Keys without blanks, dashes and underscores, small; those of other languages from memory. */
@@ -55,6 +56,9 @@ static const struct {
   { "torqueconstantnmpera", offsetof (SbStated, torque_constant_nm_per_a), constants, "nm/a", FALSE },
   { "torqueconstant", offsetof (SbStated, torque_constant_nm_per_a), constants, NULL, FALSE },
   { "drehmomentkonstante", offsetof (SbStated, torque_constant_nm_per_a), constants, NULL, FALSE },
+  { "torquepervoltnm", offsetof (SbStated, torque_per_volt_nm), torques, "nm", FALSE },
+  { "torquepervolt", offsetof (SbStated, torque_per_volt_nm), scales, NULL, FALSE },
+  { "torquescale", offsetof (SbStated, torque_per_volt_nm), scales, NULL, FALSE },
   { "fullscalenm", offsetof (SbStated, full_scale_nm), torques, "nm", FALSE },
   { "fullscaletorque", offsetof (SbStated, full_scale_nm), torques, NULL, FALSE },
   { "fullscale", offsetof (SbStated, full_scale_nm), torques, NULL, FALSE },
@@ -64,7 +68,7 @@ void
 sb_stated_init (SbStated *stated)
 {
   const double nothing = (double) NAN;
-  *stated = (SbStated){ nothing, nothing, nothing, nothing, nothing };
+  *stated = (SbStated){ nothing, nothing, nothing, nothing, nothing, nothing };
 }
 
 /* Small letters without blanks and what joins words; "²" and the like stay. */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the lines before a table state that columns cannot be read without: "# sample_rate_hz: 2000",
- * "Abtastrate;2 kHz", "Sampling interval [ms]: 0.5", "counts per turn = 65536", "torque constant: 0.45 Nm/A". */
+ * "Abtastrate;2 kHz", "Sampling interval [ms]: 0.5", "counts per turn = 65536", "torque constant: 0.45 Nm/A",
+ * "torque per volt: 2 Nm/V". */
 #pragma once
 
 #include <glib.h>
@@ -10,6 +11,7 @@ typedef struct {
   double counts_per_turn;
   double wrap_counts;
   double torque_constant_nm_per_a;
+  double torque_per_volt_nm;
   double full_scale_nm;
 } SbStated;
 

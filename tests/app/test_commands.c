@@ -4,7 +4,8 @@
 
 static const char *const commands[] = { "measure", "chart", "report", "inspect" };
 static const char *const layouts[]
-    = { "--layout", "--remembered-layouts", "--sample-rate", "--torque-constant", "--counts-per-turn", "--full-scale" };
+    = { "--layout",          "--remembered-layouts", "--sample-rate", "--torque-constant",
+        "--torque-per-volt", "--counts-per-turn",    "--full-scale" };
 
 static void
 help_names_every_option (void **state)

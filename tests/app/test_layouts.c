@@ -158,8 +158,8 @@ value_that_no_column_wants_gives_status_1_and_is_said (void **state)
   assert_says (run->err, "--counts-per-turn");
 }
 
-/* The torque rises to 8 under any heading: amperes at 0.5 N·m/A are 4 N·m, percent of 50 N·m likewise. 1 kHz makes
- * milliseconds of samples. */
+/* The torque rises to 8 under any heading: amperes at 0.5 N·m/A are 4 N·m, volts at 0.5 N·m/V, percent of 50 N·m
+ * likewise. 1 kHz makes milliseconds of samples. */
 static void
 single_values_need_no_file (void **state)
 {
@@ -169,6 +169,7 @@ single_values_need_no_file (void **state)
   } cases[] = {
     { "sample,command_Nm,torque_Nm,velocity_rad_s\n", "--sample-rate", "500", "peak_velocity", 19.8 },
     { "time_ms,command_Nm,Iq [A],velocity_rad_s\n", "--torque-constant", "0.5", "peak_torque", 4 },
+    { "time_ms,command_Nm,torque [V],velocity_rad_s\n", "--torque-per-volt", "0.5", "peak_torque", 4 },
     { "time_ms,command_Nm,torque [%],velocity_rad_s\n", "--full-scale", "50", "peak_torque", 4 },
   };
   Run *run = *state;

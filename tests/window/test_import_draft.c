@@ -119,6 +119,19 @@ a_column_that_takes_a_role_takes_it_from_the_one_that_had_it (void **state)
 }
 
 static void
+a_torque_in_volts_wants_the_torque_of_one_volt (void **state)
+{
+  Fixture *fixture = *state;
+  sb_import_draft_set_unit (fixture->draft, 4, sb_unit_find ("mV"));
+  assert_int_equal (sb_import_draft_extra (fixture->draft, 4), SB_EXTRA_TORQUE_PER_VOLT);
+  assert_int_equal (sb_import_draft_certainty (fixture->draft, 4), SB_CERTAINTY_MISSING);
+  assert_string_equal (sb_import_draft_certainty_words (fixture->draft, 4), "torque per volt wanted");
+  sb_import_draft_set_extra (fixture->draft, 4, -2.5);
+  assert_int_equal (sb_import_draft_certainty (fixture->draft, 4), SB_CERTAINTY_CONFIRMED);
+  assert_close (sb_layout_column (fixture->draft->layout, 4)->torque_per_volt_nm, -2.5, 0);
+}
+
+static void
 a_unit_that_does_not_suit_the_new_role_goes (void **state)
 {
   Fixture *fixture = *state;
@@ -197,6 +210,7 @@ main (void)
     CASE (a_current_wants_a_torque_constant_once_no_column_is_the_torque),
     CASE (what_is_missing_keeps_the_file_from_being_read_until_it_is_stated),
     CASE (a_column_that_takes_a_role_takes_it_from_the_one_that_had_it),
+    CASE (a_torque_in_volts_wants_the_torque_of_one_volt),
     CASE (a_unit_that_does_not_suit_the_new_role_goes),
     CASE (a_role_that_is_no_channel_may_be_had_by_several),
     CASE (without_time_or_signal_there_is_a_problem_in_words),

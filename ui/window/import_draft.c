@@ -130,6 +130,8 @@ sb_import_draft_extra (const SbImportDraft *draft, guint column)
     return SB_EXTRA_TORQUE_CONSTANT;
   if (of->unit == NULL)
     return SB_EXTRA_NONE;
+  if (of->unit->dimension == SB_DIMENSION_VOLTAGE && of->role != SB_ROLE_SUPPLY)
+    return SB_EXTRA_TORQUE_PER_VOLT;
   if (of->unit->dimension == SB_DIMENSION_COUNTS)
     return SB_EXTRA_COUNTS_PER_TURN;
   if (of->unit->dimension == SB_DIMENSION_PERCENT)
@@ -146,6 +148,8 @@ extra_place (const SbImportDraft *draft, guint column)
     return &of->counts_per_turn;
   case SB_EXTRA_TORQUE_CONSTANT:
     return &of->torque_constant_nm_per_a;
+  case SB_EXTRA_TORQUE_PER_VOLT:
+    return &of->torque_per_volt_nm;
   case SB_EXTRA_FULL_SCALE:
     return &of->full_scale;
   case SB_EXTRA_SAMPLE_RATE:
@@ -198,6 +202,8 @@ sb_import_draft_extra_name (const SbImportDraft *draft, guint column)
     return g_strdup ("Counts per turn");
   case SB_EXTRA_TORQUE_CONSTANT:
     return g_strdup ("Torque constant [N·m/A]");
+  case SB_EXTRA_TORQUE_PER_VOLT:
+    return g_strdup ("Torque per volt [N·m/V]");
   case SB_EXTRA_FULL_SCALE:
     return g_strdup_printf ("100 %% is [%s]", sb_role_unit (sb_layout_column (draft->layout, column)->role));
   case SB_EXTRA_SAMPLE_RATE:
@@ -230,6 +236,7 @@ sb_import_draft_certainty_words (const SbImportDraft *draft, guint column)
     [SB_EXTRA_NONE] = "",
     [SB_EXTRA_COUNTS_PER_TURN] = "counts per turn wanted",
     [SB_EXTRA_TORQUE_CONSTANT] = "torque constant wanted",
+    [SB_EXTRA_TORQUE_PER_VOLT] = "torque per volt wanted",
     [SB_EXTRA_FULL_SCALE] = "full scale wanted",
     [SB_EXTRA_SAMPLE_RATE] = "sample rate wanted",
   };

@@ -10,6 +10,7 @@ typedef enum {
   SB_EXTRA_NONE,
   SB_EXTRA_COUNTS_PER_TURN,
   SB_EXTRA_TORQUE_CONSTANT,
+  SB_EXTRA_TORQUE_PER_VOLT,
   SB_EXTRA_FULL_SCALE,
   SB_EXTRA_SAMPLE_RATE,
 } SbExtra;
@@ -41,7 +42,8 @@ double sb_import_draft_extra_value (const SbImportDraft *draft, guint column); /
 /* Whether the column cannot be read without the value. A current that nobody takes for the torque can. */
 gboolean sb_import_draft_extra_is_wanted (const SbImportDraft *draft, guint column);
 
-/* "Counts per turn", "Torque constant [N·m/A]", "100 % is [N·m]"; the unit follows from the column. (transfer full) */
+/* "Counts per turn", "Torque constant [N·m/A]", "Torque per volt [N·m/V]", "100 % is [N·m]"; the unit follows from the
+ * column. (transfer full) */
 char *sb_import_draft_extra_name (const SbImportDraft *draft, guint column);
 
 /* How sure the column is, as it stands in the draft, and in words: "guessed", "counts per turn wanted". */

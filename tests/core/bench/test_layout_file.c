@@ -37,7 +37,8 @@ every_member_is_read (void **state)
       "{\"name\": \"n\", \"role\": \"time\", \"unit\": \"ms\"}, "
       "{\"name\": \"enc\", \"role\": \"angle\", \"counts_per_turn\": 4096, \"wrap_counts\": 65536}, "
       "{\"name\": \"Iq\", \"role\": \"current\", \"torque_constant_nm_per_a\": -0.35}, "
-      "{\"role\": \"command\", \"full_scale\": 12.5, \"unit\": null}]}");
+      "{\"role\": \"command\", \"full_scale\": 12.5, \"unit\": null}, "
+      "{\"name\": \"cell\", \"role\": \"torque\", \"unit\": \"mV\", \"torque_per_volt_nm\": -2.5}]}");
   assert_string_equal (choice->layout->name, "rig 2");
   assert_int_equal (choice->fixed.encoding, SB_ENCODING_UTF16_LE);
   assert_int_equal (choice->fixed.delimiter, ';');
@@ -60,6 +61,7 @@ every_member_is_read (void **state)
   assert_string_equal (sb_layout_column (layout, 3)->name, "");
   assert_close (sb_layout_column (layout, 3)->full_scale, 12.5, 0);
   assert_null (sb_layout_column (layout, 3)->unit);
+  assert_close (sb_layout_column (layout, 4)->torque_per_volt_nm, -2.5, 0);
 }
 
 static void
@@ -72,7 +74,7 @@ members_left_out_are_automatic (void **state)
   const SbLayoutColumn *column = sb_layout_column (choice->layout, 0);
   assert_null (column->unit);
   assert_true (isnan (column->counts_per_turn) && isnan (column->torque_constant_nm_per_a) && isnan (column->full_scale)
-               && isnan (column->wrap_counts));
+               && isnan (column->torque_per_volt_nm) && isnan (column->wrap_counts));
 }
 
 static void

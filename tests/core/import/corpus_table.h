@@ -223,6 +223,11 @@ static const CorpusLog corpus_logs[] = {
     1, "8", 0 }, { TORQUE, 1, "7.25", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
   { "names-french.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m, velocity rpm", { { TIME, 1, "1.5", 0 }, {
     TORQUE, 1, "7.25", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
+  /* A torque transducer in volts. */
+  { "torque-volts.csv", ';', '.', 0, UTF8, 2, 0, 3, 0, "time ms, torque V", { { TORQUE, 0, "-0.008", 2.5 }, { TORQUE, 2,
+    "2.85", 2.5 }, { TIME, 2, "2e-3", 0 } }, NULL, NULL },
+  { "torque-millivolts.csv", ',', '.', 0, UTF8, 2, 0, 3, 0, "time s, command N·m, torque mV", { { TORQUE, 0, "-8e-3",
+    2.5 }, { TORQUE, 2, "2850e-3", 2.5 }, { COMMAND, 2, "5", 0 } }, NULL, NULL },
 };
 
 /* clang-format on */
@@ -249,4 +254,7 @@ static const CorpusFailure corpus_failures[] = {
   { "no-log-cut.csv.gz", SB_LOG_ERROR_NOT_A_LOG, { "ends too early", "Copy", NULL } },
   { "question-comma.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1,234' may be", "--layout FILE", "Columns" } },
   { "question-point.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1.234' may be", "decimal sign", "Columns" } },
+  { "torque-volts-unstated.csv",
+    SB_LOG_ERROR_LAYOUT,
+    { "line 1, column 'Torque transducer (V)'", "the torque in N·m that one volt stands for", "torque_per_volt" } },
 };

@@ -107,6 +107,34 @@ current_beside_a_torque_is_summed_up (void **state)
   assert_close (log->aside[SB_ASIDE_CURRENT].largest, 1, 0.0);
 }
 
+/* 1 V is 2.5 N·m: -4 V are -10 N·m; 250 mV are a quarter of it, 0.625 N·m, exact in binary. */
+static void
+torque_in_volts_is_read_by_its_torque_per_volt (void **state)
+{
+  static const char *const names[] = { "Torque [%s]", "torque transducer (%s)", "Torque sensor voltage [%s]",
+                                       "torque_%s",   "Drehmoment / %s",        "Spannung Drehmomentsensor [%s]" };
+  for (guint i = 0; i < G_N_ELEMENTS (names); i++)
+    for (int milli = 0; milli < 2; milli++) {
+      g_auto (GStrv) parts = g_strsplit (names[i], "%s", 2);
+      g_autofree char *name = g_strconcat (parts[0], milli ? "mV" : "V", parts[1], NULL);
+      g_autofree char *text = g_strdup_printf ("# torque per volt: 2.5 Nm/V\ntime_s,%s\n0,%s\n1,%s\n", name,
+                                               milli ? "-4000" : "-4", milli ? "250" : "0.25");
+      const SbLog *log = read_text (*state, text);
+      assert_close (log->channel[SB_CHANNEL_TORQUE][0], -10, 0.0);
+      assert_close (log->channel[SB_CHANNEL_TORQUE][1], 0.625, 0.0);
+    }
+}
+
+/* A voltage that nobody needs is not asked about, and a supply stays one. */
+static void
+torque_in_newton_metres_goes_before_its_raw_volts (void **state)
+{
+  const SbLog *log = read_text (*state, "time_s,torque [V],torque [Nm],supply [V]\n0,1,5,48\n1,2,6,48\n");
+  assert_close (log->channel[SB_CHANNEL_TORQUE][1], 6, 0.0);
+  assert_close (log->aside[SB_ASIDE_SUPPLY].mean, 48, 0.0);
+  assert_int_equal (log->faults->len, 0);
+}
+
 static void
 percent_of_a_full_scale_is_torque (void **state)
 {
@@ -195,6 +223,8 @@ missing_value_is_an_error_that_names_it (void **state)
     { "time_s,pos [counts]\n0,1\n1,2\n", "counts_per_turn" },
     { "time_s,Iq/A\n0,1\n1,2\n", "torque_constant_nm_per_a" },
     { "time_s,torque [A]\n0,1\n1,2\n", "torque_constant_nm_per_a" },
+    { "time_s,torque [V]\n0,1\n1,2\n", "torque_per_volt_nm" },
+    { "time_s,torque transducer (mV)\n0,1\n1,2\n", "torque_per_volt_nm" },
     { "time_s,torque [%]\n0,1\n1,2\n", "full_scale" },
   };
   for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
@@ -228,6 +258,8 @@ main (void)
     CASE (current_with_a_torque_constant_is_the_torque),
     CASE (current_beside_a_torque_is_summed_up),
     CASE (percent_of_a_full_scale_is_torque),
+    CASE (torque_in_volts_is_read_by_its_torque_per_volt),
+    CASE (torque_in_newton_metres_goes_before_its_raw_volts),
     CASE (temperature_and_supply_are_summed_up_over_the_rows_kept),
     CASE (mean_of_a_million_is_as_good_as_its_cells),
     CASE (rows_with_circumstances_are_alike_in_both_ways),

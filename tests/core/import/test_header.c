@@ -147,7 +147,7 @@ static void
 header_unit_that_does_not_suit_is_a_problem (void **state)
 {
   static const Expected table[] = {
-    { "Torque [V]", O, "" },      { "Time [min]", O, "" },     { "velocity_m_s", O, "" },    { "Position [mm]", O, "" },
+    { "Torque [°C]", O, "" },     { "Time [min]", O, "" },     { "velocity_m_s", O, "" },    { "Position [mm]", O, "" },
     { "velocity_counts", O, "" }, { "Torque [rad/s]", O, "" }, { "Time (Nm)", O, "" },       { "Torque [MNm]", O, "" },
     { "angle [grad]", O, "" },    { "setpoint [rpm]", O, "" }, { "Temperature [V]", O, "" }, { "supply [A/s]", O, "" },
   };

@@ -60,11 +60,13 @@ static void
 values_of_columns_are_read_and_the_first_counts (void **state)
 {
   SbStated stated = read_lines ("# counts_per_turn: 65536\n# wrap_counts = 4096\n# Torque constant: 450 mNm/A\n"
-                                "# full_scale_nm: 25\n# counts per rev: 100\n# torque constant: 3");
+                                "# full_scale_nm: 25\n# counts per rev: 100\n# torque constant: 3\n"
+                                "Torque per volt [mNm/V];2500");
   assert_close (stated.counts_per_turn, 65536, 0.0);
   assert_close (stated.wrap_counts, 4096, 0.0);
   assert_close (stated.torque_constant_nm_per_a, 0.45, 1e-16);
   assert_close (stated.full_scale_nm, 25, 0.0);
+  assert_close (stated.torque_per_volt_nm, 2.5, 1e-15);
   assert_close (stated.sample_rate_hz, (double) NAN, 0.0);
 }
 
