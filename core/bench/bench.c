@@ -26,6 +26,7 @@ sb_trial_entry_clear (gpointer data)
   g_clear_pointer (&entry->exclusion_reason, g_ref_string_release);
   g_clear_pointer (&entry->sha256, g_ref_string_release);
   g_clear_pointer (&entry->layout, sb_layout_choice_unref);
+  g_clear_pointer (&entry->unknown, g_ref_string_release);
 }
 
 char *
@@ -70,6 +71,7 @@ sb_trial_entry_copy (const SbTrialEntry *from)
   entry.path = g_ref_string_acquire (entry.path);
   entry.exclusion_reason = ref_string_copy (entry.exclusion_reason);
   entry.sha256 = ref_string_copy (entry.sha256);
+  entry.unknown = ref_string_copy (entry.unknown);
   if (entry.layout != NULL)
     sb_layout_choice_ref (entry.layout);
   return entry;
@@ -89,6 +91,7 @@ configuration_copy (const SbConfiguration *from)
   copy->drawn = from->drawn;
   copy->folder = ref_string_copy (from->folder);
   copy->opened_folder = ref_string_copy (from->opened_folder);
+  copy->unknown = ref_string_copy (from->unknown);
   for (guint i = 0; i < from->entries->len; i++)
     append_entry (copy->entries, &g_array_index (from->entries, SbTrialEntry, i));
   return copy;
@@ -111,6 +114,7 @@ configuration_unref (gpointer data)
   g_free (configuration->name);
   g_clear_pointer (&configuration->folder, g_ref_string_release);
   g_clear_pointer (&configuration->opened_folder, g_ref_string_release);
+  g_clear_pointer (&configuration->unknown, g_ref_string_release);
   g_array_unref (configuration->entries);
   g_free (configuration);
 }
@@ -153,6 +157,7 @@ sb_bench_unref (SbBench *bench)
   g_free (bench->chart.title);
   g_clear_pointer (&bench->passed_over, g_ptr_array_unref);
   g_clear_pointer (&bench->layouts, g_ptr_array_unref);
+  g_clear_pointer (&bench->unknown, g_ref_string_release);
   g_free (bench);
 }
 
@@ -168,6 +173,7 @@ sb_bench_edit (const SbBench *bench)
     g_ptr_array_ref (copy->passed_over);
   if (copy->layouts != NULL)
     g_ptr_array_ref (copy->layouts);
+  copy->unknown = ref_string_copy (copy->unknown);
   return copy;
 }
 

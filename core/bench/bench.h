@@ -19,6 +19,7 @@ typedef struct {
   char *sha256;           /* of the log when the session was saved; GRefString, or NULL when not known */
   SbTrialChoices choices;
   SbLayoutChoice *layout; /* stated for its log alone, the first of its trials that has one counts; NULL: none */
+  char *unknown;          /* what a later version says of it (unknown_members.h); GRefString, NULL: nothing */
 } SbTrialEntry;
 
 SbTrialEntry sb_trial_entry_copy (const SbTrialEntry *entry); /* to be cleared */
@@ -31,6 +32,7 @@ typedef struct {
   char *folder;        /* GRefString; new logs in it join while the window is open; NULL: none do */
   char *opened_folder; /* GRefString; what was opened: `folder`, or the one it lies in; NULL with `folder` */
   GArray *entries;     /* SbTrialEntry */
+  char *unknown;       /* likewise */
   gatomicrefcount ref_count;
 } SbConfiguration;
 
@@ -87,6 +89,7 @@ typedef struct {
                              once set; NULL: none */
   GPtrArray *layouts; /* SbLayoutChoice, stated for all logs that they are for (log_reading.h); not changed once set;
                          NULL: none */
+  char *unknown;      /* likewise, of the session, its choices and its chart */
   gatomicrefcount ref_count;
 } SbBench;
 

@@ -161,7 +161,9 @@ take_configurations (SbBench *edited, const SbBench *session)
     guint index = sb_bench_add_configuration (edited, from->name, NULL, 0);
     for (guint t = 0; t < from->entries->len; t++)
       sb_bench_add_entry (edited, index, sb_configuration_entry (from, t));
-    sb_bench_edit_configuration (edited, index)->drawn = from->drawn;
+    SbConfiguration *own = sb_bench_edit_configuration (edited, index);
+    own->drawn = from->drawn;
+    own->unknown = from->unknown != NULL ? g_ref_string_acquire (from->unknown) : NULL;
     sb_bench_set_folder (edited, index, from->folder, from->opened_folder);
   }
 }

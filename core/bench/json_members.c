@@ -100,6 +100,12 @@ char *
 sb_json_text (JsonBuilder *builder)
 {
   g_autoptr (JsonNode) root = json_builder_get_root (builder);
+  return sb_json_node_text (root);
+}
+
+char *
+sb_json_node_text (JsonNode *root)
+{
   g_autoptr (JsonGenerator) generator = json_generator_new ();
   json_generator_set_root (generator, root);
   json_generator_set_pretty (generator, TRUE);

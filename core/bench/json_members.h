@@ -23,3 +23,4 @@ void sb_json_add_pair (JsonBuilder *builder, const char *name, const double pair
 
 /* Deterministic text of what was built, with a line end. (transfer full) */
 char *sb_json_text (JsonBuilder *builder);
+char *sb_json_node_text (JsonNode *root);

@@ -60,6 +60,7 @@ sb_layout_choice_unref (SbLayoutChoice *choice)
     return;
   sb_layout_unref (choice->layout);
   g_free ((char *) (gsize) choice->fixed.comment_prefix); /* const for those who lend one */
+  g_clear_pointer (&choice->unknown, g_ref_string_release);
   g_free (choice);
 }
 
@@ -69,7 +70,9 @@ sb_layout_choice_rename (const SbLayoutChoice *choice, const char *name)
   SbLayout *layout = sb_layout_copy (choice->layout);
   g_free (layout->name);
   layout->name = g_strdup (name);
-  return sb_layout_choice_new (layout, &choice->fixed, choice->of_shape);
+  SbLayoutChoice *renamed = sb_layout_choice_new (layout, &choice->fixed, choice->of_shape);
+  renamed->unknown = choice->unknown != NULL ? g_ref_string_acquire (choice->unknown) : NULL;
+  return renamed;
 }
 
 static gboolean

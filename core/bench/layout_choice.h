@@ -14,6 +14,7 @@ typedef struct {
   SbLayout *layout;
   SbDialectChoices fixed; /* its comment_prefix belongs to the choice */
   gboolean of_shape;      /* for logs of exactly these columns; FALSE: for every log that has them among its own */
+  char *unknown;          /* what a later version's session says of it (unknown_members.h); GRefString or NULL */
   gatomicrefcount ref_count;
 } SbLayoutChoice;
 

@@ -60,13 +60,13 @@ parse_list (JsonObject *object, GError **error)
                  "there is no member '%s' beside a list of layouts; take it out or mend its name", name);
     return NULL;
   }
-  return sb_layout_choices_parse (json_object_get_member (object, "layouts"), error);
+  return sb_layout_choices_parse (json_object_get_member (object, "layouts"), SB_UNKNOWN_MEMBERS_REFUSED, error);
 }
 
 static GPtrArray *
 parse_one (JsonNode *root, GError **error)
 {
-  SbLayoutChoice *choice = sb_layout_choice_parse (root, error);
+  SbLayoutChoice *choice = sb_layout_choice_parse (root, SB_UNKNOWN_MEMBERS_REFUSED, error);
   if (choice == NULL)
     return NULL;
   GPtrArray *choices = sb_layout_choices_new ();

@@ -159,6 +159,7 @@ typedef struct {
   SbLayout *layout;
   SbDialectChoices fixed; /* its comment_prefix belongs to the JSON */
   const char *signature;
+  SbUnknownMembers unknown;
 } Draft;
 
 typedef gboolean (*MemberReader) (Draft *draft, JsonNode *node, const char *name, GError **error);
@@ -339,7 +340,7 @@ read_value (SbLayoutColumn *column, JsonNode *node, const ColumnValue *value, GE
 }
 
 static gboolean
-read_column_member (SbLayoutColumn *column, JsonNode *node, const char *name, GError **error)
+read_column_member (SbLayoutColumn *column, JsonNode *node, const char *name, SbUnknownMembers unknown, GError **error)
 {
   static const char *const read_elsewhere[] = { "name", "role", "question", NULL };
   if (g_strv_contains (read_elsewhere, name) || JSON_NODE_HOLDS_NULL (node))
@@ -349,11 +350,12 @@ read_column_member (SbLayoutColumn *column, JsonNode *node, const char *name, GE
   for (gsize i = 0; i < G_N_ELEMENTS (values); i++)
     if (strcmp (name, values[i].name) == 0)
       return read_value (column, node, &values[i], error);
-  return wrong (error, "there is no member '%s' of a column; take it out or mend its name", name);
+  return unknown == SB_UNKNOWN_MEMBERS_PASSED
+         || wrong (error, "there is no member '%s' of a column; take it out or mend its name", name);
 }
 
 static gboolean
-read_column (SbLayout *layout, JsonNode *node, GError **error)
+read_column (SbLayout *layout, JsonNode *node, SbUnknownMembers unknown, GError **error)
 {
   JsonObject *object = JSON_NODE_HOLDS_OBJECT (node) ? json_node_get_object (node) : NULL;
   if (object == NULL)
@@ -371,7 +373,7 @@ read_column (SbLayout *layout, JsonNode *node, GError **error)
   JsonNode *value = NULL;
   json_object_iter_init_ordered (&iter, object);
   while (json_object_iter_next_ordered (&iter, &member, &value))
-    if (!read_column_member (column, value, member, error))
+    if (!read_column_member (column, value, member, unknown, error))
       return FALSE;
   return TRUE;
 }
@@ -384,7 +386,7 @@ read_columns (Draft *draft, JsonNode *node, const char *name, GError **error)
   JsonArray *columns = json_node_get_array (node);
   for (guint i = 0; i < json_array_get_length (columns); i++) {
     JsonNode *column = json_array_get_element (columns, i);
-    if (read_column (draft->layout, column, error))
+    if (read_column (draft->layout, column, draft->unknown, error))
       continue;
     JsonNode *named
         = JSON_NODE_HOLDS_OBJECT (column) ? sb_json_value (json_node_get_object (column), "name", G_TYPE_STRING) : NULL;
@@ -403,7 +405,8 @@ read_member (Draft *draft, JsonNode *node, const char *name, GError **error)
   for (gsize i = 0; i < G_N_ELEMENTS (members); i++)
     if (strcmp (name, members[i].name) == 0)
       return JSON_NODE_HOLDS_NULL (node) || members[i].read (draft, node, name, error);
-  return wrong (error, "there is no member '%s' of a layout; take it out or mend its name", name);
+  return draft->unknown == SB_UNKNOWN_MEMBERS_PASSED
+         || wrong (error, "there is no member '%s' of a layout; take it out or mend its name", name);
 }
 
 static gboolean
@@ -418,9 +421,9 @@ check_signature (const Draft *draft, GError **error)
 }
 
 static SbLayoutChoice *
-read_layout (JsonObject *object, SbLayout *layout, GError **error)
+read_layout (JsonObject *object, SbLayout *layout, SbUnknownMembers unknown, GError **error)
 {
-  Draft draft = { .layout = layout, .fixed = SB_DIALECT_AUTOMATIC };
+  Draft draft = { .layout = layout, .fixed = SB_DIALECT_AUTOMATIC, .unknown = unknown };
   JsonObjectIter iter;
   const char *name = NULL;
   JsonNode *value = NULL;
@@ -439,14 +442,14 @@ read_layout (JsonObject *object, SbLayout *layout, GError **error)
 }
 
 SbLayoutChoice *
-sb_layout_choice_parse (JsonNode *node, GError **error)
+sb_layout_choice_parse (JsonNode *node, SbUnknownMembers unknown, GError **error)
 {
   if (!JSON_NODE_HOLDS_OBJECT (node)) {
     wrong (error, "a layout must be an object");
     return NULL;
   }
   g_autoptr (SbLayout) layout = sb_layout_new ();
-  return read_layout (json_node_get_object (node), layout, error);
+  return read_layout (json_node_get_object (node), layout, unknown, error);
 }
 
 static void
@@ -462,7 +465,7 @@ sb_layout_choices_new (void)
 }
 
 GPtrArray *
-sb_layout_choices_parse (JsonNode *node, GError **error)
+sb_layout_choices_parse (JsonNode *node, SbUnknownMembers unknown, GError **error)
 {
   if (!JSON_NODE_HOLDS_ARRAY (node)) {
     wrong (error, "the layouts must be a list");
@@ -471,7 +474,7 @@ sb_layout_choices_parse (JsonNode *node, GError **error)
   g_autoptr (GPtrArray) choices = sb_layout_choices_new ();
   JsonArray *array = json_node_get_array (node);
   for (guint i = 0; i < json_array_get_length (array); i++) {
-    SbLayoutChoice *choice = sb_layout_choice_parse (json_array_get_element (array, i), error);
+    SbLayoutChoice *choice = sb_layout_choice_parse (json_array_get_element (array, i), unknown, error);
     if (choice == NULL) {
       g_prefix_error (error, "layout %u of the list: ", i + 1);
       return NULL;

@@ -22,12 +22,17 @@ void sb_layout_choice_build (JsonBuilder *builder, const SbLayoutChoice *choice)
 /* The same for a list of SbLayoutChoice. */
 void sb_layout_choices_build (JsonBuilder *builder, const GPtrArray *choices);
 
-/* NULL with an error in SB_LAYOUT_FILE_ERROR that names the member and what it may be. A member that is not known is an
- * error: a slip of the pen must not silently change how a log is read. (transfer full) */
-SbLayoutChoice *sb_layout_choice_parse (JsonNode *node, GError **error);
+/* A member that is not known: */
+typedef enum {
+  SB_UNKNOWN_MEMBERS_REFUSED, /* a slip of the pen must not silently change how a log is read */
+  SB_UNKNOWN_MEMBERS_PASSED,  /* a later version wrote it, in a session that keeps it */
+} SbUnknownMembers;
+
+/* NULL with an error in SB_LAYOUT_FILE_ERROR that names the member and what it may be. (transfer full) */
+SbLayoutChoice *sb_layout_choice_parse (JsonNode *node, SbUnknownMembers unknown, GError **error);
 
 /* SbLayoutChoice, of a JSON list. (transfer full) */
-GPtrArray *sb_layout_choices_parse (JsonNode *node, GError **error);
+GPtrArray *sb_layout_choices_parse (JsonNode *node, SbUnknownMembers unknown, GError **error);
 
 /* An empty list of SbLayoutChoice. (transfer full) */
 GPtrArray *sb_layout_choices_new (void);

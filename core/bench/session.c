@@ -2,11 +2,12 @@
 #include "session.h"
 
 #include "choices_json.h"
+#include "durable_file.h"
 #include "json_file.h"
 #include "json_members.h"
 #include "layout_json.h"
+#include "unknown_members.h"
 
-#include <errno.h>
 #include <math.h>
 #include <string.h>
 
@@ -124,10 +125,10 @@ add_role (JsonBuilder *builder, const char *name, int role)
     sb_json_add_number (builder, name, NAN);
 }
 
-static char *
-session_text (const SbBench *bench, const SbAnalysis *analysis, const char *folder)
+/* The session without what a later version wrote. */
+static void
+build_session (JsonBuilder *builder, const SbBench *bench, const SbAnalysis *analysis, const char *folder)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
   json_builder_begin_object (builder);
   sb_json_add_integer (builder, "slewbench_session", FORMAT);
   sb_json_add_string (builder, "written_by", SB_VERSION);
@@ -157,7 +158,16 @@ session_text (const SbBench *bench, const SbAnalysis *analysis, const char *fold
   sb_chart_choices_build (builder, bench);
   json_builder_end_object (builder);
   json_builder_end_object (builder);
-  return sb_json_text (builder);
+}
+
+char *
+sb_session_text (const SbBench *bench, const SbAnalysis *analysis, const char *folder)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  build_session (builder, bench, analysis, folder);
+  g_autoptr (JsonNode) root = json_builder_get_root (builder);
+  sb_unknown_members_put_back (bench, json_node_get_object (root));
+  return sb_json_node_text (root);
 }
 
 /* The first path that JSON could not bring back; NULL when there is none. */
@@ -175,8 +185,41 @@ find_unwritable_path (const SbBench *bench)
   return NULL;
 }
 
+char *
+sb_session_digest (const char *path)
+{
+  g_autofree char *text = NULL;
+  gsize n_bytes = 0;
+  if (!g_file_get_contents (path, &text, &n_bytes, NULL))
+    return NULL;
+  return g_compute_checksum_for_data (G_CHECKSUM_SHA256, (const guchar *) text, n_bytes);
+}
+
+/* A file that is gone cannot be lost by writing. */
+static gboolean
+is_as_expected (const char *path, const char *expected, GError **error)
+{
+  g_autofree char *found = expected != NULL ? sb_session_digest (path) : NULL;
+  if (found == NULL || strcmp (found, expected) == 0)
+    return TRUE;
+  g_autofree char *readable = g_filename_display_name (path);
+  g_set_error (
+      error, SB_SESSION_ERROR, SB_SESSION_ERROR_CHANGED,
+      "The session was not saved: %s was changed since it was opened here, and what was written there would be "
+      "lost.",
+      readable);
+  return FALSE;
+}
+
 gboolean
 sb_session_save (const SbBench *bench, const SbAnalysis *analysis, const char *path, GError **error)
+{
+  return sb_session_save_over (bench, analysis, path, NULL, NULL, error);
+}
+
+gboolean
+sb_session_save_over (const SbBench *bench, const SbAnalysis *analysis, const char *path, const char *expected,
+                      char **digest, GError **error)
 {
   const char *unwritable = find_unwritable_path (bench);
   if (unwritable != NULL) {
@@ -189,11 +232,15 @@ sb_session_save (const SbBench *bench, const SbAnalysis *analysis, const char *p
   }
   g_autofree char *absolute = g_canonicalize_filename (path, NULL);
   g_autofree char *folder = g_path_get_dirname (absolute);
-  g_autofree char *text = session_text (bench, analysis, folder);
+  g_autofree char *text = sb_session_text (bench, analysis, folder);
   g_autoptr (GError) cause = NULL;
-  GFileSetContentsFlags safely = G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE;
-  if (g_file_set_contents_full (absolute, text, -1, safely, 0644, &cause))
+  if (!is_as_expected (absolute, expected, error))
+    return FALSE;
+  if (sb_durable_file_write (absolute, text, strlen (text), &cause)) {
+    if (digest != NULL)
+      *digest = g_compute_checksum_for_string (G_CHECKSUM_SHA256, text, -1);
     return TRUE;
+  }
   g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_WRITE,
                "The session was not saved: %s. What was in that place before is still there; save to another folder.",
                cause->message);
@@ -248,7 +295,7 @@ read_own_layout (JsonObject *object, SbTrialEntry *entry, GError **error)
   JsonNode *layout = json_object_get_member (object, "layout");
   if (layout == NULL || JSON_NODE_HOLDS_NULL (layout))
     return TRUE;
-  entry->layout = sb_layout_choice_parse (layout, error);
+  entry->layout = sb_layout_choice_parse (layout, SB_UNKNOWN_MEMBERS_PASSED, error);
   if (entry->layout == NULL)
     g_prefix_error (error, "the layout of the log %s: ", json_object_get_string_member (object, "file"));
   return entry->layout != NULL;
@@ -344,7 +391,7 @@ read_session (JsonObject *root, SbBench *bench, const char *folder, GError **err
       return FALSE;
   bench->passed_over = read_passed_over (root, folder);
   JsonNode *layouts = json_object_get_member (root, "layouts");
-  if (layouts != NULL && (bench->layouts = sb_layout_choices_parse (layouts, error)) == NULL)
+  if (layouts != NULL && (bench->layouts = sb_layout_choices_parse (layouts, SB_UNKNOWN_MEMBERS_PASSED, error)) == NULL)
     return FALSE;
   if (!read_role (root, "reference", bench, &bench->reference, error)
       || !read_role (root, "other", bench, &bench->other, error))
@@ -355,9 +402,8 @@ read_session (JsonObject *root, SbBench *bench, const char *folder, GError **err
 }
 
 static JsonObject *
-root_of (JsonParser *parser, GError **error)
+object_of (JsonNode *root, GError **error)
 {
-  JsonNode *root = json_parser_get_root (parser);
   JsonObject *object = root != NULL && JSON_NODE_HOLDS_OBJECT (root) ? json_node_get_object (root) : NULL;
   JsonNode *format = object != NULL ? sb_json_value (object, "slewbench_session", G_TYPE_INT64) : NULL;
   if (format == NULL) {
@@ -371,6 +417,20 @@ root_of (JsonParser *parser, GError **error)
     return NULL;
   }
   return object;
+}
+
+SbBench *
+sb_session_read (JsonNode *node, const char *folder, GError **error)
+{
+  g_autoptr (SbBench) bench = sb_bench_new ();
+  JsonObject *root = object_of (node, error);
+  if (root == NULL || !read_session (root, bench, folder, error))
+    return NULL;
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  build_session (builder, bench, NULL, folder);
+  g_autoptr (JsonNode) written = json_builder_get_root (builder);
+  sb_unknown_members_keep (bench, root, json_node_get_object (written));
+  return g_steal_pointer (&bench);
 }
 
 /* NULL, with file and remedy around what is wrong. */
@@ -394,9 +454,6 @@ sb_session_load (const char *path, GError **error)
   g_autoptr (GError) cause = NULL;
   if (!sb_json_parse_file (parser, absolute, &cause))
     return fail_to_load (path, "the session cannot be read: ", cause, error);
-  g_autoptr (SbBench) bench = sb_bench_new ();
-  JsonObject *root = root_of (parser, &cause);
-  if (root == NULL || !read_session (root, bench, folder, &cause))
-    return fail_to_load (path, "", cause, error);
-  return g_steal_pointer (&bench);
+  SbBench *bench = sb_session_read (json_parser_get_root (parser), folder, &cause);
+  return bench != NULL ? bench : fail_to_load (path, "", cause, error);
 }

@@ -232,16 +232,16 @@ session_with_a_wrong_layout_is_refused_with_the_member (void **state)
 {
   BenchFixture *fixture = *state;
   static const char *const texts[] = {
-    "{\"slewbench_session\": 1, \"configurations\": [], \"layouts\": [{\"delimeter\": \"tab\"}]}",
+    "{\"slewbench_session\": 1, \"configurations\": [], \"layouts\": [{\"delimiter\": \"comet\"}]}",
     "{\"slewbench_session\": 1, \"configurations\": [{\"name\": \"a\", \"trials\": [{\"file\": \"x.csv\", "
-    "\"layout\": {\"delimeter\": \"tab\"}}]}]}",
+    "\"layout\": {\"delimiter\": \"comet\"}}]}]}",
   };
   for (gsize i = 0; i < G_N_ELEMENTS (texts); i++) {
     g_clear_error (&fixture->error);
     fixture->other_bench = sb_session_load (write_file (fixture, "wrong.slewbench", texts[i]), &fixture->error);
     assert_null (fixture->other_bench);
     assert_true (g_error_matches (fixture->error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ));
-    assert_non_null (strstr (fixture->error->message, "delimeter"));
+    assert_non_null (strstr (fixture->error->message, "delimiter"));
   }
 }
 
