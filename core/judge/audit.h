@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Does a setting do what its name says? Trials at two or more levels of one setting: what each measure does over the
+ * range, and whether the setting limits the torque slope, shapes the response only, or does nothing that can be seen.
+ * Definitions: 'Setting audit' of docs/methods.md. */
+#pragma once
+
+#include "comparison.h"
+#include "drive_model.h"
+#include "trend.h"
+
+typedef enum {
+  SB_AUDIT_CANNOT_TELL,
+  SB_AUDIT_LIMITS,    /* the torque slope follows the level; of a rotation range: depends on it */
+  SB_AUDIT_SHAPES,    /* the torque slope stays, or the rise is rounded: dead time, rise, ringing move */
+  SB_AUDIT_NO_EFFECT, /* nothing moves, and the torque slope is known to stay within the margin */
+  SB_N_AUDIT_VERDICTS,
+} SbAuditVerdict;
+
+/* "limits the torque slope"; of a rotation range "the torque slope depends on it". */
+const char *sb_audit_verdict_words (SbAuditVerdict verdict, gboolean of_range);
+
+/* What a measure does over the levels. */
+typedef enum {
+  SB_EFFECT_ABSENT,    /* see absent_reason */
+  SB_EFFECT_UNDECIDED, /* neither of the next two can be said */
+  SB_EFFECT_STEADY,    /* any two levels are practically equal (two one-sided tests within the margin) */
+  SB_EFFECT_MOVES,     /* Holm-corrected p < 0.01, and some two levels are further apart than the margin */
+  SB_N_EFFECTS,
+} SbAuditEffect;
+
+const char *sb_audit_effect_words (SbAuditEffect effect); /* "moves", "stays", "undecided", "absent" */
+
+typedef enum {
+  SB_PROPORTION_UNKNOWN, /* no two levels are positive numbers, or the slope does not move */
+  SB_PROPORTION_DIRECT,  /* the slope over the level is the same within 10 %, from the lowest level on */
+  SB_PROPORTION_INVERSE, /* the slope times the level is, from the highest on */
+  SB_PROPORTION_NONE,
+} SbProportion;
+
+/* Input: the trials at one level. All borrowed, for the call alone. Levels may come in any order; configurations at one
+ * level are one level. */
+typedef struct {
+  const char *text; /* "0.3 N·m/ms", "off" */
+  double value;     /* NaN: a word */
+  const char *unit; /* "" when none */
+  SbMeasures *const *measures;
+  SbTrialFacts *const *facts;
+  gsize n;                   /* of both */
+  const SbDriveModel *drive; /* of these trials; NULL: not fitted */
+} SbAuditInput;
+
+typedef struct {
+  char *text;
+  double x; /* the number of the level, or its rank from 1 on when levels are words */
+  gsize n;  /* trials */
+} SbAuditLevel;
+
+/* One measure at one level, SI. */
+typedef struct {
+  gsize n;                  /* trials that have it */
+  double mean, sd, ci95[2]; /* NaN where n is too small */
+} SbAuditPoint;
+
+typedef struct {
+  SbAuditEffect effect;
+  SbAuditPoint *points; /* one for each level, in their order; present for absent effects too */
+  gboolean has_trend;   /* three values or more at two levels or more */
+  SbTheilSen trend;     /* SI per unit of x */
+  gboolean has_jonckheere;
+  SbJonckheere jonckheere;
+  SbWelch change;   /* highest level minus lowest */
+  double p, p_holm; /* two levels: of the change; more: twice the smaller of the change's and Jonckheere's */
+  double margin;    /* SI: its ratio times |mean at the lowest level| */
+  gboolean doubted; /* some trial's figure has doubts */
+  char *absent_reason;
+} SbAuditMeasure;
+
+typedef struct {
+  char *setting;
+  gboolean of_range; /* the setting is the rotation range: words speak of dependence */
+  gboolean numeric;  /* levels are numbers; else ranks */
+  char *unit;        /* of numeric levels; "" when none */
+  GPtrArray *levels; /* SbAuditLevel, by rising x */
+  SbAuditMeasure measure[SB_N_MEASURES];
+  SbProportion proportion;
+  int ceiling;          /* index of the first level (of the last, for inverse proportion) from which the slope stays
+                         * behind: another limit is reached first; -1: none is seen */
+  double ceiling_slope; /* N·m/s; mean of the slopes there; NaN without */
+  SbAuditVerdict verdict;
+  gboolean doubted;    /* a figure that the verdict rests on has doubts */
+  GPtrArray *reasons;  /* char *, sentences with their figures, in the order of the argument */
+  GPtrArray *fairness; /* char *, what else differs between the levels; may be empty */
+  gatomicrefcount ref_count;
+} SbAudit;
+
+/* Never NULL; fewer than two levels or repeats are reasons. `margin_ratio` is the share of the mean at the lowest level
+ * that counts as equal, per measure. (transfer full) */
+SbAudit *sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
+                       const double margin_ratio[SB_N_MEASURES]);
+SbAudit *sb_audit_ref (SbAudit *audit);
+void sb_audit_unref (SbAudit *audit);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbAudit, sb_audit_unref)
+
+const SbAuditLevel *sb_audit_level (const SbAudit *audit, guint index);
+
+/* "limits the torque slope, up to 1.0 N·m/ms": the words of the verdict with its ceiling and a "?" when doubted.
+ * (transfer full) */
+char *sb_audit_verdict_text (const SbAudit *audit);

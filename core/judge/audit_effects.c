@@ -1,0 +1,182 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What each measure does over the levels. */
+#include "audit_parts.h"
+
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_statistics_double.h>
+#include <math.h>
+
+/* Many measures and several settings are looked at: a verdict asks for more than a comparison does. */
+#define LEVEL 0.01
+/* As in a comparison: less is the rounding of sums. */
+#define ROUNDING_RATIO 1e-12
+
+double *
+sb_audit_values (const SbAuditInput *level, SbMeasureId id, gsize *n)
+{
+  double *values = g_new (double, level->n + 1);
+  *n = 0;
+  for (gsize i = 0; i < level->n; i++)
+    if (level->measures[i]->measure[id].present)
+      values[(*n)++] = level->measures[i]->measure[id].value;
+  return values;
+}
+
+static SbAuditPoint
+point_of (const SbAuditInput *level, SbMeasureId id)
+{
+  gsize n;
+  g_autofree double *values = sb_audit_values (level, id, &n);
+  SbAuditPoint point = { n, NAN, NAN, { NAN, NAN } };
+  if (n > 0)
+    point.mean = gsl_stats_mean (values, 1, n);
+  if (n < 2)
+    return point;
+  point.sd = gsl_stats_sd (values, 1, n);
+  double half = gsl_cdf_tdist_Pinv (0.975, (double) n - 1) * point.sd / sqrt ((double) n);
+  point.ci95[0] = point.mean - half;
+  point.ci95[1] = point.mean + half;
+  return point;
+}
+
+static const char *
+first_reason (const SbAuditInput *level, SbMeasureId id)
+{
+  for (gsize i = 0; i < level->n; i++)
+    if (!level->measures[i]->measure[id].present && level->measures[i]->measure[id].absent_reason != NULL)
+      return level->measures[i]->measure[id].absent_reason;
+  return "no repeat has one";
+}
+
+/* NULL when the levels can be held against each other. */
+static char *
+why_not (const SbAuditWork *work, SbMeasureId id, const SbAuditPoint *points)
+{
+  if (sb_measure_info (id)->of_configuration)
+    return g_strdup ("it is one figure for each configuration: without scatter there is nothing to judge it by");
+  if (work->n_levels < 2)
+    return g_strdup ("there are not two levels");
+  double scatter = 0, size = 0;
+  for (gsize i = 0; i < work->n_levels; i++) {
+    if (points[i].n == 0)
+      return g_strdup_printf ("there is no such figure at %s: %s", work->level[i]->text,
+                              first_reason (work->level[i], id));
+    if (points[i].n < 2)
+      return g_strdup_printf ("needs two repeats at each level; at %s one has it", work->level[i]->text);
+    scatter += points[i].sd;
+    size = fmax (size, fabs (points[i].mean));
+  }
+  return scatter > ROUNDING_RATIO * size
+             ? NULL
+             : g_strdup (
+                 "every repeat of a level gives the very same figure: without scatter there is nothing to judge "
+                 "by");
+}
+
+static gboolean
+welch_of (const SbAuditPoint *a, const SbAuditPoint *b, SbWelch *welch)
+{
+  return sb_welch (a->mean, a->sd, a->n, b->mean, b->sd, b->n, welch);
+}
+
+/* Whether any two levels are practically equal, and how far two of them are apart at most. */
+static gboolean
+is_steady (const SbAuditPoint *points, gsize n_levels, double margin, double *apart)
+{
+  gboolean steady = TRUE;
+  *apart = 0;
+  for (gsize i = 0; i < n_levels; i++)
+    for (gsize j = i + 1; j < n_levels; j++) {
+      SbWelch welch;
+      double difference = fabs (points[j].mean - points[i].mean);
+      *apart = fmax (*apart, difference);
+      if (welch_of (&points[i], &points[j], &welch))
+        steady = steady && welch.ci90[0] > -margin && welch.ci90[1] < margin;
+      else
+        steady = steady && difference < margin; /* neither of them scatters */
+    }
+  return steady;
+}
+
+static void
+find_trend (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
+{
+  gsize n = 0;
+  for (gsize i = 0; i < work->n_levels; i++)
+    n += work->level[i]->n;
+  g_autofree double *x = g_new (double, n + 1);
+  g_autofree double *y = g_new (double, n + 1);
+  n = 0;
+  for (gsize i = 0; i < work->n_levels; i++) {
+    gsize here;
+    g_autofree double *values = sb_audit_values (work->level[i], id, &here);
+    for (gsize k = 0; k < here; k++, n++) {
+      x[n] = sb_audit_level (work->audit, (guint) i)->x;
+      y[n] = values[k];
+    }
+  }
+  measure->has_trend = sb_theil_sen (x, y, n, &measure->trend);
+  measure->has_jonckheere = sb_jonckheere (x, y, n, &measure->jonckheere);
+}
+
+static gboolean
+has_doubt (const SbAuditWork *work, SbMeasureId id)
+{
+  for (gsize i = 0; i < work->n_levels; i++)
+    for (gsize k = 0; k < work->level[i]->n; k++) {
+      const SbMeasure *measure = &work->level[i]->measures[k]->measure[id];
+      if (measure->present && measure->doubts != NULL && measure->doubts->len > 0)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+test_measure (const SbAuditWork *work, SbMeasureId id, double margin_ratio, SbAuditMeasure *measure)
+{
+  measure->points = g_new (SbAuditPoint, work->n_levels + 1);
+  for (gsize i = 0; i < work->n_levels; i++)
+    measure->points[i] = point_of (work->level[i], id);
+  measure->absent_reason = why_not (work, id, measure->points);
+  if (measure->absent_reason != NULL)
+    return;
+  const SbAuditPoint *first = &measure->points[0], *last = &measure->points[work->n_levels - 1];
+  measure->effect = SB_EFFECT_UNDECIDED;
+  measure->margin = margin_ratio * fabs (first->mean);
+  measure->doubted = has_doubt (work, id);
+  find_trend (work, id, measure);
+  if (!welch_of (first, last, &measure->change)) /* of three levels, one in the middle scatters alone */
+    measure->change = (SbWelch){
+      .difference = last->mean - first->mean, .df = NAN, .p = 1, .ci95 = { NAN, NAN }, .ci90 = { NAN, NAN }
+    };
+  measure->p = measure->change.p;
+  if (work->n_levels > 2 && measure->has_jonckheere)
+    measure->p = fmin (1, 2 * fmin (measure->p, measure->jonckheere.p));
+}
+
+/* Holm's correction counts the measures that could be tested. */
+void
+sb_audit_find_effects (SbAuditWork *work, const double margin_ratio[SB_N_MEASURES])
+{
+  SbAuditMeasure *measures = work->audit->measure;
+  double p[SB_N_MEASURES];
+  gsize n = 0;
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    test_measure (work, (SbMeasureId) m, margin_ratio[m], &measures[m]);
+    if (measures[m].effect != SB_EFFECT_ABSENT)
+      p[n++] = measures[m].p;
+  }
+  sb_holm (p, n);
+  n = 0;
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    SbAuditMeasure *measure = &measures[m];
+    if (measure->effect == SB_EFFECT_ABSENT)
+      continue;
+    double apart;
+    measure->p_holm = p[n++];
+    if (is_steady (measure->points, work->n_levels, measure->margin, &apart))
+      measure->effect = SB_EFFECT_STEADY;
+    else if (measure->p_holm < LEVEL && apart > measure->margin)
+      measure->effect = SB_EFFECT_MOVES;
+  }
+}

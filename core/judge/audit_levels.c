@@ -1,0 +1,171 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The levels of a setting in their order. */
+#include "audit_parts.h"
+
+#include "unit.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Settings are typed: closer numbers are one level. */
+#define SAME_RATIO 1e-9
+
+/* Words in the order of what they stand for. A word beside numbers ("off") has no place among them. */
+static const char *const ranked_words[]
+    = { "off",  "no",        "none",    "disabled", "min",     "minimum", "lowest",  "very low", "low",
+        "soft", "slow",      "mid",     "middle",   "medium",  "normal",  "default", "high",     "hard",
+        "fast", "very high", "highest", "max",      "maximum", "on",      "enabled", "yes" };
+
+static int
+rank_of_word (const char *text)
+{
+  g_autofree char *folded = g_utf8_casefold (text, -1);
+  for (gsize i = 0; i < G_N_ELEMENTS (ranked_words); i++)
+    if (strcmp (g_strstrip (folded), ranked_words[i]) == 0)
+      return (int) i;
+  return -1;
+}
+
+/* A level while it is put together. */
+typedef struct {
+  SbAuditInput input; /* with arrays of its own */
+  GPtrArray *measures, *facts;
+} Merged;
+
+static void
+merged_free (gpointer data)
+{
+  Merged *merged = data;
+  g_ptr_array_unref (merged->measures);
+  g_ptr_array_unref (merged->facts);
+  g_free (merged);
+}
+
+static void
+merged_add (Merged *merged, const SbAuditInput *input)
+{
+  for (gsize i = 0; i < input->n; i++) {
+    g_ptr_array_add (merged->measures, input->measures[i]);
+    g_ptr_array_add (merged->facts, input->facts[i]);
+  }
+  merged->input.measures = (SbMeasures *const *) merged->measures->pdata;
+  merged->input.facts = (SbTrialFacts *const *) merged->facts->pdata;
+  merged->input.n = merged->measures->len;
+  if (merged->input.drive == NULL)
+    merged->input.drive = input->drive;
+}
+
+static gboolean
+same_level (const SbAuditInput *a, const SbAuditInput *b)
+{
+  if (isnan (a->value) || isnan (b->value))
+    return isnan (a->value) && isnan (b->value) && g_ascii_strcasecmp (a->text, b->text) == 0;
+  return fabs (a->value - b->value) <= SAME_RATIO * fmax (fabs (a->value), fabs (b->value))
+         && g_ascii_strcasecmp (a->unit, b->unit) == 0;
+}
+
+static void
+add_level (GPtrArray *list, const SbAuditInput *input)
+{
+  for (guint i = 0; i < list->len; i++) {
+    Merged *merged = g_ptr_array_index (list, i);
+    if (same_level (&merged->input, input)) {
+      merged_add (merged, input);
+      return;
+    }
+  }
+  Merged *merged = g_new0 (Merged, 1);
+  merged->input = *input;
+  merged->measures = g_ptr_array_new ();
+  merged->facts = g_ptr_array_new ();
+  g_ptr_array_add (list, merged);
+  merged_add (merged, input);
+}
+
+static gint
+by_number (gconstpointer a, gconstpointer b)
+{
+  const SbAuditInput *first = *(const SbAuditInput *const *) a, *second = *(const SbAuditInput *const *) b;
+  return first->value < second->value ? -1 : first->value > second->value ? 1 : 0;
+}
+
+static gint
+by_rank (gconstpointer a, gconstpointer b)
+{
+  const SbAuditInput *first = *(const SbAuditInput *const *) a, *second = *(const SbAuditInput *const *) b;
+  return rank_of_word (first->text) - rank_of_word (second->text);
+}
+
+/* Levels of another unit than the first number's, or words beside numbers, cannot be ordered with them. */
+static void
+keep_numbers (SbAudit *audit, GPtrArray *list)
+{
+  const char *unit = NULL;
+  for (guint i = 0; i < list->len;) {
+    const SbAuditInput *input = g_ptr_array_index (list, i);
+    gboolean number = !isnan (input->value);
+    if (number && unit == NULL)
+      unit = input->unit;
+    if (number && g_ascii_strcasecmp (unit, input->unit) == 0) {
+      i++;
+      continue;
+    }
+    sb_audit_add_reason (audit, "The level %s is left out: it %s.", input->text,
+                         number ? "has another unit than the others" : "is no number, as the others are");
+    g_ptr_array_remove_index (list, i);
+  }
+  audit->unit = g_strdup (unit != NULL ? unit : "");
+}
+
+static void
+order_words (SbAudit *audit, GPtrArray *list)
+{
+  gboolean known = TRUE;
+  for (guint i = 0; i < list->len; i++)
+    known = known && rank_of_word (((const SbAuditInput *) g_ptr_array_index (list, i))->text) >= 0;
+  if (known)
+    g_ptr_array_sort (list, by_rank);
+  else if (list->len > 2)
+    sb_audit_add_reason (audit, "The levels are words: they are taken in the order of the configurations.");
+  audit->unit = g_strdup ("");
+}
+
+GPtrArray *
+sb_audit_order (SbAudit *audit, const SbAuditInput *input, gsize n_input)
+{
+  GPtrArray *list = g_ptr_array_new_with_free_func (merged_free);
+  for (gsize i = 0; i < n_input; i++)
+    if (input[i].n > 0)
+      add_level (list, &input[i]);
+  guint n_numbers = 0;
+  for (guint i = 0; i < list->len; i++)
+    n_numbers += isnan (((const SbAuditInput *) g_ptr_array_index (list, i))->value) ? 0 : 1;
+  audit->numeric = n_numbers > 1;
+  if (audit->numeric) {
+    keep_numbers (audit, list);
+    g_ptr_array_sort (list, by_number);
+  } else {
+    order_words (audit, list);
+  }
+  for (guint i = 0; i < list->len; i++) {
+    const SbAuditInput *of = g_ptr_array_index (list, i);
+    SbAuditLevel *level = g_new (SbAuditLevel, 1);
+    *level = (SbAuditLevel){ g_strdup (of->text), audit->numeric ? of->value : i + 1.0, of->n };
+    g_ptr_array_add (audit->levels, level);
+  }
+  return list;
+}
+
+double
+sb_audit_stated_slope (const SbAuditInput *level)
+{
+  const char *per = strrchr (level->unit, '/');
+  if (isnan (level->value) || per == NULL)
+    return NAN;
+  g_autofree char *above = g_strndup (level->unit, (gsize) (per - level->unit));
+  const SbUnit *torque = sb_unit_find (g_strstrip (above)), *time = sb_unit_find (per + 1);
+  if (torque == NULL || time == NULL || torque->dimension != SB_DIMENSION_TORQUE
+      || time->dimension != SB_DIMENSION_TIME)
+    return NAN;
+  return level->value * torque->factor * pow (10, torque->power_of_ten) / (time->factor * pow (10, time->power_of_ten));
+}

@@ -1,0 +1,294 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The verdict of an audit, argued step by step; each step leaves a reason with its figures. */
+#include "audit_proportion.h"
+#include "audit_words.h"
+
+#include <math.h>
+#include <string.h>
+
+/* A peak slope within so many noise floors tells nothing. */
+#define CLEAR_FLOORS 3
+
+static const SbAuditMeasure *
+measure_of (const SbAuditWork *work, SbMeasureId id)
+{
+  return &work->audit->measure[id];
+}
+
+static SbAuditEffect
+effect_of (const SbAuditWork *work, SbMeasureId id)
+{
+  return measure_of (work, id)->effect;
+}
+
+static void
+tell_measure (SbAuditWork *work, SbMeasureId id)
+{
+  if (effect_of (work, id) == SB_EFFECT_ABSENT) {
+    sb_audit_add_reason (work->audit, "%s cannot be judged: %s.", sb_measure_info (id)->name,
+                         measure_of (work, id)->absent_reason);
+    return;
+  }
+  g_autofree char *text = sb_audit_measure_text (work->audit, id);
+  sb_audit_add_reason (work->audit, "%s.", text);
+}
+
+static gboolean
+is_slope (SbMeasureId id)
+{
+  return id == SB_MEASURE_MEAN_TORQUE_SLOPE || id == SB_MEASURE_PEAK_TORQUE_SLOPE;
+}
+
+/* Steepest slopes of noise alone are alike at every level. */
+static gboolean
+peak_is_clear (const SbAuditWork *work)
+{
+  for (gsize i = 0; i < work->n_levels; i++)
+    for (gsize k = 0; k < work->level[i]->n; k++) {
+      const SbMeasure *peak = &work->level[i]->measures[k]->measure[SB_MEASURE_PEAK_TORQUE_SLOPE];
+      if (peak->present && peak->uncertainty > 0 && peak->value <= CLEAR_FLOORS * peak->uncertainty)
+        return FALSE;
+    }
+  return TRUE;
+}
+
+/* A limit lowers the steepest stretch and the mean: where one of the two stays, nothing limits the slope. */
+static SbAuditEffect
+slope_effect (const SbAuditWork *work)
+{
+  SbAuditEffect mean = effect_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  SbAuditEffect peak = peak_is_clear (work) ? effect_of (work, SB_MEASURE_PEAK_TORQUE_SLOPE) : SB_EFFECT_ABSENT;
+  if (mean == SB_EFFECT_STEADY || peak == SB_EFFECT_STEADY)
+    return SB_EFFECT_STEADY;
+  if (mean == SB_EFFECT_MOVES && (peak == SB_EFFECT_MOVES || peak == SB_EFFECT_ABSENT))
+    return SB_EFFECT_MOVES;
+  return mean == SB_EFFECT_ABSENT ? peak == SB_EFFECT_ABSENT ? SB_EFFECT_ABSENT : SB_EFFECT_UNDECIDED
+                                  : SB_EFFECT_UNDECIDED;
+}
+
+/* "dead time, overshoot" of the measures with this effect, slopes apart; NULL when there are none. */
+static char *
+list_measures (const SbAuditWork *work, SbAuditEffect effect)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    if (effect_of (work, (SbMeasureId) m) != effect || is_slope ((SbMeasureId) m))
+      continue;
+    g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
+    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", name);
+  }
+  return text->len > 0 ? g_string_free (g_steal_pointer (&text), FALSE) : NULL;
+}
+
+static SbAuditVerdict
+judge_steady_slope (SbAuditWork *work)
+{
+  gboolean moves = FALSE;
+  if (!work->audit->of_range)
+    sb_audit_tell_stated (work);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    if (effect_of (work, (SbMeasureId) m) != SB_EFFECT_MOVES)
+      continue;
+    if (!is_slope ((SbMeasureId) m)) /* told already */
+      tell_measure (work, (SbMeasureId) m);
+    moves = TRUE;
+  }
+  if (moves)
+    return SB_AUDIT_SHAPES;
+  g_autofree char *undecided = list_measures (work, SB_EFFECT_UNDECIDED);
+  sb_audit_add_reason (work->audit, "No other measure is seen to move.");
+  if (undecided != NULL)
+    sb_audit_add_reason (work->audit, "Not known to stay within the margin either: %s.", undecided);
+  return effect_of (work, SB_MEASURE_MEAN_VELOCITY) == SB_EFFECT_UNDECIDED ? SB_AUDIT_CANNOT_TELL : SB_AUDIT_NO_EFFECT;
+}
+
+static gboolean
+same_way (const SbAuditWork *work, SbMeasureId a, SbMeasureId b)
+{
+  return measure_of (work, a)->change.difference * measure_of (work, b)->change.difference > 0;
+}
+
+/* FALSE when the slope moves because the step does. */
+static gboolean
+rise_takes_another_time (SbAuditWork *work)
+{
+  tell_measure (work, SB_MEASURE_TORQUE_TRANSITION_TIME);
+  if (effect_of (work, SB_MEASURE_TORQUE_TRANSITION_TIME) == SB_EFFECT_MOVES
+      && !same_way (work, SB_MEASURE_TORQUE_TRANSITION_TIME, SB_MEASURE_MEAN_TORQUE_SLOPE))
+    return TRUE;
+  if (effect_of (work, SB_MEASURE_PEAK_TORQUE) == SB_EFFECT_MOVES) {
+    tell_measure (work, SB_MEASURE_PEAK_TORQUE);
+    sb_audit_add_reason (work->audit, "The slope moves with the torque that is reached, as when the setting scales the "
+                                      "torque: audit it at one torque.");
+  } else {
+    sb_audit_add_reason (work->audit, "A limited rise takes longer the less steep it is; this one is not seen to.");
+  }
+  return FALSE;
+}
+
+/* FALSE when the velocity goes the other way. */
+static gboolean
+velocity_agrees (SbAuditWork *work)
+{
+  SbAuditEffect velocity = effect_of (work, SB_MEASURE_MEAN_VELOCITY);
+  gboolean same = same_way (work, SB_MEASURE_MEAN_VELOCITY, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  if (velocity == SB_EFFECT_ABSENT)
+    return TRUE;
+  tell_measure (work, SB_MEASURE_MEAN_VELOCITY);
+  if (velocity == SB_EFFECT_MOVES && !same) {
+    sb_audit_add_reason (work->audit, "The velocity goes the other way: something else moves with the setting.");
+    return FALSE;
+  }
+  if (velocity != SB_EFFECT_MOVES)
+    sb_audit_add_reason (work->audit, "A long test hides what the slope does to the velocity.");
+  return TRUE;
+}
+
+static gsize
+least_steep_level (const SbAuditWork *work)
+{
+  const SbAuditPoint *points = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE)->points;
+  gsize least = 0;
+  for (gsize i = 1; i < work->n_levels; i++)
+    if (points[i].mean < points[least].mean)
+      least = i;
+  return least;
+}
+
+/* The rise at the level that should limit most. */
+static SbRiseKind
+judge_rise (SbAuditWork *work, gsize level)
+{
+  SbRise rise = sb_audit_rise (work->level[level]);
+  const char *text = sb_audit_level (work->audit, (guint) level)->text;
+  if (isnan (rise.ratio)) {
+    sb_audit_add_reason (work->audit, "At %s the rise is too short for its shape to be told.", text);
+    return rise.kind;
+  }
+  g_autofree char *ratio = sb_audit_number (rise.ratio);
+  g_autofree char *low = sb_audit_number (rise.ci95[0]);
+  g_autofree char *high = sb_audit_number (rise.ci95[1]);
+  static const char *const says[] = {
+    [SB_RISE_UNCLEAR] = "that decides between a straight rise and a rounded one in neither way",
+    [SB_RISE_STRAIGHT] = "the rise is straight, as a limit leaves it",
+    [SB_RISE_ROUNDED] = "the rise is rounded, as a filter leaves it; a limit would leave it straight",
+  };
+  sb_audit_add_reason (work->audit, "At %s the steepest slope is %s (%s to %s) times the mean slope: %s.", text, ratio,
+                       low, high, says[rise.kind]);
+  return rise.kind;
+}
+
+/* By the drive model each level's rise is at a slope limit of its own. */
+static gboolean
+model_says_limit (SbAuditWork *work)
+{
+  for (gsize i = 0; i < work->n_levels; i++) {
+    const SbDriveModel *drive = work->level[i]->drive;
+    if (drive == NULL || !drive->present || !drive->form.slope || !drive->parameter[SB_DRIVE_SLOPE_LIMIT].identified)
+      return FALSE;
+  }
+  return TRUE;
+}
+
+static void
+tell_models (SbAuditWork *work)
+{
+  for (gsize i = 0; i < work->n_levels; i++) {
+    const SbDriveModel *drive = work->level[i]->drive;
+    if (drive == NULL || !drive->present)
+      continue;
+    g_autofree char *limits = sb_drive_model_limits_text (drive);
+    if (limits[0] != '\0')
+      sb_audit_add_reason (work->audit, "By the drive model at %s: %s.", work->level[i]->text, limits);
+  }
+}
+
+static gboolean
+rises_throughout (const SbAuditWork *work)
+{
+  const SbAuditMeasure *slope = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  return work->n_levels < 3 || (slope->has_jonckheere && slope->jonckheere.p < 0.05);
+}
+
+static SbAuditVerdict
+judge_shape (SbAuditWork *work, SbRiseKind rise)
+{
+  SbAudit *audit = work->audit;
+  gboolean inverse = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE)->change.difference < 0;
+  gboolean numbers = sb_audit_find_proportion (work, inverse);
+  sb_audit_tell_stated (work);
+  gboolean model = model_says_limit (work);
+  if (rise == SB_RISE_UNCLEAR && !model && !sb_audit_meets_stated (work)) {
+    sb_audit_add_reason (audit, "Without its shape a rise at a limit cannot be told from a filter's; a larger step or "
+                                "a higher sample rate would tell.");
+    return SB_AUDIT_CANNOT_TELL;
+  }
+  if (!numbers) {
+    sb_audit_add_reason (audit, "The levels are no numbers above zero, so proportion cannot be checked.");
+    return rises_throughout (work) ? SB_AUDIT_LIMITS : SB_AUDIT_CANNOT_TELL;
+  }
+  if (audit->proportion != SB_PROPORTION_NONE)
+    return SB_AUDIT_LIMITS;
+  if (model) {
+    sb_audit_add_reason (audit, "By the drive model a slope limit binds at every level, though not in proportion.");
+    return SB_AUDIT_LIMITS;
+  }
+  sb_audit_add_reason (audit, "The slope moves with the level but is not seen to be in proportion to it: levels closer "
+                              "to the lowest one, or more repeats, would tell.");
+  return SB_AUDIT_CANNOT_TELL;
+}
+
+static SbAuditVerdict
+judge_moving_slope (SbAuditWork *work)
+{
+  if (!rise_takes_another_time (work))
+    return SB_AUDIT_CANNOT_TELL;
+  if (!velocity_agrees (work))
+    return SB_AUDIT_CANNOT_TELL;
+  SbRiseKind rise = judge_rise (work, least_steep_level (work));
+  SbAuditVerdict verdict = rise == SB_RISE_ROUNDED ? SB_AUDIT_SHAPES : judge_shape (work, rise);
+  tell_models (work);
+  return verdict;
+}
+
+static SbAuditVerdict
+judge (SbAuditWork *work)
+{
+  SbAudit *audit = work->audit;
+  if (work->n_levels < 2) {
+    sb_audit_add_reason (audit, "An audit needs the setting at two levels or more; there %s.",
+                         work->n_levels == 1 ? "is one" : "is none");
+    return SB_AUDIT_CANNOT_TELL;
+  }
+  tell_measure (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  tell_measure (work, SB_MEASURE_PEAK_TORQUE_SLOPE);
+  switch (slope_effect (work)) {
+  case SB_EFFECT_STEADY:
+    return judge_steady_slope (work);
+  case SB_EFFECT_MOVES:
+    return audit->of_range ? SB_AUDIT_LIMITS : judge_moving_slope (work);
+  case SB_EFFECT_UNDECIDED:
+    sb_audit_add_reason (audit, "The torque slope neither moves for certain nor is known to stay within the margin: "
+                                "more repeats would tell.");
+    return SB_AUDIT_CANNOT_TELL;
+  case SB_EFFECT_ABSENT:
+  case SB_N_EFFECTS:
+    break;
+  }
+  return SB_AUDIT_CANNOT_TELL;
+}
+
+void
+sb_audit_judge (SbAuditWork *work)
+{
+  SbAudit *audit = work->audit;
+  audit->verdict = judge (work);
+  if (audit->verdict != SB_AUDIT_LIMITS) {
+    audit->ceiling = -1;
+    audit->ceiling_slope = NAN;
+  }
+  audit->doubted
+      = audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].doubted || audit->measure[SB_MEASURE_PEAK_TORQUE_SLOPE].doubted;
+  if (audit->doubted)
+    sb_audit_add_reason (audit, "The torque slope has doubts of its own; the measures tell which.");
+}

@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Inside of audit*.c only: figures of an audit in words. */
+#pragma once
+
+#include "audit_parts.h"
+
+/* "−3.2", without the sign of percent. (transfer full) */
+char *sb_audit_percent (double ratio);
+
+/* Two decimals. (transfer full) */
+char *sb_audit_number (double value);
+
+/* A measure's mean at a level, with its unit. (transfer full) */
+char *sb_audit_value (const SbAudit *audit, SbMeasureId id, gsize level);
+
+/* "Dead time moves: 14.9 ms at 0.3 N·m/ms, 5.0 ms at 2.0 N·m/ms, −66 % (95 % interval −68 to −65 %), p < 0.001 after
+ * Holm"; of a measure that is not absent. (transfer full) */
+char *sb_audit_measure_text (const SbAudit *audit, SbMeasureId id);

@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Is a stated figure reached? The interval of the mean against the figure, with what the test could tell at all.
+ * Definitions: 'Claim check' of docs/methods.md. */
+#pragma once
+
+#include "measure_table.h"
+#include "trial_facts.h"
+
+typedef enum {
+  SB_CLAIM_AT_LEAST,
+  SB_CLAIM_AT_MOST,
+  SB_CLAIM_ABOUT, /* within ± tolerance */
+  SB_N_CLAIM_RELATIONS,
+} SbClaimRelation;
+
+const char *sb_claim_relation_words (SbClaimRelation relation); /* "at least", "at most", "about" */
+
+/* A stated figure; a choice of the tester. Immutable, shared by its array. */
+typedef struct {
+  int configuration; /* index in the bench that it is of; -1: of a device, or of all */
+  char *device;      /* GRefString; of all configurations of this device; NULL: of all configurations of the bench */
+  SbMeasureId measure;
+  SbClaimRelation relation;
+  double value, tolerance; /* SI; tolerance of SB_CLAIM_ABOUT only, else 0 */
+} SbClaim;
+
+SbClaim *sb_claim_copy (const SbClaim *claim);
+void sb_claim_free (gpointer claim);
+gboolean sb_claim_equal (const SbClaim *a, const SbClaim *b);
+
+/* "Peak torque slope at least 2.0 N·m/ms". (transfer full) */
+char *sb_claim_text (const SbClaim *claim);
+
+typedef enum {
+  SB_CLAIM_CANNOT_TELL,
+  SB_CLAIM_REACHED,
+  SB_CLAIM_NOT_REACHED,
+  SB_N_CLAIM_VERDICTS,
+} SbClaimVerdict;
+
+const char *sb_claim_verdict_words (SbClaimVerdict verdict); /* "cannot tell", "reached", "not reached" */
+
+/* A configuration that the claim is of; borrowed for the call. `summary` is of the n trials. */
+typedef struct {
+  const char *name;
+  const SbSummary *summary;
+  SbMeasures *const *measures;
+  SbTrialFacts *const *facts;
+  gsize n;
+} SbClaimInput;
+
+/* The claim against one configuration. SI; NaN where not known. */
+typedef struct {
+  char *name;
+  SbClaimVerdict verdict;
+  gsize n;
+  double mean, sd;
+  double interval[2];       /* of the mean: 95 %, of m configurations together when the claim is of m */
+  double bias;              /* how far noise is expected to have raised the figure; 0 mostly */
+  double resolution;        /* how finely the test tells one repeat's figure: sample interval, noise floor */
+  double steepest_nm_per_s; /* of a slope: steepest that this log could show, 0.8 ΔT/(4Δ); NaN else */
+  gsize n_needed;           /* repeats that would settle it with this mean and scatter; 0: not known, or none would */
+  gboolean doubted;
+  char *reason; /* a sentence with the figures */
+} SbClaimSide;
+
+typedef struct {
+  SbClaim *claim;
+  SbClaimVerdict verdict; /* reached: by one side or more; not reached: by none for certain */
+  GPtrArray *sides;       /* SbClaimSide; empty when no configuration with usable trials is meant */
+  int decisive;           /* side that reached it, or came nearest; -1 without sides */
+  gatomicrefcount ref_count;
+} SbClaimResult;
+
+/* (transfer full) */
+SbClaimResult *sb_claim_result_new (const SbClaim *claim, const SbClaimInput *input, gsize n_input);
+SbClaimResult *sb_claim_result_ref (SbClaimResult *result);
+void sb_claim_result_unref (SbClaimResult *result);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbClaimResult, sb_claim_result_unref)
+
+const SbClaimSide *sb_claim_result_side (const SbClaimResult *result, guint index);

@@ -1,0 +1,212 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "claim_side.h"
+
+#include <gsl/gsl_cdf.h>
+#include <math.h>
+#include <string.h>
+
+/* More repeats than anyone makes. */
+#define MOST_REPEATS 10000
+#define LEVEL        0.05
+
+static char *
+stated_number (const SbClaim *claim, double value)
+{
+  const SbMeasureInfo *info = sb_measure_info (claim->measure);
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (digits, sizeof digits, "%.6g", value * info->display_factor);
+  return strcmp (info->display_unit, "1") == 0 ? g_strdup (digits)
+                                               : g_strdup_printf ("%s %s", digits, info->display_unit);
+}
+
+char *
+sb_claim_value_text (const SbClaim *claim)
+{
+  char *value = stated_number (claim, claim->value);
+  if (claim->relation != SB_CLAIM_ABOUT)
+    return value;
+  g_autofree char *stated = value;
+  g_autofree char *tolerance = stated_number (claim, claim->tolerance);
+  return g_strdup_printf ("%s ± %s", stated, tolerance);
+}
+
+static gboolean
+is_slope (SbMeasureId id)
+{
+  return id == SB_MEASURE_MEAN_TORQUE_SLOPE || id == SB_MEASURE_PEAK_TORQUE_SLOPE;
+}
+
+/* The onset is the first sample at the new command: up to an interval late, in every repeat. */
+static gboolean
+counts_from_onset (SbMeasureId id)
+{
+  return id == SB_MEASURE_DEAD_TIME || id == SB_MEASURE_VELOCITY_RISE_TIME || id == SB_MEASURE_SETTLING_TIME;
+}
+
+static double
+longest_interval (const SbClaimInput *input)
+{
+  double longest = 0;
+  for (gsize i = 0; i < input->n; i++)
+    longest = fmax (longest, input->facts[i]->sample_interval_s);
+  return longest;
+}
+
+/* What the test itself can tell, apart from the scatter of the repeats. */
+static void
+find_resolution (const SbClaimInput *input, SbMeasureId id, SbClaimSide *side)
+{
+  double bias = 0, uncertainty = 0, interval_s = longest_interval (input);
+  gsize n_bias = 0, n_uncertainty = 0;
+  for (gsize i = 0; i < input->n; i++) {
+    const SbMeasure *measure = &input->measures[i]->measure[id];
+    const SbTransition *transition = &input->measures[i]->transition;
+    if (!measure->present)
+      continue;
+    bias += measure->bias;
+    n_bias++;
+    if (measure->uncertainty > 0) {
+      uncertainty += measure->uncertainty;
+      n_uncertainty++;
+    }
+    if (is_slope (id) && transition->has_torque_step)
+      side->steepest_nm_per_s
+          = fmin (side->steepest_nm_per_s, /* NaN at first, which fmin passes over */
+                  0.8 * (transition->top_nm - transition->base_nm) / (4 * input->facts[i]->sample_interval_s));
+  }
+  side->bias = n_bias > 0 ? bias / (double) n_bias : 0;
+  side->resolution = n_uncertainty > 0 ? uncertainty / (double) n_uncertainty : (double) NAN;
+  if (counts_from_onset (id))
+    side->resolution = fmax (interval_s, isnan (side->resolution) ? 0 : side->resolution);
+}
+
+/* Smallest n whose interval of the mean is narrower than the distance to what is stated. */
+static gsize
+repeats_needed (double sd, double distance, gsize n_sides)
+{
+  for (gsize n = 2; n <= MOST_REPEATS; n++)
+    if (gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / (double) n_sides, (double) n - 1) * sd / sqrt ((double) n) < distance)
+      return n;
+  return 0;
+}
+
+/* Distance of the mean from where the verdict turns. */
+static double
+distance_from_edge (const SbClaim *claim, double mean)
+{
+  double apart = fabs (mean - claim->value);
+  return claim->relation == SB_CLAIM_ABOUT ? fabs (apart - claim->tolerance) : apart;
+}
+
+/* Where the mean's interval, lowered by what noise may have raised it, lies. */
+static SbClaimVerdict
+verdict_on (const SbClaim *claim, const SbClaimSide *side)
+{
+  double low = side->interval[0] - side->bias, high = side->interval[1];
+  double least = claim->value - claim->tolerance, most = claim->value + claim->tolerance;
+  gboolean bounded_below = claim->relation != SB_CLAIM_AT_MOST, bounded_above = claim->relation != SB_CLAIM_AT_LEAST;
+  if ((bounded_below && high < least) || (bounded_above && low > most))
+    return SB_CLAIM_NOT_REACHED;
+  return (!bounded_below || low >= least) && (!bounded_above || high <= most) ? SB_CLAIM_REACHED : SB_CLAIM_CANNOT_TELL;
+}
+
+/* Why the verdict cannot stand for all its interval; NULL when it can. */
+static char *
+why_unresolved (const SbClaim *claim, const SbClaimSide *side)
+{
+  if (side->verdict == SB_CLAIM_CANNOT_TELL)
+    return NULL;
+  if (claim->relation != SB_CLAIM_AT_MOST && side->verdict == SB_CLAIM_NOT_REACHED && is_slope (claim->measure)
+      && claim->value - claim->tolerance > side->steepest_nm_per_s) {
+    g_autofree char *steepest = sb_measure_format (claim->measure, side->steepest_nm_per_s, NAN, TRUE);
+    return g_strdup_printf ("this test cannot show slopes above %s; a higher sample rate or a larger step would",
+                            steepest);
+  }
+  if (counts_from_onset (claim->measure) && distance_from_edge (claim, side->mean) < side->resolution) {
+    g_autofree char *resolution = sb_measure_format (claim->measure, side->resolution, NAN, TRUE);
+    return g_strdup_printf ("the distance is below one sample interval, %s; a higher sample rate would tell",
+                            resolution);
+  }
+  return NULL;
+}
+
+static char *
+verdict_sentence (const SbClaim *claim, const SbClaimSide *side, const char *unresolved)
+{
+  if (unresolved != NULL)
+    return g_strdup_printf ("cannot tell: %s", unresolved);
+  if (side->verdict == SB_CLAIM_CANNOT_TELL && side->n_needed > 0)
+    return g_strdup_printf ("cannot tell; with this mean and scatter about %" G_GSIZE_FORMAT " repeats would settle it",
+                            MAX (side->n_needed, side->n + 1));
+  if (side->verdict == SB_CLAIM_CANNOT_TELL)
+    return g_strdup ("cannot tell; the mean is too near to what is stated for any number of repeats");
+  double share = fabs (side->mean - claim->value) / fabs (claim->value);
+  if (side->verdict == SB_CLAIM_REACHED || !(share < G_MAXDOUBLE))
+    return g_strdup (sb_claim_verdict_words (side->verdict));
+  char percent[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (percent, sizeof percent, 100 * share < 9.95 ? "%.1f" : "%.0f", 100 * share);
+  return g_strdup_printf ("not reached, %s %% %s", percent, side->mean < claim->value ? "short" : "above");
+}
+
+static char *
+reason_of (const SbClaim *claim, const SbClaimSide *side, const char *unresolved)
+{
+  SbMeasureId id = claim->measure;
+  double half = (side->interval[1] - side->interval[0]) / 2;
+  g_autofree char *mean = sb_measure_format (id, side->mean, half > 0 ? half : (double) NAN, TRUE);
+  g_autofree char *low = sb_measure_format (id, side->interval[0], half > 0 ? half : (double) NAN, FALSE);
+  g_autofree char *high = sb_measure_format (id, side->interval[1], half > 0 ? half : (double) NAN, FALSE);
+  g_autofree char *said = verdict_sentence (claim, side, unresolved);
+  g_autofree char *raised = side->bias > 0 ? sb_measure_format (id, side->bias, NAN, TRUE) : NULL;
+  return g_strdup_printf ("%s: %s (95 %% interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s): %s", side->name, mean,
+                          low, high, side->n, raised != NULL ? ", of which noise may account for " : "",
+                          raised != NULL ? raised : "", said);
+}
+
+SbClaimSide *
+sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_sides)
+{
+  const SbMeasureSummary *summary = &input->summary->measure[claim->measure];
+  SbClaimSide *side = g_new0 (SbClaimSide, 1);
+  *side = (SbClaimSide){ .name = g_strdup (input->name),
+                         .n = summary->present ? summary->n : 0,
+                         .mean = NAN,
+                         .sd = NAN,
+                         .interval = { NAN, NAN },
+                         .resolution = NAN,
+                         .steepest_nm_per_s = NAN };
+  if (!summary->present) {
+    side->reason = g_strdup_printf ("%s: no such figure: %s", input->name, summary->absent_reason);
+    return side;
+  }
+  side->mean = summary->mean;
+  side->sd = summary->sd;
+  side->doubted = summary->doubts != NULL && summary->doubts->len > 0;
+  find_resolution (input, claim->measure, side);
+  if (side->n < 2 || isnan (side->sd)) {
+    g_autofree char *mean = sb_measure_format (claim->measure, side->mean, NAN, TRUE);
+    side->reason = g_strdup_printf ("%s: %s, one figure without an interval: cannot tell", input->name, mean);
+    return side;
+  }
+  double half = gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / (double) n_sides, (double) side->n - 1) * side->sd
+                / sqrt ((double) side->n);
+  side->interval[0] = side->mean - half;
+  side->interval[1] = side->mean + half;
+  side->verdict = verdict_on (claim, side);
+  g_autofree char *unresolved = why_unresolved (claim, side);
+  if (unresolved != NULL)
+    side->verdict = SB_CLAIM_CANNOT_TELL;
+  else
+    side->n_needed = repeats_needed (side->sd, distance_from_edge (claim, side->mean), n_sides);
+  side->reason = reason_of (claim, side, unresolved);
+  return side;
+}
+
+void
+sb_claim_side_free (gpointer data)
+{
+  SbClaimSide *side = data;
+  g_free (side->name);
+  g_free (side->reason);
+  g_free (side);
+}

@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Inside of claim*.c only: one configuration held against a stated figure. */
+#pragma once
+
+#include "claim.h"
+
+/* "2 N·m/ms", "5 ms ± 0.5 ms": digits as stated. (transfer full) */
+char *sb_claim_value_text (const SbClaim *claim);
+
+/* One of `n_sides` configurations that share the 5 %. (transfer full) */
+SbClaimSide *sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_sides);
+void sb_claim_side_free (gpointer side);

@@ -1,0 +1,236 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The verdict of a setting audit on figures whose cause is known: each case is made as the definition of its verdict in
+ * docs/methods.md says. */
+#include "audit_fixture.h"
+
+#include <math.h>
+
+#define NM_PER_MS "N·m/ms"
+
+static const Figures limiter[] = { { "0.5 N·m/ms", 0.5, NM_PER_MS, 500, 1.02, 0.003, 18, 12 },
+                                   { "1 N·m/ms", 1, NM_PER_MS, 1000, 1.02, 0.003, 20, 12 },
+                                   { "2 N·m/ms", 2, NM_PER_MS, 1990, 1.03, 0.003, 21, 12 },
+                                   { "4 N·m/ms", 4, NM_PER_MS, 3900, 1.05, 0.003, 22, 12 } };
+
+static void
+slope_in_proportion_to_the_level_is_a_limit (void **state)
+{
+  const SbAudit *audit = audit_figures (*state, "torque slope", FALSE, limiter, 4, 0.02);
+  assert_int_equal (audit->verdict, SB_AUDIT_LIMITS);
+  assert_int_equal (audit->proportion, SB_PROPORTION_DIRECT);
+  assert_int_equal (audit->ceiling, -1);
+  assert_int_equal (audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].effect, SB_EFFECT_MOVES);
+  assert_int_equal (audit->measure[SB_MEASURE_DEAD_TIME].effect, SB_EFFECT_STEADY);
+  assert_string_equal (audit->unit, NM_PER_MS);
+  assert_reason (audit, "in proportion");
+  assert_reason (audit, "straight");
+}
+
+/* The change is of the ends: 3900 − 500 N·m/s. Theil–Sen: five repeats at each level scatter symmetrically about means
+ * that rise by 1000 N·m/s for each N·m/ms or a little less. */
+static void
+trend_and_change_carry_the_figures_put_in (void **state)
+{
+  const SbAudit *audit = audit_figures (*state, "torque slope", FALSE, limiter, 4, 0.02);
+  const SbAuditMeasure *slope = &audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE];
+  assert_close (slope->change.difference, 3400, 1e-9);
+  assert_close (slope->margin, 25, 1e-9);
+  assert_true (slope->has_trend);
+  assert_close (slope->trend.slope, 980, 30);
+  assert_true (slope->trend.ci95[0] < slope->trend.slope && slope->trend.slope < slope->trend.ci95[1]);
+  assert_true (slope->has_jonckheere);
+  assert_close (slope->jonckheere.statistic, 150, 1e-9); /* all 6 * 25 pairs of other levels rise */
+  assert_true (slope->p_holm >= slope->p);
+}
+
+static void
+levels_are_ordered_and_those_of_one_number_are_one (void **state)
+{
+  Figures figures[] = { limiter[2], limiter[0], limiter[1], limiter[0] };
+  figures[3].text = "0.50 N·m/ms";
+  const SbAudit *audit = audit_figures (*state, "torque slope", FALSE, figures, 4, 0.02);
+  assert_int_equal (audit->levels->len, 3);
+  assert_close (sb_audit_level (audit, 0)->x, 0.5, 0);
+  assert_int_equal (sb_audit_level (audit, 0)->n, 2 * N_REPEATS);
+  assert_close (sb_audit_level (audit, 2)->x, 2, 0);
+  assert_int_equal (audit->verdict, SB_AUDIT_LIMITS);
+}
+
+static void
+limit_that_another_one_goes_before_has_a_ceiling (void **state)
+{
+  Figures figures[4];
+  memcpy (figures, limiter, sizeof figures);
+  figures[2].slope = 1300;
+  figures[3].slope = 1302;
+  const SbAudit *audit = audit_figures (*state, "torque slope", FALSE, figures, 4, 0.02);
+  assert_int_equal (audit->verdict, SB_AUDIT_LIMITS);
+  assert_int_equal (audit->ceiling, 2);
+  assert_close (audit->ceiling_slope, 1301, 1e-6);
+  assert_reason (audit, "another limit is reached first");
+  g_autofree char *text = sb_audit_verdict_text (audit);
+  assert_string_equal (text, "limits the torque slope, up to 1.301 N·m/ms");
+}
+
+/* A rise whose time the setting states: slope times level is what stays. */
+static void
+slope_in_inverse_proportion_is_a_limit_too (void **state)
+{
+  static const Figures figures[] = { { "5 ms", 5, "ms", 1920, 1.02, 0.003, 21, 12 },
+                                     { "10 ms", 10, "ms", 960, 1.02, 0.003, 20, 12 },
+                                     { "20 ms", 20, "ms", 480, 1.02, 0.003, 18, 12 } };
+  const SbAudit *audit = audit_figures (*state, "rise", FALSE, figures, 3, 0.02);
+  assert_int_equal (audit->verdict, SB_AUDIT_LIMITS);
+  assert_int_equal (audit->proportion, SB_PROPORTION_INVERSE);
+}
+
+static void
+steady_slope_with_another_dead_time_is_shaping (void **state)
+{
+  static const Figures figures[] = { { "0.3 N·m/ms", 0.3, NM_PER_MS, 990, 1.01, 0.015, 19, 12 },
+                                     { "2.0 N·m/ms", 2.0, NM_PER_MS, 998, 1.01, 0.005, 20, 12 } };
+  const SbAudit *audit = audit_figures (*state, "torque slope", FALSE, figures, 2, 0.02);
+  assert_int_equal (audit->verdict, SB_AUDIT_SHAPES);
+  assert_int_equal (audit->measure[SB_MEASURE_DEAD_TIME].effect, SB_EFFECT_MOVES);
+  assert_int_equal (audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].effect, SB_EFFECT_STEADY);
+  assert_reason (audit, "Dead time moves");
+  assert_reason (audit, "% of the 2.0 N·m/ms");
+}
+
+/* Two equal lags: steepest over mean slope is 1.54 (algebra). */
+static void
+rounded_rise_is_shaping_even_where_the_slope_moves (void **state)
+{
+  static const Figures figures[]
+      = { { "0 %", 0, "%", 1985, 1.01, 0.003, 20, 12 }, { "60 %", 60, "%", 863, 1.54, 0.006, 20, 12 } };
+  const SbAudit *audit = audit_figures (*state, "smoothing", FALSE, figures, 2, 0.02);
+  assert_int_equal (audit->verdict, SB_AUDIT_SHAPES);
+  assert_reason (audit, "rounded");
+}
+
+/* A filter's bandwidth: the slope is in proportion to it, and yet no limit. */
+static void
+bandwidth_of_a_filter_is_no_limit (void **state)
+{
+  Figures figures[4];
+  memcpy (figures, limiter, sizeof figures);
+  for (gsize i = 0; i < 4; i++)
+    figures[i].straightness = 1.54;
+  const SbAudit *audit = audit_figures (*state, "bandwidth", FALSE, figures, 4, 0.02);
+  assert_int_equal (audit->verdict, SB_AUDIT_SHAPES);
+}
+
+static void
+nothing_that_moves_is_no_detectable_effect (void **state)
+{
+  Figures figures[3];
+  for (gsize i = 0; i < 3; i++)
+    figures[i] = limiter[1];
+  figures[0].value = 1, figures[1].value = 5, figures[2].value = 10;
+  const SbAudit *audit = audit_figures (*state, "game mode", FALSE, figures, 3, 0.02);
+  assert_int_equal (audit->verdict, SB_AUDIT_NO_EFFECT);
+  assert_reason (audit, "No other measure is seen to move");
+}
+
+/* Repeats that scatter by a third: not even a slope that is known to stay. */
+static void
+wide_scatter_cannot_tell (void **state)
+{
+  Figures figures[2] = { limiter[1], limiter[1] };
+  figures[1].value = 2;
+  figures[1].slope = 1100;
+  const SbAudit *audit = audit_figures (*state, "torque slope", FALSE, figures, 2, 0.33);
+  assert_int_equal (audit->verdict, SB_AUDIT_CANNOT_TELL);
+  assert_reason (audit, "more repeats");
+}
+
+static void
+setting_that_scales_the_torque_is_no_limit (void **state)
+{
+  Figures figures[3];
+  for (gsize i = 0; i < 3; i++) {
+    figures[i] = limiter[i];
+    figures[i].step = 6 * (double) (1 << i); /* slope and step alike: the rise takes one time */
+    figures[i].slope = 500 * (double) (1 << i);
+  }
+  const SbAudit *audit = audit_figures (*state, "gain", FALSE, figures, 3, 0.02);
+  assert_int_equal (audit->verdict, SB_AUDIT_CANNOT_TELL);
+  assert_reason (audit, "scales the torque");
+}
+
+static void
+words_are_ranked_and_judged_by_the_shape (void **state)
+{
+  static const Figures figures[] = { { "high", NAN, "", 2000, 1.02, 0.003, 22, 12 },
+                                     { "low", NAN, "", 500, 1.02, 0.003, 18, 12 },
+                                     { "medium", NAN, "", 900, 1.02, 0.003, 20, 12 } };
+  const SbAudit *audit = audit_figures (*state, "slew", FALSE, figures, 3, 0.02);
+  assert_string_equal (sb_audit_level (audit, 0)->text, "low");
+  assert_close (sb_audit_level (audit, 2)->x, 3, 0);
+  assert_false (audit->numeric);
+  assert_int_equal (audit->verdict, SB_AUDIT_LIMITS);
+  assert_int_equal (audit->proportion, SB_PROPORTION_UNKNOWN);
+  assert_reason (audit, "proportion cannot be checked");
+}
+
+static void
+rotation_range_is_spoken_of_as_dependence (void **state)
+{
+  static const Figures figures[] = { { "360 deg", 360, "deg", 3150, 1.02, 0.003, 20, 12 },
+                                     { "540 deg", 540, "deg", 2680, 1.02, 0.003, 20, 12 },
+                                     { "900 deg", 900, "deg", 2280, 1.02, 0.003, 20, 12 } };
+  const SbAudit *audit = audit_figures (*state, "rotation range", TRUE, figures, 3, 0.02);
+  assert_int_equal (audit->verdict, SB_AUDIT_LIMITS);
+  g_autofree char *text = sb_audit_verdict_text (audit);
+  assert_string_equal (text, "the torque slope depends on it");
+}
+
+static void
+what_else_differs_is_listed (void **state)
+{
+  AuditFixture *fixture = *state;
+  const SbAudit *audit = audit_figures (fixture, "torque slope", FALSE, limiter, 2, 0.02);
+  assert_int_equal (audit->fairness->len, 0);
+  for (gsize k = 0; k < N_REPEATS; k++)
+    fixture->facts[1][k].rotation_deg = 540;
+  double margins[SB_N_MEASURES];
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    margins[m] = 0.05;
+  SbAudit *unfair = sb_audit_new ("torque slope", FALSE, fixture->input, 2, margins);
+  sb_audit_unref (fixture->audit);
+  fixture->audit = unfair;
+  assert_int_equal (unfair->fairness->len, 1);
+  assert_string_equal (g_ptr_array_index (unfair->fairness, 0),
+                       "rotation range: 900 deg at 0.5 N·m/ms, 540 deg at 1 N·m/ms");
+}
+
+static void
+one_level_cannot_be_audited (void **state)
+{
+  const SbAudit *audit = audit_figures (*state, "torque slope", FALSE, limiter, 1, 0.02);
+  assert_int_equal (audit->verdict, SB_AUDIT_CANNOT_TELL);
+  assert_reason (audit, "two levels or more; there is one");
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    audit_test (slope_in_proportion_to_the_level_is_a_limit),
+    audit_test (trend_and_change_carry_the_figures_put_in),
+    audit_test (levels_are_ordered_and_those_of_one_number_are_one),
+    audit_test (limit_that_another_one_goes_before_has_a_ceiling),
+    audit_test (slope_in_inverse_proportion_is_a_limit_too),
+    audit_test (steady_slope_with_another_dead_time_is_shaping),
+    audit_test (rounded_rise_is_shaping_even_where_the_slope_moves),
+    audit_test (bandwidth_of_a_filter_is_no_limit),
+    audit_test (nothing_that_moves_is_no_detectable_effect),
+    audit_test (wide_scatter_cannot_tell),
+    audit_test (setting_that_scales_the_torque_is_no_limit),
+    audit_test (words_are_ranked_and_judged_by_the_shape),
+    audit_test (rotation_range_is_spoken_of_as_dependence),
+    audit_test (what_else_differs_is_listed),
+    audit_test (one_level_cannot_be_audited),
+  };
+  return cmocka_run_group_tests_name ("setting audit", tests, NULL, NULL);
+}
