@@ -9,11 +9,14 @@
 /* Titles have few lines; a file of nothing else has faulty rows. */
 #define MAX_TITLES 8
 #define MAX_OTHERS 16
+/* Those kept to know a repeated header by. */
+#define MAX_HEADER_LINES 8
 
 void
 sb_table_lines_init (SbTableLines *lines, SbLayout *layout)
 {
   *lines = (SbTableLines){ .layout = layout };
+  lines->below = g_ptr_array_new_with_free_func (g_free);
   lines->titles = g_array_new (FALSE, FALSE, sizeof (guint64));
   lines->others = g_array_new (FALSE, FALSE, sizeof (guint64));
 }
@@ -22,7 +25,7 @@ void
 sb_table_lines_clear (SbTableLines *lines)
 {
   g_free (lines->header);
-  g_free (lines->units);
+  g_ptr_array_unref (lines->below);
   g_array_unref (lines->titles);
   g_array_unref (lines->others);
 }
@@ -52,6 +55,16 @@ static gboolean
 is_same (const char *kept, const char *text, gsize length)
 {
   return kept != NULL && strlen (kept) == length && memcmp (kept, text, length) == 0;
+}
+
+/* More names or the units, right behind a repeated header. */
+static gboolean
+is_below_header (const SbTableLines *lines, const char *text, gsize length, guint64 line)
+{
+  for (guint i = 0; lines->restart_line == line && i < lines->below->len; i++)
+    if (is_same (g_ptr_array_index (lines->below, i), text, length))
+      return TRUE;
+  return FALSE;
 }
 
 /* Digits begin a row, quoted or not: no closer look is needed. */
@@ -87,10 +100,6 @@ take_words (SbTableLines *lines, SbRows *rows, SbLog *log, SbCells *cells, const
 {
   gboolean after_blank = lines->gap_line > 0 && lines->gap_line + 1 == line;
   SbTableBreak at = { rows->delimiter, lines->header, after_blank };
-  if (lines->units != NULL && lines->restart_line == line && is_same (lines->units, text, length)) {
-    lines->restart_line = line + 1;
-    return SB_TAKE_AS_NOTHING;
-  }
   switch (sb_tables_line_kind (cells, &at, text, length)) {
   case SB_LINE_IS_HEADER:
     pass_repeated_header (lines, log, line);
@@ -131,10 +140,10 @@ take_before_rows (SbTableLines *lines, SbLog *log, const char *text, gsize lengt
 {
   if (line == lines->layout->header_line)
     lines->header = g_strndup (text, length);
-  else if (line == lines->layout->units_line)
-    lines->units = g_strndup (text, length);
   else if (lines->layout->header_line == 0 || line < lines->layout->header_line)
     sb_preamble_read (log, text, length, line);
+  else if (lines->below->len < MAX_HEADER_LINES)
+    g_ptr_array_add (lines->below, g_strndup (text, length));
 }
 
 SbTake
@@ -159,6 +168,10 @@ sb_table_lines_take (SbTableLines *lines, SbRows *rows, SbLog *log, SbCells *cel
   if (restarts (lines, rows, cells, text, length, line)) {
     log->n_repeated_headers--;
     end_table (lines, line - 1);
+    return SB_TAKE_AS_NOTHING;
+  }
+  if (is_below_header (lines, text, length, line)) {
+    lines->restart_line = line + 1;
     return SB_TAKE_AS_NOTHING;
   }
   SbTake take = begins_like_row (rows, text, length) && !is_same (lines->header, text, length)

@@ -8,8 +8,8 @@
 
 typedef struct {
   SbLayout *layout; /* borrowed */
-  char *header;     /* the lines of the header and of the units, by which repeated ones are known; NULL: not yet seen */
-  char *units;
+  char *header;     /* the first line of the header, by which a repeated one is known; NULL: not yet seen */
+  GPtrArray *below; /* char *: the lines between it and the rows: more names, units */
 
   guint64 gap_line;     /* the last line of a gap that began with a blank one */
   guint64 restart_line; /* here the first row behind a repeated header would be; 0: none */

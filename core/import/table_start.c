@@ -92,11 +92,27 @@ join_names (const char *text, gsize length, gboolean wide)
   return g_string_free (joined, FALSE);
 }
 
+/* Of a header over two lines, none of them blank or a comment. */
+static char *
+joined_text (const SbTableFinder *finder, const SbTableStart *start, guint *end)
+{
+  guint upper = start->header, lower = upper + 1;
+  if (lower >= finder->lines->n_lines || sb_table_next_line (finder, lower) != lower
+      || sb_table_is_comment (finder, upper))
+    return NULL;
+  *end = lower + 1;
+  return sb_header_join (finder->cells, &finder->lines->lines[upper], &finder->lines->lines[lower], start->delimiter,
+                         finder->view->quote, start->form);
+}
+
 /* The header's bytes: more than one line when a quoted name goes on in the next, the prefix of a comment taken off. */
 char *
-sb_table_header_text (const SbTableFinder *finder, guint index, char delimiter, gboolean wide, guint *end)
+sb_table_header_text (const SbTableFinder *finder, const SbTableStart *start, guint *end)
 {
   const SbLines *lines = finder->lines;
+  guint index = start->header;
+  if (start->form == SB_HEADER_TWO_LINES || start->form == SB_HEADER_GROUPS)
+    return joined_text (finder, start, end);
   GString *text = g_string_new_len (lines->lines[index].text, (gssize) lines->lines[index].length);
   *end = index + 1;
   while (sb_dialect_is_open (text->str, text->len, finder->view->quote) && *end < lines->n_lines
@@ -110,9 +126,9 @@ sb_table_header_text (const SbTableFinder *finder, guint index, char delimiter, 
     *end = index + 1;
   }
   g_string_erase (text, 0, (gssize) sb_dialect_comment_length (text->str, text->len, finder->view->comment_prefix));
-  if (delimiter != ' ')
+  if (start->delimiter != ' ')
     return g_string_free (text, FALSE);
-  char *joined = join_names (text->str, text->len, wide);
+  char *joined = join_names (text->str, text->len, start->form == SB_HEADER_WIDE);
   g_string_free (text, TRUE);
   return joined;
 }
@@ -167,18 +183,21 @@ look_at_rows (const SbTableFinder *finder, SbTableStart *candidate)
 
 /* How the line looks as a header cut by `delimiter`. FALSE when it is none. */
 static gboolean
-try_header (const SbTableFinder *finder, guint index, char delimiter, gboolean wide, gboolean forced,
+try_header (const SbTableFinder *finder, guint index, char delimiter, SbHeaderForm form, gboolean forced,
             SbTableStart *candidate)
 {
-  *candidate = (SbTableStart){ .delimiter = delimiter, .header = index, .wide = wide };
-  g_autofree char *text = sb_table_header_text (finder, index, delimiter, wide, &candidate->header_end);
+  *candidate = (SbTableStart){ .delimiter = delimiter, .header = index, .form = form };
+  gboolean as_it_is = forced && form == SB_HEADER_LINE;
+  g_autofree char *text = sb_table_header_text (finder, candidate, &candidate->header_end);
+  if (text == NULL)
+    return FALSE;
   SbLineShape shape = sb_dialect_shape (finder->cells, text, strlen (text), delimiter);
   candidate->n_cells = shape.n_cells;
   /* A stated header may be cut at every blank; names of several words have to suit as they do elsewhere. */
-  if ((!forced || wide) && (shape.n_cells < 2 || shape.n_words <= shape.n_numbers))
+  if (!as_it_is && (shape.n_cells < 2 || shape.n_words <= shape.n_numbers))
     return FALSE;
   candidate->channels = (guint) __builtin_popcount (sb_dialect_roles (finder->cells));
-  if ((!forced || wide) && shape.n_numbers > 0 && candidate->channels < 2)
+  if (!as_it_is && shape.n_numbers > 0 && candidate->channels < 2)
     return FALSE;
   look_at_rows (finder, candidate);
   return TRUE;
@@ -198,6 +217,13 @@ keep_better (const SbTableStart *candidate, gboolean *any, SbTableStart *best)
   *any = TRUE;
 }
 
+/* Blanks do not show which column a name in the second line belongs to. */
+static gboolean
+may_be_written (SbHeaderForm form, char delimiter)
+{
+  return form == SB_HEADER_LINE || (form == SB_HEADER_WIDE) == (delimiter == ' ');
+}
+
 gboolean
 sb_table_best_header (const SbTableFinder *finder, guint index, gboolean forced, SbTableStart *best)
 {
@@ -208,15 +234,14 @@ sb_table_best_header (const SbTableFinder *finder, guint index, gboolean forced,
     SbTableStart candidate;
     char delimiter = fixed != '\0' ? fixed : *d;
     gboolean worth = open || contains (line, delimiter) || (fixed != '\0' && forced);
-    if (worth && try_header (finder, index, delimiter, FALSE, forced, &candidate))
-      keep_better (&candidate, &any, best);
-    if (worth && delimiter == ' ' && try_header (finder, index, delimiter, TRUE, forced, &candidate))
-      keep_better (&candidate, &any, best);
+    for (SbHeaderForm form = SB_HEADER_LINE; worth && form <= SB_HEADER_GROUPS; form++)
+      if (may_be_written (form, delimiter) && try_header (finder, index, delimiter, form, forced, &candidate))
+        keep_better (&candidate, &any, best);
     if (fixed != '\0')
       break;
   }
   if (!any && forced)
-    any = try_header (finder, index, fixed != '\0' ? fixed : ',', FALSE, TRUE, best);
+    any = try_header (finder, index, fixed != '\0' ? fixed : ',', SB_HEADER_LINE, TRUE, best);
   return any;
 }
 
@@ -248,13 +273,14 @@ take_comment_as_header (const SbTableFinder *finder, SbTableStart *candidate)
   guint first = candidate->first, end;
   if (first == 0 || !sb_table_is_comment (finder, first - 1) || sb_table_fixed_header (finder) == 0)
     return;
-  for (int wide = 0; wide < 2; wide++) {
-    g_autofree char *text = sb_table_header_text (finder, first - 1, candidate->delimiter, wide == 1, &end);
+  for (SbHeaderForm form = SB_HEADER_LINE; form <= SB_HEADER_WIDE; form++) {
+    SbTableStart comment = { .header = first - 1, .delimiter = candidate->delimiter, .form = form };
+    g_autofree char *text = sb_table_header_text (finder, &comment, &end);
     SbLineShape shape = sb_dialect_shape (finder->cells, text, strlen (text), candidate->delimiter);
     gboolean names = shape.n_numbers == 0 && shape.n_words + 1 >= shape.n_cells;
     if (candidate->header == G_MAXUINT && shape.n_cells == candidate->n_cells && names && end == first) {
       candidate->header = first - 1;
-      candidate->wide = wide == 1;
+      candidate->form = form;
     }
   }
 }

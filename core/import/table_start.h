@@ -4,6 +4,7 @@
 #pragma once
 
 #include "dialect.h"
+#include "header_join.h"
 #include "tables.h"
 
 typedef struct {
@@ -23,7 +24,7 @@ typedef struct {
   guint channels;      /* the names speak of so many */
   gboolean consistent; /* the first row has as many cells, and a number */
   gboolean numeric;    /* the first two rows are numbers, two or more */
-  gboolean wide;       /* names are parted by two blanks or more */
+  SbHeaderForm form;   /* of the names */
   double score;
 } SbTableStart;
 
@@ -45,8 +46,9 @@ gint64 sb_table_fixed_header (const SbTableFinder *finder);
 /* Splits the line; its cells stand in finder->cells afterwards. */
 SbLineShape sb_table_shape_at (const SbTableFinder *finder, guint index, char delimiter);
 
-/* The header's bytes, without the prefix of a comment; *end is the index behind its last line. (transfer full) */
-char *sb_table_header_text (const SbTableFinder *finder, guint index, char delimiter, gboolean wide, guint *end);
+/* The header's names in one line, without the prefix of a comment; *end is the index behind its last line. NULL when it
+ * is not of start->form. (transfer full) */
+char *sb_table_header_text (const SbTableFinder *finder, const SbTableStart *start, guint *end);
 
 /* The best way to see a header at the line. FALSE when there is none, unless it is `forced`. */
 gboolean sb_table_best_header (const SbTableFinder *finder, guint index, gboolean forced, SbTableStart *best);

@@ -115,7 +115,7 @@ cells_of_header (const SbTableFinder *finder, const SbTableStart *candidate)
   guint end;
   if (candidate->header == G_MAXUINT)
     return MIN (candidate->n_cells, MAX_COLUMNS);
-  g_autofree char *text = sb_table_header_text (finder, candidate->header, candidate->delimiter, candidate->wide, &end);
+  g_autofree char *text = sb_table_header_text (finder, candidate, &end);
   sb_cells_split (finder->cells, text, strlen (text), candidate->delimiter);
   return MIN (sb_cells_count (finder->cells), MAX_COLUMNS);
 }
@@ -161,8 +161,7 @@ read_names (const SbTableFinder *finder, const SbTableStart *candidate, SbFoundT
   sb_cells_split (finder->cells, "", 0, candidate->delimiter);
   if (candidate->header != G_MAXUINT) {
     const SbLine *line = &finder->lines->lines[candidate->header];
-    g_autofree char *text
-        = sb_table_header_text (finder, candidate->header, candidate->delimiter, candidate->wide, &end);
+    g_autofree char *text = sb_table_header_text (finder, candidate, &end);
     sb_cells_split (finder->cells, text, strlen (text), candidate->delimiter);
     found->header = g_strndup (line->text, line->length);
     found->table.header_line = sb_table_line_number (finder, candidate->header);
@@ -245,8 +244,13 @@ static gboolean
 restarts (const SbTableFinder *finder, guint header, guint last_row, const SbFoundTable *found)
 {
   guint next = sb_table_next_line (finder, header + 1);
-  if (next < finder->lines->n_lines && !begins_like_row (&finder->lines->lines[next]))
-    next = sb_table_next_line (finder, next + 1); /* the units */
+  for (guint64 below = found->table.header_line + 1; next < finder->lines->n_lines && below < found->table.first_line;
+       below++) {
+    char first = sb_table_first_of (&finder->lines->lines[next]);
+    if (g_ascii_isdigit (first) || first == '+' || first == '-' || first == '.')
+      break;
+    next = sb_table_next_line (finder, next + 1); /* more names, the units */
+  }
   return next < finder->lines->n_lines
          && first_number (finder, next, found->delimiter) < first_number (finder, last_row, found->delimiter);
 }

@@ -228,6 +228,18 @@ static const CorpusLog corpus_logs[] = {
     "2.85", 2.5 }, { TIME, 2, "2e-3", 0 } }, NULL, NULL },
   { "torque-millivolts.csv", ',', '.', 0, UTF8, 2, 0, 3, 0, "time s, command N·m, torque mV", { { TORQUE, 0, "-8e-3",
     2.5 }, { TORQUE, 2, "2850e-3", 2.5 }, { COMMAND, 2, "5", 0 } }, NULL, NULL },
+  /* Names over two lines; a line of other words above the names is none of them. */
+  { "header-two-lines.csv", ';', ',', 0, UTF8, 1, 3, 3, 0, "time ms, command N·m, torque N·m, velocity rpm", { { COMMAND,
+    1, "8", 0 }, { TORQUE, 2, "7.125", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
+  { "header-groups.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, command N·m, torque N·m, angle deg, velocity rpm", { {
+    COMMAND, 1, "8", 0 }, { TORQUE, 2, "7.125", 0 }, { ANGLE, 1, "45", RAD_PER_DEG } }, NULL, NULL },
+  { "header-broken-names.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, command N·m, torque N·m", { { COMMAND, 1, "8", 0
+    }, { TORQUE, 2, "7.125", 0 }, { TIME, 1, "0.1", 0 } }, NULL, NULL },
+  { "header-below-words.csv", ';', ',', 0, UTF8, 2, 3, 3, 0, "time s, command N·m, torque N·m, velocity rpm", { {
+    COMMAND, 1, "8", 0 }, { TORQUE, 2, "7.125", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
+  { "header-two-lines-again.csv", ',', '.', 0, UTF8, 1, 3, 3, 0, "time s, torque N·m, velocity rpm", { { TORQUE, 2,
+    "7.125", 0 }, { VELOCITY, 2, "60", RAD_S_PER_RPM }, { TIME, 2, "0.2", 0 } }, NULL, "the header is repeated on 1 line"
+    },
 };
 
 /* clang-format on */
