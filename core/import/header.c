@@ -313,15 +313,41 @@ last_word (const char *name)
   return words->len > 1 ? g_strdup (words->pdata[words->len - 1]) : NULL;
 }
 
+/* "encoder", "enc 1", "position raw": the angle in counts, to be confirmed. */
+static gboolean
+is_counter (const Words *words, SbRole role)
+{
+  if (words->strange)
+    return FALSE;
+  if (role == SB_ROLE_ANGLE)
+    return (words->kinds & SB_WORD_RAW) != 0;
+  guint beside = SAYS_NOTHING | SB_WORD_ENCODER | (words->kinds & SB_WORD_RAW ? SB_WORD_RAW | SB_WORD_FOREIGN : 0);
+  return role == SB_ROLE_OTHER && (words->kinds & SB_WORD_ENCODER) != 0 && (words->kinds & ~beside) == 0;
+}
+
+static void
+settle_as_counter (SbColumnMeaning *meaning)
+{
+  meaning->role = SB_ROLE_ANGLE;
+  meaning->unit = sb_unit_find ("counts");
+  meaning->certainty = SB_CERTAINTY_GUESSED;
+  meaning->problem = g_strdup ("names an encoder or raw numbers: taken for the angle in counts");
+}
+
 static void
 read_without_unit (SbColumnMeaning *meaning, const char *name)
 {
   gboolean guessed;
   Words words = read_words (name);
   SbRole role = role_of (&words, NULL, &guessed);
+  if (is_counter (&words, role)) {
+    settle_as_counter (meaning);
+    return;
+  }
   g_autofree char *word = last_word (name);
   const SbUnit *unit = word != NULL ? sb_unit_find (word) : NULL;
-  gboolean is_word = word != NULL && (sb_word_kinds (word) & ~(guint) SB_WORD_FOREIGN) != 0;
+  gboolean is_word
+      = word != NULL && (sb_word_kinds (word) & ~(guint) (SB_WORD_FOREIGN | SB_WORD_ENCODER | SB_WORD_RAW)) != 0;
   gboolean foreign = (words.kinds & SB_WORD_FOREIGN) != 0 || (unit != NULL && !is_word) || words.strange;
   meaning->says_nothing = role == SB_ROLE_OTHER && (words.kinds & ~(guint) SAYS_NOTHING) == 0;
   if (foreign && role != SB_ROLE_OTHER)
@@ -378,7 +404,7 @@ finish (SbColumnMeaning *meaning)
 {
   gboolean guessed = meaning->role != SB_ROLE_OTHER && meaning->certainty == SB_CERTAINTY_GUESSED;
   meaning->channel = guessed ? -1 : sb_role_channel (meaning->role);
-  if (guessed)
+  if (guessed && meaning->problem == NULL)
     meaning->problem = explain_guess (meaning);
   if (meaning->channel < 0 || is_readable (meaning))
     return;

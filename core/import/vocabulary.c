@@ -157,6 +157,9 @@ static const SbVocabulary vocabulary[] = {
   { SB_WORD_OTHER, "Czech", "chyba odchylka zrychlení výkon mez" },
   { SB_WORD_OTHER, "Japanese", "誤差 偏差 加速度 角加速度 電力" },
 
+  { SB_WORD_ENCODER, "all", "encoder enc counts Drehgeber codeur encodeur エンコーダ エンコーダー" },
+  { SB_WORD_RAW, "all", "raw lsb" },
+
   { SB_WORD_FOREIGN, "units", "m mm cm km w n kn kg raw lsb adc grad" },
 
   { SB_WORD_MOTOR, "all", "motor moteur motore モーター モータ silnik silnika phase fas q d" },

@@ -23,6 +23,8 @@ typedef enum {
   SB_WORD_FOREIGN = 1 << 12, /* a unit no role is written in: "torque_kN" */
   SB_WORD_MOTOR = 1 << 13,   /* where: a motor voltage is not the supply */
   SB_WORD_PLAIN = 1 << 14,   /* says where or how, and nothing of the quantity or unit */
+  SB_WORD_ENCODER = 1 << 15, /* alone it is the angle, in counts */
+  SB_WORD_RAW = 1 << 16,     /* a number as a converter or counter gives it */
 } SbWordKind;
 
 #define SB_WORD_QUANTITIES                                                                                             \

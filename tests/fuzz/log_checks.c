@@ -130,9 +130,10 @@ check_counts (const SbLog *log, const char *bytes, gsize n_bytes)
   guint64 n = log->n_rows + log->n_rows_left_out + log->n_repeated_headers;
   guint64 n_lines = count_data_lines (log, bytes, n_bytes);
   check (n <= n_lines, "there are more rows than lines");
-  /* A units row is repeated with its header. */
+  /* More names and a units row are repeated with their header. */
+  guint64 n_below = log->layout->header_line > 0 ? log->layout->first_line - log->layout->header_line - 1 : 0;
   if (is_only_table (log))
-    check (n == n_lines || (n < n_lines && n + log->n_repeated_headers >= n_lines),
+    check (n == n_lines || (n < n_lines && n + n_below * log->n_repeated_headers >= n_lines),
            "rows and rows left out are not all data rows");
 }
 

@@ -240,6 +240,12 @@ static const CorpusLog corpus_logs[] = {
   { "header-two-lines-again.csv", ',', '.', 0, UTF8, 1, 3, 3, 0, "time s, torque N·m, velocity rpm", { { TORQUE, 2,
     "7.125", 0 }, { VELOCITY, 2, "60", RAD_S_PER_RPM }, { TIME, 2, "0.2", 0 } }, NULL, "the header is repeated on 1 line"
     },
+  /* An encoder is asked about, not passed over. */
+  { "encoder-unstated.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, -, torque N·m", USUAL,
+    "1 encoder: names an encoder or raw numbers: taken for the angle in counts; the angle in counts cannot be read without "
+    "the number of counts in a turn (counts_per_turn)", NULL },
+  { "encoder-raw.csv", ';', ',', 0, UTF8, 2, 0, 3, 0, "time ms, angle counts, torque N·m", { { ANGLE, 0, "0", 0 }, {
+    ANGLE, 1, "1024", RAD_PER_TURN / 4096 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
 };
 
 /* clang-format on */
