@@ -5,6 +5,7 @@
 #include "chart_painter.h"
 #include "cut_steps.h"
 #include "input.h"
+#include "judgement_options.h"
 #include "reading_doubts.h"
 
 /* The path, because every folder may have a log of this name. */
@@ -94,7 +95,8 @@ cut_steps (const SbAnalysis *result, const SbWaitingOptions *waiting)
     g_printerr ("slewbench: %s\n", text);
     return cut;
   }
-  gboolean waits = waiting->reference || waiting->other || waiting->exclude->len > 0 || waiting->onset->len > 0;
+  gboolean waits = waiting->reference || waiting->other || waiting->exclude->len > 0 || waiting->onset->len > 0
+                   || waiting->claim->len > 0;
   return waits ? sb_bench_edit (result->bench) : NULL;
 }
 
@@ -152,6 +154,8 @@ sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const
   sb_reading_doubts_say (result);
   SbExitStatus status = status_of (result);
   if (say_unused_layouts (stated, result) != SB_EXIT_DONE)
+    left_out = SB_EXIT_LEFT_OUT;
+  if (status != SB_EXIT_NOTHING && sb_judgement_options_say_unmet (result) != SB_EXIT_DONE)
     left_out = SB_EXIT_LEFT_OUT;
   if (status != SB_EXIT_NOTHING)
     *analysis = g_steal_pointer (&result);

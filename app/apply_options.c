@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "apply_options.h"
 
+#include "judgement_options.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -302,6 +304,7 @@ sb_options_apply (const char *command, const SbNumberOptions *numbers, const SbC
 {
   waiting->exclude = g_ptr_array_new_with_free_func (g_free);
   waiting->onset = g_ptr_array_new_with_free_func (g_free);
+  waiting->claim = g_ptr_array_new_with_free_func (g_free);
   g_autofree char *wrong = apply_numbers (numbers, bench);
   if (wrong == NULL)
     wrong = apply_words (numbers, bench);
@@ -316,6 +319,8 @@ sb_options_apply (const char *command, const SbNumberOptions *numbers, const SbC
   wrong = apply_each (numbers->exclude, bench, apply_exclusion, may_cut ? waiting->exclude : NULL);
   if (wrong == NULL)
     wrong = apply_each (numbers->onset, bench, apply_onset, may_cut ? waiting->onset : NULL);
+  if (wrong == NULL)
+    wrong = sb_judgement_options_apply (numbers->audit, numbers->claim, bench, waiting->claim);
   if (wrong != NULL)
     return sb_arguments_wrong (command, "%s", wrong);
   return SB_EXIT_DONE;
@@ -334,9 +339,12 @@ sb_options_apply_waiting (const char *command, const SbNumberOptions *numbers, S
     return sb_arguments_wrong (command, "no configuration is called '%s'.", unknown);
   g_ptr_array_add (waiting->exclude, NULL);
   g_ptr_array_add (waiting->onset, NULL);
+  g_ptr_array_add (waiting->claim, NULL);
   g_autofree char *wrong = apply_each ((char **) waiting->exclude->pdata, bench, apply_exclusion, NULL);
   if (wrong == NULL)
     wrong = apply_each ((char **) waiting->onset->pdata, bench, apply_onset, NULL);
+  if (wrong == NULL)
+    wrong = sb_judgement_options_apply (NULL, (char **) waiting->claim->pdata, bench, NULL);
   return wrong != NULL ? sb_arguments_wrong (command, "%s", wrong) : SB_EXIT_DONE;
 }
 
@@ -345,4 +353,5 @@ sb_waiting_options_clear (SbWaitingOptions *waiting)
 {
   g_clear_pointer (&waiting->exclude, g_ptr_array_unref);
   g_clear_pointer (&waiting->onset, g_ptr_array_unref);
+  g_clear_pointer (&waiting->claim, g_ptr_array_unref);
 }

@@ -7,7 +7,7 @@
 /* Options that name what is there only once logs are cut into their steps. */
 typedef struct {
   gboolean reference, other;
-  GPtrArray *exclude, *onset; /* char * */
+  GPtrArray *exclude, *onset, *claim; /* char * */
 } SbWaitingOptions;
 
 void sb_waiting_options_clear (SbWaitingOptions *waiting);

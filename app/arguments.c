@@ -27,6 +27,8 @@ sb_number_options_clear (SbNumberOptions *options)
   g_free (options->other);
   g_strfreev (options->exclude);
   g_strfreev (options->onset);
+  g_strfreev (options->audit);
+  g_strfreev (options->claim);
   sb_layout_options_clear (&options->layout);
   g_strfreev (options->inputs);
 }
@@ -83,6 +85,13 @@ add_number_options (GOptionContext *context, SbNumberOptions *o)
       "Average over what all repeats cover or any: common or union (common)", "KIND" },
     { "margin", 0, 0, G_OPTION_ARG_DOUBLE, &o->margin_percent,
       "What counts as practically equal (5 % of the reference)", "PERCENT" },
+    { "audit", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->audit,
+      "Audit this setting, or 'rotation range'; may be repeated (each that differs while all else is alike)",
+      "SETTING" },
+    { "claim", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->claim,
+      "Check a stated figure, as in 'NAME: peak_torque_slope >= 2 N·m/ms', of the configuration or device NAME, or of "
+      "all without NAME; also <=, and ~ for about, with ± TOLERANCE; may be repeated",
+      "TEXT" },
     { "drive-model", 0, 0, G_OPTION_ARG_NONE, &o->drive_model,
       "Fit a model of the drive to each configuration's mean curves", NULL },
     { "drive-residuals", 0, 0, G_OPTION_ARG_NONE, &o->drive_residuals,

@@ -14,6 +14,8 @@ typedef struct {
   gboolean drive_model, drive_residuals;
   char *band, *span, *steps, *reference, *other;
   char **onset;   /* FILE=SECONDS or FILE@STEP=SECONDS */
+  char **audit;   /* names of settings */
+  char **claim;   /* as sb_claim_parse() reads them */
   char **exclude; /* FILE or FILE@STEP, with =REASON or without */
   SbLayoutOptions layout;
   char **inputs;

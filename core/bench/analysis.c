@@ -2,6 +2,7 @@
 #include "analysis.h"
 
 #include "bench_layouts.h"
+#include "judgements.h"
 #include "remarks.h"
 #include "workers.h"
 
@@ -48,6 +49,8 @@ sb_analysis_unref (SbAnalysis *analysis)
     return;
   g_ptr_array_unref (analysis->configurations);
   sb_comparison_unref (analysis->comparison);
+  g_clear_pointer (&analysis->audits, g_ptr_array_unref);
+  g_clear_pointer (&analysis->claims, g_ptr_array_unref);
   sb_bench_unref (analysis->bench);
   g_free (analysis);
 }
@@ -332,18 +335,6 @@ summarise (SbAnalysis *analysis)
   }
 }
 
-static GPtrArray *
-used_facts (const SbConfigurationResult *configuration)
-{
-  GPtrArray *facts = g_ptr_array_new ();
-  for (guint t = 0; t < configuration->trials->len; t++) {
-    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (is_used (trial))
-      g_ptr_array_add (facts, trial->facts);
-  }
-  return facts;
-}
-
 static void
 compare (SbAnalysis *analysis)
 {
@@ -354,8 +345,8 @@ compare (SbAnalysis *analysis)
   const SbConfigurationResult *other = sb_analysis_configuration (analysis, (guint) bench->other);
   if (reference->summary == NULL || other->summary == NULL)
     return;
-  g_autoptr (GPtrArray) of_reference = used_facts (reference);
-  g_autoptr (GPtrArray) of_other = used_facts (other);
+  g_autoptr (GPtrArray) of_reference = sb_configuration_used_facts (reference);
+  g_autoptr (GPtrArray) of_other = sb_configuration_used_facts (other);
   analysis->comparison
       = sb_comparison_new (reference->summary, (SbTrialFacts *const *) of_reference->pdata, of_reference->len,
                            other->summary, (SbTrialFacts *const *) of_other->pdata, of_other->len, bench->margin_ratio);
@@ -368,7 +359,7 @@ fit_drive_models (SbAnalysis *analysis, GCancellable *cancellable)
     SbConfigurationResult *result = g_ptr_array_index (analysis->configurations, c);
     if (result->ensemble == NULL || g_cancellable_is_cancelled (cancellable))
       continue;
-    g_autoptr (GPtrArray) facts = used_facts (result);
+    g_autoptr (GPtrArray) facts = sb_configuration_used_facts (result);
     result->drive = sb_drive_model_new (result->ensemble, (SbTrialFacts *const *) facts->pdata, facts->len);
   }
 }
@@ -405,6 +396,7 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
   compare (analysis);
   if (bench->drive_model != SB_DRIVE_MODEL_NONE)
     fit_drive_models (analysis, cancellable);
+  sb_judgements_add (analysis);
   if (g_cancellable_set_error_if_cancelled (cancellable, error))
     return NULL;
   return g_steal_pointer (&analysis);

@@ -3,6 +3,7 @@
  * cannot disagree. Immutable; shared between threads. */
 #pragma once
 
+#include "audit.h"
 #include "bench.h"
 #include "drive_model.h"
 #include "trial_facts.h"
@@ -34,11 +35,20 @@ typedef struct {
   SbDriveModel *drive;  /* NULL unless chosen, and there is an ensemble */
 } SbConfigurationResult;
 
+/* One setting, over configurations that differ in it. */
+typedef struct {
+  char *title;            /* "torque slope", "torque slope of Teasel" where there are several */
+  GArray *configurations; /* guint, indices; those of one level stand for it together */
+  SbAudit *audit;
+} SbAuditedSetting;
+
 typedef struct {
   SbBench *bench;            /* the choices that made it */
   GPtrArray *configurations; /* SbConfigurationResult, in the bench's order */
   SbComparison *comparison;  /* NULL unless reference and other are two different configurations with used trials */
-  gsize n_failed;            /* logs that could not be used */
+  GPtrArray *audits; /* SbAuditedSetting; of the settings chosen, or of all that differ while all else is alike */
+  GPtrArray *claims; /* SbClaimResult, for each claim of the bench */
+  gsize n_failed;    /* logs that could not be used */
   gatomicrefcount ref_count;
 } SbAnalysis;
 

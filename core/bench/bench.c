@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "bench.h"
 
+#include "bench_claims.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -157,6 +159,8 @@ sb_bench_unref (SbBench *bench)
   g_free (bench->chart.title);
   g_clear_pointer (&bench->passed_over, g_ptr_array_unref);
   g_clear_pointer (&bench->layouts, g_ptr_array_unref);
+  g_clear_pointer (&bench->audits, g_ptr_array_unref);
+  g_clear_pointer (&bench->claims, g_ptr_array_unref);
   g_clear_pointer (&bench->unknown, g_ref_string_release);
   g_free (bench);
 }
@@ -173,6 +177,10 @@ sb_bench_edit (const SbBench *bench)
     g_ptr_array_ref (copy->passed_over);
   if (copy->layouts != NULL)
     g_ptr_array_ref (copy->layouts);
+  if (copy->audits != NULL)
+    g_ptr_array_ref (copy->audits);
+  if (copy->claims != NULL)
+    g_ptr_array_ref (copy->claims);
   copy->unknown = ref_string_copy (copy->unknown);
   return copy;
 }
@@ -280,6 +288,7 @@ sb_bench_remove_configuration (SbBench *edited, guint index)
   g_ptr_array_remove_index (edited->configurations, index);
   edited->reference = role_after_removal (edited->reference, (int) index);
   edited->other = role_after_removal (edited->other, (int) index);
+  sb_bench_claims_after_removal (edited, index);
 }
 
 static gboolean

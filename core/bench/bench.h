@@ -6,6 +6,7 @@
  * give it to the history; configurations not touched stay shared, so a step of undo costs little. */
 #pragma once
 
+#include "claim.h"
 #include "comparison.h"
 #include "layout_choice.h"
 
@@ -89,6 +90,8 @@ typedef struct {
                              once set; NULL: none */
   GPtrArray *layouts; /* SbLayoutChoice, stated for all logs that they are for (log_reading.h); not changed once set;
                          NULL: none */
+  GPtrArray *audits;  /* char *, names of settings to be audited; not changed once set; NULL: every one that can be */
+  GPtrArray *claims;  /* SbClaim, stated figures (bench_claims.h); not changed once set; NULL: none */
   char *unknown;      /* likewise, of the session, its choices and its chart */
   gatomicrefcount ref_count;
 } SbBench;
@@ -116,7 +119,7 @@ guint sb_bench_add_configuration (SbBench *edited, const char *name, const char 
 /* Says where configuration `index` comes from; see SbConfiguration. */
 void sb_bench_set_folder (SbBench *edited, guint index, const char *folder, const char *opened_folder);
 
-/* Takes the configuration out; reference and other follow the remaining ones. */
+/* Takes the configuration out; reference and other follow the remaining ones, its stated figures go. */
 void sb_bench_remove_configuration (SbBench *edited, guint index);
 
 /* Adds logs to a configuration; paths already in it, whole or in stretches, are passed over. */

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results.h"
 
+#include "results_judgements.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -256,6 +258,8 @@ sb_results_methods_text (const SbAnalysis *analysis)
                          "means are 95 % intervals after Student (GUM, type A); two single repeats differ by more than "
                          "2.8 standard deviations with a probability of 5 % (ISO 5725). ");
   append_comparison (text, analysis);
+  g_autofree char *judgements = sb_judgements_methods (analysis);
+  g_string_append (text, judgements);
   append_drive_models (text, analysis);
   g_string_append_printf (text,
                           "Made with Slewbench %s; data checksum %s (SHA-256 over the checksums of the logs "

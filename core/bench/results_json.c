@@ -5,6 +5,7 @@
 #include "json_members.h"
 #include "layout_json.h"
 #include "results_drive.h"
+#include "results_judgements.h"
 
 #include <math.h>
 
@@ -286,6 +287,7 @@ sb_results_json (const SbAnalysis *analysis)
   if (analysis->comparison != NULL)
     add_comparison (builder, analysis);
   json_builder_end_array (builder);
+  sb_judgements_build (builder, analysis);
   sb_drive_models_build (builder, analysis);
   json_builder_end_object (builder);
   return sb_json_text (builder);

@@ -3,6 +3,7 @@
 
 #include "results_cells.h"
 #include "results_drive.h"
+#include "results_judgements.h"
 
 #include <math.h>
 #include <string.h>
@@ -154,6 +155,8 @@ sb_results_table_text (const SbAnalysis *analysis)
   g_autofree char *table = grid_text (&grid);
   GString *text = g_string_new (table);
   append_legend (text, analysis);
+  g_autofree char *judgements = sb_judgements_text (analysis);
+  g_string_append (text, judgements);
   g_autofree char *drives = sb_drive_models_text (analysis);
   g_string_append (text, drives);
   return g_string_free (text, FALSE);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "session.h"
 
+#include "bench_claims.h"
 #include "choices_json.h"
 #include "durable_file.h"
 #include "json_file.h"
@@ -147,6 +148,7 @@ build_session (JsonBuilder *builder, const SbBench *bench, const SbAnalysis *ana
     json_builder_set_member_name (builder, "layouts");
     sb_layout_choices_build (builder, bench->layouts);
   }
+  sb_bench_claims_build (builder, bench);
   add_role (builder, "reference", bench->reference);
   add_role (builder, "other", bench->other);
   json_builder_set_member_name (builder, "choices");
@@ -392,6 +394,8 @@ read_session (JsonObject *root, SbBench *bench, const char *folder, GError **err
   bench->passed_over = read_passed_over (root, folder);
   JsonNode *layouts = json_object_get_member (root, "layouts");
   if (layouts != NULL && (bench->layouts = sb_layout_choices_parse (layouts, SB_UNKNOWN_MEMBERS_PASSED, error)) == NULL)
+    return FALSE;
+  if (!sb_bench_claims_read (root, bench, error))
     return FALSE;
   if (!read_role (root, "reference", bench, &bench->reference, error)
       || !read_role (root, "other", bench, &bench->other, error))

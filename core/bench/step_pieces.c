@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "step_pieces.h"
 
+#include "bench_claims.h"
 #include "cut_steps.h"
 
 #include <math.h>
@@ -193,6 +194,8 @@ sb_pieces_pass_on (SbBench *edited, guint index, const GPtrArray *groups, const 
   const SbConfiguration *going = sb_bench_configuration (edited, index);
   guint style = going->style;
   g_autofree char *folder = g_strdup (going->folder), *opened_folder = g_strdup (going->opened_folder);
+  int heir = sb_pieces_find_configuration (edited, g_ptr_array_index (names, 0));
+  sb_bench_move_claims (edited, index, (guint) heir);
   gboolean was_reference = edited->reference == (int) index, was_other = edited->other == (int) index;
   sb_bench_remove_configuration (edited, index);
   int first = sb_pieces_find_configuration (edited, g_ptr_array_index (names, 0));

@@ -44,10 +44,8 @@ tell_shares (const SbAuditWork *work, const GArray *order, gboolean inverse, gbo
     SbShare share = sb_audit_share (work, g_array_index (order, gsize, 0), level, inverse);
     if (isnan (share.ratio))
       continue;
-    g_autofree char *ratio = sb_audit_number (share.ratio);
-    g_autofree char *low = sb_audit_number (share.ci95[0]);
-    g_autofree char *high = sb_audit_number (share.ci95[1]);
-    g_string_append_printf (text, "%s%s (%s to %s) at %s", text->len > 0 ? ", " : "", ratio, low, high,
+    g_autofree char *ratio = sb_audit_interval (share.ratio, share.ci95, 1, "");
+    g_string_append_printf (text, "%s%s at %s", text->len > 0 ? ", " : "", ratio,
                             sb_audit_level (work->audit, (guint) level)->text);
   }
   if (text->len > 0)

@@ -165,16 +165,14 @@ judge_rise (SbAuditWork *work, gsize level)
     sb_audit_add_reason (work->audit, "At %s the rise is too short for its shape to be told.", text);
     return rise.kind;
   }
-  g_autofree char *ratio = sb_audit_number (rise.ratio);
-  g_autofree char *low = sb_audit_number (rise.ci95[0]);
-  g_autofree char *high = sb_audit_number (rise.ci95[1]);
+  g_autofree char *ratio = sb_audit_interval (rise.ratio, rise.ci95, 1, "");
   static const char *const says[] = {
     [SB_RISE_UNCLEAR] = "that decides between a straight rise and a rounded one in neither way",
     [SB_RISE_STRAIGHT] = "the rise is straight, as a limit leaves it",
     [SB_RISE_ROUNDED] = "the rise is rounded, as a filter leaves it; a limit would leave it straight",
   };
-  sb_audit_add_reason (work->audit, "At %s the steepest slope is %s (%s to %s) times the mean slope: %s.", text, ratio,
-                       low, high, says[rise.kind]);
+  sb_audit_add_reason (work->audit, "At %s the steepest slope over the mean slope is %s: %s.", text, ratio,
+                       says[rise.kind]);
   return rise.kind;
 }
 

@@ -3,21 +3,23 @@
 #include "audit_words.h"
 
 #include <math.h>
+#include <string.h>
+
+char *
+sb_audit_interval (double value, const double ci95[2], double factor, const char *unit)
+{
+  double half = factor * (ci95[1] - ci95[0]) / 2;
+  g_autofree char *middle = sb_number_format (factor * value, half > 0 ? half : (double) NAN);
+  g_autofree char *low = sb_number_format (factor * ci95[0], half > 0 ? half : (double) NAN);
+  g_autofree char *high = sb_number_format (factor * ci95[1], half > 0 ? half : (double) NAN);
+  return g_strdup_printf ("%s%s (95 %% interval %s to %s%s)", middle, unit, low, high, unit);
+}
 
 char *
 sb_audit_percent (double ratio)
 {
   char text[G_ASCII_DTOSTR_BUF_SIZE];
-  double percent = 100 * ratio;
-  g_ascii_formatd (text, sizeof text, fabs (percent) < 9.95 ? "%.1f" : "%.0f", fabs (percent));
-  return g_strconcat (percent < 0 ? "−" : "", text, NULL);
-}
-
-char *
-sb_audit_number (double value)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  return g_strdup (g_ascii_formatd (text, sizeof text, "%.2f", value));
+  return g_strdup (g_ascii_formatd (text, sizeof text, "%.3g", 100 * ratio));
 }
 
 char *
@@ -28,23 +30,19 @@ sb_audit_value (const SbAudit *audit, SbMeasureId id, gsize level)
   return sb_measure_format (id, point->mean, half > 0 ? half : (double) NAN, TRUE);
 }
 
-/* "+12 % (95 % interval 9.8 to 14 %)"; in the unit when the lowest level's mean is nearly nothing. */
+/* "+12.1 % (95 % interval 9.8 to 14.4 %)"; in the unit when the lowest level's mean is nearly nothing. */
 static char *
 change_text (SbMeasureId id, const SbAuditMeasure *measure)
 {
+  const SbMeasureInfo *info = sb_measure_info (id);
   const SbWelch *change = &measure->change;
   double base = fabs (measure->points[0].mean);
-  if (base > fabs (change->difference) / 100) {
-    g_autofree char *by = sb_audit_percent (change->difference / base);
-    g_autofree char *low = sb_audit_percent (change->ci95[0] / base);
-    g_autofree char *high = sb_audit_percent (change->ci95[1] / base);
-    return g_strdup_printf ("%s%s %% (95 %% interval %s to %s %%)", change->difference > 0 ? "+" : "", by, low, high);
-  }
-  double half = (change->ci95[1] - change->ci95[0]) / 2;
-  g_autofree char *by = sb_measure_format (id, change->difference, half, TRUE);
-  g_autofree char *low = sb_measure_format (id, change->ci95[0], half, FALSE);
-  g_autofree char *high = sb_measure_format (id, change->ci95[1], half, FALSE);
-  return g_strdup_printf ("%s%s (95 %% interval %s to %s)", change->difference > 0 ? "+" : "", by, low, high);
+  g_autofree char *unit
+      = strcmp (info->display_unit, "1") == 0 ? g_strdup ("") : g_strconcat (" ", info->display_unit, NULL);
+  g_autofree char *text = base > fabs (change->difference) / 100
+                              ? sb_audit_interval (change->difference, change->ci95, 100 / base, " %")
+                              : sb_audit_interval (change->difference, change->ci95, info->display_factor, unit);
+  return g_strconcat (change->difference > 0 ? "+" : "", text, NULL);
 }
 
 char *

@@ -4,11 +4,11 @@
 
 #include "audit_parts.h"
 
-/* "−3.2", without the sign of percent. (transfer full) */
-char *sb_audit_percent (double ratio);
+/* "12.1 % (95 % interval 9.8 to 14.4 %)" of value * factor in `unit`. (transfer full) */
+char *sb_audit_interval (double value, const double ci95[2], double factor, const char *unit);
 
-/* Two decimals. (transfer full) */
-char *sb_audit_number (double value);
+/* Three digits, without the sign of percent. (transfer full) */
+char *sb_audit_percent (double ratio);
 
 /* A measure's mean at a level, with its unit. (transfer full) */
 char *sb_audit_value (const SbAudit *audit, SbMeasureId id, gsize level);

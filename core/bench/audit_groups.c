@@ -1,0 +1,214 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "audit_groups.h"
+
+#include "judgements.h"
+
+#include <math.h>
+#include <string.h>
+
+static void
+group_free (gpointer data)
+{
+  SbAuditGroup *group = data;
+  g_free (group->setting);
+  g_array_unref (group->members);
+  g_ptr_array_unref (group->texts);
+  g_free (group);
+}
+
+static SbAuditGroup *
+group_new (const char *setting, gboolean of_range)
+{
+  SbAuditGroup *group = g_new0 (SbAuditGroup, 1);
+  group->setting = g_strdup (setting);
+  group->of_range = of_range;
+  group->members = g_array_new (FALSE, FALSE, sizeof (SbAuditMember));
+  group->texts = g_ptr_array_new_with_free_func (g_free);
+  return group;
+}
+
+static gboolean
+same_name (const char *a, const char *b)
+{
+  g_autofree char *one = g_utf8_casefold (a, -1);
+  g_autofree char *two = g_utf8_casefold (b, -1);
+  return g_str_equal (one, two);
+}
+
+static const SbSetting *
+setting_of (const SbTrialFacts *facts, const char *name)
+{
+  for (guint s = 0; s < facts->settings->len; s++) {
+    const SbSetting *setting = g_ptr_array_index (facts->settings, s);
+    if (same_name (setting->name, name))
+      return setting;
+  }
+  return NULL;
+}
+
+/* "2 n·m/ms", "off": the same for what means the same. (transfer full) */
+static char *
+level_key (const SbTrialFacts *facts, const char *name, gboolean of_range)
+{
+  const SbSetting *setting = of_range ? NULL : setting_of (facts, name);
+  if (of_range)
+    return isnan (facts->rotation_deg) ? NULL : g_strdup_printf ("%.6g", facts->rotation_deg);
+  if (setting == NULL)
+    return NULL;
+  return isnan (setting->value) ? g_utf8_casefold (setting->text, -1)
+                                : g_strdup_printf ("%.9g %s", setting->value, setting->unit);
+}
+
+/* All that has to be alike for `name` to be what differs. (transfer full) */
+static char *
+other_facts_key (const SbTrialFacts *facts, GPtrArray *names, const char *name, gboolean of_range)
+{
+  GString *key = g_string_new (NULL);
+  g_string_append_printf (key, "%s\n%s\n%.3g\n%.3g\n", facts->device != NULL ? facts->device : "",
+                          facts->firmware != NULL ? facts->firmware : "",
+                          facts->command_top_nm - facts->command_base_nm, facts->inertia_kg_m2);
+  if (!of_range)
+    g_string_append_printf (key, "%.6g\n", facts->rotation_deg);
+  for (guint i = 0; i < names->len; i++) {
+    const char *other = g_ptr_array_index (names, i);
+    if (!of_range && same_name (other, name))
+      continue;
+    g_autofree char *level = level_key (facts, other, FALSE);
+    g_string_append_printf (key, "%s\n", level != NULL ? level : "");
+  }
+  return g_string_free (key, FALSE);
+}
+
+/* Names of all settings that used trials state, in order of appearance; borrowed. (transfer container) */
+static GPtrArray *
+setting_names (const SbAnalysis *analysis)
+{
+  GPtrArray *names = g_ptr_array_new ();
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    g_autoptr (GPtrArray) facts = sb_configuration_used_facts (sb_analysis_configuration (analysis, c));
+    for (guint t = 0; t < facts->len; t++) {
+      const SbTrialFacts *of = g_ptr_array_index (facts, t);
+      for (guint s = 0; s < of->settings->len; s++) {
+        const SbSetting *setting = g_ptr_array_index (of->settings, s);
+        gboolean known = FALSE;
+        for (guint n = 0; n < names->len && !known; n++)
+          known = same_name (g_ptr_array_index (names, n), setting->name);
+        if (!known)
+          g_ptr_array_add (names, setting->name);
+      }
+    }
+  }
+  return names;
+}
+
+/* The facts that stand for a configuration; NULL when its trials state other levels, or some state none. */
+static const SbTrialFacts *
+agreed_facts (GPtrArray *facts, const char *name, gboolean of_range)
+{
+  g_autofree char *level = facts->len > 0 ? level_key (g_ptr_array_index (facts, 0), name, of_range) : NULL;
+  for (guint t = 1; t < facts->len && level != NULL; t++) {
+    g_autofree char *other = level_key (g_ptr_array_index (facts, t), name, of_range);
+    if (g_strcmp0 (level, other) != 0)
+      return NULL;
+  }
+  return level != NULL ? g_ptr_array_index (facts, 0) : NULL;
+}
+
+static void
+add_member (SbAuditGroup *group, guint configuration, const SbTrialFacts *facts)
+{
+  SbAuditMember member = { configuration, NULL, facts->rotation_deg, "deg" };
+  const SbSetting *setting = group->of_range ? NULL : setting_of (facts, group->setting);
+  if (setting != NULL) {
+    member = (SbAuditMember){ configuration, setting->text, setting->value, setting->unit };
+  } else {
+    char digits[G_ASCII_DTOSTR_BUF_SIZE];
+    g_ascii_formatd (digits, sizeof digits, "%.6g", facts->rotation_deg);
+    g_ptr_array_add (group->texts, g_strdup_printf ("%s deg", digits));
+    member.text = g_ptr_array_index (group->texts, group->texts->len - 1);
+  }
+  g_array_append_val (group->members, member);
+}
+
+static gboolean
+has_two_levels (const SbAuditGroup *group)
+{
+  const SbAuditMember *first = &g_array_index (group->members, SbAuditMember, 0);
+  for (guint i = 1; i < group->members->len; i++) {
+    const SbAuditMember *member = &g_array_index (group->members, SbAuditMember, i);
+    gboolean same = isnan (first->value) || isnan (member->value)
+                        ? same_name (first->text, member->text)
+                        : fabs (first->value - member->value) <= 1e-9 * fabs (first->value);
+    if (!same)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+typedef enum { ALIKE_IN_ALL_ELSE, OF_ONE_DEVICE, ANY } Kinship;
+
+static char *
+group_key (const SbTrialFacts *facts, GPtrArray *names, const char *name, gboolean of_range, Kinship kinship)
+{
+  switch (kinship) {
+  case ALIKE_IN_ALL_ELSE:
+    return other_facts_key (facts, names, name, of_range);
+  case OF_ONE_DEVICE:
+    return g_strdup (facts->device != NULL ? facts->device : "");
+  case ANY:
+    break;
+  }
+  return g_strdup ("");
+}
+
+/* Adds the groups of one setting with two levels or more. FALSE when there is none. */
+static gboolean
+add_groups (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, const char *name, Kinship kinship)
+{
+  gboolean of_range = same_name (name, SB_ROTATION_SETTING) || same_name (name, "rotation_deg");
+  guint before = list->len;
+  g_autoptr (GHashTable) by_key = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  g_autoptr (GPtrArray) groups = g_ptr_array_new_with_free_func (group_free);
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    g_autoptr (GPtrArray) facts = sb_configuration_used_facts (sb_analysis_configuration (analysis, c));
+    const SbTrialFacts *agreed = agreed_facts (facts, name, of_range);
+    if (agreed == NULL)
+      continue;
+    char *key = group_key (agreed, names, name, of_range, kinship);
+    SbAuditGroup *group = g_hash_table_lookup (by_key, key);
+    if (group == NULL) {
+      group = group_new (of_range ? SB_ROTATION_SETTING : name, of_range);
+      g_ptr_array_add (groups, group);
+      g_hash_table_insert (by_key, key, group);
+    } else {
+      g_free (key);
+    }
+    add_member (group, c, agreed);
+  }
+  for (guint g = 0; g < groups->len;) {
+    if (has_two_levels (g_ptr_array_index (groups, g)))
+      g_ptr_array_add (list, g_ptr_array_steal_index (groups, g));
+    else
+      g++;
+  }
+  return list->len > before;
+}
+
+GPtrArray *
+sb_audit_groups_find (const SbAnalysis *analysis)
+{
+  const GPtrArray *chosen = analysis->bench->audits;
+  GPtrArray *list = g_ptr_array_new_with_free_func (group_free);
+  g_autoptr (GPtrArray) names = setting_names (analysis);
+  for (guint i = 0; chosen == NULL && i < names->len; i++)
+    add_groups (list, analysis, names, g_ptr_array_index (names, i), ALIKE_IN_ALL_ELSE);
+  if (chosen == NULL)
+    add_groups (list, analysis, names, SB_ROTATION_SETTING, ALIKE_IN_ALL_ELSE);
+  for (guint i = 0; chosen != NULL && i < chosen->len; i++) {
+    const char *name = g_ptr_array_index (chosen, i);
+    if (!add_groups (list, analysis, names, name, ALIKE_IN_ALL_ELSE)
+        && !add_groups (list, analysis, names, name, OF_ONE_DEVICE) && !add_groups (list, analysis, names, name, ANY))
+      g_ptr_array_add (list, group_new (name, same_name (name, SB_ROTATION_SETTING)));
+  }
+  return list;
+}

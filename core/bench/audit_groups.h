@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Which configurations can be held against each other to audit a setting. Inside of judgements.c. */
+#pragma once
+
+#include "analysis.h"
+
+/* How the rotation range is called as a setting. */
+#define SB_ROTATION_SETTING "rotation range"
+
+/* What a setting is in a configuration whose used trials agree on it. */
+typedef struct {
+  guint configuration;
+  const char *text; /* borrowed from the facts, or owned by the group */
+  double value;     /* NaN: a word */
+  const char *unit;
+} SbAuditMember;
+
+typedef struct {
+  char *setting;
+  gboolean of_range;
+  GArray *members;  /* SbAuditMember */
+  GPtrArray *texts; /* char *; owned */
+} SbAuditGroup;
+
+/* SbAuditGroup for each set of configurations that state two levels or more of a setting and are alike in all else. For
+ * the settings named by the bench, and for all of them when it names none. A named setting for which there is no such
+ * set gives the configurations of each device, and when none of them states two levels, all that state it. (transfer
+ * full) */
+GPtrArray *sb_audit_groups_find (const SbAnalysis *analysis);

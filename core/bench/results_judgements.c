@@ -1,0 +1,131 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "results_judgements.h"
+
+#include "bench_claims.h"
+
+#include <math.h>
+
+static guint
+count (const GPtrArray *list)
+{
+  return list != NULL ? list->len : 0;
+}
+
+char *
+sb_audited_setting_heading (const SbAuditedSetting *audited)
+{
+  const SbAudit *audit = audited->audit;
+  if (audit->levels->len < 2)
+    return g_strdup (audited->title);
+  return g_strdup_printf ("%s, %s to %s", audited->title, sb_audit_level (audit, 0)->text,
+                          sb_audit_level (audit, audit->levels->len - 1)->text);
+}
+
+char *
+sb_claim_heading (const SbAnalysis *analysis, const SbClaimResult *claim)
+{
+  g_autofree char *owner = sb_bench_claim_owner (analysis->bench, claim->claim);
+  g_autofree char *what = sb_claim_text (claim->claim);
+  return g_strdup_printf ("%s: %s", owner, what);
+}
+
+char *
+sb_claim_verdict_text (const SbClaimResult *claim)
+{
+  gboolean doubted = claim->decisive >= 0 && sb_claim_result_side (claim, (guint) claim->decisive)->doubted;
+  return g_strconcat (sb_claim_verdict_words (claim->verdict), doubted ? " ?" : "", NULL);
+}
+
+static void
+append_sentences (GString *text, const GPtrArray *sentences, const char *before)
+{
+  for (guint i = 0; i < sentences->len; i++)
+    g_string_append_printf (text, "  %s%s\n", before, (const char *) g_ptr_array_index (sentences, i));
+}
+
+static void
+append_audit (GString *text, const SbAuditedSetting *audited)
+{
+  g_autofree char *heading = sb_audited_setting_heading (audited);
+  g_autofree char *verdict = sb_audit_verdict_text (audited->audit);
+  g_string_append_printf (text, "\nAudit of %s: %s\n", heading, verdict);
+  append_sentences (text, audited->audit->reasons, "");
+  append_sentences (text, audited->audit->fairness, "Not alike: ");
+}
+
+static void
+append_claim (GString *text, const SbAnalysis *analysis, const SbClaimResult *claim)
+{
+  g_autofree char *heading = sb_claim_heading (analysis, claim);
+  g_autofree char *verdict = sb_claim_verdict_text (claim);
+  g_string_append_printf (text, "\nStated of %s: %s\n", heading, verdict);
+  for (guint i = 0; i < claim->sides->len; i++)
+    g_string_append_printf (text, "  %s.\n", sb_claim_result_side (claim, i)->reason);
+  if (claim->sides->len == 0)
+    g_string_append (text, "  No usable trial is of it.\n");
+}
+
+char *
+sb_judgements_text (const SbAnalysis *analysis)
+{
+  GString *text = g_string_new (NULL);
+  for (guint i = 0; i < count (analysis->audits); i++)
+    append_audit (text, g_ptr_array_index (analysis->audits, i));
+  for (guint i = 0; i < count (analysis->claims); i++)
+    append_claim (text, analysis, g_ptr_array_index (analysis->claims, i));
+  return g_string_free (text, FALSE);
+}
+
+static void
+append_audit_methods (GString *text, const SbAnalysis *analysis)
+{
+  gboolean three = FALSE;
+  for (guint i = 0; i < count (analysis->audits); i++) {
+    const SbAuditedSetting *audited = g_ptr_array_index (analysis->audits, i);
+    g_autofree char *heading = sb_audited_setting_heading (audited);
+    g_string_append_printf (text, "%s%s", i == 0 ? "Settings were audited: " : "; ", heading);
+    three = three || audited->audit->levels->len > 2;
+  }
+  if (count (analysis->audits) == 0)
+    return;
+  g_string_append_printf (
+      text,
+      ". A measure moves when its p, corrected after Holm over the measures, is below 0.01 (Welch's test of the two "
+      "ends%s) and two levels are further apart than ± %.4g %% of the mean at the lowest level; it stays when two "
+      "one-sided tests at 5 %% place the difference of any two levels within that margin. A setting limits the torque "
+      "slope when the slope moves with the level, the rise is straight, takes its time accordingly and, where levels "
+      "are numbers above zero, is in proportion to them within 10 %%. ",
+      three ? "; of three levels or more twice the smaller of its p and that of Jonckheere's and Terpstra's test of "
+              "trend"
+            : "",
+      100 * analysis->bench->margin_ratio);
+}
+
+static void
+append_claim_methods (GString *text, const SbAnalysis *analysis)
+{
+  gboolean several = FALSE;
+  for (guint i = 0; i < count (analysis->claims); i++) {
+    const SbClaimResult *claim = g_ptr_array_index (analysis->claims, i);
+    g_autofree char *heading = sb_claim_heading (analysis, claim);
+    g_autofree char *verdict = sb_claim_verdict_text (claim);
+    g_string_append_printf (text, "%s%s (%s)", i == 0 ? "Stated figures were checked: " : "; ", heading, verdict);
+    several = several || claim->sides->len > 1;
+  }
+  if (count (analysis->claims) == 0)
+    return;
+  g_string_append_printf (
+      text,
+      ". A stated figure counts as reached when the 95 %% interval of the mean lies wholly where it "
+      "is stated to be, as not reached when it lies wholly elsewhere%s. ",
+      several ? "; one of several configurations is enough to reach it, and they share the 5 %" : "");
+}
+
+char *
+sb_judgements_methods (const SbAnalysis *analysis)
+{
+  GString *text = g_string_new (NULL);
+  append_audit_methods (text, analysis);
+  append_claim_methods (text, analysis);
+  return g_string_free (text, FALSE);
+}
