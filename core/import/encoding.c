@@ -10,7 +10,10 @@
 static gboolean
 find_by_zeros (const char *bytes, gsize n_bytes, SbEncoding *encoding)
 {
-  gsize n_pairs = MIN (n_bytes, ZEROS_LOOKED_FOR) / 2, n_even = 0, n_odd = 0;
+  gsize n_text = n_bytes;
+  while (n_text > 0 && bytes[n_text - 1] == '\0') /* room that the logger reserved */
+    n_text--;
+  gsize n_pairs = MIN (MIN (n_text + 1, n_bytes), ZEROS_LOOKED_FOR) / 2, n_even = 0, n_odd = 0;
   if (memchr (bytes, '\0', 2 * n_pairs) == NULL)
     return FALSE;
   for (gsize i = 0; i < n_pairs; i++) {

@@ -136,6 +136,7 @@ static const struct {
   [SB_FAULT_TIME_REPEATED] = { "row at the same time as the one before", "rows at the same time as the one before" },
   [SB_FAULT_LONG_LINE] = { "line longer than 1 MiB", "lines longer than 1 MiB" },
   [SB_FAULT_CUT_ROW] = { "last row cut in the middle", "last rows cut in the middle" },
+  [SB_FAULT_ZERO_TAIL] = { "tail of zero bytes", "tails of zero bytes" },
   [SB_FAULT_COLUMN] = { "column that is read past", "columns that are read past" },
   [SB_FAULT_DESCRIPTION]
   = { "comment that contradicts another or is no number", "comments that contradict others or are no numbers" },

@@ -32,6 +32,7 @@ typedef enum {
   SB_FAULT_TIME_REPEATED, /* a row at the time of the one before it */
   SB_FAULT_LONG_LINE,     /* a line longer than 1 MiB */
   SB_FAULT_CUT_ROW,       /* the last row, which ends in the middle */
+  SB_FAULT_ZERO_TAIL,     /* the file ends in zero bytes: room that was reserved and not filled */
   SB_FAULT_COLUMN,        /* a column that is read past although its name speaks of a quantity */
   SB_FAULT_DESCRIPTION,   /* a comment that contradicts or says nothing */
   SB_N_FAULT_KINDS,

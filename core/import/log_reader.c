@@ -25,6 +25,8 @@ struct _SbLogReader {
   guint64 line;           /* lines read so far */
   gboolean skipping;      /* inside a line longer than SB_LINE_MAX, ... */
   gboolean skips_comment; /* ... which is a comment */
+
+  guint64 n_zeros; /* bytes of zero that the file seems to end in: nothing else may follow */
 };
 
 SbLogReader *
@@ -98,6 +100,34 @@ fail_as_binary (const SbLogReader *reader, GError **error)
                "read that.",
                reader->log->name, reader->line);
   return FALSE;
+}
+
+/* TRUE when all of the bytes are zero. */
+static gboolean
+is_all_zero (const char *bytes, gsize n)
+{
+  return n == 0 || (bytes[0] == '\0' && memcmp (bytes, bytes + 1, n - 1) == 0);
+}
+
+/* Loggers that reserve their file before they write leave zeros at its end: no text, and counted as stored. */
+static void
+count_zeros (SbLogReader *reader, gsize n)
+{
+  SbEncoding encoding = reader->log->layout->encoding;
+  gboolean wide = encoding == SB_ENCODING_UTF16_LE || encoding == SB_ENCODING_UTF16_BE;
+  reader->n_zeros += wide ? 2 * n : n;
+}
+
+/* Takes zeros up to the end of the buffer out of it; `rest` is the line they are in. */
+static void
+take_zeros (SbLogReader *reader, const char *rest)
+{
+  const char *end = reader->buffer + reader->length;
+  const char *zero = memchr (rest, '\0', (gsize) (end - rest));
+  if (zero == NULL || !is_all_zero (zero, (gsize) (end - zero)))
+    return;
+  count_zeros (reader, (gsize) (end - zero));
+  reader->length = (gsize) (zero - reader->buffer);
 }
 
 /* Whether rows are wanted from the line that comes next. */
@@ -257,6 +287,8 @@ consume (SbLogReader *reader, gboolean at_end, GError **error)
   const char *rest = take_lines (reader, at_end, error);
   if (rest == NULL)
     return FALSE;
+  if (!reader->skipping)
+    take_zeros (reader, rest);
   gsize n_rest = reader->length - (gsize) (rest - reader->buffer);
   if (n_rest > SB_LINE_MAX + 1 && !reader->skipping) {
     reader->skipping = TRUE;
@@ -273,6 +305,14 @@ consume (SbLogReader *reader, gboolean at_end, GError **error)
 gboolean
 sb_log_reader_take (SbLogReader *reader, gsize n_bytes, GError **error)
 {
+  if (reader->n_zeros > 0 && is_all_zero (reader->buffer + reader->length, n_bytes)) {
+    count_zeros (reader, n_bytes);
+    return TRUE;
+  }
+  if (reader->n_zeros > 0) {
+    reader->line++;
+    return fail_as_binary (reader, error);
+  }
   reader->length += n_bytes;
   memset (reader->buffer + reader->length, 0, SB_PLAIN_PADDING);
   return consume (reader, FALSE, error);
@@ -332,6 +372,7 @@ SbLog *
 sb_log_reader_finish (SbLogReader *reader, GError **error)
 {
   SbLog *log = reader->log;
+  guint64 zero_line = reader->line + 1;
   if (reader->length > 0 && !consume (reader, TRUE, error))
     return NULL;
   if (reader->skipping) {
@@ -339,6 +380,11 @@ sb_log_reader_finish (SbLogReader *reader, GError **error)
     take_long_line (reader, reader->skips_comment);
   }
   sb_table_lines_finish (&reader->table, &reader->rows, log);
+  if (reader->n_zeros > 0)
+    sb_log_add_fault (log, SB_FAULT_ZERO_TAIL, zero_line, NULL,
+                      "the file ends in %" G_GUINT64_FORMAT " zero byte%s, which %s left out: room that the logger "
+                      "reserved and did not fill",
+                      reader->n_zeros, reader->n_zeros == 1 ? "" : "s", reader->n_zeros == 1 ? "was" : "were");
   if (reader->rows.n_rows == 0) {
     fail_without_rows (log, error);
     return NULL;

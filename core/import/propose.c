@@ -133,6 +133,15 @@ append_chunk (Head *head)
     g_string_erase (head->text, 0, 3);
 }
 
+/* TRUE when nothing but zeros follow up to the end of the file: room that the logger reserved and did not fill. */
+static gboolean
+text_before_zeros (const char *zero, const char *end)
+{
+  while (zero < end && *zero == '\0')
+    zero++;
+  return zero == end;
+}
+
 /* The complete lines of the text. One that is too long counts as a blank one. */
 static void
 cut_into_lines (Head *head)
@@ -146,7 +155,10 @@ cut_into_lines (Head *head)
       head->long_line = head->long_line != 0 ? head->long_line : number;
       line.length = 0;
     }
-    if (head->zero_line == 0 && memchr (line.text, '\0', line.length) != NULL)
+    const char *zero = memchr (line.text, '\0', line.length);
+    if (zero != NULL && line.next == end)
+      line.length = text_before_zeros (zero, end) ? (gsize) (zero - line.text) : line.length;
+    if (head->zero_line == 0 && zero != NULL && (number == 1 || line.length > (gsize) (zero - line.text)))
       head->zero_line = number;
     g_array_append_val (head->lines, line);
     p = line.next;

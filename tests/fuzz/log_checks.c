@@ -101,6 +101,8 @@ count_data_lines (const SbLog *log, const char *text, gsize length)
 {
   const char *end = text + length;
   guint64 n_data = 0, last_line = log->layout->last_line > 0 ? log->layout->last_line : G_MAXUINT64;
+  while (end > text && end[-1] == '\0')
+    end--;
   text += length >= 3 && memcmp (text, "\xef\xbb\xbf", 3) == 0 ? 3 : 0;
   for (guint64 line = 1; text < end; line++) {
     const char *stop = text;

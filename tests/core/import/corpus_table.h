@@ -246,6 +246,11 @@ static const CorpusLog corpus_logs[] = {
     "the number of counts in a turn (counts_per_turn)", NULL },
   { "encoder-raw.csv", ';', ',', 0, UTF8, 2, 0, 3, 0, "time ms, angle counts, torque N·m", { { ANGLE, 0, "0", 0 }, {
     ANGLE, 1, "1024", RAD_PER_TURN / 4096 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  /* Room that the logger reserved and did not fill. */
+  { "tail-of-zeros.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, "5: the file ends in 4096 zero bytes, "
+    "which were left out: room that the logger reserved and did not fill", NULL },
+  { "tail-of-zeros-utf16.csv", ';', ',', 0, LE, 1, 0, 3, 1, "time s, torque N·m", USUAL,
+    "5: the file ends in this row, after 1 of 2 cells", NULL },
 };
 
 /* clang-format on */
@@ -275,4 +280,5 @@ static const CorpusFailure corpus_failures[] = {
   { "torque-volts-unstated.csv",
     SB_LOG_ERROR_LAYOUT,
     { "line 1, column 'Torque transducer (V)'", "the torque in N·m that one volt stands for", "torque_per_volt" } },
+  { "no-log-zeros-inside.csv", SB_LOG_ERROR_NOT_A_LOG, { "line 3: this is no text", "zero byte", "Export" } },
 };

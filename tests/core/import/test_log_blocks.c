@@ -243,15 +243,47 @@ logs_read_by_threads_at_once_are_the_same (void **state)
 #define WITH_LOG(function)  cmocka_unit_test_setup_teardown (function, log_fixture_setup, log_fixture_teardown)
 #define WITH_FILE(function) cmocka_unit_test_setup_teardown (function, file_setup, file_teardown)
 
+/* Zeros that a logger reserved: however they are cut into blocks they are counted, and a text behind them is none. */
+static void
+zeros_at_the_end_are_counted_in_any_blocks (void **state)
+{
+  LogFixture *fixture = *state;
+  static const char rows[] = "time_s,torque_Nm\n0,1\n1,2\n2,3";
+  for (gsize block = 1; block < 60; block++) {
+    g_clear_pointer (&fixture->log, sb_log_unref);
+    g_string_truncate (fixture->text, 0);
+    g_string_append_len (fixture->text, rows, sizeof rows - 1);
+    gsize n_text = fixture->text->len;
+    g_string_set_size (fixture->text, n_text + 100);
+    memset (fixture->text->str + n_text, 0, 100);
+    fixture->log = sb_log_read_memory ("zeros.csv", fixture->text->str, n_text + 100, block, &fixture->error);
+    assert_non_null (fixture->log);
+    assert_int_equal (fixture->log->n_rows, 3);
+    assert_int_equal (fixture->log->n_faults, 1);
+    assert_int_equal (fault_at (fixture->log, 0)->line, 4);
+    assert_non_null (strstr (fault_at (fixture->log, 0)->what, " 100 zero bytes"));
+    fixture->text->str[n_text + 90] = '\n';
+    assert_null (sb_log_read_memory ("zeros.csv", fixture->text->str, n_text + 100, block, &fixture->error));
+    assert_true (g_error_matches (fixture->error, SB_LOG_ERROR, SB_LOG_ERROR_NOT_A_LOG));
+    g_clear_error (&fixture->error);
+  }
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    WITH_LOG (log_is_the_same_for_every_block_size),    WITH_LOG (error_is_the_same_for_every_block_size),
-    WITH_LOG (log_of_many_blocks_is_complete),          WITH_LOG (row_of_40_megabytes_is_left_out),
-    WITH_LOG (file_of_one_40_megabyte_line_is_refused), WITH_LOG (longest_line_is_the_same_for_every_block_size),
-    WITH_LOG (log_of_5000_columns_finds_the_last),      WITH_FILE (reading_a_file_reports_progress_up_to_the_end),
-    WITH_FILE (reading_a_file_stops_when_cancelled),    WITH_FILE (logs_read_by_threads_at_once_are_the_same),
+    WITH_LOG (log_is_the_same_for_every_block_size),
+    WITH_LOG (error_is_the_same_for_every_block_size),
+    WITH_LOG (log_of_many_blocks_is_complete),
+    WITH_LOG (row_of_40_megabytes_is_left_out),
+    WITH_LOG (file_of_one_40_megabyte_line_is_refused),
+    WITH_LOG (longest_line_is_the_same_for_every_block_size),
+    WITH_LOG (log_of_5000_columns_finds_the_last),
+    WITH_FILE (reading_a_file_reports_progress_up_to_the_end),
+    WITH_FILE (reading_a_file_stops_when_cancelled),
+    WITH_FILE (logs_read_by_threads_at_once_are_the_same),
+    WITH_LOG (zeros_at_the_end_are_counted_in_any_blocks),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -50,7 +50,7 @@ static void
 bytes_that_are_no_text_are_refused (void **state)
 {
   static const char png[] = "\x89PNG\r\n\x1a\n\0\0\0\rIHDR";
-  static const char late[] = "time_s,torque_Nm\n0,1\n1,2\n2,\0";
+  static const char late[] = "time_s,torque_Nm\n0,1\n1,2\n2,\0 ";
   static const char skipped[] = "time_s,note,torque_Nm\n0,a,1\n1,\0b,2\n";
   LogFixture *fixture = *state;
   assert_has (read_error (fixture, png, sizeof png - 1, SB_LOG_ERROR_NOT_A_LOG), "test.csv, line 3: this is no text");
