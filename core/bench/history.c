@@ -9,7 +9,7 @@ typedef struct {
 struct SbHistory {
   GArray *states; /* State */
   guint current;
-  SbBench *saved; /* a reference, so that its address cannot be used again */
+  SbBench *saved; /* a reference, so that its address cannot be used again; NULL: none is */
 };
 
 static void
@@ -112,6 +112,12 @@ sb_history_mark_saved (SbHistory *history)
   SbBench *current = sb_bench_ref (sb_history_current (history));
   sb_bench_unref (history->saved);
   history->saved = current;
+}
+
+void
+sb_history_mark_unsaved (SbHistory *history)
+{
+  g_clear_pointer (&history->saved, sb_bench_unref);
 }
 
 gboolean

@@ -27,4 +27,5 @@ gboolean sb_history_redo (SbHistory *history);
 
 /* Whether the current bench is the one last marked as saved. */
 void sb_history_mark_saved (SbHistory *history);
+void sb_history_mark_unsaved (SbHistory *history); /* none of them is */
 gboolean sb_history_is_saved (const SbHistory *history);

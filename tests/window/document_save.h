@@ -21,7 +21,7 @@ static inline gboolean
 document_save (SbDocument *document, const char *path)
 {
   DocumentSave save = { 0 };
-  sb_document_save_async (document, path, document_save_on_done, &save);
+  sb_document_save_async (document, path, SB_OVER_CHANGES_ASK, document_save_on_done, &save);
   while (!save.done)
     g_main_context_iteration (NULL, TRUE);
   return save.well;

@@ -41,10 +41,12 @@ def walk(node):
 
 
 class Screen:
-    def __init__(self, program, timeout_s=15):
+    def __init__(self, program, pid=None, timeout_s=15):
+        """`pid` tells one of several of the same name."""
         desktop = pyatspi.Registry.getDesktop(0)
         self.root = wait_for(f"{program} on the accessibility bus",
-                             lambda: next((a for a in children(desktop) if a.name == program and a.childCount), None),
+                             lambda: next((a for a in children(desktop) if a.name == program and a.childCount
+                                           and pid in (None, a.get_process_id())), None),
                              timeout_s)
 
     def all(self, role, name=None):

@@ -219,6 +219,68 @@ a_saved_session_opens_with_the_same_choices_and_counts_as_saved (void **state)
   assert_null (sb_document_undo_step (fixture->document));
 }
 
+/* What was added is in no file; what comes with the program can be had again. */
+static void
+added_folders_are_unsaved_work_but_not_what_comes_with_the_program (void **state)
+{
+  Fixture *fixture = *state;
+  assert_false (sb_document_has_unsaved_work (fixture->document));
+  g_autofree char *low = bench_files_write_configuration (fixture->folder, "low", 2, 4);
+  const char *const paths[] = { low, NULL };
+  sb_document_add_ours (fixture->document, paths);
+  wait_until_done (fixture);
+  assert_false (sb_document_has_unsaved_work (fixture->document));
+  add (fixture, low);
+  assert_true (sb_document_has_unsaved_work (fixture->document));
+  sb_document_undo (fixture->document);
+  assert_false (sb_document_has_unsaved_work (fixture->document));
+  sb_document_undo (fixture->document); /* nothing is left, and there is no file */
+  assert_false (sb_document_has_unsaved_work (fixture->document));
+}
+
+static void
+save_over_changes (Fixture *fixture, const char *path, SbOverChanges over, gboolean well)
+{
+  DocumentSave save = { 0 };
+  sb_document_save_async (fixture->document, path, over, document_save_on_done, &save);
+  while (!save.done)
+    g_main_context_iteration (NULL, TRUE);
+  assert_int_equal (save.well, well);
+}
+
+static void
+session_changed_on_disk_is_written_over_only_when_a_person_says_so (void **state)
+{
+  Fixture *fixture = *state;
+  add_two_configurations (fixture);
+  g_autofree char *path = g_build_filename (fixture->folder, "bench.slewbench", NULL);
+  save_over_changes (fixture, path, SB_OVER_CHANGES_ASK, TRUE);
+  sb_edit_rename (fixture->document, 0, "mine");
+  assert_true (g_file_set_contents (path, "theirs", -1, NULL));
+  save_over_changes (fixture, path, SB_OVER_CHANGES_ASK, FALSE);
+  assert_false (sb_document_is_saved (fixture->document));
+  g_autofree char *left = NULL;
+  assert_true (g_file_get_contents (path, &left, NULL, NULL));
+  assert_string_equal (left, "theirs");
+  save_over_changes (fixture, path, SB_OVER_CHANGES_WRITE, TRUE);
+  assert_true (sb_document_is_saved (fixture->document));
+  sb_edit_rename (fixture->document, 0, "again");
+  save_over_changes (fixture, path, SB_OVER_CHANGES_ASK, TRUE); /* its own writing is no change by another */
+}
+
+static void
+recovered_work_is_unsaved_and_belongs_to_its_session (void **state)
+{
+  Fixture *fixture = *state;
+  g_autoptr (SbBench) bench = sb_bench_new ();
+  sb_bench_add_configuration (bench, "found", NULL, 0);
+  sb_document_recover (fixture->document, bench, "/x/bench.slewbench", "abc");
+  wait_until_done (fixture);
+  assert_true (sb_document_has_unsaved_work (fixture->document));
+  assert_string_equal (sb_document_path (fixture->document), "/x/bench.slewbench");
+  assert_null (sb_document_undo_step (fixture->document));
+}
+
 /* FOLDER/NAME.csv, in which the command holds each of the levels for 100 ms and the torque is the command. */
 static char *
 write_levels (Fixture *fixture, const char *name, const int *levels, int n)
@@ -251,7 +313,6 @@ steps_of_an_added_log_are_part_of_the_same_step_of_undo (void **state)
   assert_true (sb_document_results_are_current (fixture->document));
   assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 3);
   assert_string_equal (sb_document_undo_step (fixture->document), "add pulses");
-  assert_true (sb_document_is_saved (fixture->document));
   const SbNewsItem *news = g_ptr_array_index (sb_document_news (fixture->document)->items, 0);
   assert_string_equal (news->text, "pulses.csv was cut into 3 steps, a trial each");
   sb_document_undo (fixture->document);
@@ -388,6 +449,9 @@ main (void)
     CASE (choice_of_steps_makes_logs_whole_and_cuts_them_again),
     CASE (cut_by_hand_is_one_named_step),
     CASE (remembered_layout_is_taken_with_the_log_that_it_is_for),
+    CASE (added_folders_are_unsaved_work_but_not_what_comes_with_the_program),
+    CASE (session_changed_on_disk_is_written_over_only_when_a_person_says_so),
+    CASE (recovered_work_is_unsaved_and_belongs_to_its_session),
     CASE (a_saved_session_opens_with_the_same_choices_and_counts_as_saved),
   };
   /* What a person remembers on this computer is no part of a test. */

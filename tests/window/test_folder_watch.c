@@ -161,7 +161,7 @@ a_log_written_into_an_opened_folder_joins_with_a_step_and_a_notice (void **state
   assert_string_equal (sb_document_undo_step (fixture->document), "add run-9.csv");
   assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 3);
   assert_true (has_notice (fixture, SB_NOTICE_NEWS, "run-9.csv joined low"));
-  assert_true (sb_document_is_saved (fixture->document)); /* opening the folder again brings it too */
+  assert_false (sb_document_is_saved (fixture->document));
 }
 
 static void
@@ -411,6 +411,21 @@ an_opened_session_takes_in_what_came_meanwhile_but_not_what_was_taken_out (void 
   assert_false (sb_document_is_saved (fixture->document));
 }
 
+/* A table that is exported into a watched folder is none of its logs: the session has to say so. */
+static void
+what_was_passed_over_since_saving_is_unsaved_work (void **state)
+{
+  Fixture *fixture = *state;
+  open_path (fixture, fixture->opened);
+  g_autofree char *path = save_session (fixture);
+  g_autofree char *table = g_build_filename (fixture->opened, "table.csv", NULL);
+  assert_true (sb_document_is_saved (fixture->document));
+  sb_folder_watch_pass_over (sb_document_watch (fixture->document), table);
+  assert_false (sb_document_is_saved (fixture->document));
+  g_free (save_session (fixture));
+  assert_true (sb_document_is_saved (fixture->document));
+}
+
 #define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
 int
@@ -431,6 +446,7 @@ main (void)
     CASE (a_log_that_vanishes_is_kept_with_a_notice_until_it_is_back),
     CASE (a_failing_folder_is_not_told_once_nothing_comes_from_it),
     CASE (a_folder_that_vanishes_is_told_once_and_watched_when_it_is_back),
+    CASE (what_was_passed_over_since_saving_is_unsaved_work),
     CASE (an_opened_session_takes_in_what_came_meanwhile_but_not_what_was_taken_out),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -7,6 +7,7 @@
 #include "file_choice.h"
 #include "layout_list.h"
 #include "results.h"
+#include "saving.h"
 #include "session.h"
 #include "shortcuts.h"
 
@@ -14,7 +15,6 @@
 
 static const char *const log_patterns[]
     = { "*.csv", "*.tsv", "*.txt", "*.log", "*.dat", ("*" SB_SESSION_SUFFIX), NULL };
-static const char *const session_patterns[] = { "*" SB_SESSION_SUFFIX, NULL };
 static const char *const csv_patterns[] = { "*.csv", NULL };
 
 static SbDocument *
@@ -60,90 +60,21 @@ open_demo (GSimpleAction *action, GVariant *parameter, gpointer window)
   g_autofree char *path = sb_demo_folder_find ();
   const char *const paths[] = { path, NULL };
   if (path != NULL)
-    sb_document_add (document_of (window), paths);
+    sb_document_add_ours (document_of (window), paths);
   else
     sb_window_tell (window, GTK_MESSAGE_ERROR, "The demo bench is not where it was.");
-}
-
-typedef struct {
-  SbWindow *window; /* owned */
-  gboolean close;   /* when it is saved */
-} Saving;
-
-static void
-saved (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  Saving *saving = user_data;
-  g_autoptr (SbWindow) window = saving->window;
-  gboolean close = saving->close;
-  g_free (saving);
-  g_autoptr (GError) error = NULL;
-  if (!sb_document_save_finish (SB_DOCUMENT (source), result, &error)) {
-    sb_window_tell (window, GTK_MESSAGE_ERROR, error->message);
-    return;
-  }
-  if (close) {
-    sb_window_close_now (window);
-    return;
-  }
-  g_autofree char *shown = g_filename_display_name (sb_document_path (SB_DOCUMENT (source)));
-  g_autofree char *text = g_strdup_printf ("The session is saved: %s", shown);
-  sb_window_tell (window, GTK_MESSAGE_INFO, text);
-}
-
-static void
-save_to (SbWindow *window, const char *path, gboolean close)
-{
-  Saving *saving = g_new0 (Saving, 1);
-  saving->window = g_object_ref (window);
-  saving->close = close;
-  sb_document_save_async (document_of (window), path, saved, saving);
-}
-
-static void
-on_save_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
-{
-  g_autofree char *path = g_str_has_suffix (paths[0], SB_SESSION_SUFFIX)
-                              ? g_strdup (paths[0])
-                              : g_strconcat (paths[0], SB_SESSION_SUFFIX, NULL);
-  save_to (SB_WINDOW (parent), path, GPOINTER_TO_INT (user_data));
-}
-
-static void
-ask_where_to_save (SbWindow *window, gboolean close)
-{
-  g_autofree char *name = sb_document_name (document_of (window));
-  g_autofree char *file = g_strconcat (name, SB_SESSION_SUFFIX, NULL);
-  SbFileQuestion question = {
-    .title = "Save the session",
-    .action = GTK_FILE_CHOOSER_ACTION_SAVE,
-    .suggested_name = file,
-    .filter_name = "Sessions",
-    .patterns = session_patterns,
-  };
-  sb_file_choice_ask (GTK_WINDOW (window), &question, on_save_chosen, GINT_TO_POINTER (close));
-}
-
-static void
-save_or_ask (SbWindow *window, gboolean close)
-{
-  const char *path = sb_document_path (document_of (window));
-  if (path != NULL)
-    save_to (window, path, close);
-  else
-    ask_where_to_save (window, close);
 }
 
 static void
 save (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
-  save_or_ask (window, FALSE);
+  sb_saving_save (window);
 }
 
 static void
 save_as (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
-  ask_where_to_save (window, FALSE);
+  sb_saving_save_as (window);
 }
 
 static SbChartModel *
@@ -381,46 +312,6 @@ sb_actions_update (SbWindow *window)
     if (g_action_get_enabled (action) != enabled)
       g_simple_action_set_enabled (G_SIMPLE_ACTION (action), enabled);
   }
-}
-
-enum { CLOSE_WITHOUT_SAVING = 1, SAVE_AND_CLOSE };
-
-static void
-on_close_answer (GtkDialog *dialog, int answer, SbWindow *window)
-{
-  gtk_window_destroy (GTK_WINDOW (dialog));
-  if (answer == CLOSE_WITHOUT_SAVING)
-    sb_window_close_now (window);
-  else if (answer == SAVE_AND_CLOSE)
-    save_or_ask (window, TRUE);
-}
-
-/* Assistive technology reads a dialog's own buttons twice unless they are named. */
-static GtkWidget *
-add_answer (GtkWidget *dialog, const char *label, int answer)
-{
-  GtkWidget *button = gtk_dialog_add_button (GTK_DIALOG (dialog), label, answer);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
-  return button;
-}
-
-void
-sb_actions_ask_before_close (SbWindow *window)
-{
-  g_autofree char *name = sb_document_name (document_of (window));
-  GtkWidget *dialog
-      = gtk_message_dialog_new (GTK_WINDOW (window), GTK_DIALOG_MODAL | GTK_DIALOG_USE_HEADER_BAR, GTK_MESSAGE_QUESTION,
-                                GTK_BUTTONS_NONE, "Save the changes to “%s”?", name);
-  gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog),
-                                            "Choices made since it was last saved are lost otherwise. The logs are "
-                                            "never changed.");
-  add_answer (dialog, "Close without saving", CLOSE_WITHOUT_SAVING);
-  add_answer (dialog, "Cancel", GTK_RESPONSE_CANCEL);
-  GtkWidget *save_button = add_answer (dialog, "Save", SAVE_AND_CLOSE);
-  gtk_widget_add_css_class (save_button, "suggested-action");
-  gtk_dialog_set_default_response (GTK_DIALOG (dialog), SAVE_AND_CLOSE);
-  g_signal_connect_object (dialog, "response", G_CALLBACK (on_close_answer), window, 0);
-  gtk_window_present (GTK_WINDOW (dialog));
 }
 
 static void

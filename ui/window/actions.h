@@ -7,8 +7,5 @@
 void sb_actions_install (SbWindow *window, GtkApplication *application);
 void sb_actions_update (SbWindow *window);
 
-/* Asks what to do with unsaved work, then closes. */
-void sb_actions_ask_before_close (SbWindow *window);
-
 /* The primary menu. (transfer full) */
 GMenuModel *sb_actions_menu (gboolean with_demo);

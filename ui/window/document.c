@@ -1,12 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "document.h"
 
+#include "adding.h"
 #include "due_cut.h"
 #include "history.h"
 #include "joining.h"
 #include "loader.h"
-#include "paths.h"
 #include "session.h"
+#include "session_io.h"
+
+#include <string.h>
 
 struct _SbDocument {
   GObject parent_instance;
@@ -15,11 +18,12 @@ struct _SbDocument {
   gboolean complete; /* the results are of every log */
   SbLoader *loader;
   GCancellable *cancellable;
-  GQueue *waiting; /* GStrv: what is to be added when the present adding is done */
-  guint n_adding;
+  SbAdding *adding;
   char *path;
+  char *digest; /* of that file when it was last read or written here (session.h); NULL: not known */
+  guint n_saving;
   SbFolderWatch *watch;
-  guint n_passed_over; /* when it was saved */
+  GPtrArray *passed_over; /* char *, when it was read or saved; NULL: it was not */
   SbNews *news;
   SbDueCut due_cut;
 };
@@ -29,7 +33,6 @@ G_DEFINE_FINAL_TYPE (SbDocument, sb_document, G_TYPE_OBJECT)
 enum { BENCH_CHANGED, RESULTS_CHANGED, BUSY_CHANGED, NEWS_CHANGED, STOPPED, FAILED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
-static void add_next (SbDocument *document);
 static void choices_changed (SbDocument *document);
 
 static void
@@ -139,6 +142,17 @@ sb_document_take_in (SbDocument *document, SbBench *edited, const char *step)
 }
 
 void
+sb_document_take_added (SbDocument *document, SbBench *edited, const char *step, gboolean is_ours)
+{
+  gboolean first = sb_bench_is_empty (sb_document_bench (document)) && document->path == NULL;
+  sb_history_push (document->history, edited, step);
+  if (is_ours && first)
+    sb_history_mark_saved (document->history);
+  expect_cut (document);
+  choices_changed (document);
+}
+
+void
 sb_document_push_to_cut (SbDocument *document, SbBench *edited, const char *step)
 {
   sb_history_push (document->history, edited, step);
@@ -176,94 +190,34 @@ sb_document_redo (SbDocument *document)
   choices_changed (document);
 }
 
-/* "add 3 configurations", "add Slope 0.3" */
-static char *
-name_adding (const SbBench *before, const SbBench *after)
-{
-  guint n = after->configurations->len - before->configurations->len;
-  if (n == 1)
-    return g_strdup_printf ("add %s", sb_bench_configuration (after, after->configurations->len - 1)->name);
-  return g_strdup_printf ("add %u configurations", n);
-}
-
-typedef struct {
-  SbDocument *document; /* owned */
-  SbBench *base;        /* what it was added to */
-  GStrv paths;
-} Addition;
-
-static void
-addition_free (Addition *addition)
-{
-  g_object_unref (addition->document);
-  sb_bench_unref (addition->base);
-  g_strfreev (addition->paths);
-  g_free (addition);
-}
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (Addition, addition_free)
-
-static void
-added (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  g_autoptr (Addition) addition = user_data;
-  SbDocument *document = addition->document;
-  g_autoptr (GError) error = NULL;
-  g_autoptr (SbBench) edited = sb_loader_add_finish (result, &error);
-  document->n_adding--;
-  if (g_cancellable_is_cancelled (document->cancellable))
-    return;
-  if (edited != NULL && sb_document_bench (document) != addition->base) {
-    /* The person went on meanwhile: add to what stands now. */
-    g_queue_push_head (document->waiting, g_steal_pointer (&addition->paths));
-  } else {
-    if (edited != NULL) {
-      g_autofree char *step = name_adding (addition->base, edited);
-      sb_history_push (document->history, g_steal_pointer (&edited), step);
-      if (sb_bench_is_empty (addition->base) && document->path == NULL)
-        sb_history_mark_saved (document->history);
-      expect_cut (document);
-      choices_changed (document);
-    }
-    if (error != NULL)
-      tell_failure (document, error->message);
-  }
-  add_next (document);
-  emit (document, BUSY_CHANGED);
-}
-
-static void
-add_next (SbDocument *document)
-{
-  if (document->n_adding > 0 || g_queue_is_empty (document->waiting))
-    return;
-  Addition *addition = g_new0 (Addition, 1);
-  addition->document = g_object_ref (document);
-  addition->base = sb_bench_ref (sb_document_bench (document));
-  addition->paths = g_queue_pop_head (document->waiting);
-  document->n_adding++;
-  sb_loader_add_async (document->loader, addition->base, (const char *const *) addition->paths, document->cancellable,
-                       added, addition);
-}
-
 void
 sb_document_add (SbDocument *document, const char *const *paths)
 {
-  if (paths[0] == NULL)
-    return;
-  g_queue_push_tail (document->waiting, sb_paths_copy (paths));
-  add_next (document);
-  emit (document, BUSY_CHANGED);
+  sb_adding_want (document->adding, paths, FALSE);
 }
 
-static void
-load_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+void
+sb_document_add_ours (SbDocument *document, const char *const *paths)
 {
-  g_autoptr (GError) error = NULL;
-  SbBench *bench = sb_session_load (data, &error);
-  if (bench == NULL)
-    g_task_return_error (task, g_steal_pointer (&error));
-  else
-    g_task_return_pointer (task, bench, (GDestroyNotify) sb_bench_unref);
+  sb_adding_want (document->adding, paths, TRUE);
+}
+
+/* Everything is what `bench` says from here on. */
+static void
+begin_with (SbDocument *document, SbBench *bench, const char *path, const char *digest)
+{
+  sb_history_free (document->history);
+  document->history = sb_history_new (bench);
+  g_free (document->path);
+  document->path = g_strdup (path);
+  g_free (document->digest);
+  document->digest = g_strdup (digest);
+  g_clear_pointer (&document->results, sb_analysis_unref);
+  g_clear_pointer (&document->passed_over, g_ptr_array_unref);
+  sb_folder_watch_follow (document->watch, bench);
+  if (path != NULL)
+    document->passed_over = sb_folder_watch_passed_over (document->watch);
+  expect_cut (document);
 }
 
 static void
@@ -271,95 +225,87 @@ loaded (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   SbDocument *document = SB_DOCUMENT (source);
   g_autoptr (GError) error = NULL;
-  g_autoptr (SbBench) bench = g_task_propagate_pointer (G_TASK (result), &error);
-  document->n_adding--;
+  const SbSessionIo *io = sb_session_io_finish (result, &error);
   if (g_cancellable_is_cancelled (document->cancellable))
     return;
-  if (bench == NULL) {
+  if (io == NULL) {
     tell_failure (document, error->message);
   } else {
-    sb_history_free (document->history);
-    document->history = sb_history_new (bench);
-    sb_history_mark_saved (document->history);
-    g_free (document->path);
-    document->path = g_strdup (g_task_get_task_data (G_TASK (result)));
-    document->n_passed_over = bench->passed_over != NULL ? bench->passed_over->len : 0;
-    g_clear_pointer (&document->results, sb_analysis_unref);
-    expect_cut (document);
+    begin_with (document, io->bench, io->path, io->digest);
     choices_changed (document);
   }
-  add_next (document);
-  emit (document, BUSY_CHANGED);
+  sb_adding_end (document->adding);
 }
 
 void
 sb_document_open (SbDocument *document, const char *path)
 {
-  g_autoptr (GTask) task = g_task_new (document, document->cancellable, loaded, NULL);
-  g_task_set_task_data (task, g_strdup (path), g_free);
-  document->n_adding++;
-  g_task_run_in_thread (task, load_in_worker);
-  emit (document, BUSY_CHANGED);
-}
-
-typedef struct {
-  SbBench *bench;      /* the current one */
-  SbBench *written;    /* the same with what is passed over */
-  SbAnalysis *results; /* or NULL */
-  char *path;
-} Saving;
-
-static void
-saving_free (gpointer data)
-{
-  Saving *saving = data;
-  sb_bench_unref (saving->bench);
-  sb_bench_unref (saving->written);
-  g_clear_pointer (&saving->results, sb_analysis_unref);
-  g_free (saving->path);
-  g_free (saving);
-}
-
-static void
-save_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
-{
-  Saving *saving = data;
-  g_autoptr (GError) error = NULL;
-  if (sb_session_save (saving->written, saving->results, saving->path, &error))
-    g_task_return_boolean (task, TRUE);
-  else
-    g_task_return_error (task, g_steal_pointer (&error));
+  sb_session_io_read_async (G_OBJECT (document), path, document->cancellable, loaded, NULL);
+  sb_adding_begin (document->adding);
 }
 
 void
-sb_document_save_async (SbDocument *document, const char *path, GAsyncReadyCallback callback, gpointer user_data)
+sb_document_recover (SbDocument *document, SbBench *bench, const char *path, const char *digest)
 {
-  g_autoptr (GTask) task = g_task_new (document, NULL, callback, user_data);
-  Saving *saving = g_new0 (Saving, 1);
-  saving->bench = sb_bench_ref (sb_document_bench (document));
-  saving->written = sb_bench_edit (saving->bench);
-  g_clear_pointer (&saving->written->passed_over, g_ptr_array_unref);
-  saving->written->passed_over = sb_folder_watch_passed_over (document->watch);
+  begin_with (document, bench, path, digest);
+  sb_history_mark_unsaved (document->history);
+  choices_changed (document);
+}
+
+SbBench *
+sb_document_bench_to_write (SbDocument *document)
+{
+  SbBench *written = sb_bench_edit (sb_document_bench (document));
+  g_clear_pointer (&written->passed_over, g_ptr_array_unref);
+  written->passed_over = sb_folder_watch_passed_over (document->watch);
+  return written;
+}
+
+void
+sb_document_save_async (SbDocument *document, const char *path, SbOverChanges over, GAsyncReadyCallback callback,
+                        gpointer user_data)
+{
+  SbSessionIo *io = g_new0 (SbSessionIo, 1);
+  io->bench = sb_bench_ref (sb_document_bench (document));
+  io->written = sb_document_bench_to_write (document);
   if (sb_document_results_are_current (document))
-    saving->results = sb_analysis_ref (document->results);
-  saving->path = g_strdup (path);
-  g_task_set_task_data (task, saving, saving_free);
-  g_task_run_in_thread (task, save_in_worker);
+    io->results = sb_analysis_ref (document->results);
+  io->path = g_strdup (path);
+  if (over == SB_OVER_CHANGES_ASK && g_strcmp0 (path, document->path) == 0)
+    io->expected = g_strdup (document->digest);
+  document->n_saving++;
+  sb_session_io_write_async (G_OBJECT (document), io, callback, user_data);
 }
 
 gboolean
 sb_document_save_finish (SbDocument *document, GAsyncResult *result, GError **error)
 {
-  Saving *saving = g_task_get_task_data (G_TASK (result));
-  if (!g_task_propagate_boolean (G_TASK (result), error))
+  const SbSessionIo *io = sb_session_io_finish (result, error);
+  document->n_saving--;
+  if (io == NULL)
     return FALSE;
   g_free (document->path);
-  document->path = g_strdup (saving->path);
-  document->n_passed_over = saving->written->passed_over->len;
-  if (saving->bench == sb_document_bench (document))
+  document->path = g_strdup (io->path);
+  g_free (document->digest);
+  document->digest = g_strdup (io->digest);
+  g_clear_pointer (&document->passed_over, g_ptr_array_unref);
+  document->passed_over = g_ptr_array_ref (io->written->passed_over);
+  if (io->bench == sb_document_bench (document))
     sb_history_mark_saved (document->history);
   emit (document, BENCH_CHANGED);
   return TRUE;
+}
+
+const char *
+sb_document_digest (SbDocument *document)
+{
+  return document->digest;
+}
+
+gboolean
+sb_document_is_saving (SbDocument *document)
+{
+  return document->n_saving > 0;
 }
 
 const char *
@@ -379,28 +325,46 @@ sb_document_name (SbDocument *document)
   return g_steal_pointer (&base);
 }
 
+static gboolean
+same_paths (const GPtrArray *a, const GPtrArray *b)
+{
+  if (a->len != b->len)
+    return FALSE;
+  for (guint i = 0; i < a->len; i++)
+    if (strcmp (g_ptr_array_index (a, i), g_ptr_array_index (b, i)) != 0)
+      return FALSE;
+  return TRUE;
+}
+
 gboolean
 sb_document_is_saved (SbDocument *document)
 {
   if (!sb_history_is_saved (document->history))
     return FALSE;
-  if (document->path == NULL)
+  if (document->passed_over == NULL)
     return TRUE;
   /* A log that came by itself and was taken out again would come again. */
   g_autoptr (GPtrArray) passed_over = sb_folder_watch_passed_over (document->watch);
-  return passed_over->len == document->n_passed_over;
+  return same_paths (passed_over, document->passed_over);
+}
+
+gboolean
+sb_document_has_unsaved_work (SbDocument *document)
+{
+  gboolean is_blank = document->path == NULL && sb_bench_is_empty (sb_document_bench (document));
+  return !is_blank && !sb_document_is_saved (document);
 }
 
 gboolean
 sb_document_busy (SbDocument *document, gsize *n_done, gsize *n_total)
 {
-  return sb_loader_progress (document->loader, n_done, n_total) || document->n_adding > 0;
+  return sb_loader_progress (document->loader, n_done, n_total) || sb_adding_is_busy (document->adding);
 }
 
 void
 sb_document_stop (SbDocument *document)
 {
-  g_queue_clear_full (document->waiting, (GDestroyNotify) g_strfreev);
+  sb_adding_clear (document->adding);
   sb_loader_stop (document->loader);
 }
 
@@ -463,11 +427,13 @@ static void
 sb_document_finalize (GObject *object)
 {
   SbDocument *document = SB_DOCUMENT (object);
-  g_queue_free_full (document->waiting, (GDestroyNotify) g_strfreev);
+  sb_adding_free (document->adding);
   g_clear_pointer (&document->results, sb_analysis_unref);
   sb_history_free (document->history);
   g_object_unref (document->cancellable);
   g_free (document->path);
+  g_free (document->digest);
+  g_clear_pointer (&document->passed_over, g_ptr_array_unref);
   sb_news_free (document->news);
   sb_due_cut_forget (&document->due_cut);
   G_OBJECT_CLASS (sb_document_parent_class)->finalize (object);
@@ -492,9 +458,9 @@ sb_document_init (SbDocument *document)
   g_autoptr (SbBench) empty = sb_bench_new ();
   document->history = sb_history_new (empty);
   sb_history_mark_saved (document->history);
-  document->waiting = g_queue_new ();
   document->cancellable = g_cancellable_new ();
   document->loader = sb_loader_new ();
+  document->adding = sb_adding_new (document, document->loader, document->cancellable);
   document->watch = sb_folder_watch_new ();
   document->news = sb_news_new ();
   sb_joining_connect (document, document->watch);

@@ -32,9 +32,12 @@ const SbConfigurationResult *sb_document_result (SbDocument *document, guint ind
 /* Makes `edited` (transfer full) the current choices; `step` names what was done. */
 void sb_document_push (SbDocument *document, SbBench *edited, const char *step);
 
-/* The same for what came by itself from a watched folder. It can be had again by opening the folder: without a session
- * file it does not count as unsaved. */
+/* The same for what came by itself from a watched folder. Where nothing is unsaved and there is no session file, it can
+ * be had again, and does not count as unsaved. */
 void sb_document_take_in (SbDocument *document, SbBench *edited, const char *step);
+
+/* The same for what was added to the present choices (adding.h); `is_ours`: see sb_document_add_ours(). */
+void sb_document_take_added (SbDocument *document, SbBench *edited, const char *step, gboolean is_ours);
 
 /* As sb_document_push(), for choices by which logs are to be cut into their steps: that becomes part of the same step,
  * once the results show which. What is added, opened or comes by itself is cut likewise. */
@@ -45,20 +48,38 @@ const char *sb_document_redo_step (SbDocument *document);
 void sb_document_undo (SbDocument *document);
 void sb_document_redo (SbDocument *document);
 
-/* Adds files, folders, sessions in the background. What cannot be used is told by "failed". What was added to an
- * empty bench can be had again by the same means: it does not count as unsaved. */
+/* Adds files, folders, sessions in the background. What cannot be used is told by "failed". */
 void sb_document_add (SbDocument *document, const char *const *paths);
+
+/* The same for what comes with the program: alone on the bench it does not count as unsaved. */
+void sb_document_add_ours (SbDocument *document, const char *const *paths);
 
 /* Puts the session at `path` in place of everything, in the background. */
 void sb_document_open (SbDocument *document, const char *path);
 
+/* Puts unsaved work on the session at `path` (NULL: on none), which had this digest (session.h), in place of
+ * everything. */
+void sb_document_recover (SbDocument *document, SbBench *bench, const char *path, const char *digest);
+
+/* When the document's own file was changed by another since it was last read or written here: */
+typedef enum {
+  SB_OVER_CHANGES_ASK,   /* SB_SESSION_ERROR_CHANGED, and it is not written */
+  SB_OVER_CHANGES_WRITE, /* a person has been asked */
+} SbOverChanges;
+
 /* Writes the session in the background; afterwards `path` is the document's. */
-void sb_document_save_async (SbDocument *document, const char *path, GAsyncReadyCallback callback, gpointer user_data);
+void sb_document_save_async (SbDocument *document, const char *path, SbOverChanges over, GAsyncReadyCallback callback,
+                             gpointer user_data);
 gboolean sb_document_save_finish (SbDocument *document, GAsyncResult *result, GError **error);
 
-const char *sb_document_path (SbDocument *document); /* NULL: never saved */
-char *sb_document_name (SbDocument *document);       /* for the title; (transfer full) */
+gboolean sb_document_is_saving (SbDocument *document);
+SbBench *sb_document_bench_to_write (SbDocument *document); /* the current one as it would be saved; (transfer full) */
+
+const char *sb_document_path (SbDocument *document);   /* NULL: never saved */
+const char *sb_document_digest (SbDocument *document); /* of that file as last read or written here; may be NULL */
+char *sb_document_name (SbDocument *document);         /* for the title; (transfer full) */
 gboolean sb_document_is_saved (SbDocument *document);
+gboolean sb_document_has_unsaved_work (SbDocument *document); /* the same, but for a new session with nothing in it */
 
 /* FALSE when nothing runs. n_total is 0 while it is not known. */
 gboolean sb_document_busy (SbDocument *document, gsize *n_done, gsize *n_total);

@@ -4,6 +4,8 @@
 #include "actions.h"
 #include "demo_folder.h"
 #include "import_asking.h"
+#include "safe_keeping.h"
+#include "saving.h"
 #include "session.h"
 #include "welcome_page.h"
 
@@ -24,6 +26,7 @@ struct _SbWindow {
   GtkWidget *overlay, *drop_hint;
   guint busy_source, complete_source;
   SbImportAsking *asking;
+  SbSafeKeeping *keeping;
   gboolean closing; /* the person has been asked */
 };
 
@@ -39,6 +42,12 @@ SbBenchPage *
 sb_window_page (SbWindow *window)
 {
   return window->page != NULL ? SB_BENCH_PAGE (window->page) : NULL;
+}
+
+SbSafeKeeping *
+sb_window_safe_keeping (SbWindow *window)
+{
+  return window->keeping;
 }
 
 static void make_strip (SbWindow *window);
@@ -84,7 +93,8 @@ sb_window_open (SbWindow *window, const char *const *paths)
   gboolean session = paths[0] != NULL && paths[1] == NULL && g_str_has_suffix (paths[0], SB_SESSION_SUFFIX);
   if (window->strip != NULL)
     gtk_info_bar_set_revealed (GTK_INFO_BAR (window->strip), FALSE);
-  if (session && sb_bench_is_empty (sb_document_bench (window->document)))
+  SbDocument *document = window->document;
+  if (session && sb_bench_is_empty (sb_document_bench (document)) && sb_document_undo_step (document) == NULL)
     sb_document_open (window->document, paths[0]);
   else
     sb_document_add (window->document, paths);
@@ -393,6 +403,7 @@ complete (gpointer user_data)
   window->complete_source = 0;
   if (window->busy == NULL)
     make_busy (window);
+  sb_safe_keeping_look (window->keeping);
   return G_SOURCE_REMOVE;
 }
 
@@ -412,10 +423,11 @@ sb_window_close_request (GtkWindow *gtk_window)
 {
   SbWindow *window = SB_WINDOW (gtk_window);
   SbDocument *document = window->document;
-  if (!window->closing && !sb_document_is_saved (document) && !sb_bench_is_empty (sb_document_bench (document))) {
-    sb_actions_ask_before_close (window);
+  if (!window->closing && sb_document_has_unsaved_work (document)) {
+    sb_saving_ask_before_close (window);
     return GDK_EVENT_STOP;
   }
+  sb_safe_keeping_end (window->keeping);
   sb_document_close (document);
   return GTK_WINDOW_CLASS (sb_window_parent_class)->close_request (gtk_window);
 }
@@ -434,6 +446,7 @@ sb_window_dispose (GObject *object)
   g_clear_handle_id (&window->busy_source, g_source_remove);
   g_clear_handle_id (&window->complete_source, g_source_remove);
   g_clear_pointer (&window->asking, sb_import_asking_free);
+  g_clear_pointer (&window->keeping, sb_safe_keeping_free);
   if (window->document != NULL) {
     g_signal_handlers_disconnect_by_data (window->document, window);
     sb_document_close (window->document);
@@ -473,6 +486,7 @@ sb_window_init (SbWindow *window)
   g_signal_connect (window->document, "busy-changed", G_CALLBACK (on_busy_changed), window);
   g_signal_connect (window->document, "failed", G_CALLBACK (on_failed), window);
   g_signal_connect (window->document, "stopped", G_CALLBACK (on_stopped), window);
+  window->keeping = sb_safe_keeping_new (window, GTK_BOX (window->content));
   window->asking = sb_import_asking_new (GTK_WINDOW (window), window->document, on_import_told, window);
 }
 

@@ -25,6 +25,9 @@ void sb_window_tell (SbWindow *window, GtkMessageType type, const char *text);
 /* The strip says that reading was stopped and offers to go on; see actions.c. */
 void sb_window_tell_stopped (SbWindow *window);
 
+/* See safe_keeping.h; borrowed. */
+struct SbSafeKeeping *sb_window_safe_keeping (SbWindow *window);
+
 /* Opens the sheet of how the log at `path` is read. */
 void sb_window_show_columns (SbWindow *window, const char *path);
 

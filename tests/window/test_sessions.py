@@ -1,0 +1,174 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""What becomes of a person's work when the program dies, when it is closed, and when another window has the same
+session; with real windows and real kills. Run it on a screen of its own:
+
+  headless test_sessions.py SLEWBENCH-WINDOW SLEWBENCH
+"""
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+import unittest
+
+try:
+    import pyatspi  # noqa: F401
+    import gi
+    gi.require_version("Gtk", "4.0")
+except (ImportError, ValueError) as missing:
+    print("skipped:", missing)
+    sys.exit(77)
+
+from bench_window import BenchWindow, PROGRAM  # noqa: E402
+from screen import Screen, run, wait_for  # noqa: E402
+
+# What is lost to a crash is said to be a second or two.
+KEPT_WITHIN_S = 2
+
+FOUND = re.compile(r"^Unsaved work of \d\d:\d\d was found: ")
+
+
+class SessionTest(BenchWindow):
+    def unsaved(self):
+        """What is kept on disk, one text for each piece of unsaved work."""
+        return [path.read_text(encoding="utf-8") for path in (self.folder / "state").glob("slewbench/unsaved/*.unsaved")]
+
+    def kill(self):
+        self.program.kill()
+        self.program.wait(timeout=20)
+
+    def leave_out_first_of(self, name):
+        self.unfold(name)
+        self.screen.click(self.screen.find("check box", "Include run 1.csv"))
+        self.screen.find("label", "n = 2 of 3")
+
+    def test_work_of_a_killed_program_is_offered_and_goes_on_until_it_is_saved(self):
+        self.open_bench()
+        self.leave_out_first_of("soft")
+        wait_for("the choice on disk", lambda: any('"included" : false' in text for text in self.unsaved()), KEPT_WITHIN_S)
+        self.kill()
+        self.start()
+        text = self.screen.find("label", FOUND).name
+        self.assertRegex(text, r"a new session, 2 configurations with 6 trials\.$")
+        self.screen.act(self.screen.find("push button", re.compile("^Open: Unsaved work")))
+        self.screen.find("label", "n = 2 of 3")
+        self.assertTrue(self.title().startswith("• "))
+        self.assertEqual(self.screen.all("label", FOUND), [])
+        self.assertEqual(len(self.unsaved()), 1, "it is kept until it is saved")
+        self.screen.keys("ctrl+s")
+        path = self.folder / "bench.slewbench"
+        self.save_to(path)
+        wait_for("the session written", lambda: path.exists())
+        wait_for("nothing unsaved is kept", lambda: not self.unsaved())
+
+    def test_work_on_a_session_goes_on_in_its_file_also_when_it_is_killed_again(self):
+        path = self.folder / "bench.slewbench"
+        self.open_bench()
+        self.screen.keys("ctrl+s")
+        self.save_to(path)
+        wait_for("its name in the title", lambda: self.title() == "bench – Slewbench")
+        before = path.read_bytes()
+        self.leave_out_first_of("soft")
+        wait_for("the choice on disk", lambda: any('"included" : false' in text for text in self.unsaved()), KEPT_WITHIN_S)
+        for _ in range(2):  # found work that is not saved is found again
+            self.kill()
+            self.start()
+            self.assertIn(": bench, 2 configurations", self.screen.find("label", FOUND).name)
+            self.screen.act(self.screen.find("push button", re.compile("^Open: Unsaved work")))
+            self.screen.find("label", "n = 2 of 3")
+            self.assertEqual(self.title(), "• bench – Slewbench")
+        self.assertEqual(path.read_bytes(), before)
+        self.screen.keys("ctrl+s")
+        wait_for("no mark in the title", lambda: self.title() == "bench – Slewbench")
+        trials = json.loads(path.read_text(encoding="utf-8"))["configurations"][0]["trials"]
+        self.assertEqual(sum(trial["included"] for trial in trials), 2)
+
+    def test_work_of_several_killed_windows_is_offered_until_it_is_discarded(self):
+        for count in (1, 2):
+            self.open_bench()
+            wait_for("it is kept", lambda: len(self.unsaved()) == count, KEPT_WITHIN_S)
+            self.kill()
+            self.start()
+        wait_for("both are offered", lambda: len(self.screen.all("label", FOUND)) == 2)
+        self.screen.act(self.screen.all("push button", re.compile("^Discard: Unsaved work"))[0])
+        wait_for("one is left", lambda: len(self.screen.all("label", FOUND)) == 1)
+        self.assertEqual(len(self.unsaved()), 1)
+        self.kill()  # neither opened nor discarded
+        self.start()
+        self.screen.find("label", FOUND)
+        self.screen.act(self.screen.find("push button", re.compile("^Discard: Unsaved work")))
+        wait_for("none is left", lambda: not self.unsaved())
+
+    def test_closing_a_new_session_of_opened_folders_asks_first(self):
+        self.restart(*self.bench)  # this one ends by itself: a leak would be told
+        self.wait_for_row("Peak torque", "hard:")
+        wait_for("it is kept", self.unsaved, KEPT_WITHIN_S)
+        self.screen.keys("ctrl+w")
+        self.screen.find("push button", re.compile("^Close without saving"))
+        self.screen.keys("Escape")
+        wait_for("the question gone", lambda: not self.screen.all("push button", re.compile("^Close without saving")))
+        self.assertIsNone(self.program.poll())
+        self.screen.keys("ctrl+w")
+        self.screen.act(self.screen.find("push button", re.compile("^Close without saving")))
+        self.assertEqual(self.program.wait(timeout=20), 0)
+        self.assertEqual(self.unsaved(), [], "a person has decided")
+
+    def front(self, pid):
+        windows = run("xdotool", "search", "--sync", "--all", "--onlyvisible", "--pid", pid, "--name", "Slewbench$")
+        run("xdotool", "windowactivate", "--sync", windows.split()[-1])
+
+    def test_two_windows_on_one_file_notice_each_other_and_neither_is_written_over_unasked(self):
+        path = self.folder / "bench.slewbench"
+        self.open_bench()
+        self.screen.keys("ctrl+s")
+        self.save_to(path)
+        wait_for("its name in the title", lambda: self.title() == "bench – Slewbench")
+        first, first_pid = self.screen, self.program.pid
+        other = subprocess.Popen([PROGRAM, str(path)], stdout=subprocess.DEVNULL, stderr=self.errors,
+                                 env={**os.environ, "XDG_STATE_HOME": str(self.folder / "state")})
+        try:
+            second = Screen(PROGRAM.name, other.pid)
+            second.find("label", re.compile("^bench.slewbench is open in another window too"))
+            first.find("label", re.compile("^bench.slewbench was opened in another window too"))
+
+            self.front(other.pid)
+            second.click(second.find("push button", "Use hard as reference"))
+            second.keys("ctrl+s")
+            wait_for("theirs is saved", lambda: '"reference" : 0' not in path.read_text(encoding="utf-8"))
+            first.find("label", re.compile("^bench.slewbench was changed on disk by another window"))
+            theirs = path.read_bytes()
+
+            self.front(first_pid)
+            first.click(first.find("check box", "Draw soft"))
+            wait_for("mine is unsaved", lambda: self.title().startswith("• "))
+            first.keys("ctrl+s")
+            over = first.find("push button", re.compile("^Save anyway"))
+            self.assertEqual(path.read_bytes(), theirs)
+            first.act(over)
+            wait_for("mine is saved", lambda: self.title() == "bench – Slewbench")
+            self.assertIn('"drawn" : false', path.read_text(encoding="utf-8"))
+        finally:
+            other.terminate()
+            other.wait(timeout=20)
+
+    def test_folder_that_is_gone_is_told_and_the_work_is_kept(self):
+        place = self.folder / "place"
+        place.mkdir()
+        path = place / "bench.slewbench"
+        self.open_bench()
+        self.screen.keys("ctrl+s")
+        self.save_to(path)
+        wait_for("its name in the title", lambda: self.title() == "bench – Slewbench")
+        shutil.rmtree(place)
+        self.leave_out_first_of("soft")
+        self.screen.keys("ctrl+s")
+        self.screen.find("label", re.compile("The session was not saved: the folder .*place is not there"))
+        self.assertTrue(self.title().startswith("• "))
+        wait_for("the choice is kept", self.unsaved, KEPT_WITHIN_S)
+
+
+if __name__ == "__main__":
+    del sys.argv[1:3]
+    unittest.main(verbosity=2, warnings="ignore")  # the library warns of parts of itself
