@@ -3,6 +3,7 @@
 
 #include "bench_layouts.h"
 #include "judgements.h"
+#include "pair.h"
 #include "remarks.h"
 #include "workers.h"
 
@@ -51,6 +52,8 @@ sb_analysis_unref (SbAnalysis *analysis)
   sb_comparison_unref (analysis->comparison);
   g_clear_pointer (&analysis->audits, g_ptr_array_unref);
   g_clear_pointer (&analysis->claims, g_ptr_array_unref);
+  for (int c = 0; c < SB_N_CHANNELS; c++)
+    sb_difference_curve_unref (analysis->difference[c]);
   sb_bench_unref (analysis->bench);
   g_free (analysis);
 }
@@ -92,17 +95,13 @@ typedef struct {
   Place *places;        /* per item */
   GHashTable *builders; /* SbConfigurationResult -> SbEnsembleBuilder */
   GHashTable *steps;    /* SbConfigurationResult -> double: the step that its builder has to have at least */
+  GHashTable
+      *compared; /* SbConfigurationResult -> GPtrArray of SbTrial: the first trials of each of the compared pair */
   GHashTable *too_fine; /* SbConfigurationResult: those whose builder did not, and which need another pass */
   SbSpan span;
   guint channels;
   gboolean keep;
 } Pass;
-
-static gboolean
-is_used (const SbTrialResult *trial)
-{
-  return trial->included && trial->facts != NULL;
-}
 
 /* The builder begins with the first trial's interval as its step. A coarser trial later on asks for another pass. */
 static void
@@ -115,8 +114,10 @@ add_to_ensemble (Pass *pass, SbConfigurationResult *configuration, SbTrial *tria
     builder = sb_ensemble_builder_new (step, pass->span, pass->channels, pass->keep);
     g_hash_table_insert (pass->builders, configuration, builder);
   }
-  if (sb_ensemble_builder_add (builder, trial))
+  if (sb_ensemble_builder_add (builder, trial)) {
+    sb_pair_keep (pass->compared, configuration, trial);
     return;
+  }
   if (coarsest == NULL) {
     coarsest = g_new0 (double, 1);
     g_hash_table_insert (pass->steps, configuration, coarsest);
@@ -251,12 +252,21 @@ static guint
 averaged_channels (const SbBench *bench)
 {
   guint channels = 1u << SB_CHANNEL_VELOCITY;
+  if (sb_pair_chosen (bench))
+    channels |= 1u << SB_CHANNEL_TORQUE;
   if (bench->drive_model != SB_DRIVE_MODEL_NONE)
     channels |= 1u << SB_CHANNEL_TORQUE | 1u << SB_CHANNEL_COMMAND;
   for (int p = 0; p < SB_N_PANELS; p++)
     if (bench->chart.panels & 1u << p)
       channels |= 1u << sb_panel_channel ((SbPanel) p);
   return channels;
+}
+
+static void
+begin_again (const Pass *pass, SbConfigurationResult *configuration)
+{
+  g_hash_table_remove (pass->builders, configuration);
+  sb_pair_forget (pass->compared, configuration);
 }
 
 /* Another pass goes over the configurations that hold a trial coarser than their first one. A third is needed only when
@@ -266,9 +276,11 @@ run_passes (SbAnalysis *analysis, SbAnalysisFlags flags, const SbWorkContext *co
 {
   g_autoptr (GHashTable) builders = g_hash_table_new_full (NULL, NULL, NULL, builder_free);
   g_autoptr (GHashTable) steps = g_hash_table_new_full (NULL, NULL, NULL, g_free);
+  g_autoptr (GHashTable) compared = sb_pair_trials_new (analysis);
   Pass pass = {
     .builders = builders,
     .steps = steps,
+    .compared = compared,
     .span = analysis->bench->span,
     .channels = averaged_channels (analysis->bench),
     .keep = keeps_trials (analysis->bench, context->cache, flags),
@@ -286,9 +298,10 @@ run_passes (SbAnalysis *analysis, SbAnalysisFlags flags, const SbWorkContext *co
     gpointer configuration;
     g_hash_table_iter_init (&iter, again);
     while (g_hash_table_iter_next (&iter, &configuration, NULL))
-      g_hash_table_remove (builders, configuration);
+      begin_again (&pass, configuration);
   } while (g_hash_table_size (again) > 0);
   collect_ensembles (analysis, &pass);
+  sb_pair_compare_curves (analysis, compared);
   return TRUE;
 }
 
@@ -326,30 +339,13 @@ summarise (SbAnalysis *analysis)
     for (guint t = 0; t < result->trials->len; t++) {
       SbTrialResult *trial = g_ptr_array_index (result->trials, t);
       analysis->n_failed += trial->failure != NULL ? 1 : 0;
-      if (is_used (trial))
+      if (sb_trial_result_is_used (trial))
         g_ptr_array_add (measures, trial->measures);
     }
     result->n_used = measures->len;
     if (measures->len > 0)
       result->summary = sb_summary_new ((SbMeasures *const *) measures->pdata, measures->len, result->ensemble);
   }
-}
-
-static void
-compare (SbAnalysis *analysis)
-{
-  const SbBench *bench = analysis->bench;
-  if (bench->reference < 0 || bench->other < 0 || bench->reference == bench->other)
-    return;
-  const SbConfigurationResult *reference = sb_analysis_configuration (analysis, (guint) bench->reference);
-  const SbConfigurationResult *other = sb_analysis_configuration (analysis, (guint) bench->other);
-  if (reference->summary == NULL || other->summary == NULL)
-    return;
-  g_autoptr (GPtrArray) of_reference = sb_configuration_used_facts (reference);
-  g_autoptr (GPtrArray) of_other = sb_configuration_used_facts (other);
-  analysis->comparison
-      = sb_comparison_new (reference->summary, (SbTrialFacts *const *) of_reference->pdata, of_reference->len,
-                           other->summary, (SbTrialFacts *const *) of_other->pdata, of_other->len, bench->margin_ratio);
 }
 
 static void
@@ -393,7 +389,7 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
   }
   sb_remarks_add (analysis);
   summarise (analysis);
-  compare (analysis);
+  sb_pair_compare (analysis);
   if (bench->drive_model != SB_DRIVE_MODEL_NONE)
     fit_drive_models (analysis, cancellable);
   sb_judgements_add (analysis);
@@ -408,7 +404,7 @@ find_setting (const SbConfigurationResult *configuration, const char *name)
 {
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (!is_used (trial))
+    if (!sb_trial_result_is_used (trial))
       continue;
     for (guint s = 0; s < trial->facts->settings->len; s++) {
       const SbSetting *setting = g_ptr_array_index (trial->facts->settings, s);
@@ -441,7 +437,7 @@ sb_analysis_differing_settings (const SbAnalysis *analysis, guint index)
   const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, index);
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (!is_used (trial))
+    if (!sb_trial_result_is_used (trial))
       continue;
     for (guint s = 0; s < trial->facts->settings->len; s++) {
       const SbSetting *setting = g_ptr_array_index (trial->facts->settings, s);
@@ -478,7 +474,7 @@ sb_analysis_data_checksum (const SbAnalysis *analysis)
     g_autoptr (GHashTable) logs = g_hash_table_new (g_str_hash, g_str_equal);
     for (guint t = 0; t < configuration->trials->len; t++) {
       const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-      if (is_used (trial) && g_hash_table_add (logs, trial->path))
+      if (sb_trial_result_is_used (trial) && g_hash_table_add (logs, trial->path))
         g_checksum_update (checksum, (const guchar *) trial->facts->sha256, (gssize) strlen (trial->facts->sha256));
     }
   }

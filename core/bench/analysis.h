@@ -5,6 +5,7 @@
 
 #include "audit.h"
 #include "bench.h"
+#include "difference_curve.h"
 #include "drive_model.h"
 #include "trial_facts.h"
 
@@ -48,7 +49,8 @@ typedef struct {
   SbComparison *comparison;  /* NULL unless reference and other are two different configurations with used trials */
   GPtrArray *audits; /* SbAuditedSetting; of the settings chosen, or of all that differ while all else is alike */
   GPtrArray *claims; /* SbClaimResult, for each claim of the bench */
-  gsize n_failed;    /* logs that could not be used */
+  SbDifferenceCurve *difference[SB_N_CHANNELS]; /* of the compared pair, for velocity and torque; else NULL */
+  gsize n_failed;                               /* logs that could not be used */
   gatomicrefcount ref_count;
 } SbAnalysis;
 

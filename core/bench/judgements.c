@@ -2,14 +2,9 @@
 #include "judgements.h"
 
 #include "audit_groups.h"
+#include "pair.h"
 
 #include <string.h>
-
-static gboolean
-is_used (const SbTrialResult *trial)
-{
-  return trial->included && trial->facts != NULL;
-}
 
 GPtrArray *
 sb_configuration_used_facts (const SbConfigurationResult *configuration)
@@ -17,7 +12,7 @@ sb_configuration_used_facts (const SbConfigurationResult *configuration)
   GPtrArray *facts = g_ptr_array_new ();
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (is_used (trial))
+    if (sb_trial_result_is_used (trial))
       g_ptr_array_add (facts, trial->facts);
   }
   return facts;
@@ -45,7 +40,7 @@ used_new (const SbConfigurationResult *configuration)
   used->facts = sb_configuration_used_facts (configuration);
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (is_used (trial))
+    if (sb_trial_result_is_used (trial))
       g_ptr_array_add (used->measures, trial->measures);
   }
   return used;

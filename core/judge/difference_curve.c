@@ -1,0 +1,329 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "difference_curve.h"
+
+#include "statistics.h"
+#include "sup_quantile.h"
+
+#include <math.h>
+
+#define ALPHA 0.05
+/* Scatter below this share of the figures is the rounding of sums. */
+#define ROUNDING_RATIO 1e-12
+#define N_QUANTILES    64
+
+/* One side at the common instants. */
+typedef struct {
+  gsize n;              /* repeats */
+  double *mean, *error; /* of the mean: sd / sqrt (n) */
+} Side;
+
+static void
+side_clear (Side *side)
+{
+  g_free (side->mean);
+  g_free (side->error);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Side, side_clear)
+
+double
+sb_difference_curve_time (const SbDifferenceCurve *curve, gsize k)
+{
+  return (double) (curve->first + (gint64) k) * curve->step_s;
+}
+
+/* The points of an ensemble that all its repeats cover, [from, end). */
+static void
+covered (const SbEnsemble *ensemble, gsize *from, gsize *end)
+{
+  *from = 0;
+  *end = ensemble->n_points;
+  if (ensemble->count == NULL)
+    return;
+  while (*from < *end && ensemble->count[*from] < ensemble->n_trials)
+    ++*from;
+  while (*from < *end && ensemble->count[*end - 1] < ensemble->n_trials)
+    --*end;
+}
+
+/* The common instants: FALSE when there are fewer than two. */
+static gboolean
+place (SbDifferenceCurve *curve, const SbEnsemble *reference, const SbEnsemble *other)
+{
+  const SbEnsemble *sides[] = { reference, other };
+  double first_s = -INFINITY, last_s = INFINITY;
+  curve->step_s = MAX (reference->grid_step_s, other->grid_step_s);
+  for (gsize i = 0; i < G_N_ELEMENTS (sides); i++) {
+    gsize from, end;
+    covered (sides[i], &from, &end);
+    if (from >= end)
+      return FALSE;
+    first_s = MAX (first_s, (double) (sides[i]->first + (gint64) from) * sides[i]->grid_step_s);
+    last_s = MIN (last_s, (double) (sides[i]->first + (gint64) end - 1) * sides[i]->grid_step_s);
+  }
+  /* Grids with one step meet but for rounding. */
+  double first = ceil (first_s / curve->step_s - 1e-6), last = floor (last_s / curve->step_s + 1e-6);
+  if (!(last > first))
+    return FALSE;
+  curve->first = (gint64) first;
+  curve->n_points = (gsize) (last - first) + 1;
+  return TRUE;
+}
+
+/* Mean and its error at the curve's instants; between points of the side's own grid on the straight line. */
+static void
+read_side (const SbDifferenceCurve *curve, const SbEnsemble *ensemble, Side *side)
+{
+  const SbMeanCurve *own = ensemble->curve[curve->channel];
+  double ratio = curve->step_s / ensemble->grid_step_s, root = sqrt ((double) ensemble->n_trials);
+  side->n = ensemble->n_trials;
+  side->mean = g_new (double, curve->n_points);
+  side->error = g_new (double, curve->n_points);
+  for (gsize k = 0; k < curve->n_points; k++) {
+    double place = (double) (curve->first + (gint64) k) * ratio - (double) ensemble->first;
+    double whole = CLAMP (floor (place + 1e-6), 0, (double) (ensemble->n_points - 1));
+    gsize at = (gsize) whole, next = MIN (at + 1, ensemble->n_points - 1);
+    double share = place - whole;
+    if (share < 1e-6)
+      next = at;
+    side->mean[k] = next == at ? own->mean[at] : own->mean[at] + share * (own->mean[next] - own->mean[at]);
+    double sd = next == at ? own->sd[at] : own->sd[at] + share * (own->sd[next] - own->sd[at]);
+    side->error[k] = sd / root;
+  }
+}
+
+static double
+largest_size (const double *values, gsize n)
+{
+  double largest = 0;
+  for (gsize k = 0; k < n; k++)
+    largest = MAX (largest, fabs (values[k]));
+  return largest;
+}
+
+/* Degrees of freedom of Welch & Satterthwaite over the whole curve: the ratio of its mean numerator and denominator,
+ * each made free of bias by E s⁴ = σ⁴ (n + 1) / (n - 1). A figure for each instant would be little more than chance. */
+static double
+curve_df (const Side *a, const Side *b, const double *error, gsize n_points)
+{
+  double numerator = 0, denominator = 0, na = (double) a->n, nb = (double) b->n;
+  for (gsize k = 0; k < n_points; k++) {
+    if (isnan (error[k]))
+      continue;
+    double u = pow (a->error[k] / error[k], 2), v = 1 - u;
+    numerator += u * u * (na - 1) / (na + 1) + v * v * (nb - 1) / (nb + 1) + 2 * u * v;
+    denominator += u * u / (na + 1) + v * v / (nb + 1);
+  }
+  return rint (CLAMP (numerator / denominator, MIN (na, nb) - 1, na + nb - 2));
+}
+
+/* 97.5 % points of Student's t over 1 / df, in which they are nearly straight. */
+typedef struct {
+  double least, step; /* of 1 / df */
+  double t[N_QUANTILES];
+} Quantiles;
+
+static void
+quantiles_init (Quantiles *quantiles, double df_low, double df_high)
+{
+  quantiles->least = 1 / df_high;
+  quantiles->step = (1 / df_low - 1 / df_high) / (N_QUANTILES - 1);
+  for (int i = 0; i < N_QUANTILES; i++)
+    quantiles->t[i] = sb_student_t (1 - ALPHA / 2, 1 / (quantiles->least + i * quantiles->step));
+}
+
+static double
+quantile_at (const Quantiles *quantiles, double df)
+{
+  double place = quantiles->step > 0 ? (1 / df - quantiles->least) / quantiles->step : 0;
+  gsize at = (gsize) CLAMP (place, 0, N_QUANTILES - 2);
+  return quantiles->t[at] + (place - (double) at) * (quantiles->t[at + 1] - quantiles->t[at]);
+}
+
+/* Welch's interval at each instant by itself. */
+static void
+fill_pointwise (SbDifferenceCurve *curve, const Side *a, const Side *b, const double *error)
+{
+  Quantiles quantiles;
+  double na = (double) a->n, nb = (double) b->n;
+  quantiles_init (&quantiles, MIN (na, nb) - 1, na + nb - 2);
+  for (gsize k = 0; k < curve->n_points; k++) {
+    double u = pow (a->error[k] / error[k], 2), v = 1 - u;
+    double df = 1 / (u * u / (na - 1) + v * v / (nb - 1));
+    curve->half_pointwise[k] = isnan (error[k]) ? (double) NAN : quantile_at (&quantiles, df) * error[k];
+  }
+}
+
+/* The deviations of one side's repeats from their mean at the judged points, scaled to add up to the variance of the
+ * mean that they leave, as rows of `rows`. */
+static void
+fill_rows (const SbDifferenceCurve *curve, SbTrial *const *trials, gsize n, const gsize *judged, gsize n_judged,
+           double *rows)
+{
+  SbEnsemble grid = { .grid_step_s = curve->step_s, .first = curve->first, .n_points = curve->n_points };
+  g_autofree double *values = g_new (double, curve->n_points);
+  g_autofree double *mean = g_new0 (double, n_judged);
+  for (gsize i = 0; i < n; i++) {
+    sb_ensemble_resample (&grid, trials[i], curve->channel, values);
+    for (gsize k = 0; k < n_judged; k++) {
+      /* At the edge an instant may lie a rounding beyond the last sample. */
+      double value = isnan (values[judged[k]]) ? mean[k] / (double) MAX (i, 1) : values[judged[k]];
+      rows[i * n_judged + k] = value;
+      mean[k] += value;
+    }
+  }
+  double scale = 1 / sqrt ((double) n * (double) (n - 1));
+  for (gsize i = 0; i < n; i++)
+    for (gsize k = 0; k < n_judged; k++)
+      rows[i * n_judged + k] = scale * (rows[i * n_judged + k] - mean[k] / (double) n);
+}
+
+/* To length 1 at each point. */
+static void
+normalise (double *rows, gsize n_rows, gsize n_points)
+{
+  g_autofree double *square = g_new0 (double, n_points);
+  for (gsize i = 0; i < n_rows; i++)
+    for (gsize k = 0; k < n_points; k++)
+      square[k] += rows[i * n_points + k] * rows[i * n_points + k];
+  for (gsize k = 0; k < n_points; k++)
+    square[k] = 1 / sqrt (MAX (square[k], G_MINDOUBLE));
+  for (gsize i = 0; i < n_rows; i++)
+    for (gsize k = 0; k < n_points; k++)
+      rows[i * n_points + k] *= square[k];
+}
+
+static double
+critical_value (const SbDifferenceCurve *curve, SbTrial *const *reference, SbTrial *const *other, const double *error)
+{
+  g_autofree gsize *judged = g_new (gsize, curve->n_points);
+  gsize n_judged = 0;
+  for (gsize k = 0; k < curve->n_points; k++)
+    if (!isnan (error[k]))
+      judged[n_judged++] = k;
+  gsize n_first = MIN (curve->n_reference, SB_DIFFERENCE_MOST_REPEATS);
+  gsize n_second = MIN (curve->n_other, SB_DIFFERENCE_MOST_REPEATS);
+  g_autofree double *rows = g_new (double, (n_first + n_second) * n_judged);
+  fill_rows (curve, reference, n_first, judged, n_judged, rows);
+  fill_rows (curve, other, n_second, judged, n_judged, rows + n_first * n_judged);
+  normalise (rows, n_first + n_second, n_judged);
+  SbDeviations deviations = { rows, n_first + n_second, n_judged, curve->df };
+  return sb_sup_quantile (&deviations, ALPHA);
+}
+
+static int
+sign_beyond (const SbDifferenceCurve *curve, gsize k)
+{
+  double difference = curve->difference[k];
+  if (!(fabs (difference) > curve->half_simultaneous[k]))
+    return 0;
+  return difference > 0 ? 1 : -1;
+}
+
+static void
+find_stretches (SbDifferenceCurve *curve)
+{
+  curve->stretches = g_array_new (FALSE, FALSE, sizeof (SbDifferenceStretch));
+  for (gsize k = 0, end; k < curve->n_points; k = end) {
+    int sign = sign_beyond (curve, k);
+    gsize farthest = k;
+    for (end = k + 1; end < curve->n_points && sign_beyond (curve, end) == sign; end++)
+      if (fabs (curve->difference[end]) > fabs (curve->difference[farthest]))
+        farthest = end;
+    SbDifferenceStretch stretch = { sb_difference_curve_time (curve, k), sb_difference_curve_time (curve, end - 1),
+                                    sign, curve->difference[farthest], sb_difference_curve_time (curve, farthest) };
+    if (sign != 0)
+      g_array_append_val (curve->stretches, stretch);
+  }
+}
+
+/* The error of the difference at each instant, NaN where neither side scatters; FALSE when that is everywhere. */
+static gboolean
+find_errors (SbDifferenceCurve *curve, const Side *a, const Side *b, double *error)
+{
+  gsize n = curve->n_points;
+  double least = ROUNDING_RATIO * MAX (largest_size (a->mean, n), largest_size (b->mean, n));
+  gboolean any = FALSE;
+  for (gsize k = 0; k < n; k++) {
+    double size = hypot (a->error[k], b->error[k]);
+    error[k] = size > least ? size : (double) NAN;
+    any = any || size > least;
+    curve->difference[k] = b->mean[k] - a->mean[k];
+  }
+  return any;
+}
+
+/* NULL, or why the two ensembles have no difference curve. */
+static char *
+why_not (const SbEnsemble *reference, const SbEnsemble *other, SbChannel channel)
+{
+  if (reference->n_trials < 2 || other->n_trials < 2)
+    return g_strdup_printf ("needs two repeats on either side; there are %" G_GSIZE_FORMAT " and %" G_GSIZE_FORMAT,
+                            reference->n_trials, other->n_trials);
+  if (reference->curve[channel] == NULL || other->curve[channel] == NULL)
+    return g_strdup_printf ("not every repeat of the %s has this channel",
+                            reference->curve[channel] == NULL ? "reference" : "other configuration");
+  return NULL;
+}
+
+static char *
+fill (SbDifferenceCurve *curve, const SbEnsemble *reference, SbTrial *const *reference_trials, const SbEnsemble *other,
+      SbTrial *const *other_trials)
+{
+  if (!place (curve, reference, other))
+    return g_strdup ("the repeats have no time in common");
+  gsize n = curve->n_points;
+  g_auto (Side) a = { 0 };
+  g_auto (Side) b = { 0 };
+  read_side (curve, reference, &a);
+  read_side (curve, other, &b);
+  curve->difference = g_new (double, n);
+  curve->half_pointwise = g_new (double, n);
+  curve->half_simultaneous = g_new (double, n);
+  g_autofree double *error = g_new (double, n);
+  if (!find_errors (curve, &a, &b, error))
+    return g_strdup ("the repeats of a side are the very same: without scatter there is nothing to judge by");
+  curve->df = curve_df (&a, &b, error, n);
+  fill_pointwise (curve, &a, &b, error);
+  curve->critical = critical_value (curve, reference_trials, other_trials, error);
+  for (gsize k = 0; k < n; k++)
+    curve->half_simultaneous[k] = curve->critical * error[k];
+  find_stretches (curve);
+  return NULL;
+}
+
+SbDifferenceCurve *
+sb_difference_curve_new (const SbEnsemble *reference, SbTrial *const *reference_trials, const SbEnsemble *other,
+                         SbTrial *const *other_trials, SbChannel channel)
+{
+  g_return_val_if_fail (reference != NULL && other != NULL, NULL);
+  SbDifferenceCurve *curve = g_new0 (SbDifferenceCurve, 1);
+  g_atomic_ref_count_init (&curve->ref_count);
+  curve->channel = channel;
+  curve->n_reference = reference->n_trials;
+  curve->n_other = other->n_trials;
+  curve->absent_reason = why_not (reference, other, channel);
+  if (curve->absent_reason == NULL)
+    curve->absent_reason = fill (curve, reference, reference_trials, other, other_trials);
+  curve->present = curve->absent_reason == NULL;
+  return curve;
+}
+
+SbDifferenceCurve *
+sb_difference_curve_ref (SbDifferenceCurve *curve)
+{
+  g_atomic_ref_count_inc (&curve->ref_count);
+  return curve;
+}
+
+void
+sb_difference_curve_unref (SbDifferenceCurve *curve)
+{
+  if (curve == NULL || !g_atomic_ref_count_dec (&curve->ref_count))
+    return;
+  g_free (curve->absent_reason);
+  g_free (curve->difference);
+  g_free (curve->half_pointwise);
+  g_free (curve->half_simultaneous);
+  g_clear_pointer (&curve->stretches, g_array_unref);
+  g_free (curve);
+}
