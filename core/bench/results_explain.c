@@ -46,8 +46,11 @@ append_transition (GString *text, const SbTransition *transition)
   const char *kind = transition->ringing_left_nm > 0 ? "middle of the ringing"
                      : transition->plateau           ? "plateau"
                                                      : "mean of the last quarter";
-  g_string_append_printf (text, "  Levels: base %.6g N·m, top %.6g N·m (%s), noise %.3g N·m\n", transition->base_nm,
+  g_string_append_printf (text, "  Levels: base %.6g N·m, top %.6g N·m (%s), noise %.3g N·m", transition->base_nm,
                           transition->top_nm, kind, transition->noise_nm);
+  if (isfinite (transition->noise_lag1))
+    g_string_append_printf (text, " with a lag-1 autocorrelation of %.2f", transition->noise_lag1);
+  g_string_append_c (text, '\n');
   g_string_append_printf (text, "  Crossings: 10 %% at %.6g ms, 50 %% at %.6g ms, 90 %% at %.6g ms\n",
                           1e3 * transition->t10_s, 1e3 * transition->t50_s, 1e3 * transition->t90_s);
   g_string_append_printf (text, "  Slope window: %" G_GSIZE_FORMAT " samples\n", 2 * transition->slope_half + 1);

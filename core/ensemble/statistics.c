@@ -54,6 +54,36 @@ sb_sd (const double *x, gsize n)
   return sqrt (fmax (0, total (&squares) - off * off / (double) n) / (double) (n - 1));
 }
 
+/* A product and what rounding takes from it. */
+static void
+add_product (Sum *s, double a, double b)
+{
+  double product = a * b;
+  add (s, product);
+  add (s, fma (a, b, -product));
+}
+
+double
+sb_lag1_autocorrelation (const double *x, gsize n)
+{
+  if (n < 2)
+    return NAN;
+  double mean = sb_mean (x, n);
+  Sum products = { 0 }, squares = { 0 }, rest = { 0 };
+  for (gsize i = 0; i < n; i++) {
+    double d = x[i] - mean;
+    add (&rest, d);
+    add_product (&squares, d, d);
+    if (i + 1 < n)
+      add_product (&products, d, x[i + 1] - mean);
+  }
+  /* Sums about the mean that was rounded, brought to the mean itself, which is `off` away. */
+  double off = total (&rest) / (double) n, ends = (x[0] - mean) + (x[n - 1] - mean);
+  double square = total (&squares) - (double) n * off * off;
+  double product = total (&products) - off * (2 * (double) n * off - ends) + (double) (n - 1) * off * off;
+  return square > 0 ? product / square : (double) NAN;
+}
+
 double
 sb_quantile (double *x, gsize n, double p)
 {

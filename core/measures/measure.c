@@ -2,6 +2,7 @@
 #include "measure_result.h"
 
 #include "measure_table.h"
+#include "noise.h"
 
 #include <math.h>
 
@@ -14,7 +15,7 @@ measures_new (void)
   g_atomic_ref_count_init (&measures->ref_count);
   for (int id = 0; id < SB_N_MEASURES; id++)
     measures->measure[id].uncertainty = NAN;
-  measures->transition.noise_nm = measures->smoothness_cutoff_hz = NAN;
+  measures->transition.noise_nm = measures->transition.noise_lag1 = measures->smoothness_cutoff_hz = NAN;
   return measures;
 }
 
@@ -55,6 +56,21 @@ sb_reading_even_interval (const SbReading *reading, gsize first, gsize last)
   return worst <= 1e-4 * mean ? mean : 0;
 }
 
+/* Averages over many samples: their uncertainty rests on noise that is white. */
+static void
+doubt_noise (SbReading *reading)
+{
+  static const SbMeasureId ids[] = {
+    SB_MEASURE_MEAN_TORQUE_SLOPE, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_MEASURE_TORQUE_TRANSITION_TIME,
+    SB_MEASURE_DEAD_TIME,         SB_MEASURE_RINGING_FREQUENCY, SB_MEASURE_RINGING_DAMPING,
+    SB_MEASURE_RINGING_AMPLITUDE, SB_MEASURE_TORQUE_SMOOTHNESS,
+  };
+  const double *torque = reading->trial->signal[SB_CHANNEL_TORQUE];
+  for (gsize i = 0; torque != NULL && i < G_N_ELEMENTS (ids); i++)
+    sb_measure_doubt_noise (sb_reading_measure (reading, ids[i]), reading->measures->transition.noise_lag1,
+                            reading->n_base);
+}
+
 SbMeasures *
 sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices)
 {
@@ -75,6 +91,7 @@ sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices)
   sb_measure_settling (&reading);
   sb_measure_smoothness (&reading);
   sb_measure_ringing (&reading);
+  doubt_noise (&reading);
   g_free (reading.no_step);
   return reading.measures;
 }

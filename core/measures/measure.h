@@ -78,6 +78,7 @@ typedef struct {
   double ringing_left_nm; /* amplitude at the end of the window of a torque that has not come to rest, of which the top
                            * is the middle; else 0 */
   double noise_nm;        /* standard deviation about the base level before the onset, clipped at 3; NaN when unknown */
+  double noise_lag1;      /* its lag-1 autocorrelation, about 0 when it is white; NaN when unknown */
   double t10_s, t50_s, t90_s; /* crossings, s after the onset */
   gsize slope_half;           /* the slope window is 2 * half + 1 samples */
 } SbTransition;

@@ -4,6 +4,7 @@
 
 #include "extremum.h"
 #include "levels.h"
+#include "noise.h"
 #include "ringing_level.h"
 
 #include <math.h>
@@ -40,6 +41,7 @@ find_base (SbReading *reading, const double *y)
   SbBaseLevel base = sb_level_base (y, reading->n_base);
   transition->base_nm = base.level;
   transition->noise_nm = base.sd;
+  transition->noise_lag1 = sb_noise_lag1 (y, reading->n_base, base.level, base.sd);
   reading->base_u_nm = base.n >= 2 ? base.sd / sqrt ((double) base.n) : 0;
 }
 

@@ -34,6 +34,20 @@ mean_keeps_what_plain_sums_round_off (void **state)
   assert_close (sb_mean (x, 1025), (1 + 0x1p-43) / 1025, 1e-19);
 }
 
+/* 1 2 3 4 about 2.5: (1.5 * 0.5 - 0.5 * 0.5 + 0.5 * 1.5) / 5 = 1/4, whatever is added to all; a value that alternates
+ * an even number of times n: -(n - 1) / n. */
+static void
+lag1_autocorrelation_of_small_sets (void **state)
+{
+  static const double x[] = { 1, 2, 3, 4 }, far[] = { 1e12 + 1, 1e12 + 2, 1e12 + 3, 1e12 + 4 };
+  static const double alternating[] = { 1, -1, 1, -1, 1, -1 }, equal[] = { 3, 3, 3 };
+  assert_close (sb_lag1_autocorrelation (x, 4), 0.25, 1e-15);
+  assert_close (sb_lag1_autocorrelation (far, 4), 0.25, 1e-15);
+  assert_close (sb_lag1_autocorrelation (alternating, 6), -5.0 / 6, 1e-15);
+  assert_true (isnan (sb_lag1_autocorrelation (equal, 3)));
+  assert_true (isnan (sb_lag1_autocorrelation (x, 1)));
+}
+
 static void
 one_number_has_no_sd (void **state)
 {
@@ -84,6 +98,7 @@ main (void)
     cmocka_unit_test (mean_and_sd_of_four_numbers),
     cmocka_unit_test (sd_does_not_feel_a_large_offset),
     cmocka_unit_test (mean_keeps_what_plain_sums_round_off),
+    cmocka_unit_test (lag1_autocorrelation_of_small_sets),
     cmocka_unit_test (one_number_has_no_sd),
     cmocka_unit_test (quantiles_lie_between_order_statistics),
     cmocka_unit_test (student_t_has_closed_forms_for_one_and_two_degrees_of_freedom),
