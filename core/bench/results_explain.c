@@ -4,6 +4,9 @@
 
 #include <math.h>
 
+/* A bias below this share of the uncertainty says nothing. */
+#define BIAS_OF_UNCERTAINTY 0.1
+
 static const char *
 evidence_words (SbEvidenceKind kind)
 {
@@ -33,6 +36,7 @@ append_heading (GString *text, SbMeasureId id)
                           info->unit, info->display_unit);
   append_plain (text, "Definition", info->definition);
   append_plain (text, "Formula", info->formula);
+  append_plain (text, "Standard uncertainty", info->uncertainty);
   append_plain (text, "Limits", info->limits);
   append_plain (text, "Source", info->source);
 }
@@ -51,9 +55,40 @@ append_transition (GString *text, const SbTransition *transition)
   if (isfinite (transition->noise_lag1))
     g_string_append_printf (text, " with a lag-1 autocorrelation of %.2f", transition->noise_lag1);
   g_string_append_c (text, '\n');
-  g_string_append_printf (text, "  Crossings: 10 %% at %.6g ms, 50 %% at %.6g ms, 90 %% at %.6g ms\n",
-                          1e3 * transition->t10_s, 1e3 * transition->t50_s, 1e3 * transition->t90_s);
-  g_string_append_printf (text, "  Slope window: %" G_GSIZE_FORMAT " samples\n", 2 * transition->slope_half + 1);
+  const double at_s[] = { transition->t10_s, transition->t50_s, transition->t90_s };
+  static const int percent[] = { 10, 50, 90 };
+  for (gsize k = 0; k < 3; k++) {
+    gsize n = transition->crossing[k].n_points;
+    g_string_append_printf (text, "  Crossing of %d %%: %.6g ± %.2g ms, ", percent[k], 1e3 * at_s[k],
+                            1e3 * transition->crossing[k].uncertainty_s);
+    if (n > 2)
+      g_string_append_printf (text, "where the line through %" G_GSIZE_FORMAT " samples meets the level\n", n);
+    else
+      g_string_append (text, "linear between two samples\n");
+  }
+  g_string_append_printf (text, "  Samples from 10 %% to 90 %%: %" G_GSIZE_FORMAT "\n", transition->n_rise);
+}
+
+static void
+append_slope_window (GString *text, const SbTransition *transition, double interval_s)
+{
+  gsize n = 2 * transition->slope_half + 1;
+  g_string_append_printf (text, "  Slope window: %" G_GSIZE_FORMAT " samples to each local quadratic, %.4g ms", n,
+                          1e3 * (double) (n - 1) * interval_s);
+  if (isfinite (transition->slope_floor_nm_per_s))
+    g_string_append_printf (text, "; the noise leaves slopes of ± %.3g N·m/ms", transition->slope_floor_nm_per_s / 1e3);
+  g_string_append_c (text, '\n');
+}
+
+static void
+append_settling (GString *text, const SbTransition *transition)
+{
+  g_string_append_printf (text, "  Band: ± %.4g N·m about the top; ", transition->settling_band_nm);
+  if (transition->settling_half > 0)
+    g_string_append_printf (text, "judged on a local mean over %" G_GSIZE_FORMAT " samples\n",
+                            2 * transition->settling_half + 1);
+  else
+    g_string_append (text, "judged on the samples themselves\n");
 }
 
 static void
@@ -73,6 +108,12 @@ append_ringing (GString *text, const SbRinging *ringing)
                             m + 1, mode->frequency_hz, mode->frequency_sd_hz, mode->damping_ratio,
                             mode->damping_ratio_sd, mode->amplitude, unit, mode->decay_per_s);
   }
+}
+
+static gboolean
+is_of_ringing (SbMeasureId id)
+{
+  return g_str_has_prefix (sb_measure_info (id)->key, "ringing_");
 }
 
 static void
@@ -96,40 +137,58 @@ append_value (GString *text, SbMeasureId id, const SbMeasure *measure)
   if (isfinite (measure->uncertainty)) {
     g_autofree char *uncertainty = sb_measure_format (id, measure->uncertainty, measure->uncertainty, TRUE);
     g_string_append_printf (text, ", standard uncertainty %s", uncertainty);
+  } else if (measure->no_uncertainty != NULL) {
+    g_string_append_printf (text, ", no standard uncertainty: %s", measure->no_uncertainty);
   }
-  if (measure->bias > 0) {
-    g_autofree char *bias = sb_measure_format (id, measure->bias, measure->bias, TRUE);
-    g_string_append_printf (text, ", raised by noise by about %s", bias);
+  if (fabs (measure->bias) > BIAS_OF_UNCERTAINTY * measure->uncertainty) {
+    g_autofree char *bias = sb_measure_format (id, fabs (measure->bias), measure->bias, TRUE);
+    g_string_append_printf (text, ", %s by noise by about %s", measure->bias > 0 ? "raised" : "lowered", bias);
   }
   g_string_append_c (text, '\n');
 }
 
 static void
+append_window (GString *text, const SbTrialFacts *facts, const SbMeasure *measure)
+{
+  double length_s = measure->window_s[1] - measure->window_s[0];
+  g_string_append_printf (
+      text, "  Window: %.6g to %.6g ms after the onset, %.0f intervals of %.6g ms; onset at %.6g s of the log, from %s",
+      1e3 * measure->window_s[0], 1e3 * measure->window_s[1], floor (length_s / facts->sample_interval_s + 0.5),
+      1e3 * facts->sample_interval_s, facts->onset_s, sb_onset_from_key (facts->onset_from));
+  if (facts->onset_uncertainty_s > 0)
+    g_string_append_printf (text, ", ± %.2g ms", 1e3 * facts->onset_uncertainty_s);
+  g_string_append_c (text, '\n');
+}
+
+static void
+append_intermediate (GString *text, const SbTrialResult *trial, SbMeasureId id)
+{
+  const SbMeasures *measures = trial->measures;
+  if (sb_measure_info (id)->channel == SB_CHANNEL_TORQUE)
+    append_transition (text, &measures->transition);
+  if (id == SB_MEASURE_PEAK_TORQUE_SLOPE || id == SB_MEASURE_TORQUE_SMOOTHNESS)
+    append_slope_window (text, &measures->transition, trial->facts->sample_interval_s);
+  if (id == SB_MEASURE_SETTLING_TIME)
+    append_settling (text, &measures->transition);
+  if (is_of_ringing (id))
+    append_ringing (text, &measures->ringing);
+  if (id == SB_MEASURE_TORQUE_SMOOTHNESS)
+    g_string_append_printf (text, "  Cut-off: %.6g Hz\n", measures->smoothness_cutoff_hz);
+}
+
+static void
 append_trial (GString *text, const SbTrialResult *trial, SbMeasureId id)
 {
-  const SbMeasureInfo *info = sb_measure_info (id);
-  const SbTrialFacts *facts = trial->facts;
   const SbMeasure *measure = &trial->measures->measure[id];
   if (!measure->present) {
     g_string_append_printf (text, "  Absent: %s\n", measure->absent_reason);
     return;
   }
+  SbChannel channel = is_of_ringing (id) ? trial->measures->ringing.channel : sb_measure_info (id)->channel;
   append_value (text, id, measure);
-  double length_s = measure->window_s[1] - measure->window_s[0];
-  g_string_append_printf (
-      text,
-      "  Window: %.6g to %.6g ms after the onset, %.0f intervals of %.6g ms; onset at %.6g s of the "
-      "log, from %s\n",
-      1e3 * measure->window_s[0], 1e3 * measure->window_s[1], floor (length_s / facts->sample_interval_s + 0.5),
-      1e3 * facts->sample_interval_s, facts->onset_s, sb_onset_from_key (facts->onset_from));
-  if (info->channel == SB_CHANNEL_TORQUE)
-    append_transition (text, &trial->measures->transition);
-  gboolean of_ringing = g_str_has_prefix (info->key, "ringing_");
-  if (of_ringing)
-    append_ringing (text, &trial->measures->ringing);
-  if (id == SB_MEASURE_TORQUE_SMOOTHNESS)
-    g_string_append_printf (text, "  Cut-off: %.6g Hz\n", trial->measures->smoothness_cutoff_hz);
-  append_points (text, measure, sb_channel_unit (of_ringing ? trial->measures->ringing.channel : info->channel));
+  append_window (text, trial->facts, measure);
+  append_intermediate (text, trial, id);
+  append_points (text, measure, sb_channel_unit (channel));
   for (guint i = 0; measure->doubts != NULL && i < measure->doubts->len; i++)
     g_string_append_printf (text, "  Doubt: %s\n", (const char *) g_ptr_array_index (measure->doubts, i));
 }
@@ -151,6 +210,8 @@ append_summary (GString *text, const SbConfigurationResult *configuration, SbMea
     g_autofree char *r = sb_measure_format (id, summary->repeatability, spread, TRUE);
     g_string_append_printf (text, ", standard deviation %s, standard uncertainty of the mean %s, repeatability %s", sd,
                             u, r);
+    if (isfinite (summary->lag1))
+      g_string_append_printf (text, "; lag-1 autocorrelation of the repeats in their order %.2f", summary->lag1);
   }
   g_string_append_c (text, '\n');
 }

@@ -36,6 +36,8 @@ add_measure (JsonBuilder *builder, SbMeasureId id, const SbMeasure *measure)
     sb_json_add_string (builder, "unit", info->unit);
     if (isfinite (measure->uncertainty))
       sb_json_add_number (builder, "uncertainty", measure->uncertainty);
+    else
+      add_text_if (builder, "no_uncertainty", measure->no_uncertainty);
     sb_json_add_pair (builder, "window_s", measure->window_s);
     add_sentences (builder, "doubts", measure->doubts);
   } else {

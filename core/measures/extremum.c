@@ -2,15 +2,16 @@
 #include "extremum.h"
 
 #include "measure_result.h"
-#include "measure_table.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 
 /* The count settles in a few passes. */
 #define PASSES 12
-/* The bias cannot be more than so many standard deviations: the largest of a million. */
+/* The bias cannot be more than so many standard deviations: the largest of a million. Samples farther from the largest
+ * than that need not be counted; the others are, in so many bins. */
 #define MOST_DEVIATIONS 5
+#define BINS            256
 
 double
 sb_largest_of_normal (double m)
@@ -18,60 +19,69 @@ sb_largest_of_normal (double m)
   return fmax (0, gsl_cdf_ugaussian_Pinv ((m - 0.375) / (m + 0.25)));
 }
 
-static double
-largest_of (const double *y, gsize n)
+double
+sb_largest_scatter (double m)
 {
-  double largest = y[0];
-  for (gsize i = 1; i < n; i++)
-    largest = y[i] > largest ? y[i] : largest;
-  return largest;
+  return 1 / sqrt (1 + 0.93 * log (fmax (1, m)));
 }
 
-double
-sb_largest_bias (const double *y, gsize n, double sd)
+/* Values within so many bins' reach of the largest, itself among them. */
+static void
+count_near (const double *y, gsize n, gsize at, double sign, double bins_per_unit, gsize near[BINS])
 {
-  double largest = largest_of (y, n), bias = 0;
-  gsize above = n;
+  for (gsize i = 0; i < n; i++) {
+    double bin = sign * (y[at] - y[i]) * bins_per_unit;
+    if (bin < BINS)
+      near[bin > 0 ? (gsize) bin : 0]++;
+  }
+  for (gsize b = 1; b < BINS; b++)
+    near[b] += near[b - 1];
+}
+
+/* Sampling: a crest is at most half an interval from a sample, evenly spread. */
+static double
+missed_between_samples (const double *y, gsize n, gsize at)
+{
+  if (at == 0 || at + 1 >= n)
+    return 0;
+  return sqrt (1.0 / 80) / 2 * fabs (y[at - 1] - 2 * y[at] + y[at + 1]);
+}
+
+SbLargest
+sb_largest_of_noisy (const double *y, gsize n, gsize at, double sign, double sd)
+{
+  gsize near[BINS] = { 0 }, above = n;
+  double bins_per_sd = (double) BINS / MOST_DEVIATIONS, bias = 0;
+  count_near (y, n, at, sign, bins_per_sd / sd, near);
   for (int pass = 0; pass < PASSES; pass++) {
-    bias = sd * sb_largest_of_normal (2 * (double) above);
-    gsize now = 0;
-    for (gsize i = 0; i < n; i++)
-      now += y[i] >= largest - bias ? 1 : 0;
+    bias = sb_largest_of_normal (2 * (double) above - 1);
+    gsize now = near[MIN ((gsize) (bias * bins_per_sd), BINS - 1)];
     if (now >= above)
       break;
     above = MAX (now, 1);
   }
-  return above > 1 ? bias : 0;
+  return (SbLargest){
+    .bias = above > 1 ? sd * bias : 0,
+    .scatter = sd * (above > 1 ? sb_largest_scatter (2 * (double) above - 1) : 1),
+    .sampling = missed_between_samples (y, n, at),
+  };
+}
+
+double
+sb_largest_uncertainty (const SbLargest *largest)
+{
+  return hypot (hypot (largest->scatter, largest->bias), largest->sampling);
 }
 
 void
-sb_measure_doubt_largest (SbMeasure *measure, SbMeasureId id, const double *y, gsize n, double sd, const char *remedy)
+sb_measure_doubt_largest (SbMeasure *measure, SbMeasureId id, const SbLargest *largest, const char *remedy)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
-  if (!(sd > 0))
-    return;
-  measure->uncertainty = sd;
-  if (sd * MOST_DEVIATIONS < SB_BIAS_SHARE * fabs (measure->value))
-    return;
-  measure->bias = sb_largest_bias (y, n, sd);
-  measure->uncertainty = hypot (sd, measure->bias); /* it is told and not taken off */
+  measure->bias = largest->bias;
+  measure->uncertainty = sb_largest_uncertainty (largest); /* it is told and not taken off */
   if (measure->bias > SB_BIAS_SHARE * fabs (measure->value))
     sb_measure_add_doubt (measure,
                           "raised by noise: the largest of many noisy samples lies above the true one, here by about "
                           "%.2g %s; %s",
                           measure->bias * info->display_factor, info->display_unit, remedy);
-}
-
-double
-sb_reading_base_sd (const SbReading *reading, const double *y)
-{
-  gsize n = reading->first;
-  double mean = 0, squares = 0;
-  if (n < 2)
-    return NAN;
-  for (gsize i = 0; i < n; i++)
-    mean += y[i] / (double) n;
-  for (gsize i = 0; i < n; i++)
-    squares += (y[i] - mean) * (y[i] - mean);
-  return sqrt (squares / (double) (n - 1));
 }

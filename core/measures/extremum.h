@@ -1,24 +1,34 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What noise does to the largest of many values: it raises it. For the files of this folder only. */
+/* How far noise, and sampling, move the largest of many samples. For the files of this folder only. */
 #pragma once
 
-#include "reading.h"
+#include "measure_table.h"
 
-/* A bias by noise beyond this share of the value is told. */
+/* A bias beyond this share of the value (of the step, where the value is a share of it) is told. */
 #define SB_BIAS_SHARE 0.01
 
-/* Mean of the largest of `m` >= 1 independent normal values of standard deviation 1 (m need not be whole): Blom 1958,
- * from memory. */
+/* Mean of the largest of m >= 1 independent normal values, in standard deviations: Blom 1958 (from memory). */
 double sb_largest_of_normal (double m);
 
-/* How far the largest of `n` values is expected to lie above the largest value without noise, of standard deviation
- * `sd`. The values that are as good as the largest are counted as those above it without noise: half of them are. */
-double sb_largest_bias (const double *y, gsize n, double sd);
+/* Their largest value's own standard deviation, in those of one: 1 of a single value, 0.59 of ten, 0.43 of a hundred
+ * (tables of order statistics, from memory, to 5 %). */
+double sb_largest_scatter (double m);
 
-/* Fills the uncertainty, the bias and, where that matters, the doubt of a measure whose value is the largest of the n
- * values at `y`, one sample each. `remedy` ends the sentence. */
-void
-sb_measure_doubt_largest (SbMeasure *measure, SbMeasureId id, const double *y, gsize n, double sd, const char *remedy);
+/* The largest of noisy samples. */
+typedef struct {
+  double bias;     /* how far noise is expected to have raised it */
+  double scatter;  /* its standard deviation by the noise */
+  double sampling; /* the root mean square of what a crest between two samples rises above the higher of them: a
+                    * parabola's, √(1/80) of half its second difference */
+} SbLargest;
 
-/* Standard deviation of what lies before the onset; NaN of fewer than two samples. */
-double sb_reading_base_sd (const SbReading *reading, const double *y);
+/* Of `sign` times the n values at `y`, of which `at` is the largest; noise of standard deviation `sd` > 0. The values
+ * that come near the largest are counted as those above it without noise: half of them are. */
+SbLargest sb_largest_of_noisy (const double *y, gsize n, gsize at, double sign, double sd);
+
+/* All three: what is told and not taken off counts. */
+double sb_largest_uncertainty (const SbLargest *largest);
+
+/* Fills the uncertainty, the bias and, where that matters, the doubt of a measure whose value is the largest of many
+ * samples, one each. `remedy` ends the sentence. */
+void sb_measure_doubt_largest (SbMeasure *measure, SbMeasureId id, const SbLargest *largest, const char *remedy);

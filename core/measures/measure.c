@@ -16,6 +16,7 @@ measures_new (void)
   for (int id = 0; id < SB_N_MEASURES; id++)
     measures->measure[id].uncertainty = NAN;
   measures->transition.noise_nm = measures->transition.noise_lag1 = measures->smoothness_cutoff_hz = NAN;
+  measures->transition.slope_floor_nm_per_s = NAN;
   return measures;
 }
 
@@ -71,6 +72,34 @@ doubt_noise (SbReading *reading)
                             reading->n_base);
 }
 
+static const char *
+why_no_uncertainty (const SbReading *reading, SbMeasureId id)
+{
+  gboolean of_velocity = sb_measure_info (id)->channel == SB_CHANNEL_VELOCITY;
+  if (id == SB_MEASURE_RINGING_CYCLES)
+    return "it is a count: a crest near the limit is counted or not by chance of the noise";
+  if (of_velocity && reading->choices.smoothing_s > 0)
+    return "a smoothing is chosen, and how the noise of a moving mean moves an extremum is not propagated";
+  if (id == SB_MEASURE_UNDERSHOOT && !(reading->measures->measure[id].value > 0))
+    return "it is 0 by definition: the torque does not pass its top level after the rise";
+  if (reading->first < 2)
+    return "the noise is not known: there are fewer than two samples before the onset";
+  return "no noise is to be seen before the onset that it could be propagated from";
+}
+
+/* Every measure has a standard uncertainty or the reason why not. */
+static void
+explain_missing_uncertainties (SbReading *reading)
+{
+  for (int i = 0; i < SB_N_MEASURES; i++) {
+    SbMeasure *measure = sb_reading_measure (reading, (SbMeasureId) i);
+    if (measure->present && !isfinite (measure->uncertainty)) {
+      measure->uncertainty = NAN;
+      measure->no_uncertainty = why_no_uncertainty (reading, (SbMeasureId) i);
+    }
+  }
+}
+
 SbMeasures *
 sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices)
 {
@@ -92,6 +121,7 @@ sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices)
   sb_measure_smoothness (&reading);
   sb_measure_ringing (&reading);
   doubt_noise (&reading);
+  explain_missing_uncertainties (&reading);
   g_free (reading.no_step);
   return reading.measures;
 }

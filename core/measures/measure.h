@@ -59,8 +59,9 @@ typedef struct {
 /* One measure of one trial. */
 typedef struct {
   gboolean present;
-  double value;       /* SI; meaningless unless present */
-  double uncertainty; /* standard uncertainty, SI; NaN where the method gives none */
+  double value;               /* SI; meaningless unless present */
+  double uncertainty;         /* standard uncertainty, SI; NaN where there is none */
+  const char *no_uncertainty; /* then, of a present measure: why (static text); else NULL */
   double bias;        /* of an extremum: how far noise is expected to have raised it, SI; 0 where that is not known */
   double window_s[2]; /* the stretch it was taken from, s after the onset */
   SbEvidence evidence[SB_MAX_EVIDENCE];
@@ -80,7 +81,15 @@ typedef struct {
   double noise_nm;        /* standard deviation about the base level before the onset, clipped at 3; NaN when unknown */
   double noise_lag1;      /* its lag-1 autocorrelation, about 0 when it is white; NaN when unknown */
   double t10_s, t50_s, t90_s; /* crossings, s after the onset */
-  gsize slope_half;           /* the slope window is 2 * half + 1 samples */
+  struct {
+    gsize n_points;            /* that the line through it was fitted to; 2: between two samples */
+    double uncertainty_s;      /* standard */
+  } crossing[3];               /* of 10, 50 and 90 % */
+  gsize n_rise;                /* samples from the 10 % to the 90 % instant */
+  gsize slope_half;            /* the slope window is 2 * half + 1 samples */
+  double slope_floor_nm_per_s; /* standard deviation that the noise leaves in a slope; NaN when it is unknown */
+  double settling_band_nm;     /* half width of the band that the torque settles in */
+  gsize settling_half; /* settling is judged on a local mean over 2 * half + 1 samples; 0: on the torque itself */
 } SbTransition;
 
 /* One fitted mode: amplitude * e^(-decay t) * cos (2 pi f t + phase), t from the ringing window's start. */
@@ -137,6 +146,7 @@ typedef struct {
   double standard_uncertainty; /* of the mean, type A: sd / sqrt (n) (GUM 4.2.3); NaN with n < 2 */
   double repeatability; /* limit r = 2.8 sd: two single repeats differ by more with 5 % probability (ISO 5725-6); NaN
                          * likewise */
+  double lag1;          /* autocorrelation of the repeats in their order; NaN with fewer than 10 or no scatter */
   gsize n;              /* trials that have the measure */
   gsize n_absent;       /* included trials that do not */
   char *absent_reason;

@@ -11,11 +11,15 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_factor = 1, .channel = SB_CHANNEL_VELOCITY,
     .definition = "Largest velocity in the active window, after the chosen smoothing (none by default).",
     .formula = "ω_max = max ω(t), 0 ≤ t ≤ end of the active window.",
-    .limits = "The largest of many noisy samples lies above the truth: by σ·Φ⁻¹((m − 3/8)/(m + 1/4)), where m/2 is "
-              "the number of samples above the largest value less this bias, and σ the standard deviation before "
-              "the onset. Beyond 1 % it is *raised by noise*; it is told, counts in the standard uncertainty √(σ² +"
-              " bias²) and is not taken off. Choose a smoothing (centred moving mean of the stated length) when it "
-              "matters, and state it.",
+    .uncertainty = "√(s² + bias² + c²): s = σ/√(1 + 0.93·ln m), the scatter of the largest of m normal values"
+                   " (tables of order statistics, from memory, to 5 %); the bias, see the limits; c = √(1/80)/2 of"
+                   " the second difference at the largest sample, what a crest between two samples rises above them."
+                   " None with a smoothing.",
+    .limits = "The largest of many noisy samples lies above the truth: by σ·Φ⁻¹((m − 3/8)/(m + 1/4)) (Blom 1958,"
+              " from memory), where (m + 1)/2 is the number of samples above the largest value less this bias, and σ"
+              " the standard deviation before the onset. Beyond 1 % it is *raised by noise*; it is told, counts in"
+              " the uncertainty and is not taken off. Choose a smoothing (centred moving mean of the stated length)"
+              " when it matters, and state it.",
     .source = "definition",
   },
   [SB_MEASURE_MEAN_VELOCITY] = {
@@ -24,6 +28,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "Time mean of the velocity over the active window, by the trapezoidal rule.",
     .formula = "ω_mean = (1/(t₂ − t₁)) ∫ ω dt. Where the onset or the end lies between two samples, the velocity "
                "there is interpolated.",
+    .uncertainty = "σ·√(Σ wᵢ²), wᵢ being the samples' shares of the time, and the onset's times (ω_mean − ω(t₀))/(t₂"
+                   " − t₁).",
     .limits = "Depends on where the window ends: compare only windows of the same length.",
     .source = "definition",
   },
@@ -34,6 +40,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
                   "instant: the size of the band in one number.",
     .formula = "s_ω = √((1/(t₂ − t₁)) ∫ s(t)² dt), s(t) being the sample standard deviation (n − 1) of the repeats "
                "at t.",
+    .uncertainty = "None: it is a figure of the repeats together.",
     .limits = "Needs two repeats. It is a figure of the repeats together, so it has no spread and no test of its "
               "own.",
     .source = "ISO 5725-2",
@@ -44,8 +51,10 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "From the onset to the first crossing of 90 % of the peak velocity.",
     .formula = "ω(t_r) = 0.9 ω_max, first crossing, linear between samples; of the smoothed velocity when a "
                "smoothing is chosen.",
-    .limits = "A velocity that still climbs at the end of the window has a rise time that follows from the window, "
-              "not from the motor.",
+    .uncertainty = "The spread and the bias of the first passage (see *Passages*) through a level that is as"
+                   " uncertain as the peak, and the onset's. None with a smoothing.",
+    .limits = "A velocity that still climbs at the end of the window has a rise time that follows from the window,"
+              " not from the motor. *Raised by noise* with the peak; noise that crosses the level early lowers it.",
     .source = "definition",
   },
   [SB_MEASURE_PEAK_TORQUE] = {
@@ -53,6 +62,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_factor = 1, .channel = SB_CHANNEL_TORQUE,
     .definition = "Largest torque in the active window.",
     .formula = "T_max = max T(t), 0 ≤ t ≤ end of the active window.",
+    .uncertainty = "As of the peak velocity, with σ_T.",
     .limits = "*Raised by noise* as the peak velocity, with σ_T.",
     .source = "definition",
   },
@@ -60,8 +70,9 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .key = "mean_torque_slope", .name = "Mean torque slope", .symbol = "(T₉₀ − T₁₀)/(t₉₀ − t₁₀)", .unit = "N·m/s",
     .display_unit = "N·m/ms", .display_factor = 1e-3, .channel = SB_CHANNEL_TORQUE,
     .definition = "Slope of the straight line through the crossings of 10 % and 90 % of the torque step.",
-    .formula = "(T₉₀ − T₁₀)/(t₉₀ − t₁₀), with T₁₀ and T₉₀ at 10 % and 90 % between base and top level. Standard "
-               "uncertainty: those of the crossings; a level that is off changes step and duration alike.",
+    .formula = "(T₉₀ − T₁₀)/(t₉₀ − t₁₀), with T₁₀ and T₉₀ at 10 % and 90 % between base and top level.",
+    .uncertainty = "Those of the crossings: slope·√(u₁₀² + u₉₀²)/(t₉₀ − t₁₀); a level that is off changes step and"
+                   " duration alike.",
     .limits = "Fewer than five samples between the crossings are *under-resolved*; the doubt names the steepest "
               "slope the log could show, 0.8 ΔT/(4 Δ).",
     .source = IEEE_181,
@@ -71,25 +82,29 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_unit = "N·m/ms", .display_factor = 1e-3, .channel = SB_CHANNEL_TORQUE,
     .definition = "Largest first derivative between 10 % and 90 % of the torque step, one slope window wider at each "
                   "end, of a local quadratic least-squares fit over the slope window.",
-    .formula = "On even times the slope at sample i is Σ k·T(i + k) / (Δ Σ k²), k = −m..m, which is the quadratic "
-               "(and the straight-line) fit; on uneven times the quadratic is fitted to the times as they are. The "
-               "slope window has 2m + 1 samples: the larger of 5 samples and 1 ms unless another is chosen, always "
-               "odd. Standard uncertainty: σ_T·‖c‖/Δ with σ_T the noise about the base level and ‖c‖ = 1/√(Σ k²).",
-    .limits = "Averages over the slope window: a rise shorter than the window comes out less steep than it is. A "
-              "peak within three times its uncertainty is *in the noise*. The largest of many noisy slopes lies "
-              "above the true one: by σ·Φ⁻¹((m − 3/8)/(m + 1/4)) of m independent ones (Blom 1958, from memory), "
-              "where m = 1 + 3.7·h^0.27·s/w, s being the samples whose slope over three times the window w = 2h + 1"
-              " is within σ of the largest (the factor was found by simulation); beyond 1 % of the slope it is "
-              "*raised by noise*, and the doubt says by how much. It is not taken off. *Under-resolved* as the mean"
-              " torque slope.",
+    .formula = "On even times the slope at sample i is Σ k·T(i + k) / (Δ Σ k²), k = −m..m, which is the quadratic"
+               " (and the straight-line) fit; on uneven times the quadratic is fitted to the times as they are. The"
+               " slope window has 2m + 1 samples: the larger of 5 samples and 1 ms unless another is chosen, always"
+               " odd.",
+    .uncertainty = "√(s² + (bias − f)²): s = σ_T·‖c‖/Δ/√(1 + 0.93·ln m), with σ_T the noise about the base level,"
+                   " ‖c‖ = 1/√(Σ k²) and m and bias as in the limits; f is what the window flattens.",
+    .limits = "Averages over the slope window: where the rise bends within it, the figure is *flattened*, told from"
+              " 1 % on where it exceeds three times its noise: f is what a quartic over the same window (Savitzky &"
+              " Golay 1964, first derivative, cubic and quartic) has more. It hides in noise beyond that. A peak"
+              " within three times σ_T·‖c‖/Δ is *in the noise*. The largest of many noisy slopes lies above the true"
+              " one: by σ·Φ⁻¹((m − 3/8)/(m + 1/4)) of m independent ones (Blom 1958, from memory), where m = 1 +"
+              " 3.7·h^0.27·s/w, s being the samples whose slope over three times the window w = 2h + 1 is within σ"
+              " of the largest (the factor was found by simulation); beyond 1 % of the slope it is *raised by"
+              " noise*, and the doubt says by how much. It is not taken off. *Under-resolved* as the mean torque"
+              " slope.",
     .source = "Savitzky & Golay 1964",
   },
   [SB_MEASURE_TORQUE_TRANSITION_TIME] = {
     .key = "torque_transition_time", .name = "Transition duration", .symbol = "t₉₀ − t₁₀", .unit = "s",
     .display_unit = "ms", .display_factor = 1e3, .channel = SB_CHANNEL_TORQUE,
     .definition = "Time between the crossings of 10 % and 90 % of the torque step.",
-    .formula = "t₉₀ − t₁₀, crossings as under *State levels*. Standard uncertainty: those of the crossings and of "
-               "the levels.",
+    .formula = "t₉₀ − t₁₀, crossings as under *State levels*.",
+    .uncertainty = "Those of the crossings and of the levels.",
     .limits = "*Under-resolved* as the mean torque slope.",
     .source = IEEE_181,
   },
@@ -97,8 +112,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .key = "dead_time", .name = "Dead time", .symbol = "t₁₀ − t₀", .unit = "s", .display_unit = "ms",
     .display_factor = 1e3, .channel = SB_CHANNEL_TORQUE,
     .definition = "From the onset to the crossing of 10 % of the torque step.",
-    .formula = "T(t₁₀) = base + 10 % of the step, crossing as under *State levels*. Standard uncertainty: those of "
-               "the crossing, of the base level and of the onset.",
+    .formula = "T(t₁₀) = base + 10 % of the step, crossing as under *State levels*.",
+    .uncertainty = "Those of the crossing, of the base level and of the onset.",
     .limits = "The onset of a command that jumps is its first sample at the new level; the jump lies up to one "
               "sample interval earlier (standard uncertainty Δ/√12, GUM 4.3.7), and with an interval beyond a tenth"
               " of the dead time the figure is *coarse*. Negative when the torque follows a slow command so closely"
@@ -112,9 +127,11 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "How far the largest torque after the 90 % crossing stands above the top level, as a share of the "
                   "step.",
     .formula = "(T_max − T_top)/(T_top − T_base), with T_max after the crossing of 90 %.",
-    .limits = "An overshoot is *in the noise* within three standard deviations of it, or as far as the largest of "
-              "so many samples of noise alone reaches in one log of a hundred (4.6 standard deviations for 4000 "
-              "samples).",
+    .uncertainty = "That of an extremum, as of the peak velocity with σ_T, of the top level times 1 + overshoot and"
+                   " of the base level times the overshoot, over the step.",
+    .limits = "An overshoot is *in the noise* within three standard deviations of it, or as far as the largest of so"
+              " many samples of noise alone reaches in one log of a hundred (4.6 standard deviations for 4000"
+              " samples). *Raised by noise* as the peak velocity, beyond 1 % of the step.",
     .source = IEEE_181,
   },
   [SB_MEASURE_UNDERSHOOT] = {
@@ -123,6 +140,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "How far the smallest torque between the first overshoot and the end lies below the top level, as a "
                   "share of the step; 0 when it never returns below.",
     .formula = "(T_top − T_min)/(T_top − T_base), with T_min from the first crossing of the top level on.",
+    .uncertainty = "As of the overshoot. None of an undershoot of 0, which is one by definition.",
     .limits = "As for the overshoot. A torque that breaks off within the active window (end of travel) counts as "
               "undershoot: end the window before.",
     .source = IEEE_181,
@@ -132,11 +150,17 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_factor = 1e3, .channel = SB_CHANNEL_TORQUE,
     .definition = "From the onset to the last time the torque leaves the band around the top level: ± 2 % of the step "
                   "unless another is chosen.",
-    .formula = "From the last sample outside the band, the line to the next one gives the instant.",
-    .limits = "Absent when the active window ends outside the band, or when the torque is inside it for less than "
-              "the last twentieth of the active window: it has not been seen to settle. A band narrower than three "
-              "standard deviations of the noise is *in the noise*. The envelope rule of textbooks (4/σ) is not this"
-              " time.",
+    .formula = "From the last sample outside the band, the line to the next one gives the instant. Of a noisy torque"
+               " the samples are those of its local mean: a quadratic by least squares over the fewest samples that"
+               " bring the noise so far down that it leaves the band by itself in no more than one log of ten"
+               " thousand, over twice the transition duration at most.",
+    .uncertainty = "The spread and the bias of the last passage into the band (see *Passages*), those of the levels"
+                   " over the pace there, and the onset's. With a local mean, of every half window's sample.",
+    .limits = "Absent when the active window ends outside the band, or when the torque is inside it for less than"
+              " the last twentieth of the active window: it has not been seen to settle. A torque whose noise would"
+              " leave the band by itself in more than one log of ten thousand is *in the noise*: its local mean is"
+              " judged, and the doubt says so with the window. Absent where even that is too noisy, with the band"
+              " that would do. The envelope rule of textbooks (4/σ) is not this time.",
     .source = IEEE_181 "; counted from the onset, as control texts do",
   },
   [SB_MEASURE_RINGING_FREQUENCY] = {
@@ -146,6 +170,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
                   "window.",
     .formula = "r(t) = Σ Aᵢ e^(−αᵢt) cos(2πfᵢt + φᵢ) + offset + drift·t, t from the start of the ringing window; at "
                "most three modes, the strongest by energy is reported, with the standard error of the fit.",
+    .uncertainty = "The standard error of the fit, for white noise.",
     .limits = "The section *Ringing* says when one is reported and how it is cross-checked.",
     .source = "Hua & Sarkar 1990; least squares",
   },
@@ -155,6 +180,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "Damping ratio of the same oscillation, with α its decay rate.",
     .formula = "ζ = α/√(α² + (2πf)²), with α and f of the fitted oscillation; the logarithmic decrement over one "
                "cycle is 2πζ/√(1 − ζ²).",
+    .uncertainty = "The standard error of the fit, for white noise.",
     .limits = "The section *Ringing* says when one is reported and how it is cross-checked. It is *decaying* when ζ"
               " exceeds twice its standard error, else *sustained*.",
     .source = "Hua & Sarkar 1990; least squares",
@@ -165,6 +191,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "Root mean square of the torque about its top level in the ringing window, with the noise floor "
                   "taken off in quadrature.",
     .formula = "A_rms = √(mean r² − floor²), 0 when the floor is the larger.",
+    .uncertainty = "u(A²)/(A + √(A² + u(A²))), with u(A²)² = 4σ²A²/n + 2σ⁴(1/n + 1/n_base) + (2·mean r·u(top))², σ"
+                   " the noise floor, n the samples of the window.",
     .limits = "Drift of the plateau counts as well; where no ringing is found the doubt says so.",
     .source = "definition",
   },
@@ -174,6 +202,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "Number of crests that stand above twice the noise floor, one to a cycle.",
     .formula = "Tops of the residual (averaged over a twelfth of a cycle), one between two passages below zero, "
                "until the fitted modes have sunk below the limit or three cycles pass without one.",
+    .uncertainty = "None: it is a count.",
     .limits = "A crest near the limit may be counted or not by chance of the noise. 0 when there is no ringing: "
               "that is a count, not a gap.",
     .source = "definition",
@@ -190,6 +219,9 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
                "2^(⌈log₂ N⌉ + 4) points; magnitudes M of its spectrum are divided by the largest; from the first to "
                "the last bin with M ≥ 0.05 below the cut-off frequency, SAL = −Σ √((Δf/B)² + ΔM²), B being the "
                "bandwidth between these bins.",
+    .uncertainty = "σ_T·‖∂SAL/∂T‖, by the derivatives of arc, spectrum and slopes; and what one point fewer at"
+                   " either end does, times how far that end is known: an even chance over its interval, and its"
+                   " crossing.",
     .limits = "Compare only with the same cut-off and slope window. The threshold makes it blind to ripple under 5 "
               "% of the largest magnitude.",
     .source = "Balasubramanian et al. 2012, 2015",

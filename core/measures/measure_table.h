@@ -15,6 +15,7 @@ typedef struct {
   gboolean of_configuration; /* a figure of the repeats together, not of one trial */
   const char *definition;    /* one or two sentences */
   const char *formula;       /* how it is worked out, in the symbols of docs/methods.md */
+  const char *uncertainty;   /* what its standard uncertainty in one trial is made of, or why there is none */
   const char *limits;        /* what it does not tell, and which doubts it can have */
   const char *source;        /* "IEEE Std 181-2011", ... */
 } SbMeasureInfo;

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "crossing.h"
+#include "extremum.h"
 #include "measure.h"
 
 typedef struct {
@@ -19,6 +20,7 @@ typedef struct {
   gsize n_base;               /* samples that the base level comes from */
   double base_u_nm, top_u_nm; /* standard uncertainty of the levels by the noise; 0 where it is unknown */
   gsize peak;                 /* sample of the largest torque in the active window */
+  SbLargest peak_largest;     /* what noise does to it; all 0 where the noise is unknown */
   SbCrossing crossing[3];     /* of 10, 50 and 90 % */
   gsize i10, i90;             /* last sample before the first and the last of them */
 } SbReading;

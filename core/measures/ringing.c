@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_result.h"
 
-#include "extremum.h"
 #include "levels.h"
 #include "modes.h"
+#include "noise.h"
 #include "residual.h"
 
 #include <gsl/gsl_errno.h>
@@ -111,7 +111,7 @@ open_velocity_window (SbReading *reading, Look *look)
   if (look->residual.n >= FEWEST_SAMPLES)
     sb_residual_fit_trend (&look->residual);
   look->noise
-      = reading->first >= FEWEST_SAMPLES ? sb_reading_base_sd (reading, y) : sb_residual_tail_noise (&look->residual);
+      = reading->first >= FEWEST_SAMPLES ? sb_noise_sd (y, reading->first) : sb_residual_tail_noise (&look->residual);
   look->noise = fmax (look->noise, SMALLEST_FLOOR * peak);
   return TRUE;
 }
@@ -257,6 +257,21 @@ set_frequency_and_damping (SbReading *reading, const Look *look)
     sb_measure_add_doubt (measure, "growing: the oscillation does not decay but builds up");
 }
 
+/* Of a mean of n squares of residual and noise, less the floor's square: the noise beats with the residual and with
+ * itself (variances of a normal value and of its square), the floor is known from its own samples, and a level that is
+ * off adds to the mean residual. For a small amplitude the root is no longer linear. */
+static double
+amplitude_uncertainty (const SbReading *reading, const Look *look, double above)
+{
+  double n = (double) look->residual.n, noise = look->noise, squares = noise * noise, mean = 0;
+  for (gsize i = 0; i < look->residual.n; i++)
+    mean += sb_residual_at (&look->residual, i) / n;
+  double size = fmax (0, above);
+  double by_noise = 4 * squares * size / n + 2 * squares * squares * (1 / n + 1 / fmax (1, (double) reading->n_base));
+  double of_square = hypot (sqrt (by_noise), 2 * mean * reading->top_u_nm);
+  return of_square / (sqrt (size) + sqrt (size + of_square));
+}
+
 static void
 set_amplitude (SbReading *reading, const Look *look)
 {
@@ -269,6 +284,7 @@ set_amplitude (SbReading *reading, const Look *look)
   double above = look->rms * look->rms - look->noise * look->noise;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_RINGING_AMPLITUDE, sqrt (fmax (0, above)),
                                        ringing->window_s[0], ringing->window_s[1]);
+  measure->uncertainty = amplitude_uncertainty (reading, look, above);
   sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, ringing->window_s[0], ringing->level_nm, 0);
   add_common_doubts (reading, look, measure);
   if (ringing->ringing_class == SB_RINGING_NONE)

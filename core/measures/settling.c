@@ -4,6 +4,7 @@
 #include "measure_result.h"
 
 #include "levels.h"
+#include "settled.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
@@ -46,89 +47,119 @@ doubt_noise (const SbReading *reading, SbMeasure *measure, double distance_nm, g
                           distance_nm, noise);
 }
 
+/* A share of the step: of its extremum, of the top that it counts from and of the step's two levels. */
+static void
+set_uncertainty (const SbReading *reading, SbMeasure *measure, const SbLargest *largest, double share)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  double step = transition->top_nm - transition->base_nm;
+  double of_levels = hypot ((1 + share) * reading->top_u_nm, share * reading->base_u_nm);
+  measure->bias = largest->bias / step;
+  measure->uncertainty = hypot (sb_largest_uncertainty (largest), of_levels) / step;
+  if (measure->bias > SB_BIAS_SHARE)
+    sb_measure_add_doubt (
+        measure,
+        "raised by noise: the farthest of many noisy samples lies farther out than the true one, here "
+        "by about %.2g %% of the step",
+        100 * measure->bias);
+}
+
+/* `sign` +1: the largest of first..last lies above the top; -1: the smallest lies below it. */
+static void
+set_excursion (SbReading *reading, SbMeasureId id, const double *y, gsize first, double sign, double from_s)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  double top = transition->top_nm, step = top - transition->base_nm, noise = transition->noise_nm;
+  gsize at = index_of_largest (y, first, reading->last, sign), n = reading->last + 1 - first;
+  double beyond = fmax (0, sign * (y[at] - top));
+  SbMeasure *measure = sb_reading_set (reading, id, beyond / step, from_s, reading->end_s);
+  sb_measure_add_evidence (measure, SB_EVIDENCE_PEAK, sb_reading_time (reading, at), y[at], 0);
+  add_level (reading, measure);
+  if (noise > 0) {
+    SbLargest largest = sb_largest_of_noisy (y + first, n, at - first, sign, noise);
+    set_uncertainty (reading, measure, &largest, sign * beyond / step);
+  }
+  sb_reading_doubt_levels (reading, measure);
+  doubt_noise (reading, measure, beyond, n);
+}
+
 static void
 set_overshoot (SbReading *reading, const double *y)
 {
-  const SbTransition *transition = &reading->measures->transition;
-  double top = transition->top_nm, step = top - transition->base_nm;
-  gsize after = reading->i90 + 1;
-  gsize peak = reading->peak >= after ? reading->peak : index_of_largest (y, after, reading->last, 1);
-  double above = fmax (0, y[peak] - top);
-  SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_OVERSHOOT, above / step, transition->t90_s, reading->end_s);
-  sb_measure_add_evidence (measure, SB_EVIDENCE_PEAK, sb_reading_time (reading, peak), y[peak], 0);
-  add_level (reading, measure);
-  sb_reading_doubt_levels (reading, measure);
-  doubt_noise (reading, measure, above, reading->last + 1 - after);
+  set_excursion (reading, SB_MEASURE_OVERSHOOT, y, reading->i90 + 1, 1, reading->measures->transition.t90_s);
 }
 
 static void
 set_undershoot (SbReading *reading, const double *t, const double *y)
 {
   const SbTransition *transition = &reading->measures->transition;
-  double top = transition->top_nm, step = top - transition->base_nm;
-  gsize over = sb_first_crossing (y, reading->i90, reading->last, top);
-  if (over == reading->last) {
-    SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_UNDERSHOOT, 0, transition->t90_s, reading->end_s);
-    add_level (reading, measure);
-    sb_reading_doubt_levels (reading, measure);
+  gsize over = sb_first_crossing (y, reading->i90, reading->last, transition->top_nm);
+  if (over < reading->last) {
+    double from_s = sb_crossing_time (t, y, over, transition->top_nm) - reading->trial->onset_s;
+    set_excursion (reading, SB_MEASURE_UNDERSHOOT, y, over + 1, -1, from_s);
     return;
   }
-  double from_s = sb_crossing_time (t, y, over, top) - reading->trial->onset_s;
-  gsize dip = index_of_largest (y, over + 1, reading->last, -1);
-  double below = fmax (0, top - y[dip]);
-  SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_UNDERSHOOT, below / step, from_s, reading->end_s);
-  sb_measure_add_evidence (measure, SB_EVIDENCE_PEAK, sb_reading_time (reading, dip), y[dip], 0);
+  SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_UNDERSHOOT, 0, transition->t90_s, reading->end_s);
   add_level (reading, measure);
   sb_reading_doubt_levels (reading, measure);
-  doubt_noise (reading, measure, below, reading->last - over);
-}
-
-/* Where the line from sample i (outside) to i + 1 (inside) meets the edge of the band. */
-static double
-entry_time (const double *t, const double *y, gsize i, double edge)
-{
-  return t[i] + (t[i + 1] - t[i]) * ((edge - y[i]) / (y[i + 1] - y[i]));
 }
 
 static void
-set_settling_time (SbReading *reading, const double *t, const double *y)
+set_never_settles (SbReading *reading, const SbSettled *settled)
 {
-  const SbTransition *transition = &reading->measures->transition;
-  double top = transition->top_nm, band = reading->choices.settling_band_ratio * (top - transition->base_nm);
-  gsize out = reading->last + 1;
-  while (out > reading->i10 + 1 && fabs (y[out - 1] - top) <= band)
-    out--;
-  gboolean noisy = transition->noise_nm * CLEAR_NOISES > band;
-  if (out > reading->last) {
+  if (settled->noise_leaves) {
     sb_reading_set_absent (reading, SB_MEASURE_SETTLING_TIME,
-                           "never settles: the active window ends %.3g N·m from the top level, outside the band of ± "
-                           "%.3g N·m%s",
-                           fabs (y[reading->last] - top), band,
-                           noisy ? "; the noise alone leaves this band, choose a wider one" : "");
+                           "in the noise: a noise of %.3g N·m leaves the band of ± %.3g N·m by itself, even as a local "
+                           "mean over twice the transition; a band of ± %.2g %% of the step would do",
+                           reading->measures->transition.noise_nm, settled->band_nm, 100 * settled->enough_ratio);
     return;
   }
-  gsize i = out - 1; /* the last sample outside the band */
-  double stays_s = t[reading->last] - t[i], active_s = t[reading->last] - reading->trial->onset_s;
+  sb_reading_set_absent (reading, SB_MEASURE_SETTLING_TIME,
+                         "never settles: the active window ends %.3g N·m from the top level, outside the band of ± "
+                         "%.3g N·m",
+                         settled->end_off_nm, settled->band_nm);
+}
+
+static void
+set_settling_time (SbReading *reading)
+{
+  const SbTrial *trial = reading->trial;
+  const SbTransition *transition = &reading->measures->transition;
+  double top = transition->top_nm;
+  SbSettled settled;
+  if (!sb_find_settled (reading, &settled)) {
+    set_never_settles (reading, &settled);
+    return;
+  }
+  reading->measures->transition.settling_half = settled.half;
+  reading->measures->transition.settling_band_nm = settled.band_nm;
+  double stays_s = trial->time_s[reading->last] - settled.at_s,
+         active_s = trial->time_s[reading->last] - trial->onset_s;
   if (stays_s < SETTLED_SHARE * active_s) {
-    sb_reading_set_absent (
-        reading, SB_MEASURE_SETTLING_TIME,
-        "not seen to settle: the torque is last outside the band of ± %.3g N·m %.3g ms before the end of "
-        "the active window; log for longer%s",
-        band, 1e3 * stays_s, noisy ? ", or choose a wider band: the noise alone leaves this one" : "");
+    sb_reading_set_absent (reading, SB_MEASURE_SETTLING_TIME,
+                           "not seen to settle: the torque is last outside the band of ± %.3g N·m %.3g ms before the "
+                           "end of the active window; log for longer",
+                           settled.band_nm, 1e3 * stays_s);
     return;
   }
-  double edge = y[i] > top ? top + band : top - band;
-  double settled_s = entry_time (t, y, i, edge) - reading->trial->onset_s;
+  double settled_s = settled.at_s - trial->onset_s;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_SETTLING_TIME, settled_s, 0, reading->end_s);
-  sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, settled_s, edge, 0);
-  sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, 0, top - band, 0);
-  sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, 0, top + band, 0);
+  if (settled.uncertainty_s > 0) {
+    measure->uncertainty = hypot (settled.uncertainty_s, trial->onset_uncertainty_s);
+    measure->bias = settled.bias_s;
+  }
+  sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, settled_s, settled.edge_nm, 0);
+  sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, 0, top - settled.band_nm, 0);
+  sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, 0, top + settled.band_nm, 0);
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_onset (reading, measure);
-  if (noisy)
-    sb_measure_add_doubt (measure,
-                          "in the noise: the band of ± %.3g N·m is no wider than %d times the noise of %.3g N·m", band,
-                          CLEAR_NOISES, transition->noise_nm);
+  if (settled.half > 0)
+    sb_measure_add_doubt (
+        measure,
+        "in the noise: a noise of %.3g N·m leaves the band of ± %.3g N·m by itself, so that the local "
+        "mean of the torque, a quadratic over %" G_GSIZE_FORMAT " samples (%.3g ms), is what settles",
+        transition->noise_nm, settled.band_nm, 2 * settled.half + 1,
+        1e3 * (double) (2 * settled.half) * trial->sample_interval_s);
 }
 
 void
@@ -143,5 +174,5 @@ sb_measure_settling (SbReading *reading)
   const double *t = reading->trial->time_s, *y = reading->trial->signal[SB_CHANNEL_TORQUE];
   set_overshoot (reading, y);
   set_undershoot (reading, t, y);
-  set_settling_time (reading, t, y);
+  set_settling_time (reading);
 }

@@ -17,8 +17,6 @@
  * first, and so on around the steepest of them. */
 #define COARSE_LOOKS 16
 
-/* It cannot be more than so many standard deviations: the largest of a million. */
-#define MOST_DEVIATIONS 5
 /* The window that tells where the slope is largest, over the slope window. */
 #define WIDER 3
 /* A peak within so many noise floors is as likely the noise's. */
@@ -106,6 +104,7 @@ doubt_noise (const SbReading *reading, SbMeasure *measure, gsize half)
     return;
   double floor_nm_per_s = noise * sb_local_slope_noise_gain (half) / reading->trial->sample_interval_s;
   measure->uncertainty = floor_nm_per_s;
+  reading->measures->transition.slope_floor_nm_per_s = floor_nm_per_s;
   if (measure->value <= CLEAR_FLOORS * floor_nm_per_s)
     sb_measure_add_doubt (measure, "in the noise: the noise alone leaves slopes of %.4g N·m/ms over this window",
                           floor_nm_per_s / 1e3);
@@ -137,16 +136,46 @@ static void
 doubt_largest_of_many (const SbReading *reading, SbMeasure *measure, gsize half, double even_s)
 {
   double sd = measure->uncertainty;
-  if (!(sd > 0) || sd * MOST_DEVIATIONS < SB_BIAS_SHARE * measure->value)
+  if (!(sd > 0))
     return;
   double span = (double) (count_as_steep (reading, half, even_s, sd) - 1);
   double m = 1 + 3.7 * pow ((double) half, 0.27) * span / (double) (2 * half + 1);
   measure->bias = sd * sb_largest_of_normal (m);
+  measure->uncertainty = sd * sb_largest_scatter (m);
   if (measure->bias > SB_BIAS_SHARE * measure->value)
     sb_measure_add_doubt (measure,
                           "raised by noise: the largest of many noisy slopes lies above the true one, here by about "
                           "%.2g N·m/ms; a longer slope window lowers that",
                           measure->bias / 1e3);
+}
+
+/* What the quadratic flattens, a quartic over the same window does not (Savitzky & Golay 1964, first derivative, cubic
+ * and quartic): where the two differ beyond the noise of their difference, the window is too long for the rise or the
+ * rate too low for the window. 0 where it cannot be told. */
+static double
+flattened_by (const SbReading *reading, gsize steepest, gsize half, double slope)
+{
+  const SbTrial *trial = reading->trial;
+  const double *t = trial->time_s, *y = trial->signal[SB_CHANNEL_TORQUE];
+  double by = sb_local_fit (t, y, steepest, half, 4).slope - slope, noise = reading->measures->transition.noise_nm;
+  double sd = noise > 0 ? noise * sb_local_quartic_extra_gain (half) / trial->sample_interval_s : 0;
+  return by > CLEAR_FLOORS * sd ? by : 0;
+}
+
+static void
+doubt_flattened (const SbReading *reading, SbMeasure *measure, gsize half, double by)
+{
+  if (measure->uncertainty > 0)
+    measure->uncertainty = hypot (measure->uncertainty, measure->bias - by);
+  if (!(by > SB_BIAS_SHARE * measure->value))
+    return;
+  gboolean shortest = half == SMALLEST_HALF;
+  sb_measure_add_doubt (measure,
+                        "flattened: the rise bends within the slope window of %.3g ms, and the true largest slope is "
+                        "higher by about %.2g N·m/ms or more; %s lowers that",
+                        1e3 * (double) (2 * half) * reading->trial->sample_interval_s, by / 1e3,
+                        shortest ? "the window has the fewest samples it can, so only a higher sample rate"
+                                 : "a shorter window");
 }
 
 gboolean
@@ -188,4 +217,5 @@ sb_measure_slope (SbReading *reading)
   sb_reading_doubt_resolution (reading, measure);
   doubt_noise (reading, measure, half);
   doubt_largest_of_many (reading, measure, half, even_s);
+  doubt_flattened (reading, measure, half, flattened_by (reading, steepest, half, slope));
 }

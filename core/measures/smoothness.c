@@ -1,64 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "smoothness.h"
+#include "arc_length.h"
 
 #include "local_fit.h"
 #include "measure_result.h"
 #include "slope.h"
 #include "transition.h"
 
-#include <gsl/gsl_fft_real.h>
-
 #include <math.h>
-#include <string.h>
 
-/* Parts of the spectrum below this share of its largest magnitude, at either end, are not walked along. */
-#define THRESHOLD 0.05
-/* Padding to 2^4 times the length, so that the arc does not depend on where the bins fall. */
-#define PADDING_POWER          4
 #define DEFAULT_CUTOFF_HZ      200
 #define DEFAULT_CUTOFF_OF_RATE 0.4
 /* A rate this many times the cut-off is enough; a faster log is read at every so many samples. */
 #define RATES_PER_CUTOFF 20
 #define MOST_POINTS      4096
-
-static void
-magnitudes (const double *halfcomplex, gsize n, double *magnitude)
-{
-  magnitude[0] = fabs (halfcomplex[0]);
-  for (gsize k = 1; k < n / 2; k++)
-    magnitude[k] = sqrt (halfcomplex[k] * halfcomplex[k] + halfcomplex[n - k] * halfcomplex[n - k]);
-  magnitude[n / 2] = fabs (halfcomplex[n / 2]);
-}
-
-double
-sb_spectral_arc_length (const double *v, gsize n, double rate_hz, double cutoff_hz)
-{
-  g_return_val_if_fail (n >= 2 && rate_hz > 0 && cutoff_hz > 0, NAN);
-  gsize padded = (gsize) 1 << PADDING_POWER;
-  for (gsize whole = 1; whole < n; whole *= 2)
-    padded *= 2;
-  g_autofree double *spectrum = g_new0 (double, padded);
-  g_autofree double *m = g_new (double, padded / 2 + 1);
-  memcpy (spectrum, v, n * sizeof *v);
-  gsl_fft_real_radix2_transform (spectrum, 1, padded);
-  magnitudes (spectrum, padded, m);
-
-  double largest = 0;
-  for (gsize k = 0; k <= padded / 2; k++)
-    largest = fmax (largest, m[k]);
-  if (!(largest > 0))
-    return NAN;
-  gsize first = 0, highest = padded / 2;
-  gsize last = (gsize) fmin (floor (cutoff_hz * (double) padded / rate_hz * (1 + 1e-12)), (double) highest);
-  while (first < last && m[first] < THRESHOLD * largest)
-    first++;
-  while (last > first && m[last] < THRESHOLD * largest)
-    last--;
-  double arc = 0, step = last > first ? 1 / (double) (last - first) : 0;
-  for (gsize k = first; k < last; k++)
-    arc += hypot (step, (m[k + 1] - m[k]) / largest);
-  return -arc;
-}
 
 /* The torque's rate on an even grid of `n` points `step_s` apart that begins at sample `first`. */
 static double *
@@ -80,6 +34,46 @@ torque_rate (const SbReading *reading, gsize half, gsize first, double step_s, g
       rate[k] = left + share * (sb_local_slope (t, y, i + 1, half, even_s) - left);
   }
   return rate;
+}
+
+typedef struct {
+  gsize half, skip; /* of the slope window; samples from one point to the next */
+  gsize n;
+  double step_s, cutoff_hz;
+} Grid;
+
+/* The noise of the samples through slopes and spectrum, made linear: sd ‖∂SAL/∂T‖. NaN where there is no arc. */
+static double
+propagate_noise (const Grid *grid, const double *rate, double sample_interval_s, double noise)
+{
+  g_autofree double *by_rate = g_new (double, grid->n);
+  gsize half = grid->half, n_samples = (grid->n - 1) * grid->skip + 2 * half + 1;
+  g_autofree double *by_sample = g_new0 (double, n_samples);
+  if (!sb_spectral_arc_gradient (rate, grid->n, 1 / grid->step_s, grid->cutoff_hz, by_rate))
+    return NAN;
+  double gain = sb_local_slope_noise_gain (half), weight = gain * gain / sample_interval_s, squares = 0;
+  for (gsize k = 0; k < grid->n; k++)
+    for (gsize j = 0; j <= 2 * half; j++)
+      by_sample[k * grid->skip + j] += by_rate[k] * weight * ((double) j - (double) half);
+  for (gsize i = 0; i < n_samples; i++)
+    squares += by_sample[i] * by_sample[i];
+  return noise * sqrt (squares);
+}
+
+/* The stretch begins at a sample and ends at a point of the grid, by an even chance over an interval (GUM 4.3.7), and
+ * either is moved by the noise of the crossing that it is taken from: with what one point fewer there does to the arc.
+ */
+static double
+propagate_ends (const SbReading *reading, const Grid *grid, const double *rate, double smoothness)
+{
+  double rate_hz = 1 / grid->step_s, by[2];
+  if (grid->n < 4)
+    return NAN;
+  by[0] = sb_spectral_arc_length (rate + 1, grid->n - 1, rate_hz, grid->cutoff_hz) - smoothness;
+  by[1] = sb_spectral_arc_length (rate, grid->n - 1, rate_hz, grid->cutoff_hz) - smoothness;
+  double start_s = hypot (reading->trial->sample_interval_s / sqrt (12), reading->crossing[0].uncertainty_s);
+  double end_s = hypot (grid->step_s / sqrt (12), reading->crossing[2].uncertainty_s);
+  return hypot (by[0] * start_s, by[1] * end_s) / grid->step_s;
 }
 
 void
@@ -116,6 +110,10 @@ sb_measure_smoothness (SbReading *reading)
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_TORQUE_SMOOTHNESS, smoothness,
                                        sb_reading_time (reading, first), sb_reading_time (reading, last));
   const SbTransition *transition = &reading->measures->transition;
+  Grid grid = { half, (gsize) skip, n, step_s, cutoff_hz };
+  if (transition->noise_nm > 0)
+    measure->uncertainty = hypot (propagate_noise (&grid, rate, trial->sample_interval_s, transition->noise_nm),
+                                  propagate_ends (reading, &grid, rate, smoothness));
   double step_nm = transition->top_nm - transition->base_nm;
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, transition->t10_s, transition->base_nm + 0.1 * step_nm, 0);
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, transition->t90_s, transition->base_nm + 0.9 * step_nm, 0);

@@ -10,7 +10,11 @@
 /* 1.96 sqrt (2), as ISO 5725-6 rounds it. */
 #define REPEATABILITY_FACTOR 2.8
 #define CONFIDENCE           0.95
-#define DERIVED              "derived channel"
+/* An autocorrelation of fewer tells nothing; one so many standard deviations from what chance does, in one of some 700
+ * sets of independent repeats, is told. */
+#define FEWEST_FOR_LAG1 10
+#define BEYOND_CHANCE   3
+#define DERIVED         "derived channel"
 
 /* Doubts of one kind: the part of the sentence before ": " is worded alike in every trial, the figures are not. */
 typedef struct {
@@ -86,6 +90,23 @@ first_reason (SbMeasures *const *measures, gsize n, SbMeasureId id)
   return "no trial is included";
 }
 
+/* Of n independent values it lies about -1/n and scatters by (n - 2) / (n sqrt (n - 1)) (Moran 1948, from memory). */
+static void
+doubt_dependence (SbMeasureSummary *summary, const double *values)
+{
+  double n = (double) summary->n;
+  if (summary->n < FEWEST_FOR_LAG1 || !(summary->sd > 1e-9 * fabs (summary->mean)))
+    return;
+  summary->lag1 = sb_lag1_autocorrelation (values, summary->n);
+  double z = (summary->lag1 + 1 / n) / ((n - 2) / (n * sqrt (n - 1)));
+  if (z > BEYOND_CHANCE)
+    add_doubt (
+        summary,
+        g_strdup_printf ("repeats not independent: neighbours in the list are alike (lag-1 autocorrelation %.2f), so "
+                         "that the standard uncertainty of the mean, sd/√n, and its interval may be too small",
+                         summary->lag1));
+}
+
 static void
 summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
 {
@@ -107,6 +128,7 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   summary->ci95[0] = summary->mean - half;
   summary->ci95[1] = summary->mean + half;
   merge_doubts (summary, measures, n, id);
+  doubt_dependence (summary, values);
   if (summary->n_absent > 0)
     add_doubt (summary, g_strdup_printf ("missing in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT " trials: %s",
                                          summary->n_absent, n, first_reason (measures, n, id)));
@@ -154,7 +176,8 @@ sb_summary_new (SbMeasures *const *measures, gsize n, const SbEnsemble *ensemble
   g_atomic_ref_count_init (&summary->ref_count);
   for (int i = 0; i < SB_N_MEASURES; i++) {
     SbMeasureSummary *one = &summary->measure[i];
-    one->mean = one->sd = one->ci95[0] = one->ci95[1] = one->standard_uncertainty = one->repeatability = NAN;
+    one->mean = one->sd = one->ci95[0] = one->ci95[1] = one->standard_uncertainty = one->repeatability = one->lag1
+        = NAN;
     if (!sb_measure_info ((SbMeasureId) i)->of_configuration)
       summarize (one, measures, n, (SbMeasureId) i);
   }

@@ -116,9 +116,12 @@ sb_measure_torque_levels (SbReading *reading)
   find_base (reading, y);
   find_top (reading, y);
 
-  sb_measure_doubt_largest (sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE), SB_MEASURE_PEAK_TORQUE,
-                            y + reading->first, reading->last + 1 - reading->first, transition->noise_nm,
-                            "the top level is not raised by noise");
+  if (transition->noise_nm > 0) {
+    reading->peak_largest = sb_largest_of_noisy (y + reading->first, reading->last + 1 - reading->first,
+                                                 reading->peak - reading->first, 1, transition->noise_nm);
+    sb_measure_doubt_largest (sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE), SB_MEASURE_PEAK_TORQUE,
+                              &reading->peak_largest, "the top level is not raised by noise");
+  }
   double step = transition->top_nm - transition->base_nm;
   double noise = isfinite (transition->noise_nm) ? transition->noise_nm : 0;
   if (!(step > STEP_NOISES * noise) || !(step > 1e-9 * fabs (y[reading->peak])))

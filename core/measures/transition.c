@@ -40,6 +40,11 @@ find_crossings (SbReading *reading)
     return FALSE;
   reading->i10 = reading->crossing[0].before;
   reading->i90 = reading->crossing[2].before;
+  transition->n_rise = reading->i90 - reading->i10;
+  for (gsize k = 0; k < 3; k++) {
+    transition->crossing[k].n_points = reading->crossing[k].n_points;
+    transition->crossing[k].uncertainty_s = reading->crossing[k].uncertainty_s;
+  }
   transition->t10_s = reading->crossing[0].t_s - trial->onset_s;
   transition->t50_s = reading->crossing[1].t_s - trial->onset_s;
   transition->t90_s = reading->crossing[2].t_s - trial->onset_s;
@@ -50,7 +55,7 @@ void
 sb_reading_doubt_resolution (const SbReading *reading, SbMeasure *measure)
 {
   const SbTransition *transition = &reading->measures->transition;
-  gsize n = reading->i90 - reading->i10; /* samples from the 10 % instant to the 90 % instant */
+  gsize n = transition->n_rise;
   if (n >= SB_RESOLVED_SAMPLES)
     return;
   double limit = 0.8 * (transition->top_nm - transition->base_nm) / (4 * reading->trial->sample_interval_s);

@@ -3,6 +3,10 @@
 
 #include "extremum.h"
 #include "levels.h"
+#include "noise.h"
+#include "passage.h"
+#include "smooth_curve.h"
+#include "statistics.h"
 
 #include <math.h>
 #include <string.h>
@@ -73,19 +77,77 @@ time_integral (const SbReading *reading, const double *y)
   return sum / 2;
 }
 
+/* The noise of a trapezoidal mean, sd √(Σ w²), w the samples' shares of the time; and of the onset, which the window
+ * begins at. */
+static double
+mean_uncertainty (const SbReading *reading, const double *y, double mean, double length_s, double sd)
+{
+  const double *t = reading->trial->time_s;
+  double squares = 0, onset_s = reading->trial->onset_uncertainty_s;
+  for (gsize i = reading->first; i <= reading->last; i++) {
+    double before = i > reading->first ? t[i] - t[i - 1] : 0, after = i < reading->last ? t[i + 1] - t[i] : 0;
+    double share = (before + after) / (2 * length_s);
+    squares += share * share;
+  }
+  return hypot (sd * sqrt (squares), onset_s * (mean - y[reading->first]) / length_s);
+}
+
 static void
-set_mean (SbReading *reading)
+set_mean (SbReading *reading, double sd)
 {
   const SbTrial *trial = reading->trial;
   double from = fmax (trial->onset_s, trial->time_s[0]) - trial->onset_s, to = reading->end_s;
   double mean = time_integral (reading, trial->signal[SB_CHANNEL_VELOCITY]) / (to - from);
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_MEAN_VELOCITY, mean, from, to);
   sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, from, mean, 0);
+  if (sd > 0) {
+    const double *y = trial->signal[SB_CHANNEL_VELOCITY];
+    measure->uncertainty = mean_uncertainty (reading, y, mean, to - from, sd);
+    sb_measure_doubt_noise (measure, sb_noise_lag1 (y, reading->first, sb_mean (y, reading->first), sd),
+                            reading->first);
+  }
   sb_reading_doubt_onset (reading, measure);
 }
 
+/* The curve without its noise, about `level`: over a quarter of the rise. `n` samples, up to where it has been above
+ * the level for as long as the rise. */
+static double *
+smooth_rise (const SbReading *reading, const Curve *curve, double level, gsize at, gsize *n)
+{
+  *n = MIN (2 * at + 8, curve->n);
+  double *rise
+      = sb_smooth_curve (reading->trial->time_s + curve->start, curve->y, curve->n, 0, *n - 1, MAX (at / 8, 2));
+  for (gsize i = 0; i < *n; i++)
+    rise[i] -= level;
+  return rise;
+}
+
+/* Noise passes the level early, and the peak that the level is a share of is itself noisy. `i` is the sample before the
+ * passage. */
 static void
-set_rise_time (SbReading *reading, const Curve *curve, double peak)
+set_rise_uncertainty (const SbReading *reading, const Curve *curve, const SbLargest *peak, double sd, gsize i,
+                      SbMeasure *measure)
+{
+  const double *t = reading->trial->time_s + curve->start;
+  double level = 0.9 * reading->measures->measure[SB_MEASURE_PEAK_VELOCITY].value;
+  gsize n;
+  g_autofree double *rise = smooth_rise (reading, curve, level, i, &n);
+  SbPassage passage = sb_first_passage (t, rise, n, sd);
+  gsize true_at = 0;
+  while (true_at + 1 < n && rise[true_at + 1] < -0.9 * peak->bias)
+    true_at++;
+  if (true_at + 1 >= n || !(passage.chance > 0.5))
+    return;
+  double dy = rise[true_at + 1] - rise[true_at], share = (-0.9 * peak->bias - rise[true_at]) / dy;
+  double dt = t[true_at + 1] - t[true_at], true_s = t[true_at] + dt * CLAMP (share, 0, 1);
+  measure->bias = passage.mean_s - true_s;
+  double by_peak = 0.9 * hypot (peak->scatter, peak->sampling) * dt / fabs (dy);
+  measure->uncertainty
+      = hypot (hypot (passage.sd_s, by_peak), hypot (measure->bias, reading->trial->onset_uncertainty_s));
+}
+
+static void
+set_rise_time (SbReading *reading, const Curve *curve, double peak, const SbLargest *largest, double sd)
 {
   if (!(peak > 0)) {
     sb_reading_set_absent (reading, SB_MEASURE_VELOCITY_RISE_TIME,
@@ -102,6 +164,8 @@ set_rise_time (SbReading *reading, const Curve *curve, double peak)
       = sb_crossing_time (reading->trial->time_s + curve->start, curve->y, i, 0.9 * peak) - reading->trial->onset_s;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_VELOCITY_RISE_TIME, rise_s, 0, fmax (0, rise_s));
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, rise_s, 0.9 * peak, 0);
+  if (curve->half == 0 && sd > 0)
+    set_rise_uncertainty (reading, curve, largest, sd, i, measure);
   double bias = reading->measures->measure[SB_MEASURE_PEAK_VELOCITY].bias;
   if (bias > SB_BIAS_SHARE * peak)
     sb_measure_add_doubt (measure,
@@ -123,12 +187,15 @@ sb_measure_velocity (SbReading *reading)
       peak = i;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_PEAK_VELOCITY, curve.y[peak], 0, reading->end_s);
   sb_measure_add_evidence (measure, SB_EVIDENCE_PEAK, sb_reading_time (reading, curve.start + peak), curve.y[peak], 0);
-  if (curve.half == 0)
-    sb_measure_doubt_largest (measure, SB_MEASURE_PEAK_VELOCITY, curve.y + (reading->first - curve.start),
-                              reading->last + 1 - reading->first,
-                              sb_reading_base_sd (reading, reading->trial->signal[SB_CHANNEL_VELOCITY]),
-                              "a smoothing of the velocity lowers that");
-  set_mean (reading);
-  set_rise_time (reading, &curve, curve.y[peak]);
+  const double *y = reading->trial->signal[SB_CHANNEL_VELOCITY];
+  gsize before = reading->first - curve.start, n = reading->last + 1 - reading->first;
+  double sd = sb_noise_sd (y, reading->first);
+  SbLargest largest = { 0 };
+  if (curve.half == 0 && sd > 0) {
+    largest = sb_largest_of_noisy (curve.y + before, n, peak - before, 1, sd);
+    sb_measure_doubt_largest (measure, SB_MEASURE_PEAK_VELOCITY, &largest, "a smoothing of the velocity lowers that");
+  }
+  set_mean (reading, sd);
+  set_rise_time (reading, &curve, curve.y[peak], &largest, sd);
   g_free (curve.owned);
 }

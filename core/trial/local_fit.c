@@ -38,6 +38,51 @@ fit_quadratic (const double *t, const double *y, gsize centre, gsize half)
   };
 }
 
+#define MOST_TERMS (SB_LOCAL_FIT_DEGREES + 1)
+
+/* Normal equations of a polynomial in u, its terms from the lowest; `a` has a row for each, and the right side. */
+static void
+fill_normal_equations (double a[MOST_TERMS][MOST_TERMS + 1], gsize n_terms, double u, double y)
+{
+  double power[MOST_TERMS] = { 1 };
+  for (gsize k = 1; k < n_terms; k++)
+    power[k] = power[k - 1] * u;
+  for (gsize r = 0; r < n_terms; r++) {
+    for (gsize c = 0; c < n_terms; c++)
+      a[r][c] += power[r] * power[c];
+    a[r][n_terms] += power[r] * y;
+  }
+}
+
+/* Gauss and Jordan; the matrix is positive definite and needs no pivots. The solution stands in the last column. */
+static void
+solve (double a[MOST_TERMS][MOST_TERMS + 1], gsize n_terms)
+{
+  for (gsize k = 0; k < n_terms; k++)
+    for (gsize r = 0; r < n_terms; r++) {
+      double factor = r == k ? 1 - 1 / a[k][k] : a[r][k] / a[k][k];
+      for (gsize c = k; c <= n_terms; c++)
+        a[r][c] -= factor * a[k][c];
+    }
+}
+
+SbLocalFit
+sb_local_fit (const double *t, const double *y, gsize centre, gsize half, gsize degree)
+{
+  g_return_val_if_fail (degree <= SB_LOCAL_FIT_DEGREES && 2 * half >= degree, ((SbLocalFit){ NAN, NAN, NAN }));
+  gsize first = centre - half, last = centre + half, n_terms = degree + 1;
+  double scale = MAX (t[last] - t[centre], t[centre] - t[first]);
+  double a[MOST_TERMS][MOST_TERMS + 1] = { 0 };
+  for (gsize i = first; i <= last; i++)
+    fill_normal_equations (a, n_terms, (t[i] - t[centre]) / scale, y[i] - y[centre]);
+  solve (a, n_terms);
+  return (SbLocalFit){
+    .value = y[centre] + a[0][n_terms],
+    .slope = degree >= 1 ? a[1][n_terms] / scale : 0,
+    .curvature = degree >= 2 ? 2 * a[2][n_terms] / (scale * scale) : 0,
+  };
+}
+
 double
 sb_local_slope (const double *t, const double *y, gsize centre, gsize half, double interval_s)
 {
@@ -56,6 +101,21 @@ double
 sb_local_slope_noise_gain (gsize half)
 {
   return 1 / sqrt ((double) (half * (half + 1) * (2 * half + 1)) / 3);
+}
+
+double
+sb_local_quartic_extra_gain (gsize half)
+{
+  /* What the quartic adds to the slope's weights is orthogonal to them: the cubic of Gram's polynomials. */
+  double s2 = 0, s4 = 0, s6 = 0;
+  for (gsize k = 1; k <= half; k++) {
+    double q = (double) k * (double) k;
+    s2 += 2 * q;
+    s4 += 2 * q * q;
+    s6 += 2 * q * q * q;
+  }
+  double m = s4 / s2;
+  return m / sqrt (s6 - m * s4);
 }
 
 void

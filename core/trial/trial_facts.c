@@ -39,6 +39,7 @@ sb_trial_facts_new (const SbTrial *trial)
   facts->end_s = trial->time_s[trial->n_samples - 1] - trial->onset_s;
   facts->onset_s = trial->onset_s;
   facts->onset_from = trial->onset_from;
+  facts->onset_uncertainty_s = trial->onset_uncertainty_s;
   facts->command_base_nm = trial->command_base_nm;
   facts->command_top_nm = trial->command_top_nm;
   facts->active_end_s = trial->active_end_s - trial->onset_s;

@@ -12,7 +12,7 @@ typedef struct {
   SbLayout *layout;  /* that the log was read by */
   GPtrArray *faults; /* SbFault */
   guint64 n_faults;
-  guint64 n_other_tables; /* of the file, behind the one that was read */
+  guint64 n_other_tables;                         /* of the file, behind the one that was read */
   GPtrArray *fault_groups;                        /* SbFaultGroup */
   GPtrArray *settings;                            /* SbSetting */
   char *device, *firmware, *operator_name, *date; /* NULL when not stated */
@@ -26,6 +26,7 @@ typedef struct {
   double start_s, end_s; /* first and last sample, after the onset */
   double onset_s;        /* time of the log */
   SbOnsetFrom onset_from;
+  double onset_uncertainty_s;             /* standard; 0 where it is none or not known */
   double command_base_nm, command_top_nm; /* NaN without a command */
   double active_end_s;                    /* after the onset */
   GArray *steps;    /* SbStep of the trial's stretch of the log, in the log's time; may be empty */

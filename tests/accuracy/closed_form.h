@@ -79,6 +79,16 @@ settling_instant (SecondOrder s, double band)
   return (low + high) / 2;
 }
 
+/* Crests, the extrema above, that stand higher than `limit`; 0 where fewer than two do, which is no ringing. */
+static inline double
+crests_above (SecondOrder s, double limit)
+{
+  int n = 0;
+  while (extremum (s, 2 * n + 1) > limit)
+    n++;
+  return n >= 2 ? n : 0;
+}
+
 /* RMS of the response about 1 from its first passage through 1, for `length` s: the decaying cosine's integral. The
  * deviation there is e^(-a u) R sin (wd u) with R its rate's size, since it starts at zero. */
 static inline double

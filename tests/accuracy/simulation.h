@@ -22,7 +22,9 @@ typedef struct {
   SbTrial *trial;
   gsize n;
   double noise_nm, noise_rad_per_s;
-  double shift_s; /* of this draw */
+  double shift_s;    /* of this draw */
+  double gain;       /* of the velocity, 1 unless a repeat's own is set */
+  double smoothness; /* a slow twin's, of samples without noise */
   MadeNoise random;
 } Simulation;
 
@@ -35,16 +37,22 @@ SbMeasures *simulation_draw (Simulation *simulation, const SbMeasureChoices *cho
 /* What is true of the draw just made; NaN for what has no truth of its own. */
 double simulation_truth (const Simulation *simulation, SbMeasureId id);
 
+/* The same for a command that jumped anywhere between its first sample at the new level and the one before, less the
+ * half interval that it is off on average: what an uncertainty that counts the onset's in is about. */
+double simulation_truth_of_jump (const Simulation *simulation, SbMeasureId id);
+
 /* Errors of a measure over draws. */
 typedef struct {
   gsize n, n_absent, n_doubted;
   double truth, error, square, told_bias;
   gsize n_known;   /* with an uncertainty */
   double z_square; /* (error / uncertainty)² */
+  double u_square; /* uncertainty² */
 } Tally;
 
 void tally_add (Tally *tally, const SbMeasure *measure, double truth);
 double tally_bias (const Tally *tally);
 double tally_rmse (const Tally *tally);
-double tally_sd (const Tally *tally); /* about their own mean */
-double tally_z (const Tally *tally);  /* root mean square of error over uncertainty */
+double tally_sd (const Tally *tally);      /* about their own mean */
+double tally_z (const Tally *tally);       /* root mean square of error over uncertainty */
+double tally_u_ratio (const Tally *tally); /* root mean square uncertainty over root mean square error */

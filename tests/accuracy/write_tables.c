@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Writes the accuracy tables of docs/methods.md to the standard output: bias and root mean square error of every
- * measure, in percent of the true value, over noise, sample rate and ringing. */
-#include "simulation.h"
+ * measure, in percent of the true value, over noise, sample rate and ringing; and what its standard uncertainty is of
+ * its error. */
+#include "deviation.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -44,36 +45,54 @@ print_cell (SbMeasureId id, const Tally *tally)
   }
   double truth = is_share_of_step (id) ? 1 : fabs (tally->truth / (double) tally->n),
          rmse = 100 * tally_rmse (tally) / truth;
+  if (!(truth > 0)) {
+    printf (" %.2g of 0 |", tally_bias (tally));
+    return;
+  }
   printf (" ");
   print_percent (tally_bias (tally) / truth);
   printf (" (%.*f) |", rmse >= 9.95 ? 0 : rmse >= 0.995 ? 1 : rmse >= 0.0995 ? 2 : 3, rmse);
 }
 
+/* Of one cell: against what is true, and against what the uncertainty is about. */
+typedef struct {
+  Tally error, jump;
+} Cell;
+
 static void
-run (double zeta, double noise, double rate_hz, gsize n_draws, Tally *tally)
+run (double zeta, double noise, double rate_hz, gsize n_draws, Cell *cell)
 {
   Case c = CASE (zeta, rate_hz, noise);
   Simulation simulation;
   simulation_init (&simulation, &c, 1 + (guint64) (zeta * 1000));
   for (gsize d = 0; d < n_draws; d++) {
     SbMeasures *measures = simulation_draw (&simulation, NULL);
-    for (int id = 0; id < SB_N_MEASURES; id++)
-      tally_add (&tally[id], &measures->measure[id], simulation_truth (&simulation, (SbMeasureId) id));
+    for (int i = 0; i < SB_N_MEASURES; i++) {
+      SbMeasureId id = (SbMeasureId) i;
+      if (id == SB_MEASURE_VELOCITY_DEVIATION)
+        continue;
+      tally_add (&cell[i].error, &measures->measure[i], simulation_truth (&simulation, id));
+      tally_add (&cell[i].jump, &measures->measure[i], simulation_truth_of_jump (&simulation, id));
+    }
     sb_measures_unref (measures);
   }
   simulation_clear (&simulation);
+  deviation_tally (&c, 1, MAX (n_draws / 10, 2), &cell[SB_MEASURE_VELOCITY_DEVIATION].error);
 }
 
 static void
-write_table (double zeta, gsize n_draws)
+print_ratio (const Tally *tally)
 {
-  static Tally tally[N_NOISES][N_RATES][SB_N_MEASURES];
-  memset (tally, 0, sizeof tally);
-  for (gsize k = 0; k < N_NOISES; k++)
-    for (gsize r = 0; r < N_RATES; r++)
-      run (zeta, noises[k], rates_hz[r], n_draws, tally[k][r]);
+  if (tally->n < tally->n_absent || tally->n_known == 0)
+    printf (" – |");
+  else
+    printf (" %.2f |", tally_u_ratio (tally));
+}
 
-  printf ("\n**Damping ratio %g** (overshoot %.0f %%).\n\n| measure |", zeta,
+static void
+print_head (const char *title, double zeta)
+{
+  printf ("\n**%s, damping ratio %g** (overshoot %.0f %%).\n\n| measure |", title, zeta,
           100 * extremum ((SecondOrder){ zeta, 1 }, 1));
   for (gsize k = 0; k < N_NOISES; k++)
     for (gsize r = 0; r < N_RATES; r++)
@@ -82,14 +101,32 @@ write_table (double zeta, gsize n_draws)
   for (gsize k = 0; k < N_NOISES * N_RATES; k++)
     printf ("---|");
   printf ("\n");
-  for (int id = 0; id < SB_N_MEASURES; id++) {
-    if (isnan (tally[0][0][id].truth) || (tally[0][0][id].n == 0 && tally[0][N_RATES - 1][id].n == 0))
-      continue;
-    printf ("| %s |", sb_measure_info ((SbMeasureId) id)->name);
-    for (gsize k = 0; k < N_NOISES; k++)
-      for (gsize r = 0; r < N_RATES; r++)
-        print_cell ((SbMeasureId) id, &tally[k][r][id]);
-    printf ("\n");
+}
+
+static void
+write_table (double zeta, gsize n_draws)
+{
+  static Cell cell[N_NOISES][N_RATES][SB_N_MEASURES];
+  memset (cell, 0, sizeof cell);
+  for (gsize k = 0; k < N_NOISES; k++)
+    for (gsize r = 0; r < N_RATES; r++)
+      run (zeta, noises[k], rates_hz[r], n_draws, cell[k][r]);
+
+  for (int uncertainty = 0; uncertainty < 2; uncertainty++) {
+    print_head (uncertainty ? "Uncertainty over error" : "Bias (error)", zeta);
+    for (int id = 0; id < SB_N_MEASURES; id++) {
+      const Cell *any = &cell[0][N_RATES - 1][id];
+      if (any->error.n == 0 || (uncertainty && any->jump.n_known == 0))
+        continue;
+      printf ("| %s |", sb_measure_info ((SbMeasureId) id)->name);
+      for (gsize k = 0; k < N_NOISES; k++)
+        for (gsize r = 0; r < N_RATES; r++)
+          if (uncertainty)
+            print_ratio (&cell[k][r][id].jump);
+          else
+            print_cell ((SbMeasureId) id, &cell[k][r][id].error);
+      printf ("\n");
+    }
   }
 }
 
@@ -102,7 +139,8 @@ main (int argc, char **argv)
     return 64;
   }
   printf ("Bias, and in brackets the root mean square error, in percent of the true value (overshoot and "
-          "undershoot: of the step); %zu draws for each cell.\n",
+          "undershoot: of the step); %zu draws for each cell. Then the stated standard uncertainty over the root mean "
+          "square error: 1 is honest, less is bold, more is careful.\n",
           n_draws);
   for (gsize z = 0; z < G_N_ELEMENTS (zetas); z++)
     write_table (zetas[z], n_draws);

@@ -27,8 +27,8 @@ static const Member trial_members[]
         { "n_faults", 'I' } };
 static const Member failed_members[]
     = { { "file", 's' }, { "included", 'b' }, { "exclusion_reason", 'S' }, { "failure", 's' } };
-static const Member measure_members[]
-    = { { "value", 'n' }, { "unit", 's' }, { "uncertainty", 'N' }, { "window_s", 'p' }, { "doubts", 'a' } };
+static const Member measure_members[] = { { "value", 'n' },          { "unit", 's' },     { "uncertainty", 'N' },
+                                          { "no_uncertainty", 'S' }, { "window_s", 'p' }, { "doubts", 'a' } };
 static const Member summary_members[]
     = { { "mean", 'n' },          { "sd", 'N' },   { "n", 'i' },     { "ci95", 'P' }, { "standard_uncertainty", 'N' },
         { "repeatability", 'N' }, { "unit", 's' }, { "doubts", 'a' } };

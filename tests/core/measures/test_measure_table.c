@@ -106,13 +106,17 @@ every_row_stands_in_the_methods_text (void **state)
     assert_documented (section, info->key, unit);
     assert_documented (section, info->key, info->definition);
     g_autofree char *formula = g_strconcat ("- Formula: ", info->formula, " - ", NULL);
+    g_autofree char *uncertainty = g_strconcat ("- Uncertainty: ", info->uncertainty, " - ", NULL);
     g_autofree char *limits = g_strconcat ("- Limits: ", info->limits, " - ", NULL);
     assert_documented (section, info->key, formula);
+    assert_documented (section, info->key, uncertainty);
     assert_documented (section, info->key, limits);
     assert_documented (section, info->key, info->source);
     const char *next = strstr (section + 4, "### ");
     assert_true (next == NULL || strstr (section, info->definition) < next);
-    assert_true (next == NULL || (strstr (section, formula) < next && strstr (section, limits) < next));
+    assert_true (next == NULL
+                 || (strstr (section, formula) < next && strstr (section, uncertainty) < next
+                     && strstr (section, limits) < next));
   }
 }
 

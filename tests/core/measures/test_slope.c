@@ -17,7 +17,7 @@ straight_rise_has_its_exact_peak_slope (void **state)
   assert_close (peak->window_s[1] - peak->window_s[0], 1e-3, 1e-12);
   assert_int_equal (peak->evidence[0].kind, SB_EVIDENCE_TANGENT);
   assert_close (peak->evidence[0].slope_per_s, peak->value, 0);
-  assert_no_doubts (r, SB_MEASURE_PEAK_TORQUE_SLOPE);
+  assert_no_doubts (r, SB_MEASURE_PEAK_TORQUE_SLOPE); /* of a straight rise the window flattens nothing */
 }
 
 /* On times that are not even, a quadratic is still fitted exactly: a straight rise keeps its slope. */
@@ -122,8 +122,7 @@ noise_floor_of_the_slope_follows_from_the_weights (void **state)
   const SbMeasures *r = measure_log (m, &log, NULL);
   /* 1000 samples give a standard deviation to 2.2 %; three times that */
   assert_close_relative (r->transition.noise_nm, 0.01, 0.07);
-  assert_close_relative (r->measure[SB_MEASURE_PEAK_TORQUE_SLOPE].uncertainty,
-                         r->transition.noise_nm / sqrt (10) / 5e-4, 1e-9);
+  assert_close_relative (r->transition.slope_floor_nm_per_s, r->transition.noise_nm / sqrt (10) / 5e-4, 1e-9);
   assert_null (doubt_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "in the noise"));
 }
 
@@ -160,6 +159,28 @@ largest_slope_of_a_noisy_slow_ramp_is_raised_by_noise (void **state)
   assert_doubt (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "raised by noise", "here by about 0.02");
 }
 
+/* A quartic through a rise T = a t - b t³ has the slope a where a quadratic over samples -2..2 h has a - 3.4 b h², as
+ * the weights -2 -1 0 1 2 over 10 make of t³: (16 + 1 + 1 + 16)/10. The rise of 50 ms is cut off where its slope is a
+ * half, so that it is steepest at its middle. */
+static void
+slope_window_too_long_for_the_bend_is_told (void **state)
+{
+  Measured *m = *state;
+  const double h = 5e-3, a = 320, b = a / (6 * 0.03 * 0.03);
+  MadeLog log = make_step_log (m->made, 600, 200, h, 8);
+  log.torque = make_column (m->made, log.n);
+  double reach = 0.03, top = 2 * (a * reach - b * reach * reach * reach);
+  for (gsize i = 0; i < log.n; i++) {
+    double u = CLAMP (log.t[i] - 0.05, -reach, reach);
+    log.torque[i] = top / 2 + a * u - b * u * u * u;
+  }
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  assert_int_equal (r->transition.slope_half, 2);
+  assert_close_relative (value_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE), a - 3.4 * b * h * h, 1e-9);
+  g_autofree char *by = g_strdup_printf ("about %.2g N·m/ms or more; the window has the fewest", 3.4 * b * h * h / 1e3);
+  assert_doubt (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "flattened", by);
+}
+
 int
 main (void)
 {
@@ -169,6 +190,7 @@ main (void)
     T (long_window_on_uneven_times_finds_the_steepest), T (slope_window_is_odd_and_never_below_five_samples),
     T (peak_slope_is_the_largest_of_all_windows),       T (noise_floor_of_the_slope_follows_from_the_weights),
     T (slow_rise_after_a_noisy_base_is_in_the_noise),   T (largest_slope_of_a_noisy_slow_ramp_is_raised_by_noise),
+    T (slope_window_too_long_for_the_bend_is_told),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

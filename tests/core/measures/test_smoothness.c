@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measured.h"
 
-#include "smoothness.h"
+#include "arc_length.h"
 
 /* exp (-5 t²), t = -1, -0.99, .., 0.99: the first author of the 2015 paper prints -1.41403 for it
  * (scripts/smoothness.py of the public repository siva82kb/SPARC). */

@@ -26,8 +26,8 @@ summarize (Measured *m, SbMeasureId id)
 }
 
 /* Slopes 1000, 2000 and 4000 N·m/s by hand: mean 2333.333, s = √(7000000 / 3) = 1527.525, t(0.975; 2) = 4.302653
- * (any table of Student's t), half width 4.302653 * 1527.525 / √3 = 3794.58; u = s / √3 = 881.917 (GUM 4.2.3); repeatability
- * 2.8 s = 4277.071 (ISO 5725-6, the factor from memory: 1.96 √2 rounded). */
+ * (any table of Student's t), half width 4.302653 * 1527.525 / √3 = 3794.58; u = s / √3 = 881.917 (GUM 4.2.3);
+ * repeatability 2.8 s = 4277.071 (ISO 5725-6, the factor from memory: 1.96 √2 rounded). */
 static void
 mean_sd_and_interval_are_those_of_the_gum (void **state)
 {
@@ -114,6 +114,62 @@ velocity_deviation_is_the_size_of_the_band (void **state)
   assert_true (isnan (s->sd));
 }
 
+static const SbMeasureSummary *
+summarize_values (Measured *m, const double *values, gsize n)
+{
+  static SbMeasures trials[16];
+  SbMeasures *list[16];
+  for (gsize i = 0; i < n; i++) {
+    trials[i].measure[SB_MEASURE_PEAK_TORQUE] = (SbMeasure){ .present = TRUE, .value = values[i] };
+    list[i] = &trials[i];
+  }
+  sb_summary_unref (m->summary);
+  m->summary = sb_summary_new (list, n, NULL);
+  return &m->summary->measure[SB_MEASURE_PEAK_TORQUE];
+}
+
+static gboolean
+is_told_dependent (const SbMeasureSummary *s)
+{
+  return s->doubts != NULL && g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "repeats not independent: ");
+}
+
+/* 1, 2, .. 12 about 6.5: sums of neighbours' products over the sum of squares 143 are 107.25/143 = 0.75 by hand;
+ * chance has it at -1/12 within 10/(12 √11) = 0.2513: 3.3 of these away. */
+static void
+repeats_that_follow_one_another_are_told (void **state)
+{
+  double values[12];
+  for (int i = 0; i < 12; i++)
+    values[i] = 1 + i;
+  const SbMeasureSummary *s = summarize_values (*state, values, 12);
+  assert_close (s->lag1, 0.75, 1e-14);
+  assert_true (is_told_dependent (s));
+  assert_true (isnan (summarize_values (*state, values, 9)->lag1));
+}
+
+/* Three standard deviations: of independent repeats fewer than one set in a hundred may be told. */
+static void
+independent_repeats_are_hardly_ever_told (void **state)
+{
+  MadeNoise noise = { 53 };
+  gsize n_told = 0;
+  double mean = 0, squares = 0;
+  enum { SETS = 4000 };
+  for (int k = 0; k < SETS; k++) {
+    double values[10];
+    for (int i = 0; i < 10; i++)
+      values[i] = 5 + made_normal (&noise);
+    const SbMeasureSummary *s = summarize_values (*state, values, 10);
+    n_told += is_told_dependent (s) ? 1 : 0;
+    mean += s->lag1 / SETS;
+    squares += s->lag1 * s->lag1 / SETS;
+  }
+  assert_true (n_told < SETS / 100);
+  assert_close (mean, -0.1, 0.015);                            /* -1/n */
+  assert_close (sqrt (squares - mean * mean), 8.0 / 30, 0.01); /* (n - 2) / (n √(n - 1)) */
+}
+
 int
 main (void)
 {
@@ -124,6 +180,8 @@ main (void)
     T (doubts_of_one_kind_are_told_once),
     T (missing_trials_are_counted_with_the_reason),
     T (no_trial_at_all_is_a_reason),
+    T (repeats_that_follow_one_another_are_told),
+    T (independent_repeats_are_hardly_ever_told),
     T (velocity_deviation_is_the_size_of_the_band),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

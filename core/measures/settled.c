@@ -1,0 +1,126 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "settled.h"
+
+#include "local_fit.h"
+#include "passage.h"
+#include "smooth_curve.h"
+
+#include <gsl/gsl_cdf.h>
+#include <math.h>
+
+/* Noise alone may leave the band in one log of so many. */
+#define ONE_LOG_OF 10000
+/* The noise is itself known from a base of few samples: so many of its standard deviations are added. */
+#define SURE_NOISES 2
+/* The local mean's window is at most so many transitions: it takes less than a hundredth off a ringing whose rise that
+ * transition is. */
+#define MOST_TRANSITIONS 2
+
+/* Noise of the local quadratic's value over that of a sample (Savitzky & Golay 1964, quadratic smoothing). */
+static double
+noise_gain (gsize half)
+{
+  double m = (double) half;
+  return half == 0 ? 1 : sqrt (3 * (3 * m * m + 3 * m - 1) / ((2 * m + 3) * (2 * m + 1) * (2 * m - 1)));
+}
+
+static double
+judged (const SbReading *reading, gsize i, gsize half)
+{
+  const double *t = reading->trial->time_s, *y = reading->trial->signal[SB_CHANNEL_TORQUE];
+  return half == 0 ? y[i] : sb_local_fit (t, y, i, half, 2).value;
+}
+
+/* The shortest window that is quiet enough; TRUE when there is one. */
+static gboolean
+choose_window (const SbReading *reading, SbSettled *settled)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  double noise = isfinite (transition->noise_nm) ? transition->noise_nm : 0;
+  double n = (double) (reading->last - reading->i90 + 1);
+  double known = 1 + SURE_NOISES / sqrt (2 * fmax (1, (double) reading->n_base));
+  double reach = gsl_cdf_ugaussian_Qinv (1 / (2 * ONE_LOG_OF * n)) * noise * known;
+  double widest_s = MOST_TRANSITIONS * (transition->t90_s - transition->t10_s);
+  gsize most = (gsize) fmin (widest_s / (2 * reading->trial->sample_interval_s), n / 8);
+  settled->half = 0;
+  while (noise_gain (settled->half) * reach > settled->band_nm && settled->half < most)
+    settled->half += settled->half == 0 ? 2 : 1;
+  settled->enough_ratio = noise_gain (settled->half) * reach / (transition->top_nm - transition->base_nm);
+  settled->noise_leaves = noise_gain (settled->half) * reach > settled->band_nm;
+  return !settled->noise_leaves;
+}
+
+/* Distances of the curve without its noise from the band, positive outside, at every `stride`-th sample of first..last.
+ */
+static double *
+distances (const SbReading *reading, const SbSettled *settled, gsize first, gsize last, gsize stride, double **t,
+           gsize *n)
+{
+  const SbTrial *trial = reading->trial;
+  double top = reading->measures->transition.top_nm;
+  gsize half = MAX (2 * settled->half, MAX ((reading->i90 - reading->i10) / 4, 2));
+  g_autofree double *smooth
+      = sb_smooth_curve (trial->time_s, trial->signal[SB_CHANNEL_TORQUE], trial->n_samples, first, last, half);
+  *n = (last - first) / stride + 1;
+  double *d = g_new (double, *n);
+  *t = g_new (double, *n);
+  for (gsize k = 0; k < *n; k++) {
+    d[k] = fabs (smooth[k * stride] - top) - settled->band_nm;
+    (*t)[k] = trial->time_s[first + k * stride];
+  }
+  return d;
+}
+
+/* Propagated through the passage; an edge that is off with its level moves it by the pace of the curve there. */
+static void
+set_uncertainty (const SbReading *reading, gsize out, gsize end, SbSettled *settled)
+{
+  double sd = noise_gain (settled->half) * reading->measures->transition.noise_nm;
+  if (!(sd > 0))
+    return;
+  gsize stride = settled->half / 2 + 1, transition = MAX (reading->i90 - reading->i10, 1), n;
+  gsize last = MIN (end, out + 4 * transition + 2 * settled->half), first = reading->i10;
+  g_autofree double *t = NULL, *d = distances (reading, settled, first, last, stride, &t, &n);
+  gsize k = n - 1;
+  while (k > 0 && !(d[k - 1] > 0))
+    k--;
+  if (n < 2 || k == 0)
+    return;
+  SbPassage passage = sb_last_passage (t, d, n, sd);
+  double slope = (d[k] - d[k - 1]) / (t[k] - t[k - 1]), true_s = t[k] - d[k] / slope;
+  double edge_u = hypot (reading->top_u_nm, reading->choices.settling_band_ratio * reading->base_u_nm);
+  settled->bias_s = passage.mean_s - true_s;
+  settled->uncertainty_s = hypot (hypot (passage.sd_s, settled->bias_s), edge_u / fabs (slope));
+}
+
+gboolean
+sb_find_settled (const SbReading *reading, SbSettled *settled)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  const double *t = reading->trial->time_s;
+  double top = transition->top_nm;
+  *settled = (SbSettled){ .band_nm = reading->choices.settling_band_ratio * (top - transition->base_nm) };
+  if (!choose_window (reading, settled))
+    return FALSE;
+  gsize end = MIN (reading->last, reading->trial->n_samples - 1 - settled->half), out = end + 1;
+  gsize first = MAX (reading->i10 + 1, settled->half);
+  double inside = top, outside = top;
+  while (out > first) {
+    outside = judged (reading, out - 1, settled->half);
+    if (fabs (outside - top) > settled->band_nm)
+      break;
+    inside = outside;
+    out--;
+  }
+  if (out == first) /* before the rise it is outside */
+    outside = reading->trial->signal[SB_CHANNEL_TORQUE][first - 1];
+  if (out > end) {
+    settled->end_off_nm = fabs (outside - top);
+    return FALSE;
+  }
+  gsize i = out - 1; /* the last sample outside the band */
+  settled->edge_nm = outside > top ? top + settled->band_nm : top - settled->band_nm;
+  settled->at_s = t[i] + (t[i + 1] - t[i]) * ((settled->edge_nm - outside) / (inside - outside));
+  set_uncertainty (reading, i, end, settled);
+  return TRUE;
+}
