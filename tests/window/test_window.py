@@ -147,6 +147,23 @@ class WindowTest(BenchWindow):
                  lambda: self.screen.find("image", "Chart").description != before
                  and "ean torque slope" in self.screen.find("image", "Chart").description)
 
+    def test_chosen_measure_is_explained_in_the_words_of_the_batch_command(self):
+        self.open_bench()
+        button = self.screen.find("push button", "Explain")
+        self.assertNotIn("sensitive", self.screen.states(button))  # nothing is chosen
+        self.screen.click(self.screen.find("label", "Dead time"))
+        wait_for("there is something to explain", lambda: "sensitive" in self.screen.states(button))
+        self.screen.act(button)
+        wait_for("the sheet is up", lambda: self.screen.all("frame", re.compile("^Dead time")))
+        view = self.screen.find("text", "How it was computed")
+        text = wait_for("it is filled", lambda: view.queryText().getText(0, -1).count("\n") > 10
+                        and view.queryText().getText(0, -1))
+        printed = subprocess.run([BATCH, "measure", "--explain", "dead_time", *self.bench],
+                                 capture_output=True, text=True, check=False).stdout
+        self.assertEqual(text.strip(), printed.strip())
+        self.screen.keys("Escape")
+        wait_for("Escape closes it", lambda: not self.screen.all("frame", re.compile("^Dead time")))
+
     def test_rename_by_key(self):
         self.open_bench()
         self.screen.keys("F2")

@@ -2,6 +2,7 @@
 #include "measures_view.h"
 
 #include "choices_button.h"
+#include "explain_sheet.h"
 #include "measure_cell.h"
 #include "measure_columns.h"
 #include "table_line.h"
@@ -20,7 +21,7 @@ struct _SbMeasuresView {
   gboolean stale;       /* there are newer ones */
   GArray *columns;      /* SbMeasureColumn, right of the names */
   SbTableColumns *widths;
-  GtkWidget *top, *heading, *names, *list_box;
+  GtkWidget *top, *explain, *heading, *names, *list_box;
   GtkWidget *row[SB_N_MEASURES], *line[SB_N_MEASURES], *name[SB_N_MEASURES];
 };
 
@@ -233,7 +234,28 @@ on_row_selected (GtkListBox *list_box, GtkListBoxRow *row, SbMeasuresView *view)
       gtk_widget_add_css_class (view->name[id], "chosen");
     else
       gtk_widget_remove_css_class (view->name[id], "chosen");
+  gtk_widget_set_sensitive (view->explain, chosen >= 0);
   g_signal_emit (view, signals[CHOSEN], 0, chosen);
+}
+
+static void
+on_explain (GtkButton *button, SbMeasuresView *view)
+{
+  GtkListBoxRow *row = gtk_list_box_get_selected_row (GTK_LIST_BOX (view->list_box));
+  if (row != NULL && view->shown != NULL)
+    sb_explain_sheet_present (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (view))), view->shown,
+                              (SbMeasureId) gtk_list_box_row_get_index (row));
+}
+
+/* Of the chosen row. */
+static GtkWidget *
+make_explain_button (SbMeasuresView *view)
+{
+  view->explain = gtk_button_new_with_label ("Explain");
+  gtk_widget_set_sensitive (view->explain, FALSE);
+  gtk_widget_set_tooltip_text (view->explain, "How the chosen figure was computed, trial by trial");
+  g_signal_connect (view->explain, "clicked", G_CALLBACK (on_explain), view);
+  return view->explain;
 }
 
 static gboolean
@@ -335,6 +357,7 @@ sb_measures_view_init (SbMeasuresView *view)
   view->top = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   gtk_widget_add_css_class (view->top, "measures-top");
   gtk_box_append (GTK_BOX (view->top), heading);
+  gtk_box_append (GTK_BOX (view->top), make_explain_button (view));
   gtk_box_append (GTK_BOX (view), view->top);
   gtk_box_append (GTK_BOX (view), make_table (view));
 }
