@@ -138,6 +138,7 @@ receive (gsize index, SbTrialWork *work, gpointer user_data)
   result->facts = g_steal_pointer (&work->facts);
   result->measures = g_steal_pointer (&work->measures);
   result->failure = g_steal_pointer (&work->failure);
+  result->is_lost = work->cannot_be_opened;
   if (work->trial != NULL && result->included)
     add_to_ensemble (pass, pass->places[index].configuration, work->trial);
   if (pass->keep)

@@ -18,6 +18,7 @@ typedef struct {
   gboolean log_told;    /* an earlier trial of the analysis is of the same log: what is to be said of the log as a
                          * whole (faults, rows left out) is said there */
   char *failure;        /* why the log could not be used; NULL when it could, or when it was passed over */
+  gboolean is_lost;     /* the log cannot be opened, or is another than the session was saved with */
   SbTrialFacts *facts;  /* NULL when failed or passed over */
   SbMeasures *measures; /* NULL when failed */
   SbTrial *trial;       /* NULL when failed or not kept */

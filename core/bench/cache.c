@@ -34,6 +34,7 @@ work_copy (const SbTrialWork *from)
     .trial = from->trial != NULL ? sb_trial_ref (from->trial) : NULL,
     .facts = from->facts != NULL ? sb_trial_facts_ref (from->facts) : NULL,
     .measures = from->measures != NULL ? sb_measures_ref (from->measures) : NULL,
+    .cannot_be_opened = from->cannot_be_opened,
     .failure = g_strdup (from->failure),
   };
 }

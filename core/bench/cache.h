@@ -10,6 +10,7 @@ typedef struct {
   SbTrial *trial;
   SbTrialFacts *facts;
   SbMeasures *measures;
+  gboolean cannot_be_opened; /* the failure: there is no such file, or it may not be read */
   char *failure;
 } SbTrialWork;
 

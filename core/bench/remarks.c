@@ -18,9 +18,11 @@ remark_on_change (SbTrialResult *trial, const char *saved_sha256)
 {
   if (saved_sha256 == NULL || strcmp (saved_sha256, trial->facts->sha256) == 0)
     return;
-  remark (trial, g_strdup_printf ("this is not the log that the session was saved with: its SHA-256 begins with %.8s, "
-                                  "that one's with %.8s. Bring the old log back, or save the session anew to accept it",
-                                  trial->facts->sha256, saved_sha256));
+  trial->is_lost = TRUE;
+  remark (trial,
+          g_strdup_printf ("this is not the log that the session was saved with: its SHA-256 begins with %.8s, "
+                           "that one's with %.8s. Locate the old log, or save the session anew to accept this one",
+                           trial->facts->sha256, saved_sha256));
 }
 
 /* A copy is no repeat: it narrows the interval and adds nothing. Steps of one log are no copies of one another. */

@@ -7,7 +7,7 @@
 static const char *const known_when_absent[]
     = { "passed_over", "layouts",      "folder", "opened_folder", "sha256", "exclusion_reason",
         "onset_s",     "active_end_s", "from_s", "to_s",          "step",   "steps",
-        "kept_whole",  "layout",       NULL };
+        "kept_whole",  "layout",       "audits", "claims",        NULL };
 
 static JsonNode *unknown_of_value (JsonNode *read, JsonNode *written);
 

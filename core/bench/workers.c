@@ -105,6 +105,7 @@ work_out (Workers *workers, gsize index)
     if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
       return work;
     work.failure = g_strdup (error->message);
+    work.cannot_be_opened = g_error_matches (error, SB_LOG_ERROR, SB_LOG_ERROR_OPEN);
   }
   if (context->cache != NULL)
     sb_cache_store (context->cache, &key, log, moment, &work);

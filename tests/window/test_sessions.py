@@ -153,6 +153,30 @@ class SessionTest(BenchWindow):
             other.terminate()
             other.wait(timeout=20)
 
+    def test_logs_that_went_elsewhere_are_located_from_a_notice_and_a_changed_one_is_not_taken(self):
+        path = self.folder / "bench.slewbench"
+        self.open_bench()
+        self.screen.keys("ctrl+s")
+        self.save_to(path)
+        wait_for("its name in the title", lambda: self.title() == "bench – Slewbench")
+        self.kill()
+        place = self.folder / "archive" / "autumn"
+        place.mkdir(parents=True)
+        shutil.move(self.bench[0], place)
+        changed = place / "soft" / "run 1.csv"
+        changed.write_text(changed.read_text(encoding="utf-8").replace("4.000", "3.999"), encoding="utf-8")
+        self.start(path)
+        self.screen.find("list item", re.compile("^Not usable: soft, run ü2.csv"))
+        self.screen.act(self.screen.all("push button", re.compile("^Locate: "))[0])
+        self.screen.find("push button", re.compile("^_?Open( Open)?$"))
+        self.screen.keys("ctrl+l", "ctrl+a")
+        self.screen.write(str(self.folder / "archive"))
+        self.screen.keys("alt+o")
+        self.screen.find("label", re.compile("^2 of 3 logs were found.*not taken: run 1.csv"))
+        self.screen.find("push button", "Undo: locate 2 logs")
+        self.screen.find("label", "n = 2 of 3")
+        self.screen.find("list item", re.compile("^Not usable: soft, run 1.csv"))
+
     def test_folder_that_is_gone_is_told_and_the_work_is_kept(self):
         place = self.folder / "place"
         place.mkdir()

@@ -6,6 +6,7 @@
 #include "export_sheet.h"
 #include "file_choice.h"
 #include "layout_list.h"
+#include "locating.h"
 #include "results.h"
 #include "saving.h"
 #include "session.h"
@@ -197,6 +198,12 @@ show_layouts (GSimpleAction *action, GVariant *parameter, gpointer window)
 }
 
 static void
+locate_logs (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  sb_locating_ask (window);
+}
+
+static void
 stop (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
   sb_document_stop (document_of (window));
@@ -259,6 +266,7 @@ static const Command commands[] = {
   { "zoom-out", WITH_RESULTS, zoom_out, { "<Control>minus", "<Control>KP_Subtract" } },
   { "rename", WITH_BENCH, rename_selected, { "F2" } },
   { "columns", WITH_BENCH, show_columns, { "<Control>l" } },
+  { "locate-logs", WITH_BENCH, locate_logs, { NULL } },
   { "layouts", ALWAYS, show_layouts, { NULL } },
   { "stop", ALWAYS, stop, { NULL } },
   { "go-on", ALWAYS, go_on, { NULL } },
@@ -333,7 +341,9 @@ sb_actions_menu (gboolean with_demo)
   static const char *const exporting[] = { "Export chart…",     "win.export",         "Export table as CSV…",
                                            "win.export-table",  "Copy table as text", "win.copy-table",
                                            "Copy methods text", "win.copy-methods",   NULL };
-  static const char *const reading[] = { "Columns…", "win.columns", "Remembered column layouts…", "win.layouts", NULL };
+  static const char *const reading[]
+      = { "Columns…",    "win.columns", "Locate missing logs…", "win.locate-logs", "Remembered column layouts…",
+          "win.layouts", NULL };
   static const char *const helping[] = { "Keyboard shortcuts", "win.shortcuts", "About Slewbench", "win.about", NULL };
   static const char *const leaving[] = { "Quit", "win.close", NULL };
   GMenu *menu = g_menu_new ();

@@ -90,6 +90,7 @@ add_failure (GPtrArray *notices, GHashTable *told, const SbTrialResult *result, 
   g_autofree char *name = sb_trial_result_label (result);
   g_hash_table_insert (told, g_steal_pointer (&key),
                        add (notices, SB_NOTICE_FAILURE, name, g_strdup (result->failure), configuration, trial));
+  ((SbNotice *) g_ptr_array_index (notices, notices->len - 1))->is_lost = result->is_lost;
 }
 
 static void
@@ -102,7 +103,9 @@ add_trial (GPtrArray *notices, const SbTrialResult *result, int configuration, i
   if (!result->log_told && (result->facts->n_faults > 0 || result->facts->n_rows_left_out > 0))
     add (notices, SB_NOTICE_FAULT, log, describe_faults (result->facts), configuration, trial);
   for (guint i = 0; result->remarks != NULL && i < result->remarks->len; i++)
-    add (notices, SB_NOTICE_REMARK, name, g_strdup (g_ptr_array_index (result->remarks, i)), configuration, trial);
+    add (notices, SB_NOTICE_REMARK, name, g_strdup (g_ptr_array_index (result->remarks, i)), configuration, trial)
+        ->is_lost
+        = result->is_lost && i == 0; /* what is said of the change comes first */
   for (guint i = 0; i < result->facts->notes->len; i++)
     add (notices, SB_NOTICE_NOTE, name, g_strdup (g_ptr_array_index (result->facts->notes, i)), configuration, trial);
 }
@@ -195,7 +198,9 @@ add_missing (GPtrArray *notices, const SbConfigurationResult *configuration, int
        g_strdup_printf ("no longer in %s folder. What was read stays for as long as this window is open. Put %s back, "
                         "or leave the %s out",
                         n == 1 ? "its" : "their", n == 1 ? "it" : "them", n_trials == 1 ? "trial" : "trials"),
-       index, first);
+       index, first)
+      ->is_lost
+      = TRUE;
 }
 
 static void

@@ -25,6 +25,7 @@ typedef struct {
   int configuration; /* where to go: -1 for none */
   int trial;         /* likewise */
   int measure;       /* SbMeasureId, likewise */
+  gboolean is_lost;  /* the log is to be located */
   guint rank;        /* within its kind, before anything else */
 } SbNotice;
 

@@ -50,6 +50,18 @@ css_class_of (SbNoticeKind kind)
 }
 
 static GtkWidget *
+make_locate_button (const char *what)
+{
+  GtkWidget *button = gtk_button_new_with_label ("Locate…");
+  g_autofree char *label = g_strdup_printf ("Locate: %s", what);
+  gtk_widget_set_valign (button, GTK_ALIGN_START);
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "win.locate-logs");
+  gtk_widget_set_tooltip_text (button, "Look for every missing or changed log in a folder");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  return button;
+}
+
+static GtkWidget *
 make_row (const SbNotice *notice)
 {
   const char *kind = sb_notice_kind_words (notice->kind);
@@ -69,6 +81,8 @@ make_row (const SbNotice *notice)
   gtk_widget_set_hexpand (text, TRUE);
   gtk_box_append (GTK_BOX (line), icon);
   gtk_box_append (GTK_BOX (line), text);
+  if (notice->is_lost)
+    gtk_box_append (GTK_BOX (line), make_locate_button (what));
   GtkWidget *row = gtk_list_box_row_new ();
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
   gtk_widget_add_css_class (row, "notice");

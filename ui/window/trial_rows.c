@@ -130,6 +130,17 @@ on_join (GtkWidget *widget, const char *name, GVariant *parameter)
     sb_edit_join (rows->document, rows->configuration, index);
 }
 
+/* Also one that went while the window was open, of which there are results. */
+static gboolean
+is_lost (SbTrialRows *rows, guint index)
+{
+  const SbTrialEntry *entry = sb_configuration_entry (configuration_of (rows), index);
+  const SbConfigurationResult *results = sb_document_result (rows->document, rows->configuration);
+  const SbTrialResult *result = result_of (results, index, entry);
+  return (result != NULL && result->is_lost)
+         || g_hash_table_contains (sb_document_news (rows->document)->missing, entry->path);
+}
+
 /* The menu of a trial is made when it is asked for: what it offers depends on the trial. */
 static void
 fill_menu (GtkMenuButton *button, gpointer user_data)
@@ -151,6 +162,8 @@ fill_menu (GtkMenuButton *button, gpointer user_data)
   g_autoptr (GMenuItem) columns = g_menu_item_new ("Columns…", NULL);
   g_menu_item_set_action_and_target (columns, "win.columns-of", "^ay", entry->path);
   g_menu_append_item (menu, columns);
+  if (is_lost (rows, index))
+    g_menu_append (menu, "Locate…", "win.locate-logs");
   gtk_menu_button_set_menu_model (button, G_MENU_MODEL (menu));
 }
 
