@@ -39,10 +39,10 @@ SbShare sb_audit_share (const SbAuditWork *work, gsize base, gsize level, gboole
 
 typedef enum { SB_RISE_UNCLEAR, SB_RISE_STRAIGHT, SB_RISE_ROUNDED } SbRiseKind;
 
-/* Steepest slope over mean slope of a rise: 1 when it is straight. */
+/* Slopes of the quarters of a rise over its mean slope: 1 when it is straight. */
 typedef struct {
   SbRiseKind kind;
-  double ratio, ci95[2]; /* NaN when not known */
+  double quarter[SB_RISE_QUARTERS], half_width; /* mean over the trials, 95 % for all four; NaN when not known */
 } SbRise;
 
 SbRise sb_audit_rise (const SbAuditInput *level);

@@ -6,47 +6,57 @@
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
 
-/* Steepest over mean slope: 1 for a straight rise, 1.16 for half a cosine, 1.28 for the integral of a bell, 1.5 for two
- * equal lags, 2.7 for one (algebra). */
-#define STRAIGHT 1.2
-/* A rise of fewer slope windows is straightened by the window itself. */
-#define FEWEST_WINDOWS 2
+/* A quarter of the rise that is off the mean slope by more than this share makes it no straight one. Quarters of a
+ * straight rise are 1; of half a cosine 0.88 and 1.12; of a bell's integral 0.80 and 1.20; of two equal
+ * lags 1.49, 1.25, 0.80, 0.46; of one lag 1.90, 1.10, 0.63, 0.37 (algebra, by the chords). */
+#define STRAIGHT_TOLERANCE 0.15
+#define LEVEL              0.05
 /* Slope over level counts as in proportion within this share. */
 #define SHARE_TOLERANCE 0.1
 
-static double
-straightness (const SbMeasures *measures)
+/* Quarters over mean slope of one trial; FALSE when some quarter is not known. */
+static gboolean
+quarter_ratios (const SbMeasures *measures, double ratio[SB_RISE_QUARTERS])
 {
   const SbMeasure *mean = &measures->measure[SB_MEASURE_MEAN_TORQUE_SLOPE];
-  const SbMeasure *peak = &measures->measure[SB_MEASURE_PEAK_TORQUE_SLOPE];
-  const SbTransition *transition = &measures->transition;
-  if (!mean->present || !peak->present || !(mean->value > 0))
-    return NAN;
-  double window_s = peak->window_s[1] - peak->window_s[0];
-  return transition->t90_s - transition->t10_s >= FEWEST_WINDOWS * window_s ? (peak->value - peak->bias) / mean->value
-                                                                            : (double) NAN;
+  if (!mean->present || !(mean->value > 0))
+    return FALSE;
+  for (int q = 0; q < SB_RISE_QUARTERS; q++) {
+    ratio[q] = measures->transition.quarter_nm_per_s[q] / mean->value;
+    if (isnan (ratio[q]))
+      return FALSE;
+  }
+  return TRUE;
+}
+
+/* Quarters have as many samples each, and so one scatter. */
+static double
+half_width (double squares, gsize n)
+{
+  double df = (double) (SB_RISE_QUARTERS * (n - 1));
+  return gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / SB_RISE_QUARTERS, df) * sqrt (squares / df / (double) n);
 }
 
 SbRise
 sb_audit_rise (const SbAuditInput *level)
 {
-  SbRise rise = { SB_RISE_UNCLEAR, NAN, { NAN, NAN } };
-  g_autofree double *ratios = g_new (double, level->n + 1);
+  SbRise rise = { SB_RISE_UNCLEAR, { NAN, NAN, NAN, NAN }, NAN };
+  g_autofree double *ratios = g_new (double, SB_RISE_QUARTERS *(level->n + 1));
   gsize n = 0;
-  for (gsize i = 0; i < level->n; i++) {
-    double ratio = straightness (level->measures[i]);
-    if (!isnan (ratio))
-      ratios[n++] = ratio;
-  }
+  for (gsize i = 0; i < level->n; i++)
+    n += quarter_ratios (level->measures[i], ratios + SB_RISE_QUARTERS * n) ? 1 : 0;
   if (n < 2)
     return rise;
-  rise.ratio = gsl_stats_mean (ratios, 1, n);
-  double half = gsl_cdf_tdist_Pinv (0.975, (double) n - 1) * gsl_stats_sd (ratios, 1, n) / sqrt ((double) n);
-  rise.ci95[0] = rise.ratio - half;
-  rise.ci95[1] = rise.ratio + half;
-  if (rise.ci95[1] < STRAIGHT)
+  double squares = 0, off = 0;
+  for (gsize q = 0; q < SB_RISE_QUARTERS; q++) {
+    rise.quarter[q] = gsl_stats_mean (ratios + q, SB_RISE_QUARTERS, n);
+    squares += gsl_stats_tss_m (ratios + q, SB_RISE_QUARTERS, n, rise.quarter[q]);
+    off = fmax (off, fabs (rise.quarter[q] - 1));
+  }
+  rise.half_width = half_width (squares, n);
+  if (off + rise.half_width < STRAIGHT_TOLERANCE)
     rise.kind = SB_RISE_STRAIGHT;
-  else if (rise.ci95[0] > STRAIGHT)
+  else if (off - rise.half_width > STRAIGHT_TOLERANCE)
     rise.kind = SB_RISE_ROUNDED;
   return rise;
 }

@@ -60,10 +60,7 @@ slope_effect (const SbAuditWork *work)
   SbAuditEffect peak = peak_is_clear (work) ? effect_of (work, SB_MEASURE_PEAK_TORQUE_SLOPE) : SB_EFFECT_ABSENT;
   if (mean == SB_EFFECT_STEADY || peak == SB_EFFECT_STEADY)
     return SB_EFFECT_STEADY;
-  if (mean == SB_EFFECT_MOVES && (peak == SB_EFFECT_MOVES || peak == SB_EFFECT_ABSENT))
-    return SB_EFFECT_MOVES;
-  return mean == SB_EFFECT_ABSENT ? peak == SB_EFFECT_ABSENT ? SB_EFFECT_ABSENT : SB_EFFECT_UNDECIDED
-                                  : SB_EFFECT_UNDECIDED;
+  return mean;
 }
 
 /* "dead time, overshoot" of the measures with this effect, slopes apart; NULL when there are none. */
@@ -161,18 +158,23 @@ judge_rise (SbAuditWork *work, gsize level)
 {
   SbRise rise = sb_audit_rise (work->level[level]);
   const char *text = sb_audit_level (work->audit, (guint) level)->text;
-  if (isnan (rise.ratio)) {
+  if (isnan (rise.half_width)) {
     sb_audit_add_reason (work->audit, "At %s the rise is too short for its shape to be told.", text);
     return rise.kind;
   }
-  g_autofree char *ratio = sb_audit_interval (rise.ratio, rise.ci95, 1, "");
+  g_autoptr (GString) quarters = g_string_new (NULL);
+  for (int q = 0; q < SB_RISE_QUARTERS; q++) {
+    g_autofree char *ratio = sb_number_format (rise.quarter[q], rise.half_width);
+    g_string_append_printf (quarters, "%s%s", q == 0 ? "" : q + 1 < SB_RISE_QUARTERS ? ", " : " and ", ratio);
+  }
+  g_autofree char *half_width = sb_number_format (rise.half_width, rise.half_width);
   static const char *const says[] = {
     [SB_RISE_UNCLEAR] = "that decides between a straight rise and a rounded one in neither way",
     [SB_RISE_STRAIGHT] = "the rise is straight, as a limit leaves it",
     [SB_RISE_ROUNDED] = "the rise is rounded, as a filter leaves it; a limit would leave it straight",
   };
-  sb_audit_add_reason (work->audit, "At %s the steepest slope over the mean slope is %s: %s.", text, ratio,
-                       says[rise.kind]);
+  sb_audit_add_reason (work->audit, "At %s the quarters of the rise are %s times as steep as its mean (each ± %s): %s.",
+                       text, quarters->str, half_width, says[rise.kind]);
   return rise.kind;
 }
 

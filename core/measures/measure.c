@@ -116,6 +116,7 @@ sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices)
   sb_measure_velocity (&reading);
   sb_measure_torque_levels (&reading);
   sb_measure_transition (&reading);
+  sb_measure_rise_shape (&reading);
   sb_measure_slope (&reading);
   sb_measure_settling (&reading);
   sb_measure_smoothness (&reading);

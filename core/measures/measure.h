@@ -71,6 +71,8 @@ typedef struct {
                       * trial; NULL when there are none */
 } SbMeasure;
 
+#define SB_RISE_QUARTERS 4
+
 /* What several measures share, worked out once per trial; also what a chart needs to show them. */
 typedef struct {
   gboolean has_torque_step; /* base, top and the three crossings below exist */
@@ -82,11 +84,13 @@ typedef struct {
   double noise_lag1;      /* its lag-1 autocorrelation, about 0 when it is white; NaN when unknown */
   double t10_s, t50_s, t90_s; /* crossings, s after the onset */
   struct {
-    gsize n_points;            /* that the line through it was fitted to; 2: between two samples */
-    double uncertainty_s;      /* standard */
-  } crossing[3];               /* of 10, 50 and 90 % */
-  gsize n_rise;                /* samples from the 10 % to the 90 % instant */
-  gsize slope_half;            /* the slope window is 2 * half + 1 samples */
+    gsize n_points;                          /* that the line through it was fitted to; 2: between two samples */
+    double uncertainty_s;                    /* standard */
+  } crossing[3];                             /* of 10, 50 and 90 % */
+  double quarter_nm_per_s[SB_RISE_QUARTERS]; /* slopes of the quarters, in time, between t10 and t90: least-squares
+                                              * lines; NaN where a quarter has fewer than 3 samples */
+  gsize n_rise;                              /* samples from the 10 % to the 90 % instant */
+  gsize slope_half;                          /* the slope window is 2 * half + 1 samples */
   double slope_floor_nm_per_s; /* standard deviation that the noise leaves in a slope; NaN when it is unknown */
   double settling_band_nm;     /* half width of the band that the torque settles in */
   gsize settling_half; /* settling is judged on a local mean over 2 * half + 1 samples; 0: on the torque itself */

@@ -31,6 +31,9 @@ void sb_measure_torque_levels (SbReading *reading);
 /* Crossings; mean slope, transition time, dead time. */
 void sb_measure_transition (SbReading *reading);
 
+/* transition.quarter_nm_per_s. */
+void sb_measure_rise_shape (SbReading *reading);
+
 /* Peak slope; transition.slope_half. */
 void sb_measure_slope (SbReading *reading);
 

@@ -82,7 +82,7 @@ static Drive
 draw_drive (AuditCases *cases)
 {
   return (Drive){ .slope_nm_per_s = between (cases, 600, 2000),
-                  .lag_s = between (cases, 0.0001, 0.0004),
+                  .lag_s = between (cases, 0.0001, 0.00025),
                   .dead_s = between (cases, 0.002, 0.006),
                   .ring_nm = made_uniform (&cases->random) < 0.5 ? 0 : between (cases, 0.2, 0.8),
                   .ring_hz = between (cases, 25, 60),
@@ -98,23 +98,24 @@ draw_bench (AuditCases *cases, const Drive *drive)
 {
   static const double rates_hz[] = { 2000, 4000, 8000 };
   gsize rate = MIN ((gsize) between (cases, 0, 3), 2);
+  double more = cases->rough ? 2 : 1;
   return (Bench){ .rate_hz = rates_hz[rate],
-                  .torque_noise_nm = between (cases, 0.001, 0.01) * drive->step_nm,
+                  .torque_noise_nm = more * between (cases, 0.001, 0.01) * drive->step_nm,
                   .velocity_noise = between (cases, 0.01, 0.1),
-                  .slope_sd = between (cases, 0.003, 0.03),
-                  .dead_sd = between (cases, 0.01, 0.05),
-                  .torque_sd = between (cases, 0.002, 0.01),
-                  .friction_sd = between (cases, 0.01, 0.1) };
+                  .slope_sd = cases->rough ? between (cases, 0.015, 0.03) : between (cases, 0.003, 0.015),
+                  .dead_sd = more * between (cases, 0.01, 0.05),
+                  .torque_sd = more * between (cases, 0.002, 0.01),
+                  .friction_sd = more * between (cases, 0.01, 0.1) };
 }
 
-/* Levels of a setting in a unit of its own: three to five, each 1.4 to 2.2 times the one below. */
+/* Levels of a setting in a unit of its own: three to five, each 1.3 to 1.9 times the one below. */
 static gsize
 draw_levels (AuditCases *cases, double levels[AUDIT_MOST_LEVELS])
 {
   gsize n = 3 + MIN ((gsize) between (cases, 0, 3), 2);
   levels[0] = between (cases, 1, 10);
   for (gsize i = 1; i < n; i++)
-    levels[i] = levels[i - 1] * between (cases, 1.4, 2.2);
+    levels[i] = levels[i - 1] * between (cases, 1.3, 1.9);
   return n;
 }
 
@@ -125,7 +126,8 @@ shape_response (Drive *drive, int way, double share, double strength)
   if (way == 0)
     drive->dead_s += strength * 0.008 * (1 - share); /* up to 4 to 8 ms */
   else if (way == 1)
-    drive->lag_s += strength * 0.4 * drive->step_nm / drive->slope_nm_per_s * share; /* longer than the ramp itself */
+    drive->lag_s += strength * 0.8 * drive->step_nm / drive->slope_nm_per_s
+                    * share; /* two lags, longer together than the ramp */
   else
     drive->ring_nm = strength * drive->step_nm * (0.03 + 0.12 * share);
 }
@@ -135,7 +137,7 @@ static int
 draw_case (AuditCases *cases, AuditTruth truth, const double *levels, gsize n, Drive *drives)
 {
   Drive base = draw_drive (cases);
-  double strength = between (cases, 0.5, 1), lowest = between (cases, 150, 400), ceiling = INFINITY;
+  double strength = between (cases, 0.5, 1), lowest = between (cases, 150, 300), ceiling = INFINITY;
   int way = MIN ((int) between (cases, 0, 3), 2), first_above = -1;
   if (truth == AUDIT_TRUTH_HIDDEN_CEILING) {
     first_above = 2 + MIN ((int) between (cases, 0, (double) n - 2), (int) n - 3);

@@ -31,6 +31,7 @@ typedef enum {
 typedef struct {
   MadeTrials *made; /* of the case at hand */
   MadeNoise random;
+  gboolean rough;   /* repeats scatter twice as much and more, in twice the noise */
   gboolean verbose; /* reasons of wrong verdicts on the standard output */
 } AuditCases;
 

@@ -6,7 +6,7 @@ set -eu
 cd "$(dirname "$0")/../.."
 build=build/accuracy
 [ -d "$build" ] || meson setup "$build" --buildtype=release >/dev/null
-ninja -C "$build" tests/accuracy/write_tables >/dev/null
+ninja -C "$build" tests/accuracy/write_tables tests/accuracy/write_audit_table >/dev/null
 tables=$(mktemp)
 trap 'rm -f "$tables"' EXIT
 "$build/tests/accuracy/write_tables" "${1:-400}" >"$tables"

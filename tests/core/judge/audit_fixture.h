@@ -17,7 +17,7 @@ typedef struct {
   double value; /* NAN: a word */
   const char *unit;
   double slope;        /* N·m/s, from 10 to 90 % of `step` */
-  double straightness; /* steepest over mean slope */
+  double straightness; /* steepest over mean slope; the first and the last quarter are as far from 1, either way */
   double dead_s, velocity, step;
 } Figures;
 
@@ -75,6 +75,8 @@ make_repeat (AuditFixture *fixture, gsize level, gsize repeat, const Figures *fi
   measures->transition = (SbTransition){ .has_torque_step = TRUE,
                                          .top_nm = figures->step,
                                          .t10_s = figures->dead_s,
+                                         .quarter_nm_per_s = { slope * figures->straightness, slope, slope,
+                                                               slope * (2 - figures->straightness) },
                                          .t90_s = figures->dead_s + 0.8 * figures->step / slope };
   fixture->facts[level][repeat] = (SbTrialFacts){ .settings = fixture->settings,
                                                   .sample_interval_s = 0.0002,

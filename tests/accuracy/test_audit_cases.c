@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Of drives whose setting works in a known way the audit is right in 95 of 100 cases, and where it is not it rather
+ * cannot tell than says what is wrong. The goals are the project's own; the long run is in docs/methods.md. */
+#include "audit_cases.h"
+
+#define N_DRIVES 60
+
+typedef struct {
+  gsize n_right, n_wrong;
+} Score;
+
+static Score
+score_of (AuditCases *cases, AuditTruth truth)
+{
+  Score score = { 0 };
+  for (int i = 0; i < N_DRIVES; i++) {
+    AuditSaid said = audit_cases_draw (cases, truth);
+    score.n_right += said == audit_right (truth) ? 1 : 0;
+    score.n_wrong += said != audit_right (truth) && said != AUDIT_SAID_CANNOT_TELL ? 1 : 0;
+  }
+  print_message ("           %s: %zu of %d right, %zu wrong\n", audit_truth_words (truth), score.n_right, N_DRIVES,
+                 score.n_wrong);
+  return score;
+}
+
+static int
+cases_setup (void **state)
+{
+  AuditCases *cases = g_new0 (AuditCases, 1);
+  audit_cases_init (cases, 7);
+  *state = cases;
+  return 0;
+}
+
+static int
+cases_teardown (void **state)
+{
+  audit_cases_clear (*state);
+  g_free (*state);
+  return 0;
+}
+
+static void
+audit_is_right_of_usual_drives (void **state)
+{
+  for (int truth = 0; truth < AUDIT_N_TRUTHS; truth++) {
+    Score score = score_of (*state, (AuditTruth) truth);
+    assert_true (score.n_right >= N_DRIVES * 95 / 100);
+    assert_true (score.n_wrong <= N_DRIVES / 30); /* 2: a mean of 1 in 60 is 1.7 % */
+  }
+}
+
+static void
+audit_of_rough_drives_rather_cannot_tell_than_is_wrong (void **state)
+{
+  ((AuditCases *) *state)->rough = TRUE;
+  for (int truth = 0; truth < AUDIT_N_TRUTHS; truth++)
+    assert_true (score_of (*state, (AuditTruth) truth).n_wrong <= N_DRIVES / 20);
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test_setup_teardown (audit_is_right_of_usual_drives, cases_setup, cases_teardown),
+    cmocka_unit_test_setup_teardown (audit_of_rough_drives_rather_cannot_tell_than_is_wrong, cases_setup,
+                                     cases_teardown),
+  };
+  return cmocka_run_group_tests_name ("audits of simulated drives", tests, NULL, NULL);
+}
