@@ -85,9 +85,9 @@ uncertainties_are_as_large_as_the_errors (void **state)
   }
 }
 
-/* Every figure of a trial has an uncertainty, or says why it has none. */
+/* Every figure of a trial has evidence to be marked, and an uncertainty or a reason why it has none. */
 static void
-no_figure_is_without_an_uncertainty_or_a_reason (void **state)
+no_figure_is_without_evidence_and_an_uncertainty_or_a_reason (void **state)
 {
   static const double noises[] = { 0, 0.01 };
   for (gsize k = 0; k < G_N_ELEMENTS (noises); k++) {
@@ -106,8 +106,10 @@ no_figure_is_without_an_uncertainty_or_a_reason (void **state)
     g_autoptr (SbMeasures) measures = simulation_draw (&simulation, NULL);
     for (int id = 0; id < SB_N_MEASURES; id++) {
       const SbMeasure *measure = &measures->measure[id];
-      if (measure->present)
-        assert_true (isfinite (measure->uncertainty) == (measure->no_uncertainty == NULL));
+      if (!measure->present)
+        continue;
+      assert_true (measure->n_evidence > 0);
+      assert_true (isfinite (measure->uncertainty) == (measure->no_uncertainty == NULL));
     }
     assert_non_null (strstr (measures->measure[SB_MEASURE_RINGING_CYCLES].no_uncertainty, "count"));
     assert_int_equal (measures->measure[SB_MEASURE_MEAN_VELOCITY].no_uncertainty == NULL, noises[k] > 0);
@@ -120,7 +122,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test_teardown (uncertainties_are_as_large_as_the_errors, teardown),
-    cmocka_unit_test_teardown (no_figure_is_without_an_uncertainty_or_a_reason, teardown),
+    cmocka_unit_test_teardown (no_figure_is_without_evidence_and_an_uncertainty_or_a_reason, teardown),
   };
   return cmocka_run_group_tests_name ("uncertainties and errors", tests, NULL, NULL);
 }

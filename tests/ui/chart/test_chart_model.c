@@ -323,6 +323,30 @@ marks_are_the_evidence_of_the_first_used_trial (void **state)
   assert_non_null (strstr (fixture->model->foot, "Marks: mean torque slope of each configuration’s first repeat."));
 }
 
+/* Every measure of a trial is marked in the panel of its signal, the ringing in that of the signal it is read from. */
+static void
+every_measure_with_evidence_is_marked (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_analysis (fixture, two, 1);
+  for (int i = 0; i < SB_N_MEASURES; i++) {
+    const SbMeasureInfo *info = sb_measure_info ((SbMeasureId) i);
+    gboolean of_ringing = g_str_has_prefix (info->key, "ringing_");
+    for (int from_velocity = 0; from_velocity < (of_ringing ? 2 : 1) && !info->of_configuration; from_velocity++) {
+      g_clear_pointer (&fixture->model, sb_chart_model_unref);
+      SbMeasure *measure = sample_measure (fixture->analysis, 0, (SbMeasureId) i);
+      measure->n_evidence = 1;
+      measure->evidence[0] = (SbEvidence){ SB_EVIDENCE_PEAK, 0.01, 5, 0 };
+      const SbTrialResult *trial = sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 0);
+      trial->measures->ringing.channel = from_velocity ? SB_CHANNEL_VELOCITY : SB_CHANNEL_TORQUE;
+      fixture->model = sb_chart_model_new (fixture->analysis, i);
+      guint at = info->channel == SB_CHANNEL_VELOCITY || from_velocity ? 0 : 1;
+      assert_int_equal (panel_of (fixture, at)->marks->len, 1);
+      assert_int_equal (panel_of (fixture, 1 - at)->marks->len, 0);
+    }
+  }
+}
+
 /* The marks lie on that trial and not on the mean, so its line is drawn even when trial lines are off. */
 static void
 marked_trial_has_its_line (void **state)
@@ -428,6 +452,7 @@ main (void)
     CHART_TEST (half_open_view_takes_the_other_end_from_the_data),
     CHART_TEST (constant_curve_has_a_range_around_it),
     CHART_TEST (marks_are_the_evidence_of_the_first_used_trial),
+    CHART_TEST (every_measure_with_evidence_is_marked),
     CHART_TEST (marked_trial_has_its_line),
     CHART_TEST (level_is_marked_along_the_measure_s_window),
     CHART_TEST (fitted_drive_lies_over_its_mean_and_is_named_in_the_foot),
