@@ -8,6 +8,9 @@ BUILD_PACKAGES="gcc libc6-dev meson ninja-build pkg-config libgtk-4-dev libcairo
 TEST_PACKAGES="locales xvfb openbox dbus dbus-daemon at-spi2-core python3 python3-gi python3-pyatspi gir1.2-gtk-4.0
     xdotool x11-utils imagemagick clang libclang-rt-14-dev"
 
+# Bring some 100 MB; the tests that need them are skipped without.
+OPTIONAL_TEST_PACKAGES="python3-numpy python3-scipy"
+
 fail() {
     echo "slewbench: $*" >&2
     exit 1
@@ -17,15 +20,29 @@ is_installed() {
     [ "$(dpkg-query -W -f '${db:Status-Status}' "$1" 2>/dev/null)" = installed ]
 }
 
-# need_packages PACKAGE...: installs those that are missing and says which; silent when there are none.
-need_packages() {
+# find_missing PACKAGE...: those that are not installed, in $missing; false when there are none.
+find_missing() {
     command -v dpkg-query >/dev/null || fail "this script installs Debian packages, and this is no Debian system." \
         "Install what app/packages.sh lists and run meson by hand (see DEVELOPERS.md)."
     missing=
     for package in "$@"; do
         is_installed "$package" || missing="$missing $package"
     done
-    [ -n "$missing" ] || return 0
+    [ -n "$missing" ]
+}
+
+# want_packages WHAT PACKAGE...: the same for what can be done without; says what is skipped then.
+want_packages() {
+    what=$1
+    shift
+    find_missing "$@" || return 0
+    # A failure ends the subshell, not the script.
+    (need_packages "$@") || echo "Not installed:$missing; $what is skipped."
+}
+
+# need_packages PACKAGE...: installs those that are missing and says which; silent when there are none.
+need_packages() {
+    find_missing "$@" || return 0
     echo "Installing:$missing"
     as_root=
     if [ "$(id -u)" -ne 0 ]; then

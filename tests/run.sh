@@ -8,6 +8,8 @@ cd "$(dirname "$0")/.."
 
 # shellcheck disable=SC2086 # words are wanted apart
 need_packages $BUILD_PACKAGES $TEST_PACKAGES
+# shellcheck disable=SC2086 # words are wanted apart
+want_packages "the comparison with SciPy" $OPTIONAL_TEST_PACKAGES
 build build/test "" --buildtype=debugoptimized
 build build/sanitize "" --buildtype=debugoptimized -Db_sanitize=address,undefined -Db_lundef=false
 
