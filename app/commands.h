@@ -12,3 +12,4 @@ SbExitStatus sb_command_chart (char **arguments);
 SbExitStatus sb_command_report (char **arguments);
 SbExitStatus sb_command_inspect (char **arguments);
 SbExitStatus sb_command_layouts (char **arguments);
+SbExitStatus sb_command_verify (char **arguments);

@@ -18,6 +18,7 @@ static const struct {
   { "measure", sb_command_measure, "measures of each configuration, and the comparison of two" },
   { "chart", sb_command_chart, "one chart as PNG, SVG or PDF" },
   { "report", sb_command_report, "charts, tables, methods text and checksums in a folder" },
+  { "verify", sb_command_verify, "whether a chart or report comes out again from the logs at hand" },
   { "inspect", sb_command_inspect, "what the importer sees in a log" },
   { "layouts", sb_command_layouts, "lists, shows, forgets, exports and imports remembered layouts" },
 };

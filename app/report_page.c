@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report_page.h"
 
+#include "proof_file.h"
 #include "results.h"
 #include "results_cells.h"
 
@@ -287,7 +288,10 @@ sb_report_page (const SbAnalysis *analysis, GBytes *svg)
   GString *html = g_string_new ("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
                                 "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>");
   append_escaped (html, title);
-  g_string_append_printf (html, "</title>\n<style>%s</style>\n</head>\n<body>\n<main>\n<h1>", style);
+  g_autofree char *proof = sb_proof_text (analysis, NULL);
+  g_string_append_printf (
+      html, "</title>\n<style>%s</style>\n" SB_PROOF_PAGE_TAG "%s</script>\n</head>\n<body>\n<main>\n<h1>", style,
+      proof);
   append_escaped (html, title);
   g_string_append (html, "</h1>\n");
   g_string_append (html, cautions);

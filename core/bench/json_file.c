@@ -78,21 +78,26 @@ is_readable (const char *text, gsize n_bytes, GError **error)
 }
 
 gboolean
-sb_json_parse_file (JsonParser *parser, const char *path, GError **error)
+sb_json_parse_text (JsonParser *parser, const char *name, const char *text, gsize n_bytes, GError **error)
 {
-  g_autofree char *text = NULL;
   g_autoptr (GError) cause = NULL;
-  gsize n_bytes = 0;
-  if (!g_file_get_contents (path, &text, &n_bytes, error) || !is_readable (text, n_bytes, error))
+  if (!is_readable (text, n_bytes, error))
     return FALSE;
   if (json_parser_load_from_data (parser, text, (gssize) n_bytes, &cause))
     return TRUE;
   /* The parser knows line and column, but not the file's name: "<data>:3:29: ...". It cuts long texts anywhere. */
   static const char no_name[] = "<data>:";
   gboolean has_place = g_str_has_prefix (cause->message, no_name);
-  g_autofree char *name = g_path_get_basename (path);
   g_autofree char *message = g_utf8_make_valid (cause->message + (has_place ? strlen (no_name) : 0), -1);
   g_set_error (error, SB_JSON_FILE_ERROR, SB_JSON_FILE_ERROR_SYNTAX, "%s%s%s", has_place ? name : "",
                has_place ? ":" : "", message);
   return FALSE;
+}
+
+gboolean
+sb_json_parse_file (JsonParser *parser, const char *path, GError **error)
+{
+  g_autofree char *text = NULL, *name = g_path_get_basename (path);
+  gsize n_bytes = 0;
+  return g_file_get_contents (path, &text, &n_bytes, error) && sb_json_parse_text (parser, name, text, n_bytes, error);
 }

@@ -14,3 +14,6 @@ GQuark sb_json_file_error_quark (void);
 /* FALSE with an error in SB_JSON_FILE_ERROR or G_FILE_ERROR whose message names line and column where there are such.
  */
 gboolean sb_json_parse_file (JsonParser *parser, const char *path, GError **error);
+
+/* The same of n_bytes in memory, which a NUL follows; `name` is what a message calls them. */
+gboolean sb_json_parse_text (JsonParser *parser, const char *name, const char *text, gsize n_bytes, GError **error);

@@ -4,6 +4,7 @@
 #include "choices_json.h"
 #include "json_members.h"
 #include "layout_json.h"
+#include "proof.h"
 #include "results_drive.h"
 #include "results_judgements.h"
 
@@ -291,6 +292,8 @@ sb_results_json (const SbAnalysis *analysis)
   json_builder_end_array (builder);
   sb_judgements_build (builder, analysis);
   sb_drive_models_build (builder, analysis);
+  json_builder_set_member_name (builder, "proof");
+  json_builder_add_value (builder, sb_proof_node (analysis, NULL));
   json_builder_end_object (builder);
   return sb_json_text (builder);
 }

@@ -12,6 +12,7 @@ sb_trial_facts_new (const SbTrial *trial)
   facts->path = g_strdup (log->path);
   facts->name = g_strdup (log->name);
   memcpy (facts->sha256, log->sha256, sizeof facts->sha256);
+  facts->n_bytes = log->size_bytes;
   facts->n_rows = log->n_rows;
   facts->n_rows_left_out = log->n_rows_left_out;
   facts->n_other_tables = log->n_other_tables;

@@ -8,6 +8,7 @@
 typedef struct {
   char *path, *name;
   char sha256[65];
+  guint64 n_bytes; /* of the file, as the digest is */
   gsize n_rows, n_rows_left_out;
   SbLayout *layout;  /* that the log was read by */
   GPtrArray *faults; /* SbFault */

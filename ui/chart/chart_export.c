@@ -2,14 +2,16 @@
 #include "chart_export.h"
 
 #include "chart_painter.h"
+#include "file_facts.h"
 #include "png_writer.h"
+#include "proof_file.h"
+#include "svg_file.h"
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
 #include <gio/gio.h>
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 #include <sys/mman.h>
 
 #define HUGE_PAGE     ((gsize) 2 << 20)
@@ -150,42 +152,19 @@ render_png (const SbChartModel *model, const SbChartSize *size, GError **error)
   cairo_surface_flush (surface);
   GBytes *png = NULL;
   if (check_surface (surface, error)) {
-    SbPngFacts facts = { size->dpi, model->title, PROGRAM };
+    g_auto (SbFileFacts) own = { 0 };
+    sb_file_facts_init (&own, model);
+    const SbPngText texts[] = {
+      { "Title", own.title },
+      { "Description", own.description },
+      { "Software", PROGRAM },
+      { SB_PROOF_PNG_KEYWORD, own.proof },
+    };
+    SbPngFacts facts = { size->dpi, texts, G_N_ELEMENTS (texts) };
     png = sb_png_write (surface, &facts);
   }
   cairo_surface_destroy (surface);
   return png;
-}
-
-/* cairo numbers its surfaces through the life of the process and writes that number. */
-static char *
-without_numbers (const GByteArray *svg)
-{
-  g_autoptr (GRegex) names = g_regex_new ("(\"|#)surface[0-9]+", 0, 0, NULL);
-  return g_regex_replace (names, (const char *) svg->data, (gssize) svg->len, 0, "\\1chart", 0, NULL);
-}
-
-/* cairo draws in pt, which its 8 binary places need for well-shaped letters; the picture's size is stated in mm, and
- * its title, which cairo does not write, goes first. */
-static GBytes *
-finish_svg (const SbChartModel *model, const GByteArray *svg, const SbChartSize *size)
-{
-  g_autofree char *text = without_numbers (svg);
-  const char *width = strstr (text, "width=\""), *view_box = strstr (text, "viewBox=\"");
-  const char *inside = view_box != NULL ? strchr (view_box, '>') : NULL;
-  g_assert (width != NULL && width < view_box && inside != NULL);
-  char width_mm[G_ASCII_DTOSTR_BUF_SIZE], height_mm[G_ASCII_DTOSTR_BUF_SIZE];
-  g_ascii_formatd (width_mm, sizeof width_mm, "%.6g", size->width_mm);
-  g_ascii_formatd (height_mm, sizeof height_mm, "%.6g", size->height_mm);
-  GString *whole = g_string_new_len (text, width - text);
-  g_string_append_printf (whole, "width=\"%smm\" height=\"%smm\" ", width_mm, height_mm);
-  g_string_append_len (whole, view_box, inside + 1 - view_box);
-  if (model->title[0] != '\0') {
-    g_autofree char *title = g_markup_escape_text (model->title, -1);
-    g_string_append_printf (whole, "\n<title>%s</title>", title);
-  }
-  g_string_append (whole, inside + 1);
-  return g_string_free_to_bytes (whole);
 }
 
 static GBytes *
@@ -198,17 +177,25 @@ render_svg (const SbChartModel *model, const SbChartSize *size, GError **error)
   cairo_surface_finish (surface);
   gboolean is_good = check_surface (surface, error);
   cairo_surface_destroy (surface);
-  return is_good ? finish_svg (model, bytes, size) : NULL;
+  if (!is_good)
+    return NULL;
+  g_auto (SbFileFacts) facts = { 0 };
+  sb_file_facts_init (&facts, model);
+  return sb_svg_file (bytes, size->width_mm, size->height_mm, &facts);
 }
 
 static GBytes *
 render_pdf (const SbChartModel *model, const SbChartSize *size, GError **error)
 {
+  g_auto (SbFileFacts) facts = { 0 };
+  sb_file_facts_init (&facts, model);
   GByteArray *bytes = g_byte_array_new ();
   cairo_surface_t *surface = cairo_pdf_surface_create_for_stream (
       append_bytes, bytes, size->width_mm / MM_PER_INCH * PT_PER_INCH, size->height_mm / MM_PER_INCH * PT_PER_INCH);
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
-  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, model->title);
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, facts.title);
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_SUBJECT, facts.description);
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_KEYWORDS, facts.proof);
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATOR, PROGRAM);
   paint_on (model, surface, size, 1, 1);
   cairo_surface_finish (surface);

@@ -52,6 +52,7 @@ typedef struct {
 
 typedef struct {
   SbAnalysis *analysis;    /* kept: curves may point into it */
+  int evidence;            /* SbMeasureId whose evidence is marked; -1: none */
   char *title;             /* "" when none */
   char *x_label;           /* "Time after the step [s]" or [ms] */
   double x_min, x_max;     /* s after the onset */

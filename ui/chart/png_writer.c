@@ -135,9 +135,8 @@ sb_png_write (cairo_surface_t *surface, const SbPngFacts *facts)
   g_byte_array_append (png, (const guint8 *) "\x89PNG\r\n\x1a\n", 8);
   append_header (png, surface);
   append_density (png, facts->dpi);
-  if (facts->title[0] != '\0')
-    append_text (png, "Title", facts->title);
-  append_text (png, "Software", facts->software);
+  for (gsize i = 0; i < facts->n_texts; i++)
+    append_text (png, facts->texts[i].keyword, facts->texts[i].text);
   append_chunk (png, "IDAT", pixels->data, pixels->len);
   append_chunk (png, "IEND", NULL, 0);
   return g_byte_array_free_to_bytes (png);

@@ -8,9 +8,14 @@
 #include <gio/gio.h>
 
 typedef struct {
+  const char *keyword; /* registered ones in 11.3.4.2 of the specification; Latin-1 */
+  const char *text;    /* UTF-8 */
+} SbPngText;
+
+typedef struct {
   double dpi;
-  const char *title; /* "" when none */
-  const char *software;
+  const SbPngText *texts;
+  gsize n_texts;
 } SbPngFacts;
 
 /* `surface`: an image of CAIRO_FORMAT_RGB24, flushed. Same image, same facts: same bytes. (transfer full) */

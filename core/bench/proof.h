@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a chart or a report carries inside so that anybody can check it: the choices as a session, name, size and
+ * SHA-256 of each log, the figures that came of them, the program's version, and a seal over all of it. Names of logs
+ * are relative to the folder that they share; there is no time and no path of a computer in it. Same analysis, same
+ * bytes. The form is that of docs/proof.md. proof_file.h takes it out of files. */
+#pragma once
+
+#include "proof_figures.h"
+
+typedef enum {
+  SB_PROOF_ERROR_NONE,    /* the file carries no proof */
+  SB_PROOF_ERROR_DAMAGED, /* there is one, but it cannot be read */
+  SB_PROOF_ERROR_VERSION, /* of a later form than this version reads */
+  SB_PROOF_ERROR_READ,    /* the file cannot be read */
+} SbProofError;
+
+#define SB_PROOF_ERROR (sb_proof_error_quark ())
+GQuark sb_proof_error_quark (void);
+
+/* What the picture shows beside the choices of the bench. */
+typedef struct {
+  const char *title; /* in place of the bench's, which may be older; NULL: the bench's */
+  int evidence;      /* SbMeasureId whose evidence is marked; -1: none */
+} SbProofPicture;
+
+/* One line of JSON in plain ASCII without '<', '>' and '&', so that no format that carries it has to encode it.
+ * `picture` may be NULL. (transfer full) */
+char *sb_proof_text (const SbAnalysis *analysis, const SbProofPicture *picture);
+
+/* The same as a node, for a member of other JSON. (transfer full) */
+JsonNode *sb_proof_node (const SbAnalysis *analysis, const SbProofPicture *picture);
+
+typedef struct {
+  char *file; /* relative, no ".." in it, "/" between folders */
+  guint64 n_bytes;
+  char *sha256;
+} SbProofLog;
+
+/* A proof that was read. Immutable. */
+typedef struct {
+  char *version;     /* of the program that wrote it */
+  gboolean is_whole; /* the seal fits: what was written is what is read */
+  char *evidence;    /* key of the measure marked in the picture; NULL: none */
+  JsonNode *session;
+  GPtrArray *logs;  /* SbProofLog; each file once */
+  GArray *figures;  /* SbProofFigure */
+  GPtrArray *names; /* char *, of the configurations */
+  gsize n_unknown;  /* figures of measures that this version does not have */
+} SbProof;
+
+/* From the text of a proof, or of JSON with one as its member "proof"; a NUL follows the n_bytes. (transfer full) */
+SbProof *sb_proof_parse (const char *text, gsize n_bytes, GError **error);
+void sb_proof_free (SbProof *proof);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbProof, sb_proof_free)
+
+/* The bench of the proof, each log at the path that `paths` (file -> path) has for it; one without has a path where
+ * there is no file. (transfer full) */
+SbBench *sb_proof_bench (const SbProof *proof, GHashTable *paths, GError **error);

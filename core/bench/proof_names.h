@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a proof calls the logs: their paths without what they share and what only one computer has. */
+#pragma once
+
+#include "bench.h"
+
+/* Path (borrowed from the bench) -> name: relative to the folder that all logs share, or, when they lie far apart, the
+ * file with its own folder alone. UTF-8; no two logs share a name. (transfer full) */
+GHashTable *sb_proof_names (const SbBench *bench);
+
+/* Whether a name is one that sb_proof_names() gives: no absolute one, none that leads out of its folder. */
+gboolean sb_proof_name_is_safe (const char *name);

@@ -1,0 +1,95 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* PNG specification, second edition: an iTXt chunk, or a tEXt chunk when another program wrote the picture anew. */
+#include "proof_carriers.h"
+#include "proof_file.h"
+
+#include <string.h>
+
+#define SIGNATURE_LENGTH 8
+#define FRAME            12 /* of a chunk: length, type, checksum */
+
+typedef struct {
+  const char *type, *data;
+  gsize length;
+  guint32 checksum;
+} Chunk;
+
+static guint32
+read_32 (const char *bytes)
+{
+  guint32 value;
+  memcpy (&value, bytes, sizeof value);
+  return GUINT32_FROM_BE (value);
+}
+
+/* ISO 3309, as annex D of the specification has it. */
+static guint32
+checksum_of (const char *bytes, gsize n_bytes)
+{
+  guint32 crc = 0xffffffff;
+  for (gsize i = 0; i < n_bytes; i++) {
+    crc ^= (guint8) bytes[i];
+    for (int bit = 0; bit < 8; bit++)
+      crc = crc & 1 ? crc >> 1 ^ 0xedb88320 : crc >> 1;
+  }
+  return ~crc;
+}
+
+/* The chunk at `at`; FALSE when it does not end within the file. */
+static gboolean
+read_chunk (const char *bytes, gsize n_bytes, gsize at, Chunk *chunk)
+{
+  if (n_bytes - at < FRAME)
+    return FALSE;
+  chunk->length = read_32 (bytes + at);
+  if (chunk->length > n_bytes - at - FRAME)
+    return FALSE;
+  chunk->type = bytes + at + 4;
+  chunk->data = bytes + at + 8;
+  chunk->checksum = read_32 (chunk->data + chunk->length);
+  return TRUE;
+}
+
+/* Where the text of an iTXt chunk begins behind its keyword: not compressed, language and translated keyword passed
+ * over. */
+static const char *
+international_text (const char *after, const char *end)
+{
+  if (end - after < 2 || after[0] != 0)
+    return NULL;
+  const char *language_end = memchr (after + 2, '\0', (gsize) (end - after - 2));
+  const char *keyword_end
+      = language_end != NULL ? memchr (language_end + 1, '\0', (gsize) (end - language_end - 1)) : NULL;
+  return keyword_end != NULL ? keyword_end + 1 : NULL;
+}
+
+static gboolean
+is_ours (const Chunk *chunk)
+{
+  gboolean is_text = memcmp (chunk->type, "iTXt", 4) == 0 || memcmp (chunk->type, "tEXt", 4) == 0;
+  return is_text && chunk->length >= sizeof SB_PROOF_PNG_KEYWORD
+         && memcmp (chunk->data, SB_PROOF_PNG_KEYWORD, sizeof SB_PROOF_PNG_KEYWORD) == 0;
+}
+
+static char *
+take_text (const Chunk *chunk, GError **error)
+{
+  const char *after = chunk->data + sizeof SB_PROOF_PNG_KEYWORD, *end = chunk->data + chunk->length;
+  const char *text = chunk->type[0] == 'i' ? international_text (after, end) : after;
+  if (text != NULL && checksum_of (chunk->type, chunk->length + 4) == chunk->checksum)
+    return g_strndup (text, (gsize) (end - text));
+  g_set_error_literal (error, SB_PROOF_ERROR, SB_PROOF_ERROR_DAMAGED,
+                       "the part of the picture that holds its proof is damaged (its checksum does not fit, or it is "
+                       "compressed)");
+  return NULL;
+}
+
+char *
+sb_proof_from_png (const char *bytes, gsize n_bytes, GError **error)
+{
+  Chunk chunk;
+  for (gsize at = SIGNATURE_LENGTH; at < n_bytes && read_chunk (bytes, n_bytes, at, &chunk); at += FRAME + chunk.length)
+    if (is_ours (&chunk))
+      return take_text (&chunk, error);
+  return NULL;
+}

@@ -1,0 +1,168 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "verify_logs.h"
+
+#include <math.h>
+#include <string.h>
+
+static gboolean
+same_value (double a, double b)
+{
+  return (isnan (a) && isnan (b)) || (!isnan (a) && !(fabs (a - b) > 0));
+}
+
+static gboolean
+same_to_the_bit (const SbProofFigure *a, const SbProofFigure *b)
+{
+  if (a->present != b->present || g_strcmp0 (a->verdict, b->verdict) != 0)
+    return FALSE;
+  for (gsize v = 0; v < SB_PROOF_VALUES; v++)
+    if (!same_value (a->value[v], b->value[v]))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+same_as_printed (const SbProofFigure *recorded, const SbProofFigure *found)
+{
+  g_autofree char *one = sb_proof_figure_text (recorded, recorded), *other = sb_proof_figure_text (found, recorded);
+  return strcmp (one, other) == 0;
+}
+
+/* A figure that the analysis does not have is absent. */
+static SbProofFigure
+find_figure (const GArray *figures, const SbProofFigure *like)
+{
+  for (guint i = 0; i < figures->len; i++) {
+    const SbProofFigure *figure = &g_array_index (figures, SbProofFigure, i);
+    if (figure->configuration == like->configuration && figure->id == like->id)
+      return *figure;
+  }
+  return (SbProofFigure){ like->configuration, like->id, FALSE, { NAN, NAN, NAN, NAN }, NULL };
+}
+
+/* Whether a log that `configuration` includes is missing: its figures cannot come out. */
+static gboolean
+lacks_logs (const SbBench *bench, int configuration, GHashTable *missing)
+{
+  if (configuration < 0)
+    return (bench->reference >= 0 && lacks_logs (bench, bench->reference, missing))
+           || (bench->other >= 0 && lacks_logs (bench, bench->other, missing));
+  if ((guint) configuration >= bench->configurations->len)
+    return FALSE;
+  const SbConfiguration *of = sb_bench_configuration (bench, (guint) configuration);
+  for (guint t = 0; t < of->entries->len; t++) {
+    const SbTrialEntry *entry = sb_configuration_entry (of, t);
+    if (entry->included && entry->sha256 != NULL && g_hash_table_contains (missing, entry->sha256))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static void
+count_figure (SbVerification *verification, const SbVerifiedFigure *figure)
+{
+  switch (figure->match) {
+  case SB_VERIFIED_TO_THE_BIT:
+    verification->n_to_the_bit++;
+    break;
+  case SB_VERIFIED_AS_PRINTED:
+    verification->n_as_printed++;
+    break;
+  case SB_VERIFIED_DIFFERS:
+    verification->n_differ++;
+    break;
+  case SB_VERIFIED_UNCHECKED:
+    verification->n_unchecked++;
+    break;
+  }
+}
+
+static void
+compare_figures (SbVerification *verification, GHashTable *missing)
+{
+  const GArray *recorded = verification->proof->figures;
+  for (guint i = 0; i < recorded->len; i++) {
+    SbVerifiedFigure figure = { .recorded = g_array_index (recorded, SbProofFigure, i) };
+    figure.found = find_figure (verification->found, &figure.recorded);
+    figure.match = lacks_logs (verification->bench, figure.recorded.configuration, missing) ? SB_VERIFIED_UNCHECKED
+                   : same_to_the_bit (&figure.recorded, &figure.found)                      ? SB_VERIFIED_TO_THE_BIT
+                   : same_as_printed (&figure.recorded, &figure.found)                      ? SB_VERIFIED_AS_PRINTED
+                                                                                            : SB_VERIFIED_DIFFERS;
+    count_figure (verification, &figure);
+    g_array_append_val (verification->figures, figure);
+  }
+}
+
+/* Paths of the logs by their names in the proof, and the SHA-256s of those that are missing; both borrowed. */
+static void
+sort_logs (SbVerification *verification, GHashTable *paths, GHashTable *missing)
+{
+  for (guint i = 0; i < verification->logs->len; i++) {
+    const SbVerifiedLog *log = &g_array_index (verification->logs, SbVerifiedLog, i);
+    if (log->path != NULL)
+      g_hash_table_insert (paths, log->log->file, log->path);
+    else
+      g_hash_table_add (missing, log->log->sha256);
+    verification->n_same += log->state == SB_VERIFIED_SAME ? 1 : 0;
+    verification->n_changed += log->state == SB_VERIFIED_CHANGED ? 1 : 0;
+    verification->n_missing += log->state == SB_VERIFIED_MISSING ? 1 : 0;
+  }
+}
+
+static gboolean
+analyse (SbVerification *verification, GHashTable *paths, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (GError) cause = NULL;
+  verification->bench = sb_proof_bench (verification->proof, paths, &cause);
+  if (verification->bench == NULL) {
+    g_set_error (error, SB_PROOF_ERROR, SB_PROOF_ERROR_DAMAGED, "the choices in the proof cannot be read: %s",
+                 cause->message);
+    return FALSE;
+  }
+  g_autoptr (SbAnalysis) analysis
+      = sb_analysis_run (verification->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, cancellable, error);
+  if (analysis == NULL)
+    return FALSE;
+  verification->found = sb_proof_figures_of (analysis);
+  return TRUE;
+}
+
+SbVerification *
+sb_verify (SbProof *proof, const char *beside, const char *folder, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (SbVerification) verification = g_new0 (SbVerification, 1);
+  verification->proof = proof;
+  verification->figures = g_array_new (FALSE, FALSE, sizeof (SbVerifiedFigure));
+  verification->logs = sb_verify_find_logs (proof, beside, folder, cancellable);
+  if (verification->logs == NULL) {
+    g_cancellable_set_error_if_cancelled (cancellable, error);
+    return NULL;
+  }
+  g_autoptr (GHashTable) paths = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr (GHashTable) missing = g_hash_table_new (g_str_hash, g_str_equal);
+  sort_logs (verification, paths, missing);
+  if (!analyse (verification, paths, cancellable, error))
+    return NULL;
+  compare_figures (verification, missing);
+  return g_steal_pointer (&verification);
+}
+
+void
+sb_verification_free (SbVerification *verification)
+{
+  if (verification == NULL)
+    return;
+  sb_proof_free (verification->proof);
+  g_clear_pointer (&verification->logs, g_array_unref);
+  g_clear_pointer (&verification->figures, g_array_unref);
+  g_clear_pointer (&verification->found, g_array_unref);
+  g_clear_pointer (&verification->bench, sb_bench_unref);
+  g_free (verification);
+}
+
+gboolean
+sb_verification_is_same (const SbVerification *verification)
+{
+  return verification->proof->is_whole && verification->n_changed == 0 && verification->n_missing == 0
+         && verification->n_differ == 0 && verification->n_unchecked == 0 && verification->proof->n_unknown == 0;
+}

@@ -1,0 +1,209 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "verify_logs.h"
+
+#include "digest.h"
+
+#include <glib/gstdio.h>
+#include <string.h>
+#include <unistd.h>
+
+/* A folder given by mistake, a whole disk say, is not looked through for ever. */
+#define MOST_FILES 200000
+#define DEEPEST    32
+
+#define BLOCK ((gsize) 1 << 20)
+
+/* The files of a folder, by what can be asked of them without reading them. */
+typedef struct {
+  GPtrArray *paths;    /* char * */
+  GHashTable *by_name; /* base name (borrowed) -> GPtrArray of paths (borrowed) */
+  GHashTable *by_size; /* guint64 -> GPtrArray of paths (borrowed) */
+  GHashTable *digests; /* path -> SHA-256, of files read so far */
+  GHashTable *wanted;  /* SHA-256 of every log of the proof (borrowed) */
+  GCancellable *cancellable;
+} Files;
+
+static void
+add_to (GHashTable *lists, gpointer key, char *path)
+{
+  GPtrArray *list = g_hash_table_lookup (lists, key);
+  if (list != NULL)
+    g_free (key);
+  else
+    g_hash_table_insert (lists, key, list = g_ptr_array_new ());
+  g_ptr_array_add (list, path);
+}
+
+static void
+add_file (Files *files, const char *path, guint64 n_bytes)
+{
+  char *kept = g_strdup (path);
+  g_ptr_array_add (files->paths, kept);
+  add_to (files->by_name, g_path_get_basename (path), kept);
+  add_to (files->by_size, g_memdup2 (&n_bytes, sizeof n_bytes), kept);
+}
+
+/* Links to folders are not followed: they can lead in a circle. */
+static void
+list_folder (Files *files, const char *folder, guint depth)
+{
+  g_autoptr (GDir) dir = depth < DEEPEST ? g_dir_open (folder, 0, NULL) : NULL;
+  const char *name;
+  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL && files->paths->len < MOST_FILES
+         && !g_cancellable_is_cancelled (files->cancellable)) {
+    g_autofree char *path = g_build_filename (folder, name, NULL);
+    GStatBuf facts;
+    if (g_stat (path, &facts) != 0)
+      continue;
+    if (S_ISREG (facts.st_mode))
+      add_file (files, path, (guint64) facts.st_size);
+    else if (S_ISDIR (facts.st_mode) && !g_file_test (path, G_FILE_TEST_IS_SYMLINK))
+      list_folder (files, path, depth + 1);
+  }
+}
+
+static char *
+digest_of_file (const char *path, GCancellable *cancellable)
+{
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  g_autoptr (GFileInputStream) stream = g_file_read (file, cancellable, NULL);
+  g_autofree char *block = g_malloc (BLOCK);
+  SbDigest *digest = sb_digest_new ();
+  gssize n = stream != NULL ? 0 : -1;
+  while (stream != NULL && (n = g_input_stream_read (G_INPUT_STREAM (stream), block, BLOCK, cancellable, NULL)) > 0)
+    sb_digest_add (digest, block, (gsize) n);
+  char text[65];
+  sb_digest_finish (digest, text);
+  sb_digest_free (digest);
+  return n == 0 ? g_strdup (text) : NULL;
+}
+
+/* Each file is read once; NULL when it cannot be. */
+static const char *
+digest_of (Files *files, const char *path)
+{
+  char *digest = g_hash_table_lookup (files->digests, path);
+  if (digest == NULL && (digest = digest_of_file (path, files->cancellable)) != NULL)
+    g_hash_table_insert (files->digests, g_strdup (path), digest);
+  return digest;
+}
+
+static guint64
+size_of (const char *path)
+{
+  GStatBuf facts;
+  return g_stat (path, &facts) == 0 && S_ISREG (facts.st_mode) ? (guint64) facts.st_size : 0;
+}
+
+/* How much of the log's name, from its end on, the path has. */
+static gsize
+likeness (const char *path, const char *name)
+{
+  gsize n_path = strlen (path), n_name = strlen (name), same = 0;
+  while (same < MIN (n_path, n_name) && path[n_path - 1 - same] == name[n_name - 1 - same])
+    same++;
+  return same;
+}
+
+static void
+take_file (SbVerifiedLog *found, const char *path, const char *digest, SbVerifiedState state)
+{
+  g_free (found->path);
+  g_free (found->sha256);
+  found->path = g_strdup (path);
+  found->sha256 = g_strdup (digest);
+  found->n_bytes = size_of (path);
+  found->state = state;
+}
+
+/* TRUE when the file at `path` is the log, and there is no need to look on. One that has its name and is none of the
+ * other logs is kept in case that none is the same: the one whose folders are most alike. */
+static gboolean
+try_file (Files *files, const char *path, SbVerifiedLog *found)
+{
+  const char *digest = g_file_test (path, G_FILE_TEST_IS_REGULAR) ? digest_of (files, path) : NULL;
+  if (digest == NULL)
+    return FALSE;
+  if (strcmp (digest, found->log->sha256) == 0) {
+    take_file (found, path, digest, SB_VERIFIED_SAME);
+    return TRUE;
+  }
+  const char *name = found->log->file;
+  if (!g_hash_table_contains (files->wanted, digest)
+      && (found->path == NULL || likeness (path, name) > likeness (found->path, name)))
+    take_file (found, path, digest, SB_VERIFIED_CHANGED);
+  return FALSE;
+}
+
+static gboolean
+try_list (Files *files, const GPtrArray *list, SbVerifiedLog *found)
+{
+  for (guint i = 0; list != NULL && i < list->len; i++)
+    if (try_file (files, g_ptr_array_index (list, i), found))
+      return TRUE;
+  return FALSE;
+}
+
+/* A file of the recorded size under another name, when it is the same; what only shares the size says nothing. */
+static void
+try_content (Files *files, SbVerifiedLog *found)
+{
+  const GPtrArray *list = g_hash_table_lookup (files->by_size, &found->log->n_bytes);
+  for (guint i = 0; list != NULL && i < list->len; i++) {
+    const char *path = g_ptr_array_index (list, i), *digest = digest_of (files, path);
+    if (digest == NULL || strcmp (digest, found->log->sha256) != 0)
+      continue;
+    take_file (found, path, digest, SB_VERIFIED_SAME);
+    found->renamed = TRUE;
+    return;
+  }
+}
+
+static void
+find_log (Files *files, const char *const *roots, SbVerifiedLog *found)
+{
+  g_autofree char *base = g_path_get_basename (found->log->file);
+  for (gsize i = 0; roots[i] != NULL; i++) {
+    g_autofree char *named = g_build_filename (roots[i], found->log->file, NULL);
+    g_autofree char *flat = g_build_filename (roots[i], base, NULL);
+    if (try_file (files, named, found) || try_file (files, flat, found))
+      return;
+  }
+  if (!try_list (files, g_hash_table_lookup (files->by_name, base), found))
+    try_content (files, found);
+}
+
+static void
+verified_log_clear (gpointer data)
+{
+  SbVerifiedLog *log = data;
+  g_free (log->path);
+  g_free (log->sha256);
+}
+
+GArray *
+sb_verify_find_logs (const SbProof *proof, const char *beside, const char *folder, GCancellable *cancellable)
+{
+  g_autoptr (GPtrArray) paths = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GHashTable) by_name
+      = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_ptr_array_unref);
+  g_autoptr (GHashTable) by_size
+      = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, (GDestroyNotify) g_ptr_array_unref);
+  g_autoptr (GHashTable) digests = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  g_autoptr (GHashTable) wanted = g_hash_table_new (g_str_hash, g_str_equal);
+  for (guint i = 0; i < proof->logs->len; i++)
+    g_hash_table_add (wanted, ((SbProofLog *) g_ptr_array_index (proof->logs, i))->sha256);
+  Files files = { paths, by_name, by_size, digests, wanted, cancellable };
+  list_folder (&files, beside, DEEPEST - 1); /* itself alone */
+  if (folder != NULL)
+    list_folder (&files, folder, 0);
+  const char *roots[] = { beside, folder, NULL };
+  g_autoptr (GArray) logs = g_array_new (FALSE, TRUE, sizeof (SbVerifiedLog));
+  g_array_set_clear_func (logs, verified_log_clear);
+  for (guint i = 0; i < proof->logs->len && !g_cancellable_is_cancelled (cancellable); i++) {
+    SbVerifiedLog log = { .log = g_ptr_array_index (proof->logs, i), .state = SB_VERIFIED_MISSING };
+    find_log (&files, roots, &log);
+    g_array_append_val (logs, log);
+  }
+  return g_cancellable_is_cancelled (cancellable) ? NULL : g_steal_pointer (&logs);
+}
