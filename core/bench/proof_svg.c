@@ -49,8 +49,10 @@ sb_proof_from_svg (const char *bytes, gsize n_bytes, GError **error)
   Search search = { .text = text };
   g_autoptr (GMarkupParseContext) context
       = g_markup_parse_context_new (&parser, G_MARKUP_TREAT_CDATA_AS_TEXT, &search, NULL);
-  /* Piece by piece: the proof stands first, the drawing behind it is not looked at. */
-  for (gsize at = 0; at < n_bytes && !search.is_over; at += PIECE)
+  /* The parser knows no byte order mark. Piece by piece: the proof stands first, the drawing behind it is not looked
+   * at. */
+  gsize start = n_bytes >= 3 && memcmp (bytes, "\xef\xbb\xbf", 3) == 0 ? 3 : 0;
+  for (gsize at = start; at < n_bytes && !search.is_over; at += PIECE)
     if (!g_markup_parse_context_parse (context, bytes + at, (gssize) MIN (PIECE, n_bytes - at), NULL))
       break;
   if (search.is_over)

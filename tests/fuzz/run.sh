@@ -1,8 +1,9 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# The coverage-guided fuzzer (libFuzzer) on the log importer and the reader of layout files, for SECONDS in all.
+# The coverage-guided fuzzer (libFuzzer) on the log importer and the readers of layout files and of proofs, for SECONDS in
+# all.
 #
-#     sh tests/fuzz/run.sh SECONDS [BUILD [TARGET]]      TARGET: log or layout; both, five sixths for logs, when left out
+#     sh tests/fuzz/run.sh SECONDS [BUILD [TARGET]]      TARGET: log, layout or proof; all, two thirds for logs, when left out
 #
 # Builds with clang, AddressSanitizer and UBSan in BUILD (build/fuzz when left out), where the inputs it found to reach
 # new code are kept for the next run (corpus-TARGET). An input that breaks something is left there as found-TARGET-*,
@@ -15,7 +16,7 @@ fail() {
     exit "${status:-1}"
 }
 
-usage="usage: sh tests/fuzz/run.sh SECONDS [BUILD [log|layout]]"
+usage="usage: sh tests/fuzz/run.sh SECONDS [BUILD [log|layout|proof]]"
 { [ $# -ge 1 ] && [ $# -le 3 ]; } || fail "$usage"
 case $1 in '' | *[!0-9]*) fail "$usage" ;; esac
 seconds=$1 here=$(realpath "$(dirname "$0")")
@@ -37,7 +38,7 @@ if [ ! -f "$build/meson/build.ninja" ]; then
         fail "the build could not be set up"
     }
 fi
-ninja -C "$build/meson" tests/fuzz/fuzz_log tests/fuzz/fuzz_layout >"$build/build.txt" 2>&1 || {
+ninja -C "$build/meson" tests/fuzz/fuzz_log tests/fuzz/fuzz_layout tests/fuzz/fuzz_proof >"$build/build.txt" 2>&1 || {
     tail -n 40 "$build/build.txt" >&2
     fail "the build failed"
 }
@@ -67,12 +68,15 @@ fuzz() {
 corpus=$top/tests/core/import/corpus
 [ -d "$corpus" ] || corpus=
 logs="$here/regressions/log $here/seeds/log $corpus" layouts="$here/regressions/layout $here/seeds/layout"
+proofs="$here/regressions/proof $here/seeds/proof"
 # shellcheck disable=SC2086 # folders are wanted apart
-case ${3:-both} in
+case ${3:-all} in
 log) fuzz log "$seconds" $logs ;;
 layout) fuzz layout "$seconds" $layouts ;;
-both)
-    fuzz log "$((seconds * 5 / 6))" $logs
+proof) fuzz proof "$seconds" $proofs ;;
+all)
+    fuzz log "$((seconds * 2 / 3))" $logs
+    fuzz proof "$((seconds / 6))" $proofs
     fuzz layout "$((seconds / 6))" $layouts
     ;;
 *) fail "$usage" ;;

@@ -12,8 +12,9 @@ typedef struct {
   char type;
 } Member;
 
-static const Member top_members[] = { { "slewbench", 's' },   { "choices", 'o' }, { "configurations", 'a' },
-                                      { "comparisons", 'a' }, { "audits", 'a' },  { "claims", 'a' } };
+static const Member top_members[]
+    = { { "slewbench", 's' }, { "choices", 'o' }, { "configurations", 'a' }, { "comparisons", 'a' },
+        { "audits", 'a' },    { "claims", 'a' },  { "proof", 'o' } };
 static const Member configuration_members[]
     = { { "name", 's' },     { "settings", 'o' },    { "trials", 'a' }, { "n", 'i' },
         { "measures", 'o' }, { "grid_step_s", 'N' }, { "span_s", 'P' } };

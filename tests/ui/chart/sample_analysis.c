@@ -107,12 +107,27 @@ configuration_new (const SampleConfiguration *configuration, guint style)
   return result;
 }
 
+/* The bench has what its results have, and compares what it compared before. */
+static void
+add_to_bench (SbBench *bench, const SbConfigurationResult *configuration)
+{
+  int reference = bench->reference, other = bench->other;
+  g_autoptr (GPtrArray) paths = g_ptr_array_new ();
+  for (guint t = 0; t < configuration->trials->len; t++)
+    g_ptr_array_add (paths, sb_configuration_result_trial (configuration, t)->path);
+  sb_bench_add_configuration (bench, configuration->name, (const char *const *) paths->pdata, paths->len);
+  bench->reference = reference;
+  bench->other = other;
+}
+
 SbAnalysis *
 sample_analysis_new (SbBench *bench, const SampleConfiguration *configurations, gsize n)
 {
   SbAnalysis *analysis = analysis_new (bench);
-  for (gsize c = 0; c < n; c++)
+  for (gsize c = 0; c < n; c++) {
     g_ptr_array_add (analysis->configurations, configuration_new (&configurations[c], (guint) c));
+    add_to_bench (bench, sb_analysis_configuration (analysis, (guint) c));
+  }
   return analysis;
 }
 

@@ -1,0 +1,255 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "proof_fixture.h"
+
+/* Checks the proof in `text`, whose file would lie in `beside`. */
+static const SbVerification *
+verify (ProofFixture *fixture, const char *text, const char *beside, const char *folder)
+{
+  g_clear_pointer (&fixture->words, sb_verification_words_free);
+  g_clear_pointer (&fixture->verification, sb_verification_free);
+  parse (fixture, text);
+  fixture->verification = sb_verify (g_steal_pointer (&fixture->proof), path_in (fixture->bench, beside),
+                                     folder != NULL ? path_in (fixture->bench, folder) : NULL, NULL, &fixture->error);
+  if (fixture->verification == NULL)
+    fail_msg ("not checked: %s", fixture->error->message);
+  fixture->words = sb_verification_words (fixture->verification);
+  return fixture->verification;
+}
+
+static void
+assert_words (const char *text, const char *words)
+{
+  if (strstr (text, words) == NULL)
+    fail_msg ("'%s' is not in: %s", words, text);
+}
+
+static void
+same_logs_and_choices_are_the_same (void **state)
+{
+  ProofFixture *fixture = *state;
+  const SbVerification *v = verify (fixture, make_proof (fixture), "logs", NULL);
+  assert_true (sb_verification_is_same (v));
+  assert_int_equal (v->n_same, 6);
+  assert_int_equal (v->n_to_the_bit, v->figures->len);
+  assert_int_equal (v->figures->len, 3 * SB_N_MEASURES); /* two configurations and their comparison */
+  assert_words (fixture->words->outcome, "Same:");
+  assert_words (fixture->words->choices, "2 configurations: Slow (3 repeats), Fast (3 repeats). “Fast” is compared "
+                                         "with “Slow”. All other choices are the usual ones.");
+  assert_int_equal (fixture->words->details->len, 0);
+}
+
+/* Bit 0 of one digit of one velocity: '0' becomes '1'. */
+static void
+one_bit_in_one_log_is_told_and_named (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture), *path = path_in (fixture->bench, "logs/fast/run-2.csv");
+  g_autofree char *bytes = NULL;
+  gsize n = 0;
+  assert_true (g_file_get_contents (path, &bytes, &n, NULL));
+  char *digit = strrchr (bytes, ',') - 1;
+  *digit ^= 1;
+  assert_true (g_file_set_contents (path, bytes, (gssize) n, NULL));
+  const SbVerification *v = verify (fixture, text, "logs", NULL);
+  assert_false (sb_verification_is_same (v));
+  assert_int_equal (v->n_same, 5);
+  assert_int_equal (v->n_changed, 1);
+  assert_words (g_ptr_array_index (fixture->words->details, 0),
+                "fast/run-2.csv: as long as the log used, but with other content");
+  assert_words (fixture->words->logs, "1 has other content than the one used");
+  assert_words (fixture->words->made, "its own checksum fits");
+}
+
+/* A figure that hangs on the changed log differs, and the cause is named. The last torque is far behind the settled
+ * step; the peak velocity is the last sample's. */
+static void
+changed_log_changes_the_figures_of_its_configuration (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture);
+  write_step (fixture->bench, "logs/fast/run-2.csv", (StepLog){ .interval_ms = 1, .ramp_ms = 40, .length_ms = 250 });
+  const SbVerification *v = verify (fixture, text, "logs", NULL);
+  assert_true (v->n_differ > 0);
+  for (guint i = 0; i < v->figures->len; i++) {
+    const SbVerifiedFigure *figure = &g_array_index (v->figures, SbVerifiedFigure, i);
+    if (figure->recorded.configuration == 0)
+      assert_int_equal (figure->match, SB_VERIFIED_TO_THE_BIT);
+    if (figure->recorded.configuration == 1 && figure->recorded.id == SB_MEASURE_TORQUE_TRANSITION_TIME)
+      assert_int_equal (figure->match, SB_VERIFIED_DIFFERS);
+  }
+  assert_words (fixture->words->outcome, "because logs were changed");
+}
+
+/* A slope window of 30 ms where none was chosen. Who edits the text breaks the seal; who seals it anew is found out by
+ * the figures. */
+static void
+changed_choice_is_told_with_its_seal_broken_or_not (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *edited = edit (fixture, make_proof (fixture), "\"slope_window_s\":0.0", "\"slope_window_s\":0.03");
+  const SbVerification *v = verify (fixture, edited, "logs", NULL);
+  assert_false (sb_verification_is_same (v));
+  assert_int_equal (v->n_same, 6);
+  assert_true (v->n_differ > 0);
+  assert_words (fixture->words->made, "was changed after it was written");
+  assert_words (fixture->words->outcome, "a choice or a figure in the proof was changed");
+  assert_words (fixture->words->choices, "Other than usual: slope window 30 ms.");
+
+  v = verify (fixture, seal_anew (fixture, edited), "logs", NULL);
+  assert_false (sb_verification_is_same (v));
+  assert_words (fixture->words->made, "its own checksum fits");
+  assert_words (fixture->words->outcome, "the figures in the proof were not made by it");
+  assert_words (g_ptr_array_index (fixture->words->details, 0), "Peak torque slope: recorded ");
+}
+
+/* Another version that gives the same figures is told, and is no difference. One that does not is named as the cause.
+ */
+static void
+other_version_is_told_from_other_figures (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *older = edit (fixture, make_proof (fixture), "\"version\":\"" SB_VERSION "\"", "\"version\":\"0.0.1\"");
+  older = seal_anew (fixture, older);
+  const SbVerification *v = verify (fixture, older, "logs", NULL);
+  assert_true (sb_verification_is_same (v));
+  assert_words (fixture->words->made, "Made by Slewbench 0.0.1; checked by " SB_VERSION ", another version.");
+  assert_words (fixture->words->outcome, "That another version made it changes nothing.");
+
+  const char *other = seal_anew (fixture, edit (fixture, older, "\"mean\":", "\"mean\":1"));
+  v = verify (fixture, other, "logs", NULL);
+  assert_false (sb_verification_is_same (v));
+  assert_int_equal (v->n_differ, 1);
+  assert_words (fixture->words->outcome, "the two versions of the program work them out differently");
+}
+
+/* One unit in the last place of a mean: printed the same, and told. */
+static void
+last_bit_is_told_from_the_printed_figure (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture);
+  parse (fixture, text);
+  const SbProofFigure *first = &g_array_index (fixture->proof->figures, SbProofFigure, 0);
+  char old[G_ASCII_DTOSTR_BUF_SIZE], with[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_dtostr (old, sizeof old, first->value[0]);
+  g_ascii_dtostr (with, sizeof with, nextafter (first->value[0], HUGE_VAL));
+  const SbVerification *v = verify (fixture, seal_anew (fixture, edit (fixture, text, old, with)), "logs", NULL);
+  assert_int_equal (v->n_as_printed, 1);
+  assert_int_equal (v->n_differ, 0);
+  assert_true (sb_verification_is_same (v));
+  assert_words (g_ptr_array_index (fixture->words->details, 0), old);
+  assert_words (g_ptr_array_index (fixture->words->details, 0), with);
+}
+
+static void
+missing_log_leaves_the_other_configuration_checked (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture);
+  assert_int_equal (g_unlink (path_in (fixture->bench, "logs/slow/run-3.csv")), 0);
+  const SbVerification *v = verify (fixture, text, "logs", NULL);
+  assert_false (sb_verification_is_same (v));
+  assert_int_equal (v->n_missing, 1);
+  assert_int_equal (v->n_to_the_bit, SB_N_MEASURES);    /* of Fast */
+  assert_int_equal (v->n_unchecked, 2 * SB_N_MEASURES); /* of Slow, and of the comparison */
+  assert_words (fixture->words->outcome, "Not decided: logs are missing.");
+  assert_words (g_ptr_array_index (fixture->words->details, 0), "slow/run-3.csv: not found");
+}
+
+static void
+logs_are_found_deep_in_the_folder_and_under_other_names (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture);
+  assert_int_equal (g_mkdir_with_parents (path_in (fixture->bench, "store/2026/a/slow"), 0755), 0);
+  assert_int_equal (g_rename (path_in (fixture->bench, "logs/slow/run-1.csv"),
+                              path_in (fixture->bench, "store/2026/a/slow/run-1.csv")),
+                    0);
+  assert_int_equal (
+      g_rename (path_in (fixture->bench, "logs/slow/run-2.csv"), path_in (fixture->bench, "store/2026/a/renamed.txt")),
+      0);
+  const SbVerification *v = verify (fixture, text, "logs", "store");
+  assert_true (sb_verification_is_same (v));
+  assert_false (g_array_index (v->logs, SbVerifiedLog, 0).renamed);
+  assert_true (g_array_index (v->logs, SbVerifiedLog, 1).renamed);
+  assert_words (g_ptr_array_index (fixture->words->details, 0), "slow/run-2.csv: the same, now called renamed.txt.");
+}
+
+/* fast/run-1.csv has the name of the missing slow/run-1.csv, but it is another log of the proof. */
+static void
+log_of_another_configuration_is_not_taken_for_a_changed_one (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture);
+  assert_int_equal (g_unlink (path_in (fixture->bench, "logs/slow/run-1.csv")), 0);
+  const SbVerification *v = verify (fixture, text, "elsewhere", "logs");
+  assert_int_equal (g_array_index (v->logs, SbVerifiedLog, 0).state, SB_VERIFIED_MISSING);
+  assert_int_equal (v->n_same, 5);
+}
+
+/* An excluded log and a step of a log that was cut are choices that come back. */
+static void
+exclusions_are_told_with_their_reason (void **state)
+{
+  ProofFixture *fixture = *state;
+  make_logs (fixture, "logs");
+  analyse_logs (fixture, "logs");
+  SbBench *edited = sb_bench_edit (fixture->bench->bench);
+  sb_bench_unref (fixture->bench->bench);
+  fixture->bench->bench = edited;
+  SbTrialEntry *entry = sb_configuration_entry (sb_bench_edit_configuration (edited, 1), 0);
+  entry->included = FALSE;
+  entry->exclusion_reason = g_ref_string_new ("hand on the rim");
+  fixture->bench->second = g_steal_pointer (&fixture->bench->analysis);
+  fixture->bench->analysis = sb_analysis_run (edited, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  const SbVerification *v
+      = verify (fixture, keep (fixture->bench, sb_proof_text (fixture->bench->analysis, NULL)), "logs", NULL);
+  assert_true (sb_verification_is_same (v));
+  assert_words (fixture->words->choices, "Fast (2 of 3 repeats; run-1.csv left out: hand on the rim)");
+}
+
+/* Whoever sends a figure may have put anything into its choices. */
+static void
+choices_that_make_no_bench_are_an_error (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = edit (fixture, make_proof (fixture), "\"slope_window_s\":0.0", "\"slope_window_s\":-5");
+  parse (fixture, text);
+  assert_null (sb_verify (g_steal_pointer (&fixture->proof), fixture->bench->folder, NULL, NULL, &fixture->error));
+  assert_true (g_error_matches (fixture->error, SB_PROOF_ERROR, SB_PROOF_ERROR_DAMAGED));
+  assert_words (fixture->error->message, "slope_window_s");
+}
+
+static void
+json_lists_every_log_and_figure (void **state)
+{
+  ProofFixture *fixture = *state;
+  const SbVerification *v = verify (fixture, make_proof (fixture), "logs", NULL);
+  const char *text = keep (fixture->bench, sb_verification_json (v));
+  fixture->node = json_from_string (text, NULL);
+  assert_non_null (fixture->node);
+  JsonObject *root = json_node_get_object (fixture->node);
+  assert_true (json_object_get_boolean_member (root, "same"));
+  assert_int_equal (json_array_get_length (json_object_get_array_member (root, "logs")), 6);
+  assert_int_equal (json_array_get_length (json_object_get_array_member (root, "figures")), 3 * SB_N_MEASURES);
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    proof_test (same_logs_and_choices_are_the_same),
+    proof_test (one_bit_in_one_log_is_told_and_named),
+    proof_test (changed_log_changes_the_figures_of_its_configuration),
+    proof_test (changed_choice_is_told_with_its_seal_broken_or_not),
+    proof_test (other_version_is_told_from_other_figures),
+    proof_test (last_bit_is_told_from_the_printed_figure),
+    proof_test (missing_log_leaves_the_other_configuration_checked),
+    proof_test (logs_are_found_deep_in_the_folder_and_under_other_names),
+    proof_test (log_of_another_configuration_is_not_taken_for_a_changed_one),
+    proof_test (exclusions_are_told_with_their_reason),
+    proof_test (choices_that_make_no_bench_are_an_error),
+    proof_test (json_lists_every_log_and_figure),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
