@@ -135,12 +135,50 @@ drive_models_of_the_demo_bench_are_those_of_its_generator (void **state)
   }
 }
 
+/* As the generator's table says: Bracken rises at the slope that is set, Teasel at 1.0 N·m/ms whatever is set, and the
+ * filter rounds; the peak slopes of truth.json are 2.0 and 1.0 N·m/ms where 2.0 is stated. */
+static const struct {
+  const char *title, *verdict;
+} demo_audits[] = {
+  { "torque slope of Bracken", "limits the torque slope" },
+  { "torque slope of Teasel", "shapes the response only" },
+  { "smoothing filter", "shapes the response only" },
+};
+static const struct {
+  const char *device, *verdict;
+} demo_claims[] = { { "Bracken", "reached" }, { "Teasel", "not reached" } };
+
+static void
+judgements_of_the_demo_session_are_those_of_its_story (void **state)
+{
+  Run *run = *state;
+  run_slewbench (run, "measure", "--json", demo (run, "demo.slewbench"));
+  assert_status (run, 1);
+  assert_true (json_parser_load_from_data (run->parser, run->out, -1, NULL));
+  JsonObject *root = json_node_get_object (json_parser_get_root (run->parser));
+  JsonArray *audits = json_object_get_array_member (root, "audits"),
+            *claims = json_object_get_array_member (root, "claims");
+  assert_int_equal (json_array_get_length (audits), G_N_ELEMENTS (demo_audits));
+  for (guint i = 0; i < G_N_ELEMENTS (demo_audits); i++) {
+    JsonObject *audit = json_array_get_object_element (audits, i);
+    assert_string_equal (json_object_get_string_member (audit, "title"), demo_audits[i].title);
+    assert_string_equal (json_object_get_string_member (audit, "verdict"), demo_audits[i].verdict);
+  }
+  assert_int_equal (json_array_get_length (claims), G_N_ELEMENTS (demo_claims));
+  for (guint i = 0; i < G_N_ELEMENTS (demo_claims); i++) {
+    JsonObject *claim = json_array_get_object_element (claims, i);
+    assert_string_equal (json_object_get_string_member (claim, "device"), demo_claims[i].device);
+    assert_string_equal (json_object_get_string_member (claim, "verdict"), demo_claims[i].verdict);
+  }
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
     app_test (figures_of_the_demo_bench_are_those_of_its_model),
     app_test (drive_models_of_the_demo_bench_are_those_of_its_generator),
+    app_test (judgements_of_the_demo_session_are_those_of_its_story),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bench_claims.h"
 #include "bench_fixture.h"
 #include "results.h"
 #include "results_cells.h"
@@ -41,6 +42,23 @@ static const Member difference_members[]
     = { { "difference", 'n' }, { "ci95", 'p' },    { "df", 'n' },      { "p", 'n' },     { "p_holm", 'n' },
         { "hedges_g", 'n' },   { "verdict", 's' }, { "doubted", 'b' }, { "margin", 'n' } };
 static const Member fairness_members[] = { { "what", 's' }, { "reference", 's' }, { "other", 's' } };
+
+static const Member audit_members[]
+    = { { "setting", 's' }, { "title", 's' },    { "configurations", 'a' }, { "levels", 'a' },
+        { "verdict", 's' }, { "doubted", 'b' },  { "proportion", 's' },     { "ceiling_from", 'S' },
+        { "reasons", 'a' }, { "fairness", 'a' }, { "measures", 'o' },       { "ceiling_nm_per_s", 'N' } };
+static const Member level_members[] = { { "text", 's' }, { "x", 'n' }, { "n", 'i' } };
+static const Member effect_members[]
+    = { { "effect", 's' }, { "means", 'a' },      { "change", 'n' },       { "change_ci95", 'P' },
+        { "trend", 'N' },  { "trend_ci95", 'P' }, { "p_jonckheere", 'N' }, { "p", 'n' },
+        { "p_holm", 'n' }, { "margin", 'n' },     { "doubted", 'b' } };
+static const Member claim_members[]
+    = { { "configuration", 'S' }, { "device", 'S' }, { "measure", 's' }, { "relation", 's' }, { "value", 'n' },
+        { "tolerance", 'N' },     { "unit", 's' },   { "verdict", 's' }, { "sides", 'a' } };
+static const Member side_members[] = { { "configuration", 's' }, { "verdict", 's' },    { "n", 'i' },
+                                       { "mean", 'N' },          { "sd", 'N' },         { "interval", 'P' },
+                                       { "bias", 'N' },          { "resolution", 'N' }, { "steepest_nm_per_s", 'N' },
+                                       { "n_needed", 'I' },      { "doubted", 'b' },    { "reason", 's' } };
 
 static gboolean
 is_number (JsonNode *node)
@@ -173,6 +191,26 @@ check_comparison (JsonNode *node)
     CHECK (json_array_get_element (fairness, i), "fairness", fairness_members);
 }
 
+static void
+check_judgements (JsonObject *root)
+{
+  JsonArray *audits = json_object_get_array_member (root, "audits"),
+            *claims = json_object_get_array_member (root, "claims");
+  assert_int_equal (json_array_get_length (audits), 1);
+  JsonObject *audit = CHECK (json_array_get_element (audits, 0), "audit", audit_members);
+  JsonArray *levels = json_object_get_array_member (audit, "levels");
+  assert_int_equal (json_array_get_length (levels), 2);
+  CHECK (json_array_get_element (levels, 0), "level", level_members);
+  JsonObject *measures = json_object_get_object_member (audit, "measures");
+  assert_int_equal (json_object_get_size (measures), SB_N_MEASURES);
+  assert_true (check_figures (measures, effect_members, G_N_ELEMENTS (effect_members)) > 3);
+  assert_int_equal (json_array_get_length (claims), 1);
+  JsonObject *claim = CHECK (json_array_get_element (claims, 0), "claim", claim_members);
+  JsonArray *sides = json_object_get_array_member (claim, "sides");
+  assert_int_equal (json_array_get_length (sides), 2);
+  CHECK (json_array_get_element (sides, 0), "side", side_members);
+}
+
 /* Fixture and parser together. */
 typedef struct {
   void *bench;
@@ -252,6 +290,10 @@ json_has_the_members_of_the_contract_and_no_others (void **state)
   ResultsFixture *results = *state;
   BenchFixture *fixture = results->bench;
   fill_bench (fixture);
+  const char *setting = "torque slope";
+  sb_bench_set_audits (fixture->bench, &setting, 1);
+  SbClaim claim = { -1, NULL, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_ABOUT, 400, 20 };
+  sb_bench_add_claim (fixture->bench, &claim);
   JsonObject *root
       = CHECK (parse (results, keep (fixture, sb_results_json (analyse (fixture)))), "results", top_members);
   JsonArray *configurations = json_object_get_array_member (root, "configurations");
@@ -261,6 +303,7 @@ json_has_the_members_of_the_contract_and_no_others (void **state)
   JsonArray *comparisons = json_object_get_array_member (root, "comparisons");
   assert_int_equal (json_array_get_length (comparisons), 1);
   check_comparison (json_array_get_element (comparisons, 0));
+  check_judgements (root);
 }
 
 static void

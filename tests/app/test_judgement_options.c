@@ -1,0 +1,74 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* --audit and --claim, as a person gives them. */
+#include "run.h"
+
+static void
+write_set (Run *run)
+{
+  for (int i = 0; i < 3; i++) {
+    write_step (run, keep (run, g_strdup_printf ("set/first/run-%d.csv", i)), 300 + i);
+    write_step (run, keep (run, g_strdup_printf ("set/second/run-%d.csv", i)), 320 + i);
+  }
+}
+
+static void
+stated_figure_is_checked_in_the_table (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--claim", "second: peak_torque at least 1 N·m", "set");
+  assert_status (run, 0);
+  assert_says (run->out, "Stated of second: Peak torque at least 1 N·m: ");
+}
+
+static void
+stated_figure_of_nothing_is_said (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--claim", "thrid: peak_torque >= 1 N·m", "set");
+  assert_status (run, 1);
+  assert_says (run->err, "no usable trial is of thrid (device)");
+}
+
+static void
+stated_figure_in_a_wrong_unit_is_a_wrong_use (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--claim", "peak_torque >= 1 ms", "set");
+  assert_error (run, 64, "--claim: Peak torque is stated in N·m");
+}
+
+static void
+named_setting_that_nobody_states_cannot_be_told (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--audit", "torque slope", "set");
+  assert_status (run, 0);
+  assert_says (run->out, "Audit of torque slope: cannot tell");
+  assert_says (run->out, "there is none");
+  run_slewbench (run, "measure", "--audit", "", "set");
+  assert_error (run, 64, "--audit takes the name of a setting");
+}
+
+static void
+range_of_rotation_is_audited_when_named (void **state)
+{
+  Run *run = *state;
+  run_slewbench (run, "measure", "--audit", "rotation range", demo (run, "Bracken slope 2.0"));
+  assert_status (run, 0);
+  assert_says (run->out, "Audit of rotation range: cannot tell");
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    app_test (stated_figure_is_checked_in_the_table),        app_test (stated_figure_of_nothing_is_said),
+    app_test (stated_figure_in_a_wrong_unit_is_a_wrong_use), app_test (named_setting_that_nobody_states_cannot_be_told),
+    app_test (range_of_rotation_is_audited_when_named),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

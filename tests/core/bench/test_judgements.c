@@ -1,0 +1,284 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Which settings are audited, how stated figures are written and kept, and what becomes of both in the results. */
+#include "bench_claims.h"
+#include "bench_fixture.h"
+#include "results.h"
+#include "session.h"
+
+/* A configuration of four repeats with these comment lines and ramps about `ramp_ms`: 8 N·m, so 8 / ramp_ms N·m/ms. */
+static void
+add_configuration (BenchFixture *fixture, const char *name, double ramp_ms, const char *head)
+{
+  const char *paths[4];
+  for (int i = 0; i < 4; i++) {
+    StepLog step = STEP_LOG;
+    step.ramp_ms = ramp_ms * (1 + 0.004 * (i - 1.5)); /* means are those of the middle, to one part in 10^5 */
+    step.head = head;
+    paths[i] = write_step (fixture, keep (fixture, g_strdup_printf ("%s/run-%d.csv", name, i + 1)), step);
+  }
+  sb_bench_add_configuration (fixture->bench, name, paths, 4);
+}
+
+static const SbAnalysis *
+analyse (BenchFixture *fixture)
+{
+  sb_analysis_unref (fixture->analysis);
+  fixture->analysis = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, &fixture->error);
+  assert_non_null (fixture->analysis);
+  return fixture->analysis;
+}
+
+static const SbAuditedSetting *
+audit_at (const SbAnalysis *analysis, guint index)
+{
+  assert_true (index < analysis->audits->len);
+  return g_ptr_array_index (analysis->audits, index);
+}
+
+static void
+settings_that_differ_alone_are_audited (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configuration (fixture, "a", 40, "# device: Alder\n# setting torque slope: 0.2 N·m/ms\n# setting filter: 0 %\n");
+  add_configuration (fixture, "b", 20, "# device: Alder\n# setting torque slope: 0.4 N·m/ms\n# setting filter: 0 %\n");
+  add_configuration (fixture, "c", 20, "# device: Alder\n# setting torque slope: 0.4 N·m/ms\n# setting filter: 5 %\n");
+  add_configuration (fixture, "d", 20, "# device: Birch\n# setting torque slope: 0.8 N·m/ms\n# setting filter: 0 %\n");
+  const SbAnalysis *analysis = analyse (fixture);
+  /* a and b differ in the slope alone, b and c in the filter; d is of another device. */
+  assert_int_equal (analysis->audits->len, 2);
+  assert_string_equal (audit_at (analysis, 0)->title, "torque slope");
+  assert_int_equal (audit_at (analysis, 0)->configurations->len, 2);
+  assert_int_equal (audit_at (analysis, 0)->audit->verdict, SB_AUDIT_LIMITS);
+  assert_string_equal (audit_at (analysis, 1)->title, "filter");
+  assert_int_equal (g_array_index (audit_at (analysis, 1)->configurations, guint, 0), 1);
+  assert_int_equal (g_array_index (audit_at (analysis, 1)->configurations, guint, 1), 2);
+}
+
+static void
+named_setting_is_audited_though_more_differs (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configuration (fixture, "a", 40, "# rotation_deg: 540\n# setting torque slope: 0.2 N·m/ms\n");
+  add_configuration (fixture, "b", 20, "# rotation_deg: 900\n# setting torque slope: 0.4 N·m/ms\n");
+  assert_int_equal (analyse (fixture)->audits->len, 0);
+  const char *names[] = { "Torque Slope", "rotation range", "colour" };
+  sb_bench_set_audits (fixture->bench, names, 3);
+  const SbAnalysis *analysis = analyse (fixture);
+  assert_int_equal (analysis->audits->len, 3);
+  assert_int_equal (audit_at (analysis, 0)->audit->levels->len, 2);
+  assert_int_equal (audit_at (analysis, 0)->audit->fairness->len, 1);
+  assert_string_equal (g_ptr_array_index (audit_at (analysis, 0)->audit->fairness, 0),
+                       "rotation range: 540 deg at 0.2 N·m/ms, 900 deg at 0.4 N·m/ms");
+  assert_true (audit_at (analysis, 1)->audit->of_range);
+  assert_string_equal (sb_audit_level (audit_at (analysis, 1)->audit, 0)->text, "540 deg");
+  assert_int_equal (audit_at (analysis, 1)->audit->verdict, SB_AUDIT_LIMITS); /* the slope differs with the range */
+  assert_int_equal (audit_at (analysis, 2)->audit->verdict, SB_AUDIT_CANNOT_TELL); /* nobody states a colour */
+}
+
+/* As people write them; values are SI by the definitions of the units. */
+static const struct {
+  const char *text;
+  int configuration;
+  const char *device;
+  SbMeasureId measure;
+  SbClaimRelation relation;
+  double value, tolerance;
+} written[] = {
+  { "a: peak_torque_slope >= 2 N·m/ms", 0, NULL, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 2000, 0 },
+  { "a:peak_torque_slope≥2000 Nm/s", 0, NULL, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 2000, 0 },
+  { "Alder: Peak torque slope at least 0.5 N·m/ms", -1, "Alder", SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 500,
+    0 },
+  { "dead_time <= 5 ms", -1, NULL, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.005, 0 },
+  { "b: odd: dead_time at most 0.005 s", 1, NULL, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.005, 0 },
+  { "peak_velocity ~ 40 rad/s", -1, NULL, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_ABOUT, 40, 2 },
+  { "peak_velocity about 40 rad/s ± 1 rad/s", -1, NULL, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_ABOUT, 40, 1 },
+  { "peak_torque about 12 N·m ± 10 %", -1, NULL, SB_MEASURE_PEAK_TORQUE, SB_CLAIM_ABOUT, 12, 1.2 },
+  { "overshoot <= 5 %", -1, NULL, SB_MEASURE_OVERSHOOT, SB_CLAIM_AT_MOST, 0.05, 0 },
+  { "ringing_frequency >= 0.04 kHz", -1, NULL, SB_MEASURE_RINGING_FREQUENCY, SB_CLAIM_AT_LEAST, 40, 0 },
+};
+
+static void
+stated_figures_are_read_as_people_write_them (void **state)
+{
+  BenchFixture *fixture = *state;
+  sb_bench_add_configuration (fixture->bench, "a", NULL, 0);
+  sb_bench_add_configuration (fixture->bench, "b: odd", NULL, 0);
+  for (gsize i = 0; i < G_N_ELEMENTS (written); i++) {
+    SbClaim *claim = sb_claim_parse (fixture->bench, written[i].text, &fixture->error);
+    if (claim == NULL)
+      fail_msg ("%s: %s", written[i].text, fixture->error->message);
+    sb_bench_add_claim (fixture->bench, claim);
+    sb_claim_free (claim);
+    const SbClaim *kept = sb_bench_claim (fixture->bench, (guint) i);
+    assert_int_equal (kept->configuration, written[i].configuration);
+    assert_int_equal (g_strcmp0 (kept->device, written[i].device), 0);
+    assert_int_equal (kept->measure, written[i].measure);
+    assert_int_equal (kept->relation, written[i].relation);
+    assert_close_relative (kept->value, written[i].value, 1e-12);
+    assert_close (kept->tolerance, written[i].tolerance, 1e-12);
+  }
+}
+
+static void
+wrong_figures_are_refused_with_what_is_wrong (void **state)
+{
+  static const char *const wrong[][2] = {
+    { "peak_torque_slope 2 N·m/ms", ">=" },
+    { "steepness >= 2 N·m/ms", "no measure is called 'steepness'" },
+    { "peak_torque_slope >= two", "does not begin with a number" },
+    { "peak_torque_slope >= 2", "stated in N·m/ms" },
+    { "peak_torque_slope >= 2 N·m", "stated in N·m/ms" },
+    { "dead_time <= 5 N·m", "stated in ms" },
+    { "dead_time <= 5 ms ± 1 ms", "belongs to 'about'" },
+    { "dead_time ~ 5 ms ± -1 ms", "below nothing" },
+  };
+  BenchFixture *fixture = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (wrong); i++) {
+    g_clear_error (&fixture->error);
+    assert_null (sb_claim_parse (fixture->bench, wrong[i][0], &fixture->error));
+    if (strstr (fixture->error->message, wrong[i][1]) == NULL)
+      fail_msg ("%s: %s", wrong[i][0], fixture->error->message);
+  }
+}
+
+static void
+add_claims (BenchFixture *fixture)
+{
+  SbClaim of_second = { 1, NULL, SB_MEASURE_DEAD_TIME, SB_CLAIM_ABOUT, 0.1 + 0.2, 1.0 / 3 };
+  SbClaim of_device = { -1, g_ref_string_new ("Alder"), SB_MEASURE_PEAK_TORQUE, SB_CLAIM_AT_MOST, 12, 0 };
+  sb_bench_add_claim (fixture->bench, &of_second);
+  sb_bench_add_claim (fixture->bench, &of_device);
+  g_ref_string_release (of_device.device);
+}
+
+static void
+session_keeps_audits_and_stated_figures (void **state)
+{
+  BenchFixture *fixture = *state;
+  sb_bench_add_configuration (fixture->bench, "a", NULL, 0);
+  sb_bench_add_configuration (fixture->bench, "b", NULL, 0);
+  add_claims (fixture);
+  const char *names[] = { "torque slope" };
+  sb_bench_set_audits (fixture->bench, names, 1);
+  const char *path = path_in (fixture, "kept.slewbench");
+  assert_true (sb_session_save (fixture->bench, NULL, path, &fixture->error));
+  fixture->other_bench = sb_session_load (path, &fixture->error);
+  assert_non_null (fixture->other_bench);
+  assert_int_equal (sb_bench_n_claims (fixture->other_bench), 2);
+  for (guint i = 0; i < 2; i++)
+    assert_true (sb_claim_equal (sb_bench_claim (fixture->bench, i), sb_bench_claim (fixture->other_bench, i)));
+  assert_int_equal (fixture->other_bench->audits->len, 1);
+  assert_string_equal (g_ptr_array_index (fixture->other_bench->audits, 0), "torque slope");
+  assert_null (fixture->other_bench->unknown);
+}
+
+static void
+session_with_wrong_judgements_is_refused (void **state)
+{
+  static const char *const wrong[][2] = {
+    { "\"audits\": \"torque slope\"", "audits" },
+    { "\"audits\": [3]", "audits" },
+    { "\"claims\": {}", "claims" },
+    { "\"claims\": [1]", "object" },
+    { "\"claims\": [{\"measure\": \"steepness\", \"relation\": \"about\", \"value\": 1}]", "measure" },
+    { "\"claims\": [{\"measure\": \"dead_time\", \"relation\": \"over\", \"value\": 1}]", "relation" },
+    { "\"claims\": [{\"measure\": \"dead_time\", \"relation\": \"at most\"}]", "value" },
+    { "\"claims\": [{\"measure\": \"dead_time\", \"relation\": \"about\", \"value\": 1}]", "tolerance" },
+    { "\"claims\": [{\"measure\": \"dead_time\", \"relation\": \"about\", \"value\": 1, \"tolerance\": -1}]",
+      "tolerance" },
+    { "\"claims\": [{\"configuration\": 7, \"measure\": \"dead_time\", \"relation\": \"at most\", \"value\": 1}]",
+      "configuration" },
+  };
+  BenchFixture *fixture = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (wrong); i++) {
+    const char *text
+        = keep (fixture, g_strdup_printf ("{\"slewbench_session\": 1, \"configurations\": [], %s}", wrong[i][0]));
+    g_clear_error (&fixture->error);
+    fixture->other_bench = sb_session_load (write_file (fixture, "wrong.slewbench", text), &fixture->error);
+    if (fixture->other_bench != NULL || strstr (fixture->error->message, wrong[i][1]) == NULL)
+      fail_msg ("%s: %s", wrong[i][0], fixture->error != NULL ? fixture->error->message : "taken");
+  }
+}
+
+static void
+stated_figures_stay_with_their_configuration (void **state)
+{
+  BenchFixture *fixture = *state;
+  for (int c = 0; c < 3; c++)
+    sb_bench_add_configuration (fixture->bench, "one", NULL, 0);
+  add_claims (fixture);
+  fixture->other_bench = sb_bench_edit (fixture->bench);
+  sb_bench_remove_configuration (fixture->other_bench, 0);
+  assert_int_equal (sb_bench_claim (fixture->other_bench, 0)->configuration, 0);
+  assert_int_equal (sb_bench_claim (fixture->bench, 0)->configuration, 1); /* an earlier bench stays as it is */
+  sb_bench_remove_configuration (fixture->other_bench, 0);
+  assert_int_equal (sb_bench_n_claims (fixture->other_bench), 1); /* that of the device */
+  assert_string_equal (sb_bench_claim (fixture->other_bench, 0)->device, "Alder");
+  sb_bench_remove_claim (fixture->other_bench, 0);
+  assert_int_equal (sb_bench_n_claims (fixture->other_bench), 0);
+}
+
+/* 8 N·m in 20 ms are 0.4 N·m/ms. */
+static void
+stated_figures_are_checked_where_they_belong (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configuration (fixture, "a", 20, "# device: Alder\n");
+  add_configuration (fixture, "b", 40, "# device: Birch\n");
+  static const struct {
+    const char *text;
+    guint n_sides;
+    SbClaimVerdict verdict;
+  } cases[] = {
+    { "a: mean_torque_slope >= 0.38 N·m/ms", 1, SB_CLAIM_REACHED },
+    { "b: mean_torque_slope >= 0.38 N·m/ms", 1, SB_CLAIM_NOT_REACHED },
+    { "birch: mean_torque_slope >= 0.19 N·m/ms", 1, SB_CLAIM_REACHED },
+    { "mean_torque_slope >= 0.38 N·m/ms", 2, SB_CLAIM_REACHED },
+    { "Cedar: mean_torque_slope >= 0.19 N·m/ms", 0, SB_CLAIM_CANNOT_TELL },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    SbClaim *claim = sb_claim_parse (fixture->bench, cases[i].text, &fixture->error);
+    assert_non_null (claim);
+    sb_bench_add_claim (fixture->bench, claim);
+    sb_claim_free (claim);
+  }
+  const SbAnalysis *analysis = analyse (fixture);
+  assert_int_equal (analysis->claims->len, G_N_ELEMENTS (cases));
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++) {
+    const SbClaimResult *result = g_ptr_array_index (analysis->claims, i);
+    assert_int_equal (result->sides->len, cases[i].n_sides);
+    assert_int_equal (result->verdict, cases[i].verdict);
+  }
+  const char *table = keep (fixture, sb_results_table_text (analysis));
+  assert_non_null (strstr (table, "Stated of a: Mean torque slope at least 0.38 N·m/ms: reached"));
+  assert_non_null (strstr (table, "Stated of birch (device): Mean torque slope at least 0.19 N·m/ms: reached"));
+  const char *methods = keep (fixture, sb_results_methods_text (analysis));
+  assert_non_null (strstr (methods, "Stated figures were checked: a: Mean torque slope"));
+}
+
+static void
+methods_say_nothing_of_what_was_not_judged (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configuration (fixture, "a", 20, NULL);
+  const char *methods = keep (fixture, sb_results_methods_text (analyse (fixture)));
+  assert_null (strstr (methods, "audited"));
+  assert_null (strstr (methods, "Stated figure"));
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    bench_test (settings_that_differ_alone_are_audited),
+    bench_test (named_setting_is_audited_though_more_differs),
+    bench_test (stated_figures_are_read_as_people_write_them),
+    bench_test (wrong_figures_are_refused_with_what_is_wrong),
+    bench_test (session_keeps_audits_and_stated_figures),
+    bench_test (session_with_wrong_judgements_is_refused),
+    bench_test (stated_figures_stay_with_their_configuration),
+    bench_test (stated_figures_are_checked_where_they_belong),
+    bench_test (methods_say_nothing_of_what_was_not_judged),
+  };
+  return cmocka_run_group_tests_name ("audits and stated figures of a bench", tests, NULL, NULL);
+}

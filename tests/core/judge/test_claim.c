@@ -1,0 +1,206 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Stated figures against repeats whose mean and standard deviation are known: five values a, a ± d, a ± d/2 have the
+ * mean a and s = d √(2.5 / 4). Student's t: 2.776 at 4 degrees of freedom (any table of it). */
+#include "claim.h"
+#include "close.h"
+
+#include <math.h>
+#include <string.h>
+
+#define N_REPEATS 5
+#define T_4       2.776445
+
+typedef struct {
+  SbMeasures measures[2][N_REPEATS];
+  SbTrialFacts facts[N_REPEATS];
+  SbMeasures *measure_list[2][N_REPEATS];
+  SbTrialFacts *facts_list[N_REPEATS];
+  SbSummary *summary[2];
+  SbClaimInput input[2];
+  SbClaimResult *result;
+} Fixture;
+
+static int
+setup (void **state)
+{
+  Fixture *fixture = g_new0 (Fixture, 1);
+  for (int i = 0; i < N_REPEATS; i++) {
+    fixture->facts[i].sample_interval_s = 0.001;
+    fixture->facts_list[i] = &fixture->facts[i];
+    for (int c = 0; c < 2; c++) {
+      fixture->measure_list[c][i] = &fixture->measures[c][i];
+      fixture->measures[c][i].transition = (SbTransition){ .has_torque_step = TRUE, .top_nm = 12 };
+    }
+  }
+  *state = fixture;
+  return 0;
+}
+
+static int
+teardown (void **state)
+{
+  Fixture *fixture = *state;
+  sb_claim_result_unref (fixture->result);
+  for (int c = 0; c < 2; c++)
+    sb_summary_unref (fixture->summary[c]);
+  g_free (fixture);
+  return 0;
+}
+
+static void
+fill (Fixture *fixture, int side, SbMeasureId id, double mean, double d)
+{
+  static const double shares[N_REPEATS] = { -1, 0.5, 1, -0.5, 0 };
+  for (int i = 0; i < N_REPEATS; i++) {
+    SbMeasure *measure = &fixture->measures[side][i].measure[id];
+    measure->present = TRUE;
+    measure->value = mean + d * shares[i];
+  }
+  sb_summary_unref (fixture->summary[side]);
+  fixture->summary[side] = sb_summary_new (fixture->measure_list[side], N_REPEATS, NULL);
+  fixture->input[side] = (SbClaimInput){ side == 0 ? "first" : "second", fixture->summary[side],
+                                         fixture->measure_list[side], fixture->facts_list, N_REPEATS };
+}
+
+static const SbClaimResult *
+check (Fixture *fixture, SbMeasureId id, SbClaimRelation relation, double value, double tolerance, gsize n_sides)
+{
+  SbClaim claim = { -1, NULL, id, relation, value, tolerance };
+  sb_claim_result_unref (fixture->result);
+  fixture->result = sb_claim_result_new (&claim, fixture->input, n_sides);
+  return fixture->result;
+}
+
+static SbClaimVerdict
+verdict (Fixture *fixture, SbMeasureId id, SbClaimRelation relation, double value, double tolerance)
+{
+  return check (fixture, id, relation, value, tolerance, 1)->verdict;
+}
+
+/* s = 0.0790569 · d / 0.1; with d 2 the interval of the mean 40 is 40 ± 2.776 · 1.5811 / √5 = 40 ± 1.9632. */
+static void
+interval_is_held_against_what_is_stated (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 2);
+  const SbClaimSide *side
+      = sb_claim_result_side (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 38, 0, 1), 0);
+  double half = T_4 * 2 * sqrt (2.5 / 4) / sqrt (5);
+  assert_close (side->interval[0], 40 - half, 1e-4);
+  assert_close (side->interval[1], 40 + half, 1e-4);
+  assert_int_equal (side->n, 5);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 38, 0), SB_CLAIM_REACHED);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 38.1, 0), SB_CLAIM_CANNOT_TELL);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 41.9, 0), SB_CLAIM_CANNOT_TELL);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 42, 0), SB_CLAIM_NOT_REACHED);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_MOST, 42, 0), SB_CLAIM_REACHED);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_MOST, 41.9, 0), SB_CLAIM_CANNOT_TELL);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_MOST, 38, 0), SB_CLAIM_NOT_REACHED);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_ABOUT, 40, 2), SB_CLAIM_REACHED);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_ABOUT, 40, 1.9), SB_CLAIM_CANNOT_TELL);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_ABOUT, 44, 2), SB_CLAIM_NOT_REACHED);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_ABOUT, 36, 2), SB_CLAIM_NOT_REACHED);
+}
+
+/* At n the half width is t · s / √n, s = 1.58114. To be below 1: n = 12 has 2.20099 · 1.58114 / √12 = 1.0046, n = 13
+ * has 2.17881 · 1.58114 / √13 = 0.9555 (t from the tables). */
+static void
+repeats_that_would_settle_it_are_counted (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 2);
+  const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 39, 0, 1);
+  assert_int_equal (result->verdict, SB_CLAIM_CANNOT_TELL);
+  assert_int_equal (sb_claim_result_side (result, 0)->n_needed, 13);
+  assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "about 13 repeats would settle it"));
+}
+
+/* 12 N·m sampled each millisecond: 0.8 · 12 / (4 · 0.001) = 2400 N·m/s. */
+static void
+slope_that_the_log_cannot_show_is_no_failure (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_TORQUE_SLOPE, 2000, 20);
+  const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 4000, 0, 1);
+  assert_close (sb_claim_result_side (result, 0)->steepest_nm_per_s, 2400, 1e-9);
+  assert_int_equal (result->verdict, SB_CLAIM_CANNOT_TELL);
+  assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "cannot show slopes above 2.400 N·m/ms"));
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 2300, 0), SB_CLAIM_NOT_REACHED);
+}
+
+static void
+time_from_the_onset_is_known_to_a_sample_interval (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_DEAD_TIME, 0.0045, 1e-5);
+  assert_int_equal (verdict (fixture, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.005, 0), SB_CLAIM_CANNOT_TELL);
+  assert_non_null (strstr (sb_claim_result_side (fixture->result, 0)->reason, "sample interval"));
+  assert_int_equal (verdict (fixture, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.006, 0), SB_CLAIM_REACHED);
+}
+
+static void
+what_noise_has_raised_is_not_reached_by_it (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_TORQUE_SLOPE, 2000, 20);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 1950, 0), SB_CLAIM_REACHED);
+  for (int i = 0; i < N_REPEATS; i++)
+    fixture->measures[0][i].measure[SB_MEASURE_PEAK_TORQUE_SLOPE].bias = 100;
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 1950, 0), SB_CLAIM_CANNOT_TELL);
+}
+
+static void
+one_configuration_is_enough_and_all_share_the_five_percent (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 30, 2);
+  fill (fixture, 1, SB_MEASURE_PEAK_VELOCITY, 40, 2);
+  const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 35, 0, 2);
+  assert_int_equal (result->verdict, SB_CLAIM_REACHED);
+  assert_int_equal (result->decisive, 1);
+  assert_int_equal (sb_claim_result_side (result, 0)->verdict, SB_CLAIM_NOT_REACHED);
+  /* Student's 98.75 % point at 4 degrees of freedom is 3.495406 (tables of Bonferroni's t). */
+  assert_close (sb_claim_result_side (result, 1)->interval[0], 40 - 3.495406 * 2 * sqrt (2.5 / 4) / sqrt (5), 1e-4);
+  assert_int_equal (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 50, 0, 2)->verdict,
+                    SB_CLAIM_NOT_REACHED);
+  assert_int_equal (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 40, 0, 2)->verdict,
+                    SB_CLAIM_CANNOT_TELL);
+}
+
+static void
+nothing_measured_cannot_be_told (void **state)
+{
+  Fixture *fixture = *state;
+  assert_int_equal (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 40, 0, 0)->verdict,
+                    SB_CLAIM_CANNOT_TELL);
+  assert_int_equal (fixture->result->decisive, -1);
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 2);
+  assert_int_equal (verdict (fixture, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_LEAST, 40, 0), SB_CLAIM_CANNOT_TELL);
+  assert_non_null (strstr (sb_claim_result_side (fixture->result, 0)->reason, "no such figure"));
+}
+
+static void
+claim_is_worded_in_display_units (void **state)
+{
+  SbClaim claim = { -1, NULL, SB_MEASURE_DEAD_TIME, SB_CLAIM_ABOUT, 0.005, 0.0005 };
+  g_autofree char *text = sb_claim_text (&claim);
+  assert_string_equal (text, "Dead time about 5 ms ± 0.5 ms");
+}
+
+#define claim_test(name) cmocka_unit_test_setup_teardown (name, setup, teardown)
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    claim_test (interval_is_held_against_what_is_stated),
+    claim_test (repeats_that_would_settle_it_are_counted),
+    claim_test (slope_that_the_log_cannot_show_is_no_failure),
+    claim_test (time_from_the_onset_is_known_to_a_sample_interval),
+    claim_test (what_noise_has_raised_is_not_reached_by_it),
+    claim_test (one_configuration_is_enough_and_all_share_the_five_percent),
+    claim_test (nothing_measured_cannot_be_told),
+    claim_test (claim_is_worded_in_display_units),
+  };
+  return cmocka_run_group_tests_name ("stated figures", tests, NULL, NULL);
+}
