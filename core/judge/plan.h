@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How many repeats a comparison needs: what the scatter of the repeats made so far says of those to come. Definitions:
+ * 'Repeats planner' of docs/methods.md. */
+#pragma once
+
+#include "measure_table.h"
+
+/* Numbers of repeats that a curve is worked out for. */
+#define SB_N_PLAN_POINTS 12
+
+/* Repeats on either side, and the smallest differences seen with a power of 80 and 90 %. */
+typedef struct {
+  gsize n;
+  double difference_80, difference_90; /* SI */
+} SbPlanPoint;
+
+typedef struct {
+  gboolean present;
+  double mean;                         /* of the reference, SI */
+  double sd[2];                        /* of the reference and the other; the same twice with one configuration */
+  double difference;                   /* asked for, SI */
+  gsize n_80, n_90;                    /* repeats on either side that see it; 0: more than SB_MOST_REPEATS */
+  SbPlanPoint curve[SB_N_PLAN_POINTS]; /* by rising n */
+  char *absent_reason;                 /* NULL when present */
+} SbMeasurePlan;
+
+typedef struct {
+  SbMeasurePlan measure[SB_N_MEASURES];
+  double level;
+} SbPlan;
+
+/* Of two-sided tests at `level` of one measure. `difference[id]` is the difference that is to be seen, SI; not above 0:
+ * that measure is absent. `other` may be NULL: then it scatters as the reference does. (transfer full) */
+SbPlan *
+sb_plan_new (const SbSummary *reference, const SbSummary *other, const double difference[SB_N_MEASURES], double level);
+void sb_plan_free (SbPlan *plan);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbPlan, sb_plan_free)
