@@ -101,6 +101,8 @@ apply_chart (const SbChartOptions *o, SbBench *bench)
 {
   SbChartChoices *chart = &bench->chart;
   char *wrong = o->panels != NULL ? apply_panels (o->panels, bench) : NULL;
+  if (wrong == NULL)
+    wrong = sb_view_options_apply (&o->view, chart);
   if (wrong != NULL)
     return wrong;
   chart->trial_lines = chart->trial_lines || o->trial_lines;

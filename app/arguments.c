@@ -54,6 +54,7 @@ sb_chart_options_clear (SbChartOptions *options)
   g_free (options->panels);
   g_free (options->title);
   g_free (options->evidence);
+  sb_view_options_clear (&options->view);
 }
 
 /* Names and titles are taken as file names are, byte for byte: as strings they would be converted from the locale, and
@@ -172,6 +173,7 @@ sb_arguments_parse_analysis (const SbAnalysisCommand *command, SbNumberOptions *
   g_option_context_add_main_entries (context, command->entries, NULL);
   add_number_options (context, numbers);
   sb_layout_options_add (context, &numbers->layout);
+  sb_view_options_add (context, &chart->view);
   add_chart_options (context, chart);
   return sb_arguments_parse (context, command->command, arguments);
 }

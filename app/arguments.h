@@ -7,6 +7,7 @@
 #include "analysis.h"
 #include "chart_export.h"
 #include "layout_options.h"
+#include "view_options.h"
 
 /* Options that shape numbers. Unset ones are NaN or NULL and leave the session's or the default choice. */
 typedef struct {
@@ -28,6 +29,7 @@ typedef struct {
   double from_s, to_s;
   double moving_band_ms; /* NaN: none */
   double width_mm, height_mm, dpi, font_pt;
+  SbViewOptions view;
 } SbChartOptions;
 
 void sb_number_options_init (SbNumberOptions *options);

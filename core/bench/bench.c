@@ -8,18 +8,6 @@
 
 #define MAX_STYLE 1024
 
-SbChannel
-sb_panel_channel (SbPanel panel)
-{
-  static const SbChannel channels[SB_N_PANELS] = {
-    [SB_PANEL_VELOCITY] = SB_CHANNEL_VELOCITY,
-    [SB_PANEL_TORQUE] = SB_CHANNEL_TORQUE,
-    [SB_PANEL_ANGLE] = SB_CHANNEL_ANGLE,
-    [SB_PANEL_COMMAND] = SB_CHANNEL_COMMAND,
-  };
-  return channels[panel];
-}
-
 void
 sb_trial_entry_clear (gpointer data)
 {
@@ -134,12 +122,7 @@ sb_bench_new (void)
   bench->span = SB_SPAN_COMMON;
   bench->moving_window_s = 0.05;
   bench->margin_ratio = 0.05;
-  bench->chart = (SbChartChoices){
-    .panels = 1u << SB_PANEL_VELOCITY | 1u << SB_PANEL_TORQUE,
-    .moving_band = FALSE, /* a mean over time rises before the step does: only who asks for it gets it */
-    .view_s = { NAN, NAN },
-    .title = g_strdup (""),
-  };
+  bench->chart = sb_chart_choices_init ();
   return bench;
 }
 
@@ -156,7 +139,7 @@ sb_bench_unref (SbBench *bench)
   if (bench == NULL || !g_atomic_ref_count_dec (&bench->ref_count))
     return;
   g_ptr_array_unref (bench->configurations);
-  g_free (bench->chart.title);
+  sb_chart_choices_clear (&bench->chart);
   g_clear_pointer (&bench->passed_over, g_ptr_array_unref);
   g_clear_pointer (&bench->layouts, g_ptr_array_unref);
   g_clear_pointer (&bench->audits, g_ptr_array_unref);
@@ -172,7 +155,7 @@ sb_bench_edit (const SbBench *bench)
   *copy = *bench;
   g_atomic_ref_count_init (&copy->ref_count);
   copy->configurations = g_ptr_array_copy (bench->configurations, configuration_ref, NULL);
-  copy->chart.title = g_strdup (bench->chart.title);
+  copy->chart = sb_chart_choices_copy (&bench->chart);
   if (copy->passed_over != NULL)
     g_ptr_array_ref (copy->passed_over);
   if (copy->layouts != NULL)

@@ -6,6 +6,7 @@
  * give it to the history; configurations not touched stay shared, so a step of undo costs little. */
 #pragma once
 
+#include "chart_choices.h"
 #include "claim.h"
 #include "comparison.h"
 #include "layout_choice.h"
@@ -37,17 +38,6 @@ typedef struct {
   gatomicrefcount ref_count;
 } SbConfiguration;
 
-/* What a panel of the chart shows; the kinds are in drawing order from top to bottom. */
-typedef enum {
-  SB_PANEL_VELOCITY,
-  SB_PANEL_TORQUE,
-  SB_PANEL_ANGLE,
-  SB_PANEL_COMMAND,
-  SB_N_PANELS,
-} SbPanel;
-
-SbChannel sb_panel_channel (SbPanel panel);
-
 /* "run-03.csv" or "run-03.csv, step 2 of 6". For people, in UTF-8. (transfer full) */
 char *sb_trial_entry_label (const SbTrialEntry *entry);
 
@@ -64,14 +54,6 @@ typedef enum {
   SB_DRIVE_MODEL_RESIDUALS, /* and mean minus model at each point, in the JSON */
   SB_N_DRIVE_MODELS,
 } SbDriveModelChoice;
-
-typedef struct {
-  guint panels;         /* bit mask, 1u << SbPanel; never 0 */
-  gboolean trial_lines; /* a thin line per included trial */
-  gboolean moving_band; /* a lone trial gets the single-log moving band instead of none */
-  double view_s[2];     /* time range drawn, after the onset; NaN: all */
-  char *title;          /* "" when none */
-} SbChartChoices;
 
 typedef struct {
   GPtrArray *configurations; /* SbConfiguration */

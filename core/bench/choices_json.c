@@ -32,13 +32,6 @@ static const char *const drive_model_names[] = {
   [SB_DRIVE_MODEL_FIT] = "fit",
   [SB_DRIVE_MODEL_RESIDUALS] = "fit and residuals",
 };
-static const char *const panel_names[SB_N_PANELS] = {
-  [SB_PANEL_VELOCITY] = "velocity",
-  [SB_PANEL_TORQUE] = "torque",
-  [SB_PANEL_ANGLE] = "angle",
-  [SB_PANEL_COMMAND] = "command",
-};
-
 static double *
 number_of (SbBench *bench, const NumberChoice *choice)
 {
@@ -60,23 +53,6 @@ sb_choices_build (JsonBuilder *builder, const SbBench *bench)
   sb_json_add_string (builder, "span", span_names[bench->span]);
   sb_json_add_string (builder, "steps", steps_names[bench->steps]);
   sb_json_add_string (builder, "drive_model", drive_model_names[bench->drive_model]);
-}
-
-void
-sb_chart_choices_build (JsonBuilder *builder, const SbBench *bench)
-{
-  const SbChartChoices *chart = &bench->chart;
-  json_builder_set_member_name (builder, "panels");
-  json_builder_begin_array (builder);
-  for (int p = 0; p < SB_N_PANELS; p++)
-    if (chart->panels & 1u << p)
-      json_builder_add_string_value (builder, panel_names[p]);
-  json_builder_end_array (builder);
-  sb_json_add_boolean (builder, "trial_lines", chart->trial_lines);
-  sb_json_add_boolean (builder, "moving_band", chart->moving_band);
-  sb_json_add_number (builder, "view_from_s", chart->view_s[0]);
-  sb_json_add_number (builder, "view_to_s", chart->view_s[1]);
-  sb_json_add_string (builder, "title", chart->title);
 }
 
 static gboolean
@@ -139,54 +115,5 @@ sb_choices_read (JsonObject *object, SbBench *edited, GError **error)
   edited->steps = steps >= 0 ? (SbStepsChoice) steps : edited->steps;
   edited->band = band >= 0 ? (SbBandKind) band : edited->band;
   edited->span = span >= 0 ? (SbSpan) span : edited->span;
-  return TRUE;
-}
-
-static gboolean
-read_panels (JsonObject *object, SbChartChoices *chart, GError **error)
-{
-  if (!json_object_has_member (object, "panels"))
-    return TRUE;
-  guint panels = 0;
-  JsonArray *array = sb_json_array (object, "panels");
-  for (guint i = 0; array != NULL && i < json_array_get_length (array); i++) {
-    JsonNode *element = json_array_get_element (array, i);
-    const char *word = JSON_NODE_HOLDS_VALUE (element) ? json_node_get_string (element) : NULL;
-    for (int p = 0; word != NULL && p < SB_N_PANELS; p++)
-      if (strcmp (word, panel_names[p]) == 0)
-        panels |= 1u << p;
-  }
-  if (panels == 0)
-    return wrong (error, "panels", "a list with at least one of velocity, torque, angle, command");
-  chart->panels = panels;
-  return TRUE;
-}
-
-/* An end that is null is open: the view goes on to the end of the curves. */
-static double
-view_end_or (JsonObject *object, const char *name, double otherwise)
-{
-  return json_object_has_member (object, name) ? sb_json_number_or_nan (object, name) : otherwise;
-}
-
-gboolean
-sb_chart_choices_read (JsonObject *object, SbBench *edited, GError **error)
-{
-  SbChartChoices *chart = &edited->chart;
-  if (!read_panels (object, chart, error))
-    return FALSE;
-  chart->trial_lines = sb_json_boolean_or (object, "trial_lines", chart->trial_lines);
-  chart->moving_band = sb_json_boolean_or (object, "moving_band", chart->moving_band);
-  double from_s = view_end_or (object, "view_from_s", chart->view_s[0]);
-  double to_s = view_end_or (object, "view_to_s", chart->view_s[1]);
-  if (!(from_s >= to_s)) {
-    chart->view_s[0] = from_s;
-    chart->view_s[1] = to_s;
-  }
-  JsonNode *title = sb_json_value (object, "title", G_TYPE_STRING);
-  if (title != NULL) {
-    g_free (chart->title);
-    chart->title = json_node_dup_string (title);
-  }
   return TRUE;
 }

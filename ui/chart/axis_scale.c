@@ -13,13 +13,17 @@
 double
 sb_axis_scale_at (const SbAxisScale *scale, double value)
 {
-  return scale->at_low + (value - scale->low) / (scale->high - scale->low) * (scale->at_high - scale->at_low);
+  double share = scale->logarithmic ? log (value / scale->low) / log (scale->high / scale->low)
+                                    : (value - scale->low) / (scale->high - scale->low);
+  return scale->at_low + share * (scale->at_high - scale->at_low);
 }
 
 double
 sb_axis_scale_value (const SbAxisScale *scale, double at)
 {
-  return scale->low + (at - scale->at_low) / (scale->at_high - scale->at_low) * (scale->high - scale->low);
+  double share = (at - scale->at_low) / (scale->at_high - scale->at_low);
+  return scale->logarithmic ? scale->low * pow (scale->high / scale->low, share)
+                            : scale->low + share * (scale->high - scale->low);
 }
 
 static SbTicks
@@ -48,9 +52,42 @@ sb_ticks_new (double low, double high, int max_n)
     }
 }
 
+/* Tick i of a logarithmic axis stands in decade i / per_decade, rounded down. */
+static double
+log_tick (int per_decade, gint64 i)
+{
+  static const int three[] = { 1, 2, 5 };
+  gint64 decade = i / per_decade - (i % per_decade < 0 ? 1 : 0);
+  gint64 place = i - decade * per_decade;
+  double mantissa = per_decade == 3 ? three[place] : (double) (place + 1);
+  return decade < 0 ? mantissa / pow (10, (double) -decade) : mantissa * pow (10, (double) decade);
+}
+
+SbTicks
+sb_ticks_new_log (double low, double high, int max_n)
+{
+  static const int counts[] = { 9, 3, 1 };
+  g_assert (low > 0 && high > low && isfinite (high));
+  SbTicks ticks = { .mantissa = 1 };
+  for (gsize c = 0; c < G_N_ELEMENTS (counts); c++) {
+    int n = ticks.per_decade = counts[c];
+    ticks.first = n * (gint64) floor (log10 (low));
+    ticks.last = n * (gint64) ceil (log10 (high));
+    while (ticks.first <= ticks.last && log_tick (n, ticks.first) < low * (1 - EDGE_RATIO))
+      ticks.first++;
+    while (ticks.last >= ticks.first && log_tick (n, ticks.last) > high * (1 + EDGE_RATIO))
+      ticks.last--;
+    if (ticks.last - ticks.first + 1 <= max_n)
+      break;
+  }
+  return ticks;
+}
+
 double
 sb_ticks_value (const SbTicks *ticks, gint64 i)
 {
+  if (ticks->per_decade > 0)
+    return log_tick (ticks->per_decade, i);
   double count = (double) (i * ticks->mantissa);
   return ticks->exponent < 0 ? count / pow (10, -ticks->exponent) : count * pow (10, ticks->exponent);
 }
@@ -71,9 +108,27 @@ largest_power (const SbTicks *ticks)
   return largest > 0 ? (int) floor (log10 (largest) + EDGE_RATIO) : ticks->exponent;
 }
 
+/* As few digits as the number has. */
+static char *
+log_label (double value)
+{
+  char number[G_ASCII_DTOSTR_BUF_SIZE];
+  int power = (int) floor (log10 (value) + EDGE_RATIO);
+  gboolean plain = power < LARGEST_EXPONENT && power > -LARGEST_EXPONENT + 2;
+  g_ascii_formatd (number, sizeof number, "%.6g", plain ? value : value / pow (10, power));
+  GString *text = g_string_new (number);
+  if (!plain) {
+    g_string_append (text, "×10");
+    append_superscript (text, power);
+  }
+  return g_string_free (text, FALSE);
+}
+
 char *
 sb_ticks_label (const SbTicks *ticks, gint64 i)
 {
+  if (ticks->per_decade > 0)
+    return log_label (log_tick (ticks->per_decade, i));
   if (i == 0)
     return g_strdup ("0");
   int power = largest_power (ticks);

@@ -212,9 +212,11 @@ sb_chart_render (const SbChartModel *model, SbChartFormat format, const SbChartS
   if (!check_size (size, format, error))
     return NULL;
   if (model->panels->len == 0) {
-    g_set_error_literal (error, SB_CHART_ERROR, SB_CHART_ERROR_EMPTY,
-                         "There is nothing to draw. Draw a configuration that has at least one usable, included log "
-                         "with the channels of the panels.");
+    g_set_error (
+        error, SB_CHART_ERROR, SB_CHART_ERROR_EMPTY, "There is nothing to draw. %s",
+        model->absent_reason != NULL
+            ? model->absent_reason
+            : "Draw a configuration that has at least one usable, included log with the channels of the panels.");
     return NULL;
   }
   switch (format) {

@@ -17,7 +17,35 @@ panel_free (gpointer data)
   g_array_unref (panel->bands);
   g_array_unref (panel->curves);
   g_array_unref (panel->marks);
+  g_array_unref (panel->points);
+  g_array_unref (panel->means);
+  g_array_unref (panel->rules);
+  g_ptr_array_unref (panel->notes);
+  g_free (panel->caption);
   g_free (panel);
+}
+
+SbChartPanel *
+sb_chart_model_add_panel (SbChartModel *model, char *label)
+{
+  SbChartPanel *panel = g_new0 (SbChartPanel, 1);
+  panel->label = label;
+  panel->caption = g_strdup ("");
+  panel->bands = g_array_new (FALSE, TRUE, sizeof (SbBandArea));
+  panel->curves = g_array_new (FALSE, TRUE, sizeof (SbCurve));
+  panel->marks = g_array_new (FALSE, TRUE, sizeof (SbMark));
+  panel->points = g_array_new (FALSE, TRUE, sizeof (SbPoint));
+  panel->means = g_array_new (FALSE, TRUE, sizeof (SbMeanMark));
+  panel->rules = g_array_new (FALSE, TRUE, sizeof (SbRule));
+  panel->notes = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (model->panels, panel);
+  return panel;
+}
+
+static void
+row_clear (gpointer data)
+{
+  g_free (((SbRow *) data)->name);
 }
 
 static void
@@ -90,6 +118,18 @@ sb_chart_model_set_time_range (SbChartModel *model)
   model->x_label = g_strdup (in_ms ? "Time after the step [ms]" : "Time after the step [s]");
 }
 
+static void
+add_response (SbChartModel *model, int evidence)
+{
+  sb_chart_model_set_time_range (model);
+  sb_chart_model_add_panels (model, evidence);
+  sb_chart_model_add_fits (model);
+  sb_chart_model_add_marks (model, evidence);
+  sb_chart_model_set_value_ranges (model);
+  sb_chart_model_add_legend (model);
+  sb_chart_model_set_foot (model, evidence);
+}
+
 SbChartModel *
 sb_chart_model_new (SbAnalysis *analysis, int evidence)
 {
@@ -104,13 +144,21 @@ sb_chart_model_new (SbAnalysis *analysis, int evidence)
   model->legend = g_array_new (FALSE, TRUE, sizeof (SbLegendEntry));
   g_array_set_clear_func (model->legend, legend_entry_clear);
   model->owned = g_ptr_array_new_with_free_func (g_free);
-  sb_chart_model_set_time_range (model);
-  sb_chart_model_add_panels (model, evidence);
-  sb_chart_model_add_fits (model);
-  sb_chart_model_add_marks (model, evidence);
-  sb_chart_model_set_value_ranges (model);
-  sb_chart_model_add_legend (model);
-  sb_chart_model_set_foot (model, evidence);
+  model->rows = g_array_new (FALSE, TRUE, sizeof (SbRow));
+  g_array_set_clear_func (model->rows, row_clear);
+  model->view = analysis->bench->chart.view;
+  switch (model->view) {
+  case SB_VIEW_SPREAD:
+    sb_chart_model_add_spread (model);
+    break;
+  case SB_VIEW_SWEEP:
+    sb_chart_model_add_sweep (model);
+    break;
+  case SB_VIEW_DIFFERENCE:
+  case SB_VIEW_RESPONSE:
+  case SB_N_VIEWS:
+    add_response (model, evidence);
+  }
   return model;
 }
 
@@ -131,6 +179,8 @@ sb_chart_model_unref (SbChartModel *model)
   g_free (model->foot);
   g_ptr_array_unref (model->panels);
   g_array_unref (model->legend);
+  g_array_unref (model->rows);
+  g_free (model->absent_reason);
   g_ptr_array_unref (model->owned);
   sb_analysis_unref (model->analysis);
   g_free (model);

@@ -3,7 +3,7 @@
  * painted by chart_painter.h. Values are in display units; nothing is smoothed or rounded here. */
 #pragma once
 
-#include "analysis.h"
+#include "chart_points.h"
 #include "style.h"
 
 /* A curve over time; arrays are owned by the model or borrowed from the analysis it keeps. */
@@ -39,28 +39,43 @@ typedef struct {
 typedef struct {
   SbPanel panel;
   char *label;         /* "Torque [N·m]" */
-  double y_min, y_max; /* of what is drawn within the time range, a little air included */
+  double y_min, y_max; /* values of what is drawn within the time range, a little air included; across in a spread */
   GArray *bands;       /* SbBandArea */
   GArray *curves;      /* SbCurve; thin ones first, fits last */
   GArray *marks;       /* SbMark */
+
+  /* Of spread and sweep, in place of the above. */
+  SbMeasureId measure;
+  gboolean y_log; /* the values are on a logarithmic axis */
+  GArray *points; /* SbPoint, by configuration and repeat */
+  GArray *means;  /* SbMeanMark */
+  GArray *rules;  /* SbRule */
+  GPtrArray
+      *notes;    /* char *, one for each row of a spread: why it has no figure, or few; "" when nothing is to be said */
+  char *caption; /* a line above the panel; "" when none */
 } SbChartPanel;
 
 typedef struct {
   guint configuration, style;
   char *text; /* "Slope 0.3 (n = 8)" */
+  int series; /* of a sweep: stands for a shape; -1: for a curve */
 } SbLegendEntry;
 
 typedef struct {
-  SbAnalysis *analysis;    /* kept: curves may point into it */
-  int evidence;            /* SbMeasureId whose evidence is marked; -1: none */
+  SbAnalysis *analysis; /* kept: curves may point into it */
+  int evidence;         /* SbMeasureId whose evidence is marked; -1: none */
+  SbView view;
   char *title;             /* "" when none */
-  char *x_label;           /* "Time after the step [s]" or [ms] */
-  double x_min, x_max;     /* s after the onset */
+  char *x_label;           /* "Time after the step [s]" or [ms]; of a sweep the setting; "" in a spread */
+  double x_min, x_max;     /* s after the onset; levels in a sweep */
+  gboolean x_log;          /* of a sweep: levels on a logarithmic axis */
   double x_display_factor; /* axis number = s * factor */
   GPtrArray *panels;       /* SbChartPanel, top to bottom; empty: nothing to draw */
-  GArray *legend;          /* SbLegendEntry */
-  char *foot;              /* what the band is, how slopes were taken, the data's checksum */
-  gpointer owned;          /* private */
+  char *absent_reason; /* why there is nothing to draw, a sentence; NULL when there is, or no configuration is drawn */
+  GArray *rows;        /* SbRow, of a spread */
+  GArray *legend;      /* SbLegendEntry */
+  char *foot;          /* what the band is, how slopes were taken, the data's checksum */
+  gpointer owned;      /* private */
   gatomicrefcount ref_count;
 } SbChartModel;
 

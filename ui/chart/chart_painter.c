@@ -2,9 +2,27 @@
 #include "paint.h"
 
 static void
+paint_caption (SbPaint *paint, const SbPage *page, gsize i)
+{
+  const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
+  const SbRect *plot = &page->plot[i];
+  double width, height;
+  if (panel->caption[0] == '\0')
+    return;
+  sb_text_measure (paint, SB_TEXT_TICK, panel->caption, page->title.width, SB_CAPTION_LINES, &width, &height);
+  sb_text_paint (paint, SB_TEXT_TICK, panel->caption, page->title.width, SB_CAPTION_LINES, plot->x,
+                 plot->y - height - SB_CAPTION_GAP * paint->font_pt, 0);
+}
+
+static void
 paint_plot (SbPaint *paint, const SbPage *page, gsize i)
 {
   const SbRect *plot = &page->plot[i];
+  if (paint->model->view == SB_VIEW_SPREAD) {
+    sb_paint_spread (paint, page, i);
+    return;
+  }
+  paint_caption (paint, page, i);
   sb_paint_grid (paint, page, i);
   cairo_save (paint->cr);
   cairo_rectangle (paint->cr, plot->x, plot->y, plot->width, plot->height);
@@ -12,14 +30,21 @@ paint_plot (SbPaint *paint, const SbPage *page, gsize i)
   sb_paint_bands (paint, page, i);
   sb_paint_curves (paint, page, i);
   sb_paint_marks (paint, page, i);
+  if (paint->model->view == SB_VIEW_SWEEP) {
+    SbAxisScale level = sb_page_x_scale (page), value = sb_page_y_scale (page, i);
+    sb_paint_rules (paint, i, &level, &value, FALSE);
+    sb_paint_points (paint, i, &level, &value, FALSE);
+  }
   cairo_restore (paint->cr);
   sb_paint_axes (paint, page, i);
 }
 
 static void
-fill_layout (const SbPage *page, SbChartLayout *layout)
+fill_layout (const SbPaint *paint, const SbPage *page, SbChartLayout *layout)
 {
-  *layout = (SbChartLayout){ .n_plots = page->n_plots, .x_min = page->x_low, .x_max = page->x_high };
+  *layout = (SbChartLayout){
+    .n_plots = page->n_plots, .x_min = page->x_low, .x_max = page->x_high, .font_pt = paint->font_pt
+  };
   for (gsize i = 0; i < page->n_plots; i++) {
     layout->plot[i] = page->plot[i];
     layout->y_min[i] = page->y_low[i];
@@ -61,7 +86,7 @@ sb_chart_paint_noting (const SbChartModel *model, cairo_t *cr, double width_pt, 
   sb_paint_end (&paint);
   cairo_restore (cr);
   if (layout != NULL)
-    fill_layout (&page, layout);
+    fill_layout (&paint, &page, layout);
 }
 
 void
@@ -75,7 +100,7 @@ double
 sb_chart_layout_time_at (const SbChartLayout *layout, double x_pt)
 {
   const SbRect *plot = &layout->plot[0];
-  SbAxisScale x = { layout->x_min, layout->x_max, plot->x, plot->x + plot->width };
+  SbAxisScale x = { layout->x_min, layout->x_max, plot->x, plot->x + plot->width, FALSE };
   return sb_axis_scale_value (&x, x_pt);
 }
 
@@ -83,7 +108,7 @@ double
 sb_chart_layout_x_of (const SbChartLayout *layout, double time_s)
 {
   const SbRect *plot = &layout->plot[0];
-  SbAxisScale x = { layout->x_min, layout->x_max, plot->x, plot->x + plot->width };
+  SbAxisScale x = { layout->x_min, layout->x_max, plot->x, plot->x + plot->width, FALSE };
   return sb_axis_scale_at (&x, time_s);
 }
 
@@ -91,7 +116,7 @@ double
 sb_chart_layout_y_of (const SbChartLayout *layout, gsize panel, double value)
 {
   const SbRect *plot = &layout->plot[panel];
-  SbAxisScale y = { layout->y_min[panel], layout->y_max[panel], plot->y + plot->height, plot->y };
+  SbAxisScale y = { layout->y_min[panel], layout->y_max[panel], plot->y + plot->height, plot->y, FALSE };
   return sb_axis_scale_at (&y, value);
 }
 

@@ -7,7 +7,8 @@
 
 #include <cairo.h>
 
-#define SB_CHART_MAX_PANELS SB_N_PANELS
+#define SB_CHART_MAX_PANELS SB_N_MEASURES
+G_STATIC_ASSERT (SB_CHART_MAX_PANELS >= 2 * SB_N_PANELS);
 
 /* Where things lie, in points from the top left; for pointer and zoom. */
 typedef struct {
@@ -18,7 +19,9 @@ typedef struct {
   SbRect plot[SB_CHART_MAX_PANELS]; /* inside of the axes of panel i */
   gsize n_plots;
   double x_min, x_max;                                           /* times at the plots' left and right edges, s */
-  double y_min[SB_CHART_MAX_PANELS], y_max[SB_CHART_MAX_PANELS]; /* values at the bottom and top edges */
+  double y_min[SB_CHART_MAX_PANELS], y_max[SB_CHART_MAX_PANELS]; /* values at the bottom and top edges; in a spread at
+ the left and right ones */
+  double font_pt;                                                /* of axis numbers, as painted */
 } SbChartLayout;
 
 /* Starts, in the background, what the first painting of a process waits for (the list of fonts). Of use when there is

@@ -20,15 +20,12 @@ typedef struct {
 } Source;
 
 static SbChartPanel *
-panel_new (SbPanel which)
+panel_new (SbChartModel *model, SbPanel which)
 {
   SbChannel channel = sb_panel_channel (which);
-  SbChartPanel *panel = g_new0 (SbChartPanel, 1);
+  char *label = g_strdup_printf ("%s [%s]", sb_channel_name (channel), sb_channel_unit (channel));
+  SbChartPanel *panel = sb_chart_model_add_panel (model, label);
   panel->panel = which;
-  panel->label = g_strdup_printf ("%s [%s]", sb_channel_name (channel), sb_channel_unit (channel));
-  panel->bands = g_array_new (FALSE, TRUE, sizeof (SbBandArea));
-  panel->curves = g_array_new (FALSE, TRUE, sizeof (SbCurve));
-  panel->marks = g_array_new (FALSE, TRUE, sizeof (SbMark));
   return panel;
 }
 
@@ -151,7 +148,7 @@ sb_chart_model_add_panels (SbChartModel *model, int evidence)
   SbPanel asked[SB_N_PANELS];
   gsize n = sb_bench_panels (analysis->bench, asked);
   for (gsize p = 0; p < n; p++) {
-    SbChartPanel *panel = panel_new (asked[p]);
+    SbChartPanel *panel = panel_new (model, asked[p]);
     SbChannel channel = sb_panel_channel (asked[p]);
     gboolean marked = evidence >= 0 && sb_measure_info ((SbMeasureId) evidence)->channel == channel;
     for (guint c = 0; c < analysis->configurations->len; c++) {
@@ -162,7 +159,6 @@ sb_chart_model_add_panels (SbChartModel *model, int evidence)
       add_curves (&source, marked);
     }
     g_array_sort (panel->curves, by_thinness);
-    g_ptr_array_add (model->panels, panel);
     if (panel->curves->len == 0)
       g_ptr_array_remove_index (model->panels, model->panels->len - 1);
   }

@@ -21,6 +21,37 @@ void sb_chart_model_set_value_ranges (SbChartModel *model);
 void sb_chart_model_add_legend (SbChartModel *model);
 void sb_chart_model_set_foot (SbChartModel *model, int evidence);
 
+/* All of a spread or a sweep. */
+void sb_chart_model_add_spread (SbChartModel *model);
+void sb_chart_model_add_sweep (SbChartModel *model);
+
+/* An empty panel, added to the model. Borrowed. */
+SbChartPanel *sb_chart_model_add_panel (SbChartModel *model, char *label);
+
+/* model_points.c: a panel of a measure. */
+SbChartPanel *sb_chart_model_add_measure_panel (SbChartModel *model, SbMeasureId id);
+
+/* FALSE when the trial has no such figure. */
+gboolean sb_chart_trial_value (const SbTrialResult *trial, SbMeasureId id, double *value);
+
+/* The mean mark of a configuration, without a place. FALSE when it has no such figure. */
+gboolean sb_chart_mean_mark (const SbConfigurationResult *configuration, SbMeasureId id, SbMeanMark *mark);
+
+/* 0 to 1 for repeat 0, 1, 2 ...: neighbours far apart, the same at every painting. */
+double sb_chart_scatter (guint i);
+
+/* The values of a panel's points and means, with air, and with zero where it is near. */
+void sb_chart_set_point_range (SbChartPanel *panel);
+
+/* Pieces of a foot line. */
+void sb_chart_append_number (GString *text, double value);
+void sb_chart_append_slope_window (GString *foot, const SbBench *bench);
+void sb_chart_append_means (GString *foot, const SbChartModel *model);
+void sb_chart_append_source (GString *foot, const SbChartModel *model);
+
+/* What a screen reader says of a spread or a sweep. */
+void sb_chart_append_point_words (GString *text, const SbChartModel *model);
+
 /* The first used trial of a configuration, NULL when there is none. */
 const SbTrialResult *sb_chart_first_used_trial (const SbConfigurationResult *configuration);
 

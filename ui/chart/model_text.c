@@ -9,8 +9,8 @@
 #define LONGEST_SETTINGS 40
 
 /* A number without the locale's decimal sign, so that a chart is the same everywhere. */
-static void
-append_number (GString *text, double value)
+void
+sb_chart_append_number (GString *text, double value)
 {
   char number[G_ASCII_DTOSTR_BUF_SIZE];
   g_string_append (text, g_ascii_formatd (number, sizeof number, "%.6g", value));
@@ -47,7 +47,7 @@ sb_chart_model_add_legend (SbChartModel *model)
     if (!has_curve (model, c))
       continue;
     const SbConfigurationResult *configuration = sb_analysis_configuration (model->analysis, c);
-    SbLegendEntry entry = { c, configuration->style, legend_text (model->analysis, c) };
+    SbLegendEntry entry = { c, configuration->style, legend_text (model->analysis, c), -1 };
     g_array_append_val (model->legend, entry);
   }
 }
@@ -116,23 +116,30 @@ append_lone_band (GString *foot, const SbChartModel *model)
   }
   if (n_moving > 0) {
     g_string_append (foot, "Single log: moving mean ± 1 moving standard deviation over ");
-    append_number (foot, 1000 * model->analysis->bench->moving_window_s);
+    sb_chart_append_number (foot, 1000 * model->analysis->bench->moving_window_s);
     g_string_append (foot, " ms, the log as a thin line; no spread of repeats. ");
   }
   if (n_bare > 0)
     g_string_append (foot, n_bare == 1 ? "A single repeat has no band. " : "Single repeats have no band. ");
 }
 
-static void
-append_slope_window (GString *foot, const SbBench *bench)
+void
+sb_chart_append_slope_window (GString *foot, const SbBench *bench)
 {
   if (bench->measure.slope_window_s > 0) {
     g_string_append (foot, "Slopes over ");
-    append_number (foot, 1000 * bench->measure.slope_window_s);
+    sb_chart_append_number (foot, 1000 * bench->measure.slope_window_s);
     g_string_append (foot, " ms. ");
   } else {
     g_string_append (foot, "Slopes over 5 samples, at least 1 ms. ");
   }
+}
+
+void
+sb_chart_append_source (GString *foot, const SbChartModel *model)
+{
+  g_autofree char *checksum = sb_analysis_data_checksum (model->analysis);
+  g_string_append_printf (foot, "Slewbench %s, data %s.", SB_VERSION, checksum);
 }
 
 static gboolean
@@ -164,14 +171,13 @@ sb_chart_model_set_foot (SbChartModel *model, int evidence)
 {
   GString *foot = g_string_new (NULL);
   if (model->panels->len > 0) {
-    g_autofree char *checksum = sb_analysis_data_checksum (model->analysis);
     append_repeat_band (foot, model);
     append_lone_band (foot, model);
-    append_slope_window (foot, model->analysis->bench);
+    sb_chart_append_slope_window (foot, model->analysis->bench);
     if (has_fit (model))
       g_string_append (foot, "Dark dashes: the fitted model of the drive. ");
     append_evidence (foot, model, evidence);
-    g_string_append_printf (foot, "Slewbench %s, data %s.", SB_VERSION, checksum);
+    sb_chart_append_source (foot, model);
   }
   model->foot = g_string_free (foot, FALSE);
 }
@@ -192,16 +198,20 @@ char *
 sb_chart_model_describe (const SbChartModel *model)
 {
   if (model->panels->len == 0)
-    return g_strdup ("Nothing is drawn.");
+    return g_strdup (model->absent_reason != NULL ? model->absent_reason : "Nothing is drawn.");
   GString *text = g_string_new (NULL);
   if (model->title[0] != '\0')
     g_string_append_printf (text, "%s. ", model->title);
+  if (!sb_view_is_over_time (model->view)) {
+    sb_chart_append_point_words (text, model);
+    return g_string_free (text, FALSE);
+  }
   append_panel_words (text, model);
   gboolean in_ms = strstr (model->x_label, "[ms]") != NULL;
   g_string_append (text, ", over ");
-  append_number (text, model->x_min * model->x_display_factor);
+  sb_chart_append_number (text, model->x_min * model->x_display_factor);
   g_string_append (text, " to ");
-  append_number (text, model->x_max * model->x_display_factor);
+  sb_chart_append_number (text, model->x_max * model->x_display_factor);
   g_string_append_printf (text, " %s after the step. ", in_ms ? "ms" : "s");
   g_string_append_printf (text, "%u configuration%s: ", model->legend->len, model->legend->len == 1 ? "" : "s");
   for (guint i = 0; i < model->legend->len; i++) {

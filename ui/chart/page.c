@@ -6,7 +6,7 @@
 #include <string.h>
 
 /* All in sizes of axis numbers. */
-#define MARGIN            0.9
+#define MARGIN            SB_PAGE_MARGIN
 #define TITLE_GAP         0.5
 #define LEGEND_GAP        0.7
 #define LEGEND_COLUMN_GAP 1.6
@@ -23,22 +23,21 @@
 #define SHRINK     0.86
 #define MAX_SHRINK 24
 
-static SbAxisScale
-scale_between (double low, double high, double at_low, double at_high)
-{
-  return (SbAxisScale){ low, high, at_low, at_high };
-}
+/* From this try on a spread may cut its names. */
+#define CUT_FROM 3
 
 SbAxisScale
 sb_page_x_scale (const SbPage *page)
 {
-  return scale_between (page->x_low, page->x_high, page->plot[0].x, page->plot[0].x + page->plot[0].width);
+  return (SbAxisScale){ page->x_low, page->x_high, page->plot[0].x, page->plot[0].x + page->plot[0].width,
+                        page->x_log };
 }
 
 SbAxisScale
 sb_page_y_scale (const SbPage *page, gsize i)
 {
-  return scale_between (page->y_low[i], page->y_high[i], page->plot[i].y + page->plot[i].height, page->plot[i].y);
+  return (SbAxisScale){ page->y_low[i], page->y_high[i], page->plot[i].y + page->plot[i].height, page->plot[i].y,
+                        page->y_log[i] };
 }
 
 /* Ranges that doubles can tell apart and ticks can be put on. */
@@ -58,8 +57,8 @@ set_range (double low, double high, double *set_low, double *set_high)
   *set_high = high;
 }
 
-static double
-widest_label (SbPaint *paint, const SbTicks *ticks)
+double
+sb_page_widest_label (SbPaint *paint, const SbTicks *ticks)
 {
   double widest = 0;
   for (gint64 i = ticks->first; i <= ticks->last; i++) {
@@ -71,8 +70,8 @@ widest_label (SbPaint *paint, const SbTicks *ticks)
   return widest;
 }
 
-static double
-lay_title (SbPaint *paint, SbPage *page, double left, double width, double top)
+double
+sb_page_lay_title (SbPaint *paint, SbPage *page, double left, double width, double top)
 {
   const char *title = paint->model->title;
   page->title = (SbRect){ left, top, width, 0 };
@@ -112,8 +111,8 @@ lay_legend (SbPaint *paint, SbPage *page, double left, double width, double top)
   return top + page->legend.height + LEGEND_GAP * font;
 }
 
-static double
-lay_foot (SbPaint *paint, SbPage *page, double left, double width, double bottom)
+double
+sb_page_lay_foot (SbPaint *paint, SbPage *page, double left, double width, double bottom)
 {
   page->foot = (SbRect){ left, bottom, width, 0 };
   if (paint->model->foot[0] == '\0')
@@ -125,6 +124,22 @@ lay_foot (SbPaint *paint, SbPage *page, double left, double width, double bottom
   return page->foot.y - FOOT_GAP * paint->font_pt;
 }
 
+double
+sb_page_least_spacing (const SbTicks *ticks, const SbAxisScale *scale)
+{
+  double least = HUGE_VAL;
+  for (gint64 k = ticks->first; k < ticks->last; k++)
+    least = fmin (least, fabs (sb_axis_scale_at (scale, sb_ticks_value (ticks, k + 1))
+                               - sb_axis_scale_at (scale, sb_ticks_value (ticks, k))));
+  return least;
+}
+
+static SbTicks
+make_ticks (double low, double high, int max_n, gboolean logarithmic)
+{
+  return logarithmic ? sb_ticks_new_log (low, high, max_n) : sb_ticks_new (low, high, max_n);
+}
+
 /* Numbers of the time axis, as many as fit side by side between `left` and the page's edge. Returns the margin that
  * half of the last number needs. */
 static double
@@ -133,10 +148,10 @@ lay_time_ticks (SbPaint *paint, SbPage *page, double width_pt, double left)
   double factor = paint->model->x_display_factor, font = paint->font_pt, margin = MARGIN * font;
   int n = (int) fmax (2, floor ((width_pt - left) / (X_TICK_SPACING * font)) + 1);
   for (;; n--) {
-    page->x_ticks = sb_ticks_new (page->x_low * factor, page->x_high * factor, n);
-    double label = widest_label (paint, &page->x_ticks), right = fmax (margin, label / 2 + 0.5 * font);
-    double spacing = page->x_ticks.step / factor / (page->x_high - page->x_low) * (width_pt - left - right);
-    if (spacing > label + font)
+    page->x_ticks = make_ticks (page->x_low * factor, page->x_high * factor, n, page->x_log);
+    double label = sb_page_widest_label (paint, &page->x_ticks), right = fmax (margin, label / 2 + 0.5 * font);
+    SbAxisScale scale = { page->x_low * factor, page->x_high * factor, left, width_pt - right, page->x_log };
+    if (sb_page_least_spacing (&page->x_ticks, &scale) > label + font)
       return right;
     if (n <= 2) { /* one number is better than two that run together */
       page->x_ticks.last = page->x_ticks.first;
@@ -152,8 +167,8 @@ lay_value_ticks (SbPaint *paint, SbPage *page, double height)
   double widest = 0;
   int n = (int) fmax (3, floor (height / (Y_TICK_SPACING * paint->font_pt)) + 1);
   for (gsize i = 0; i < page->n_plots; i++) {
-    page->y_ticks[i] = sb_ticks_new (page->y_low[i], page->y_high[i], n);
-    widest = fmax (widest, widest_label (paint, &page->y_ticks[i]));
+    page->y_ticks[i] = make_ticks (page->y_low[i], page->y_high[i], n, page->y_log[i]);
+    widest = fmax (widest, sb_page_widest_label (paint, &page->y_ticks[i]));
   }
   return widest;
 }
@@ -185,6 +200,22 @@ label_depth (SbPaint *paint, double panel_height)
   return deepest;
 }
 
+/* Room above each panel for its caption; 0 when none has one. */
+static double
+caption_room (SbPaint *paint, double width)
+{
+  double highest = 0;
+  for (guint i = 0; i < paint->model->panels->len; i++) {
+    const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, i);
+    double unused, height;
+    if (panel->caption[0] == '\0')
+      continue;
+    sb_text_measure (paint, SB_TEXT_TICK, panel->caption, width, SB_CAPTION_LINES, &unused, &height);
+    highest = fmax (highest, height + SB_CAPTION_GAP * paint->font_pt);
+  }
+  return highest;
+}
+
 /* One go with the present size of text and the plots' left edge as guessed; TRUE when the guess holds, else the new
  * left edge is in *left. */
 static gboolean
@@ -192,9 +223,9 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
 {
   double font = paint->font_pt, margin = MARGIN * font, unused, line;
   double inner = fmax (width_pt - *left - margin, 1);
-  double top = lay_title (paint, page, *left, inner, margin);
+  double top = sb_page_lay_title (paint, page, *left, inner, margin);
   top = lay_legend (paint, page, *left, inner, top);
-  double bottom = lay_foot (paint, page, margin, fmax (width_pt - 2 * margin, 1), height_pt - margin);
+  double bottom = sb_page_lay_foot (paint, page, margin, fmax (width_pt - 2 * margin, 1), height_pt - margin);
 
   sb_text_measure (paint, SB_TEXT_AXIS, paint->model->x_label, inner, 1, &unused, &line);
   page->x_label_y = bottom - line;
@@ -203,15 +234,17 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
 
   /* Half a number stands above the top panel's edge. */
   top += 0.3 * font;
-  double n = (double) page->n_plots;
-  double height = fmax ((bottom - top - (n - 1) * PANEL_GAP * font) / n, 1);
+  double n = (double) page->n_plots, caption = caption_room (paint, inner);
+  double gap = caption > 0 ? caption + 0.9 * font : PANEL_GAP * font;
+  top += caption;
+  double height = fmax ((bottom - top - (n - 1) * gap) / n, 1);
   double numbers = lay_value_ticks (paint, page, height);
   page->y_labels_right = margin + label_depth (paint, height);
   double new_left = page->y_labels_right + LABEL_GAP * font + numbers + (SB_TICK_LENGTH + SB_TICK_GAP) * font;
   double right = lay_time_ticks (paint, page, width_pt, new_left);
   double width = fmax (width_pt - new_left - right, 1);
   for (gsize i = 0; i < page->n_plots; i++)
-    page->plot[i] = (SbRect){ new_left, top + (double) i * (height + PANEL_GAP * font), width, height };
+    page->plot[i] = (SbRect){ new_left, top + (double) i * (height + gap), width, height };
   gboolean holds = fabs (new_left - *left) < 0.01;
   *left = new_left;
   return holds;
@@ -223,12 +256,19 @@ sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double font_
   const SbChartModel *model = paint->model;
   *page = (SbPage){ .n_plots = MIN (model->panels->len, SB_CHART_MAX_PANELS) };
   set_range (model->x_min, model->x_max, &page->x_low, &page->x_high);
+  page->x_log = model->x_log;
   for (gsize i = 0; i < page->n_plots; i++) {
     const SbChartPanel *panel = g_ptr_array_index (model->panels, (guint) i);
     set_range (panel->y_min, panel->y_max, &page->y_low[i], &page->y_high[i]);
+    page->y_log[i] = panel->y_log;
   }
   for (int attempt = 0; attempt < MAX_SHRINK; attempt++) {
     sb_paint_set_font (paint, font_pt * pow (SHRINK, attempt));
+    if (model->view == SB_VIEW_SPREAD) {
+      if (sb_page_lay_out_spread (paint, width_pt, height_pt, attempt >= CUT_FROM, page))
+        return;
+      continue;
+    }
     double left = 6 * paint->font_pt;
     for (int guess = 0; guess < 4; guess++)
       if (lay_out_once (paint, width_pt, height_pt, page, &left))

@@ -35,9 +35,16 @@ typedef struct {
   gsize n_plots;
   double x_low, x_high;
   double y_low[SB_CHART_MAX_PANELS], y_high[SB_CHART_MAX_PANELS];
+  gboolean x_log, y_log[SB_CHART_MAX_PANELS];
   SbTicks x_ticks, y_ticks[SB_CHART_MAX_PANELS]; /* x in display units */
   double x_label_y;                              /* top of the label below the bottom panel */
   double y_labels_right;                         /* right edge of the turned labels */
+  /* Of a spread, whose panels stand side by side: columns of them, the names at the left of each row of panels, and the
+   * top of each value axis's label. The range of values is y_low to y_high, across. */
+  guint columns;
+  double names_width;
+  int names_lines;
+  double label_top[SB_CHART_MAX_PANELS];
   guint legend_columns;
   double legend_column_width, legend_row_height, legend_room; /* room: for an entry's text */
 } SbPage;
@@ -72,6 +79,18 @@ void sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double 
  */
 char *sb_page_value_label (SbPaint *paint, const char *label, double panel_height);
 
+/* Of page.c, for page_spread.c too. A range is widened to one that doubles can tell apart and ticks can be put on. */
+double sb_page_lay_title (SbPaint *paint, SbPage *page, double left, double width, double top);
+double sb_page_lay_foot (SbPaint *paint, SbPage *page, double left, double width, double bottom);
+double sb_page_widest_label (SbPaint *paint, const SbTicks *ticks);
+double sb_page_least_spacing (const SbTicks *ticks, const SbAxisScale *scale);
+
+/* page_spread.c: one go with the present size of text. TRUE when everything has room; `may_cut`: when names are cut. */
+gboolean sb_page_lay_out_spread (SbPaint *paint, double width_pt, double height_pt, gboolean may_cut, SbPage *page);
+
+/* "Slope 0.3 (n = 8)" in so many lines of `room`, with the name cut where it is longer. (transfer full) */
+char *sb_page_row_label (SbPaint *paint, const SbRow *row, double room, int lines);
+
 /* Scales of panel i; the one of time takes s. */
 SbAxisScale sb_page_x_scale (const SbPage *page);
 SbAxisScale sb_page_y_scale (const SbPage *page, gsize i);
@@ -82,6 +101,16 @@ void sb_paint_bands (SbPaint *paint, const SbPage *page, gsize i);
 void sb_paint_curves (SbPaint *paint, const SbPage *page, gsize i);
 void sb_paint_marks (SbPaint *paint, const SbPage *page, gsize i);
 void sb_paint_axes (SbPaint *paint, const SbPage *page, gsize i);
+
+/* Panel i of a spread, whole. */
+void sb_paint_spread (SbPaint *paint, const SbPage *page, gsize i);
+
+/* Lines of the data, then points and means of panel i. `across`: values run along x. */
+void sb_paint_rules (SbPaint *paint, gsize i, const SbAxisScale *at, const SbAxisScale *value, gboolean across);
+void sb_paint_points (SbPaint *paint, gsize i, const SbAxisScale *at, const SbAxisScale *value, gboolean across);
+
+/* The shape of a series, its outline as a path. */
+void sb_paint_shape (cairo_t *cr, guint series, double x, double y, double radius);
 void sb_paint_legend (SbPaint *paint, const SbPage *page);
 
 /* Of what is laid over curves: a colour that no configuration has. */
@@ -98,6 +127,7 @@ double sb_paint_tolerance (cairo_t *cr);                     /* how far, in pt, 
 double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo can count */
 
 /* The text's gap to the lines around it, legend and page: multiples of the size of axis numbers. */
+#define SB_PAGE_MARGIN 0.9
 #define SB_TICK_LENGTH 0.38
 #define SB_TICK_GAP    0.32
 
@@ -106,6 +136,20 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_LEGEND_LINES  2
 #define SB_TITLE_LINES   2
 #define SB_FOOT_LINES    4
+
+/* Above a panel. */
+#define SB_CAPTION_LINES 2
+#define SB_CAPTION_GAP   0.3
+
+/* Of a spread: from the names to the axis, from the numbers to the label. */
+#define SB_NAMES_GAP       0.9
+#define SB_LABEL_LINES     2
+#define SB_VALUE_LABEL_GAP 0.15
+
+/* Lines of the axes and behind the data. */
+#define SB_AXIS_WIDTH 0.7
+#define SB_GRID_WIDTH 0.5
+extern const SbColour sb_axis_colour, sb_grid_colour, sb_zero_colour;
 
 /* sb_chart_paint(), noting where text went. `boxes` of SbRect, or NULL. */
 void sb_chart_paint_noting (const SbChartModel *model, cairo_t *cr, double width_pt, double height_pt, double font_pt,

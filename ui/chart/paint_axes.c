@@ -4,16 +4,13 @@
 
 #include <math.h>
 
-#define AXIS_WIDTH 0.7
-#define GRID_WIDTH 0.5
-
 /* Minor ticks nearer than this, in units, are left out. */
 #define MINOR_SPACING 4.0
 #define MINOR_LENGTH  0.55
 
-static const SbColour axis_colour = { 0.30, 0.32, 0.35 };
-static const SbColour grid_colour = { 0.895, 0.905, 0.915 };
-static const SbColour zero_colour = { 0.70, 0.72, 0.74 };
+const SbColour sb_axis_colour = { 0.30, 0.32, 0.35 };
+const SbColour sb_grid_colour = { 0.895, 0.905, 0.915 };
+const SbColour sb_zero_colour = { 0.70, 0.72, 0.74 };
 
 void
 sb_paint_pen (SbPaint *paint, SbColour colour, double alpha, double width)
@@ -48,7 +45,7 @@ sb_paint_grid (SbPaint *paint, const SbPage *page, gsize i)
   const SbRect *plot = &page->plot[i];
   double right = plot->x + plot->width, bottom = plot->y + plot->height;
   SbAxisScale x = time_tick_scale (paint, page), y = sb_page_y_scale (page, i);
-  sb_paint_pen (paint, grid_colour, 1, GRID_WIDTH);
+  sb_paint_pen (paint, sb_grid_colour, 1, SB_GRID_WIDTH);
   for (gint64 k = page->x_ticks.first; k <= page->x_ticks.last; k++) {
     double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x_ticks, k));
     line (paint->cr, at, plot->y, at, bottom);
@@ -60,7 +57,7 @@ sb_paint_grid (SbPaint *paint, const SbPage *page, gsize i)
   cairo_stroke (paint->cr);
 
   /* The onset and the value zero. */
-  sb_paint_pen (paint, zero_colour, 1, 1.6 * GRID_WIDTH);
+  sb_paint_pen (paint, sb_zero_colour, 1, 1.6 * SB_GRID_WIDTH);
   double onset = sb_axis_scale_at (&x, 0), zero = sb_axis_scale_at (&y, 0);
   if (onset >= plot->x && onset <= right)
     line (paint->cr, onset, plot->y, onset, bottom);
@@ -75,6 +72,8 @@ typedef void (*MinorFunc) (SbPaint *paint, const SbRect *plot, double at);
 static void
 minor_ticks (SbPaint *paint, const SbRect *plot, const SbAxisScale *scale, const SbTicks *ticks, MinorFunc mark)
 {
+  if (ticks->per_decade > 0)
+    return;
   double step = ticks->step / ticks->n_minor;
   double spacing = fabs (sb_axis_scale_at (scale, scale->low + step) - scale->at_low);
   if (spacing < MINOR_SPACING * paint->unit)
@@ -106,7 +105,7 @@ paint_value_axis (SbPaint *paint, const SbPage *page, gsize i)
   const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
   SbAxisScale y = sb_page_y_scale (page, i);
   double tick = SB_TICK_LENGTH * paint->font_pt, width, height;
-  sb_paint_pen (paint, axis_colour, 1, AXIS_WIDTH);
+  sb_paint_pen (paint, sb_axis_colour, 1, SB_AXIS_WIDTH);
   for (gint64 k = ticks->first; k <= ticks->last; k++) {
     double at = sb_axis_scale_at (&y, sb_ticks_value (ticks, k));
     line (paint->cr, plot->x - tick, at, plot->x, at);
@@ -144,7 +143,7 @@ paint_time_axis (SbPaint *paint, const SbPage *page, gsize i)
   const SbRect *plot = &page->plot[i];
   SbAxisScale x = time_tick_scale (paint, page);
   double bottom = plot->y + plot->height;
-  sb_paint_pen (paint, axis_colour, 1, AXIS_WIDTH);
+  sb_paint_pen (paint, sb_axis_colour, 1, SB_AXIS_WIDTH);
   for (gint64 k = page->x_ticks.first; k <= page->x_ticks.last; k++) {
     double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x_ticks, k));
     line (paint->cr, at, bottom, at, bottom + SB_TICK_LENGTH * paint->font_pt);
@@ -162,7 +161,7 @@ sb_paint_axes (SbPaint *paint, const SbPage *page, gsize i)
   if (i + 1 == page->n_plots)
     paint_time_numbers (paint, page, i);
   paint_value_axis (paint, page, i);
-  sb_paint_pen (paint, axis_colour, 1, AXIS_WIDTH);
+  sb_paint_pen (paint, sb_axis_colour, 1, SB_AXIS_WIDTH);
   cairo_move_to (paint->cr, plot->x, plot->y);
   cairo_line_to (paint->cr, plot->x, bottom);
   cairo_line_to (paint->cr, plot->x + plot->width, bottom);

@@ -4,6 +4,8 @@
 #define SAMPLE_WIDTH  2.8
 #define SWATCH_HEIGHT 0.85
 #define LINE_WIDTH    1.6
+#define TREND_WIDTH   0.9
+#define SHAPE_RADIUS  2.6
 
 static gboolean
 has_band (const SbChartModel *model, guint configuration)
@@ -17,11 +19,46 @@ has_band (const SbChartModel *model, guint configuration)
   return FALSE;
 }
 
+static gboolean
+has_trend (const SbChartModel *model, guint series)
+{
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    for (guint k = 0; k < panel->rules->len; k++) {
+      const SbRule *rule = &g_array_index (panel->rules, SbRule, k);
+      if (rule->kind == SB_RULE_TREND && rule->series == series)
+        return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+/* A series of a sweep: its shape, on its trend line. */
+static void
+paint_series (SbPaint *paint, guint series, double x, double middle)
+{
+  double width = SAMPLE_WIDTH * paint->font_pt;
+  sb_paint_pen (paint, sb_paint_ink, 1, TREND_WIDTH);
+  sb_paint_dash (paint, sb_style_get (series), TREND_WIDTH);
+  if (has_trend (paint->model, series)) {
+    cairo_move_to (paint->cr, x, middle);
+    cairo_line_to (paint->cr, x + width, middle);
+    cairo_stroke (paint->cr);
+  }
+  sb_paint_pen (paint, sb_paint_ink, 1, TREND_WIDTH);
+  sb_paint_shape (paint->cr, series, x + width / 2, middle, SHAPE_RADIUS * paint->unit);
+  cairo_fill (paint->cr);
+}
+
 static void
 paint_sample (SbPaint *paint, const SbLegendEntry *entry, double x, double middle)
 {
   const SbStyle *style = sb_style_get (entry->style);
   double width = SAMPLE_WIDTH * paint->font_pt, height = SWATCH_HEIGHT * paint->font_pt;
+  if (entry->series >= 0) {
+    paint_series (paint, (guint) entry->series, x, middle);
+    return;
+  }
   if (has_band (paint->model, entry->configuration)) {
     sb_paint_pen (paint, style->colour, 0.18, 1);
     cairo_rectangle (paint->cr, x, middle - height / 2, width, height);

@@ -172,6 +172,36 @@ zoom_out (GSimpleAction *action, GVariant *parameter, gpointer window)
 }
 
 static void
+show_view (gpointer window, SbView view)
+{
+  sb_bench_page_show_view (sb_window_page (window), view);
+}
+
+static void
+view_response (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  show_view (window, SB_VIEW_RESPONSE);
+}
+
+static void
+view_difference (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  show_view (window, SB_VIEW_DIFFERENCE);
+}
+
+static void
+view_spread (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  show_view (window, SB_VIEW_SPREAD);
+}
+
+static void
+view_sweep (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  show_view (window, SB_VIEW_SWEEP);
+}
+
+static void
 rename_selected (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
   sb_bench_page_rename (sb_window_page (window));
@@ -264,6 +294,10 @@ static const Command commands[] = {
   { "fit", WITH_RESULTS, fit, { "<Control>0", "<Control>KP_0" } },
   { "zoom-in", WITH_RESULTS, zoom_in, { "<Control>plus", "<Control>equal", "<Control>KP_Add" } },
   { "zoom-out", WITH_RESULTS, zoom_out, { "<Control>minus", "<Control>KP_Subtract" } },
+  { "view-response", WITH_BENCH, view_response, { "<Alt>1", "<Alt>KP_1" } },
+  { "view-difference", WITH_BENCH, view_difference, { "<Alt>2", "<Alt>KP_2" } },
+  { "view-spread", WITH_BENCH, view_spread, { "<Alt>3", "<Alt>KP_3" } },
+  { "view-sweep", WITH_BENCH, view_sweep, { "<Alt>4", "<Alt>KP_4" } },
   { "rename", WITH_BENCH, rename_selected, { "F2" } },
   { "columns", WITH_BENCH, show_columns, { "<Control>l" } },
   { "locate-logs", WITH_BENCH, locate_logs, { NULL } },

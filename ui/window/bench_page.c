@@ -8,6 +8,7 @@
 #include "edits.h"
 #include "measures_view.h"
 #include "notices_view.h"
+#include "view_edits.h"
 
 #define LIST_WIDTH_PX     252
 #define MEASURES_MIN_PX   300
@@ -120,6 +121,7 @@ static void
 on_results_changed (SbDocument *document, SbBenchPage *page)
 {
   update_chart (page);
+  sb_chart_tools_update (SB_CHART_TOOLS (page->tools)); /* the settings to sweep over */
   sb_configuration_list_update (SB_CONFIGURATION_LIST (page->list));
   sb_measures_view_update (SB_MEASURES_VIEW (page->measures));
   sb_drive_view_update (SB_DRIVE_VIEW (page->drive));
@@ -138,7 +140,15 @@ static void
 on_measure_chosen (SbMeasuresView *measures, int measure, SbBenchPage *page)
 {
   page->evidence = measure;
+  if (measure >= 0 && !sb_view_is_over_time (sb_document_bench (page->document)->chart.view))
+    sb_edit_set_measure (page->document, (SbMeasureId) measure);
   update_chart (page);
+}
+
+void
+sb_bench_page_show_view (SbBenchPage *page, SbView view)
+{
+  sb_edit_set_chart_view (page->document, view, page->evidence);
 }
 
 static void

@@ -16,6 +16,9 @@ GtkWidget *sb_bench_page_new (SbDocument *document, int width_px);
 
 void sb_bench_page_fit (SbBenchPage *page);
 void sb_bench_page_zoom (SbBenchPage *page, double factor);
+
+/* The chart's view; a spread or sweep is then of the measure chosen in the table. */
+void sb_bench_page_show_view (SbBenchPage *page, SbView view);
 void sb_bench_page_rename (SbBenchPage *page);
 
 /* The path of the log that the focus is on, or of one in the selected configuration; NULL: none. Borrowed. */

@@ -2,11 +2,13 @@
 #include "chart_tools.h"
 
 #include "edits.h"
+#include "point_tools.h"
 
 struct _SbChartTools {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
   gboolean updating;
+  GtkWidget *view_button[SB_N_VIEWS], *zoom, *curve_row, *point_row;
   GtkWidget *panel_button[SB_N_PANELS], *band_choice, *trials_button, *model_button;
 };
 
@@ -57,12 +59,52 @@ sb_chart_tools_update (SbChartTools *tools)
 {
   const SbBench *bench = sb_document_bench (tools->document);
   tools->updating = TRUE;
+  for (guint v = 0; v < SB_N_VIEWS; v++)
+    gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->view_button[v]), bench->chart.view == v);
+  gtk_widget_set_visible (tools->zoom, sb_view_is_over_time (bench->chart.view));
+  gtk_widget_set_visible (tools->curve_row, sb_view_is_over_time (bench->chart.view));
+  gtk_widget_set_visible (tools->point_row, !sb_view_is_over_time (bench->chart.view));
   for (guint i = 0; i < SB_N_PANELS; i++)
     gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->panel_button[i]), (bench->chart.panels & (1u << i)) != 0);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (tools->band_choice), bench->band);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->trials_button), bench->chart.trial_lines);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->model_button), bench->drive_model != SB_DRIVE_MODEL_NONE);
   tools->updating = FALSE;
+  sb_point_tools_update (SB_POINT_TOOLS (tools->point_row));
+}
+
+/* The page knows which measure a spread should be of: its action does it. */
+static void
+on_view_toggled (GtkToggleButton *button, SbChartTools *tools)
+{
+  if (tools->updating)
+    return;
+  for (guint v = 0; v < SB_N_VIEWS; v++)
+    if (tools->view_button[v] == GTK_WIDGET (button)) {
+      g_autofree char *action = g_strdup_printf ("win.view-%s", sb_view_key ((SbView) v));
+      gtk_widget_activate_action (GTK_WIDGET (tools), action, NULL);
+    }
+  sb_chart_tools_update (tools); /* one of them stays pressed */
+}
+
+static void
+add_views (SbChartTools *tools, GtkWidget *row)
+{
+  static const char *const tooltips[SB_N_VIEWS] = {
+    [SB_VIEW_RESPONSE] = "Mean curves over time (Alt+1)",
+    [SB_VIEW_DIFFERENCE] = "Other minus reference over time (Alt+2)",
+    [SB_VIEW_SPREAD] = "A point for every repeat, by configuration (Alt+3)",
+    [SB_VIEW_SWEEP] = "A measure over the level of a setting (Alt+4)",
+  };
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  gtk_widget_add_css_class (box, "linked");
+  for (guint v = 0; v < SB_N_VIEWS; v++) {
+    tools->view_button[v] = gtk_toggle_button_new_with_label (sb_view_name ((SbView) v));
+    gtk_widget_set_tooltip_text (tools->view_button[v], tooltips[v]);
+    g_signal_connect (tools->view_button[v], "toggled", G_CALLBACK (on_view_toggled), tools);
+    gtk_box_append (GTK_BOX (box), tools->view_button[v]);
+  }
+  gtk_box_append (GTK_BOX (row), box);
 }
 
 static void
@@ -79,11 +121,11 @@ add_panels (SbChartTools *tools)
     g_signal_connect (tools->panel_button[i], "toggled", G_CALLBACK (on_panel_toggled), tools);
     gtk_box_append (GTK_BOX (box), tools->panel_button[i]);
   }
-  gtk_box_append (GTK_BOX (tools), box);
+  gtk_box_append (GTK_BOX (tools->curve_row), box);
 }
 
-static void
-add_zoom (SbChartTools *tools)
+static GtkWidget *
+add_zoom (GtkWidget *row)
 {
   static const struct {
     const char *icon, *action, *label;
@@ -103,7 +145,8 @@ add_zoom (SbChartTools *tools)
     gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, buttons[i].label, -1);
     gtk_box_append (GTK_BOX (box), button);
   }
-  gtk_box_append (GTK_BOX (tools), box);
+  gtk_box_append (GTK_BOX (row), box);
+  return box;
 }
 
 static void
@@ -115,22 +158,28 @@ static void
 sb_chart_tools_init (SbChartTools *tools)
 {
   gtk_box_set_spacing (GTK_BOX (tools), 6);
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (tools), GTK_ORIENTATION_VERTICAL);
   gtk_widget_add_css_class (GTK_WIDGET (tools), "chart-tools");
+  GtkWidget *view_row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  gtk_box_append (GTK_BOX (tools), view_row);
+  add_views (tools, view_row);
+  tools->zoom = add_zoom (view_row);
+  tools->curve_row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  gtk_box_append (GTK_BOX (tools), tools->curve_row);
   add_panels (tools);
   tools->band_choice = gtk_drop_down_new_from_strings (band_words);
   gtk_widget_set_tooltip_text (tools->band_choice, "What the band around a mean curve shows");
   gtk_accessible_update_property (GTK_ACCESSIBLE (tools->band_choice), GTK_ACCESSIBLE_PROPERTY_LABEL, "Band", -1);
   g_signal_connect (tools->band_choice, "notify::selected", G_CALLBACK (on_band_chosen), tools);
-  gtk_box_append (GTK_BOX (tools), tools->band_choice);
+  gtk_box_append (GTK_BOX (tools->curve_row), tools->band_choice);
   tools->trials_button = gtk_toggle_button_new_with_label ("Trials");
   gtk_widget_set_tooltip_text (tools->trials_button, "Show a thin line for each trial");
   g_signal_connect (tools->trials_button, "toggled", G_CALLBACK (on_trials_toggled), tools);
-  gtk_box_append (GTK_BOX (tools), tools->trials_button);
+  gtk_box_append (GTK_BOX (tools->curve_row), tools->trials_button);
   tools->model_button = gtk_toggle_button_new_with_label ("Model");
   gtk_widget_set_tooltip_text (tools->model_button, "Fit a model of the drive and draw it over each mean");
   g_signal_connect (tools->model_button, "toggled", G_CALLBACK (on_model_toggled), tools);
-  gtk_box_append (GTK_BOX (tools), tools->model_button);
-  add_zoom (tools);
+  gtk_box_append (GTK_BOX (tools->curve_row), tools->model_button);
 }
 
 GtkWidget *
@@ -138,6 +187,8 @@ sb_chart_tools_new (SbDocument *document)
 {
   SbChartTools *tools = g_object_new (SB_TYPE_CHART_TOOLS, NULL);
   tools->document = document;
+  tools->point_row = sb_point_tools_new (document);
+  gtk_box_append (GTK_BOX (tools), tools->point_row);
   sb_chart_tools_update (tools);
   return GTK_WIDGET (tools);
 }

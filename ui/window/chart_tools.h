@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The row of controls above the chart: which panels, which band, a line per trial, and the zoom. */
+/* The controls above the chart: which view of the results and the zoom, and below them what belongs to that view: which
+ * panels, which band, a line per trial; or which measures (point_tools.h). */
 #pragma once
 
 #include "document.h"

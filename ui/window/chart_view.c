@@ -3,6 +3,7 @@
 
 #include "chart_painter.h"
 #include "chart_reading.h"
+#include "point_at.h"
 #include "time_range.h"
 
 #include <math.h>
@@ -13,6 +14,7 @@
 #define WHEEL_FACTOR 0.85
 #define REST_MS      350
 #define KEY_STEPS    200.0
+#define REACH_PT     8.0 /* how near the pointer is to a point that is told */
 
 struct _SbChartView {
   GtkWidget parent_instance;
@@ -79,8 +81,9 @@ static void
 snapshot_nothing (SbChartView *view, GtkSnapshot *snapshot, int width, int height)
 {
   GdkRGBA grey = { 0.35f, 0.36f, 0.38f, 1 };
-  const char *text
-      = view->model == NULL ? "Reading the logs…" : "Nothing is drawn. Switch a configuration on at the left.";
+  const char *text = view->model == NULL                  ? "Reading the logs…"
+                     : view->model->absent_reason != NULL ? view->model->absent_reason
+                                                          : "Nothing is drawn. Switch a configuration on at the left.";
   g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (view), text);
   pango_layout_set_width (layout, width * PANGO_SCALE);
   pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);
@@ -106,7 +109,7 @@ sb_chart_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   if (view->picture == NULL)
     paint_picture (view, width, height);
   gtk_snapshot_append_texture (snapshot, view->picture, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
-  if (!isnan (view->reading_s))
+  if (!isnan (view->reading_s) && sb_view_is_over_time (view->model->view))
     sb_chart_reading_snapshot (widget, snapshot, view->model, &view->layout, PX_PER_PT, view->reading_s);
 }
 
@@ -193,10 +196,17 @@ time_at (const SbChartView *view, double x_px)
   return sb_chart_layout_time_at (&view->layout, x_px / PX_PER_PT);
 }
 
+/* Of what is drawn over time there is a range to be moved. */
+static gboolean
+has_time (const SbChartView *view)
+{
+  return has_chart (view) && sb_view_is_over_time (view->model->view);
+}
+
 static gboolean
 is_laid_out (const SbChartView *view)
 {
-  return has_chart (view) && view->layout.n_plots > 0 && view->layout.plot[0].width > 0;
+  return has_time (view) && view->layout.n_plots > 0 && view->layout.plot[0].width > 0;
 }
 
 static double
@@ -232,7 +242,7 @@ on_pinch (GtkGestureZoom *gesture, double scale, SbChartView *view)
 static void
 on_gesture_begin (GtkGesture *gesture, GdkEventSequence *sequence, SbChartView *view)
 {
-  if (has_chart (view))
+  if (has_time (view))
     view->drag_start = shown_range (view);
 }
 
@@ -284,9 +294,9 @@ on_leave (GtkEventControllerMotion *controller, SbChartView *view)
 static void
 describe (SbChartView *view)
 {
-  g_autofree char *chart = has_chart (view) ? sb_chart_model_describe (view->model) : g_strdup ("Nothing is drawn.");
+  g_autofree char *chart = view->model != NULL ? sb_chart_model_describe (view->model) : g_strdup ("Nothing is drawn.");
   g_autofree char *reading
-      = has_chart (view) && !isnan (view->reading_s) ? sb_chart_reading_describe (view->model, view->reading_s) : NULL;
+      = has_time (view) && !isnan (view->reading_s) ? sb_chart_reading_describe (view->model, view->reading_s) : NULL;
   g_autofree char *text = reading != NULL ? g_strconcat (reading, " ", chart, NULL) : g_strdup (chart);
   gtk_accessible_update_property (GTK_ACCESSIBLE (view), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, text, -1);
 }
@@ -325,12 +335,27 @@ on_key (GtkEventControllerKey *controller, guint key, guint code, GdkModifierTyp
   return GDK_EVENT_STOP;
 }
 
+static gboolean
+on_query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip, SbChartView *view)
+{
+  gsize panel;
+  if (!has_chart (view) || has_time (view) || view->picture == NULL)
+    return FALSE;
+  const SbPoint *point = sb_chart_point_at (view->model, &view->layout, x / PX_PER_PT, y / PX_PER_PT, REACH_PT, &panel);
+  if (point == NULL)
+    return FALSE;
+  g_autofree char *text = sb_chart_point_text (view->model, panel, point);
+  gtk_tooltip_set_text (tooltip, text);
+  gtk_tooltip_set_tip_area (tooltip, &(GdkRectangle){ x - 4, y - 4, 8, 8 });
+  return TRUE;
+}
+
 void
 sb_chart_view_set_model (SbChartView *view, SbChartModel *model)
 {
   g_clear_pointer (&view->model, sb_chart_model_unref);
   view->model = model;
-  if (has_chart (view)) {
+  if (has_time (view)) {
     view->all = range_of_curves (model);
     if (view->is_pending)
       apply_range (view, view->pending);
@@ -342,7 +367,7 @@ sb_chart_view_set_model (SbChartView *view, SbChartModel *model)
 void
 sb_chart_view_fit (SbChartView *view)
 {
-  if (!has_chart (view))
+  if (!has_time (view))
     return;
   move_to (view, view->all);
   choose (view);
@@ -351,7 +376,7 @@ sb_chart_view_fit (SbChartView *view)
 void
 sb_chart_view_zoom (SbChartView *view, double factor)
 {
-  if (!has_chart (view))
+  if (!has_time (view))
     return;
   SbTimeRange range = shown_range (view);
   double centre = isnan (view->reading_s) ? (range.from_s + range.to_s) / 2 : view->reading_s;
@@ -370,6 +395,8 @@ sb_chart_view_init (SbChartView *view)
 {
   view->reading_s = NAN;
   gtk_widget_set_focusable (GTK_WIDGET (view), TRUE);
+  gtk_widget_set_has_tooltip (GTK_WIDGET (view), TRUE);
+  g_signal_connect (view, "query-tooltip", G_CALLBACK (on_query_tooltip), view);
   gtk_widget_set_cursor_from_name (GTK_WIDGET (view), "crosshair");
   gtk_widget_add_css_class (GTK_WIDGET (view), "paper");
   gtk_widget_set_overflow (GTK_WIDGET (view), GTK_OVERFLOW_HIDDEN);

@@ -43,13 +43,13 @@ static SbAxisScale
 time_scale (const SbStepPlot *plot, int width)
 {
   const double *t = plot->log->channel[SB_CHANNEL_TIME];
-  return (SbAxisScale){ t[0], t[plot->log->n_rows - 1], LEFT_PX, width - RIGHT_PX };
+  return (SbAxisScale){ t[0], t[plot->log->n_rows - 1], LEFT_PX, width - RIGHT_PX, FALSE };
 }
 
 static SbAxisScale
 value_scale (const SbStepPlot *plot, int height)
 {
-  return (SbAxisScale){ plot->y_low, plot->y_high, height - BOTTOM_PX, TOP_PX };
+  return (SbAxisScale){ plot->y_low, plot->y_high, height - BOTTOM_PX, TOP_PX, FALSE };
 }
 
 /* The command and the torque share an axis; a log without either shows what it has. */

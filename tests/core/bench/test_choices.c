@@ -103,6 +103,33 @@ panels_are_known_words_and_at_least_one (void **state)
     assert_refused (fixture, sb_chart_choices_read, wrong[i], "panels");
 }
 
+/* The words of the table of docs/session-file.md. */
+static void
+views_are_known_words (void **state)
+{
+  BenchFixture *fixture = *state;
+  static const char *const words[SB_N_VIEWS] = { "response", "difference", "spread", "sweep" };
+  for (int v = 0; v < SB_N_VIEWS; v++) {
+    const char *text = keep (fixture, g_strdup_printf ("{\"view\": \"%s\"}", words[v]));
+    assert_true (read_with (fixture, sb_chart_choices_read, text));
+    assert_int_equal (fixture->bench->chart.view, v);
+  }
+  static const char *const wrong[] = { "{\"view\": \"Spread\"}", "{\"view\": 2}", "{\"view\": null}" };
+  for (gsize i = 0; i < G_N_ELEMENTS (wrong); i++)
+    assert_refused (fixture, sb_chart_choices_read, wrong[i], "view");
+}
+
+static void
+measures_of_the_chart_are_known_keys_and_at_least_one (void **state)
+{
+  BenchFixture *fixture = *state;
+  assert_true (read_with (fixture, sb_chart_choices_read, "{\"measures\": [\"dead_time\", \"peak_velocity\"]}"));
+  assert_int_equal (fixture->bench->chart.measures, 1u << SB_MEASURE_DEAD_TIME | 1u << SB_MEASURE_PEAK_VELOCITY);
+  static const char *const wrong[] = { "{\"measures\": []}", "{\"measures\": [\"beauty\"]}", "{\"measures\": 3}" };
+  for (gsize i = 0; i < G_N_ELEMENTS (wrong); i++)
+    assert_refused (fixture, sb_chart_choices_read, wrong[i], "measures");
+}
+
 static void
 view_that_runs_backwards_is_not_taken (void **state)
 {
@@ -120,6 +147,8 @@ main (void)
     bench_test (numbers_outside_their_ranges_are_refused_by_name),
     bench_test (words_are_those_of_the_table),
     bench_test (panels_are_known_words_and_at_least_one),
+    bench_test (views_are_known_words),
+    bench_test (measures_of_the_chart_are_known_keys_and_at_least_one),
     bench_test (view_that_runs_backwards_is_not_taken),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -40,6 +40,11 @@ fill_bench (BenchFixture *fixture)
   bench->chart.view_s[1] = 0.3;
   g_free (bench->chart.title);
   bench->chart.title = g_strdup ("Größe <1>");
+  bench->chart.view = SB_VIEW_SPREAD;
+  bench->chart.measures = 1u << SB_MEASURE_DEAD_TIME | 1u << SB_MEASURE_PEAK_VELOCITY;
+  g_free (bench->chart.setting);
+  bench->chart.setting = g_strdup ("Dämpfung");
+  bench->chart.in_order = bench->chart.excluded_repeats = bench->chart.difference_only = TRUE;
 }
 
 static void
@@ -85,6 +90,12 @@ assert_same_bench (const SbBench *a, const SbBench *b)
   assert_close (a->chart.view_s[0], b->chart.view_s[0], 0);
   assert_close (a->chart.view_s[1], b->chart.view_s[1], 0);
   assert_string_equal (a->chart.title, b->chart.title);
+  assert_int_equal (a->chart.view, b->chart.view);
+  assert_int_equal (a->chart.measures, b->chart.measures);
+  assert_string_equal (a->chart.setting, b->chart.setting);
+  assert_int_equal (a->chart.in_order, b->chart.in_order);
+  assert_int_equal (a->chart.excluded_repeats, b->chart.excluded_repeats);
+  assert_int_equal (a->chart.difference_only, b->chart.difference_only);
 }
 
 static SbBench *

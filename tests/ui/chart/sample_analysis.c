@@ -27,6 +27,7 @@ configuration_free (gpointer data)
   g_ptr_array_unref (configuration->trials);
   sb_ensemble_unref (configuration->ensemble);
   sb_drive_model_unref (configuration->drive);
+  sb_summary_unref (configuration->summary);
   g_free (configuration);
 }
 
@@ -54,6 +55,8 @@ trial_new (const SampleConfiguration *configuration, gsize i)
   double middle = ((double) configuration->n_trials - 1) / 2;
   double level_nm = configuration->level_nm + configuration->spread_nm * ((double) i - middle);
   g_autoptr (GString) csv = g_string_new (NULL);
+  if (configuration->device != NULL)
+    g_string_append_printf (csv, "# device: %s\n", configuration->device);
   if (configuration->setting != NULL)
     g_string_append_printf (csv, "# setting torque slope: %s\n", configuration->setting);
   g_string_append (csv, "time_s,command_Nm,");
@@ -139,6 +142,23 @@ sample_measure (SbAnalysis *analysis, guint c, SbMeasureId id)
   SbMeasure *measure = &trial->measures->measure[id];
   measure->present = TRUE;
   return measure;
+}
+
+void
+sample_set_figures (SbAnalysis *analysis, guint c, SbMeasureId id, const double *values)
+{
+  SbConfigurationResult *configuration = g_ptr_array_index (analysis->configurations, c);
+  g_autoptr (GPtrArray) counted = g_ptr_array_new ();
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    SbTrialResult *trial = g_ptr_array_index (configuration->trials, t);
+    trial->measures->measure[id].present = TRUE;
+    trial->measures->measure[id].value = values[t];
+    trial->measures->measure[id].uncertainty = NAN;
+    if (trial->included)
+      g_ptr_array_add (counted, trial->measures);
+  }
+  g_clear_pointer (&configuration->summary, sb_summary_unref);
+  configuration->summary = sb_summary_new ((SbMeasures *const *) counted->pdata, counted->len, NULL);
 }
 
 SbAnalysis *

@@ -12,6 +12,7 @@ typedef struct {
   gsize n_trials;
   double level_nm, spread_nm;
   const char *setting; /* "0.3 N·m/ms", of "torque slope"; NULL: none */
+  const char *device;  /* NULL: not stated */
   gboolean undrawn;
   gboolean without_velocity;
 } SampleConfiguration;
@@ -21,6 +22,10 @@ SbAnalysis *sample_analysis_new (SbBench *bench, const SampleConfiguration *conf
 
 /* Measure `id` of the first trial of configuration `c`, for evidence to be put into. */
 SbMeasure *sample_measure (SbAnalysis *analysis, guint c, SbMeasureId id);
+
+/* Gives the trials of configuration `c` the figures `values` (SI) of measure `id`, one each, and the configuration its
+ * summary of those that are included. */
+void sample_set_figures (SbAnalysis *analysis, guint c, SbMeasureId id, const double *values);
 
 /* An analysis of one configuration "Long" whose torque is `y` (transfer full), n values from x0 on in steps of dx, with
  * n_trials repeats without spread. */

@@ -77,15 +77,51 @@ tick_values_are_rounded_once (void **state)
 static void
 scale_and_its_inverse_round_trip (void **state)
 {
-  const SbAxisScale scales[] = { { -0.02, 0.4, 40, 500 }, { -3, 12, 300, 20 } };
+  const SbAxisScale scales[] = { { -0.02, 0.4, 40, 500, FALSE }, { -3, 12, 300, 20, FALSE }, { 0.1, 4, 10, 90, TRUE } };
   for (gsize s = 0; s < G_N_ELEMENTS (scales); s++) {
     assert_close (sb_axis_scale_at (&scales[s], scales[s].low), scales[s].at_low, 1e-9);
     assert_close (sb_axis_scale_at (&scales[s], scales[s].high), scales[s].at_high, 1e-9);
     for (int i = -10; i <= 20; i++) {
       double value = scales[s].low + 0.1 * i * (scales[s].high - scales[s].low);
+      if (scales[s].logarithmic && value <= 0)
+        continue;
       assert_close (sb_axis_scale_value (&scales[s], sb_axis_scale_at (&scales[s], value)), value, 1e-12);
     }
   }
+}
+
+/* Each power of ten is as long as the next: 10 lies half way between 1 and 100. */
+static void
+logarithmic_scale_gives_powers_of_ten_the_same_length (void **state)
+{
+  SbAxisScale scale = { 1, 100, 0, 200, TRUE };
+  assert_close (sb_axis_scale_at (&scale, 10), 100, 1e-9);
+  assert_close (sb_axis_scale_value (&scale, 50), sqrt (10), 1e-12);
+}
+
+static void
+assert_log_ticks (double low, double high, int max_n, const char *const *labels, gsize n)
+{
+  SbTicks ticks = sb_ticks_new_log (low, high, max_n);
+  assert_int_equal (ticks.last - ticks.first + 1, n);
+  for (gsize i = 0; i < n; i++) {
+    char *label = sb_ticks_label (&ticks, ticks.first + (gint64) i);
+    gboolean same = g_str_equal (label, labels[i]);
+    g_free (label);
+    if (!same)
+      fail_msg ("tick %zu of %g to %g is not %s", i, low, high, labels[i]);
+  }
+}
+
+static void
+logarithmic_ticks_are_at_1_2_5_or_all_or_powers (void **state)
+{
+  static const char *const three[] = { "0.1", "0.2", "0.5", "1", "2" };
+  static const char *const all[] = { "2", "3", "4", "5" };
+  static const char *const powers[] = { "0.001", "0.01", "0.1", "1", "10", "100" };
+  assert_log_ticks (0.08, 4.5, 6, three, G_N_ELEMENTS (three));
+  assert_log_ticks (1.5, 5.5, 6, all, G_N_ELEMENTS (all));
+  assert_log_ticks (0.0009, 200, 7, powers, G_N_ELEMENTS (powers));
 }
 
 int
@@ -96,6 +132,8 @@ main (void)
     cmocka_unit_test (ticks_lie_in_the_range_and_number_no_more_than_asked),
     cmocka_unit_test (tick_values_are_rounded_once),
     cmocka_unit_test (scale_and_its_inverse_round_trip),
+    cmocka_unit_test (logarithmic_scale_gives_powers_of_ten_the_same_length),
+    cmocka_unit_test (logarithmic_ticks_are_at_1_2_5_or_all_or_powers),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -6,7 +6,12 @@
 #define PT_PER_MM (72 / 25.4)
 
 static const SampleConfiguration five[] = {
-  { .name = "Bracken slope 0.3", .n_trials = 3, .level_nm = 10, .spread_nm = 0.4, .setting = "0.3 N·m/ms" },
+  { .name = "Bracken slope 0.3",
+    .device = "Bracken",
+    .n_trials = 3,
+    .level_nm = 10,
+    .spread_nm = 0.4,
+    .setting = "0.3 N·m/ms" },
   { .name = "Bracken slope 2.0", .n_trials = 3, .level_nm = 12, .spread_nm = 0.1, .setting = "2.0 N·m/ms" },
   { .name = "Teasel slope 0.3", .n_trials = 2, .level_nm = 11, .spread_nm = 0.2, .setting = "0.3 N·m/ms" },
   { .name = "Teasel slope 2.0", .n_trials = 2, .level_nm = 13, .spread_nm = 0.2, .setting = "2.0 N·m/ms" },
@@ -123,6 +128,37 @@ text_stays_on_the_page_and_apart_at_every_size (void **state)
       for (gsize s = 0; s < G_N_ELEMENTS (sizes); s++) {
         double width = sizes[s].width_mm * PT_PER_MM, height = sizes[s].height_mm * PT_PER_MM;
         paint (painting, width, height, sizes[s].font_pt, 0.5);
+        check_text (painting, width, height);
+      }
+    }
+}
+
+/* A spread and a sweep of one, three and eight measures. */
+static void
+text_of_points_stays_on_the_page_and_apart (void **state)
+{
+  Painting *painting = *state;
+  static const double sizes_mm[][2]
+      = { { 85, 60 }, { 85, 120 }, { 175, 120 }, { 175, 60 }, { 60, 200 }, { 339, 191 }, { 120, 90 }, { 30, 30 } };
+  static const guint measures[] = { 1, 0x49, 0x7f8 };
+  static const double figures[][3]
+      = { { 300, 310, 290 }, { 1990, 2000, 2050 }, { 280, 330, 0 }, { 2500, 2100, 0 }, { 7 } };
+  for (int view = SB_VIEW_SPREAD; view <= SB_VIEW_SWEEP; view++)
+    for (gsize m = 0; m < G_N_ELEMENTS (measures); m++) {
+      ChartFixture *chart = &painting->chart;
+      g_clear_pointer (&chart->model, sb_chart_model_unref);
+      g_clear_pointer (&chart->analysis, sb_analysis_unref);
+      chart->bench = chart->bench != NULL ? chart->bench : sb_bench_new ();
+      chart->bench->chart.view = (SbView) view;
+      chart->bench->chart.measures = measures[m];
+      make_analysis (chart, five, G_N_ELEMENTS (five));
+      for (guint c = 0; c < G_N_ELEMENTS (five); c++)
+        for (int id = 0; id < SB_N_MEASURES; id++)
+          sample_set_figures (chart->analysis, c, (SbMeasureId) id, figures[c]);
+      chart->model = sb_chart_model_new (chart->analysis, -1);
+      for (gsize s = 0; s < G_N_ELEMENTS (sizes_mm); s++) {
+        double width = sizes_mm[s][0] * PT_PER_MM, height = sizes_mm[s][1] * PT_PER_MM;
+        paint (painting, width, height, 8, 0.5);
         check_text (painting, width, height);
       }
     }
@@ -364,6 +400,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     TEST (text_stays_on_the_page_and_apart_at_every_size),
+    TEST (text_of_points_stays_on_the_page_and_apart),
     TEST (numbers_stay_apart_at_every_zoom),
     TEST (range_that_no_double_spans_is_laid_out_all_the_same),
     TEST (panels_are_equal_aligned_and_apart),

@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the chart shows, and how. None of it shapes a number. */
+#pragma once
+
+#include "measure_table.h"
+
+/* What a panel of the response shows; the kinds are in drawing order from top to bottom. */
+typedef enum {
+  SB_PANEL_VELOCITY,
+  SB_PANEL_TORQUE,
+  SB_PANEL_ANGLE,
+  SB_PANEL_COMMAND,
+  SB_N_PANELS,
+} SbPanel;
+
+SbChannel sb_panel_channel (SbPanel panel);
+
+typedef enum {
+  SB_VIEW_RESPONSE,   /* mean curves over time */
+  SB_VIEW_DIFFERENCE, /* other minus reference over time */
+  SB_VIEW_SPREAD,     /* every repeat's figure as a point, a row per configuration */
+  SB_VIEW_SWEEP,      /* every repeat's figure over the level of a setting */
+  SB_N_VIEWS,
+} SbView;
+
+const char *sb_view_key (SbView view);                     /* "response": JSON and command line */
+const char *sb_view_name (SbView view);                    /* "Response": a button */
+gboolean sb_view_from_key (const char *key, SbView *view); /* FALSE with nothing written: no such view */
+static inline gboolean
+sb_view_is_over_time (SbView view)
+{
+  return view == SB_VIEW_RESPONSE || view == SB_VIEW_DIFFERENCE;
+}
+
+typedef struct {
+  SbView view;
+  guint panels;         /* bit mask, 1u << SbPanel; never 0 */
+  gboolean trial_lines; /* a thin line per included trial */
+  gboolean moving_band; /* a lone trial gets the single-log moving band instead of none */
+  double view_s[2];     /* time range drawn, after the onset; NaN: all */
+  char *title;          /* "" when none */
+
+  gboolean difference_only;  /* the difference in place of the response, not under it */
+  guint measures;            /* of spread and sweep: bit mask, 1u << SbMeasureId; never 0 */
+  char *setting;             /* of the sweep; "": the one with most levels */
+  gboolean in_order;         /* the spread shows the repeats in their order */
+  gboolean excluded_repeats; /* the spread shows those left out too, hollow */
+} SbChartChoices;
+
+/* Every choice at its default; to be cleared. */
+SbChartChoices sb_chart_choices_init (void);
+SbChartChoices sb_chart_choices_copy (const SbChartChoices *choices); /* to be cleared */
+void sb_chart_choices_clear (SbChartChoices *choices);
+
+/* The measures asked for, in the table's order; returns their number, 1 at least. */
+gsize sb_chart_choices_measures (const SbChartChoices *choices, SbMeasureId measures[SB_N_MEASURES]);

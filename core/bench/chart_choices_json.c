@@ -1,0 +1,142 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The choices of the chart as JSON members. */
+#include "choices_json.h"
+
+#include "json_members.h"
+#include "session.h"
+
+static const char *
+panel_key (SbPanel panel)
+{
+  return sb_channel_key (sb_panel_channel (panel));
+}
+
+void
+sb_chart_choices_build (JsonBuilder *builder, const SbBench *bench)
+{
+  const SbChartChoices *chart = &bench->chart;
+  sb_json_add_string (builder, "view", sb_view_key (chart->view));
+  sb_json_begin_list (builder, "panels");
+  for (int p = 0; p < SB_N_PANELS; p++)
+    if (chart->panels & 1u << p)
+      json_builder_add_string_value (builder, panel_key ((SbPanel) p));
+  json_builder_end_array (builder);
+  sb_json_add_boolean (builder, "trial_lines", chart->trial_lines);
+  sb_json_add_boolean (builder, "moving_band", chart->moving_band);
+  sb_json_add_number (builder, "view_from_s", chart->view_s[0]);
+  sb_json_add_number (builder, "view_to_s", chart->view_s[1]);
+  sb_json_add_string (builder, "title", chart->title);
+  sb_json_add_boolean (builder, "difference_only", chart->difference_only);
+  sb_json_begin_list (builder, "measures");
+  SbMeasureId measures[SB_N_MEASURES];
+  gsize n = sb_chart_choices_measures (chart, measures);
+  for (gsize i = 0; i < n; i++)
+    json_builder_add_string_value (builder, sb_measure_info (measures[i])->key);
+  json_builder_end_array (builder);
+  sb_json_add_string (builder, "setting", chart->setting);
+  sb_json_add_boolean (builder, "in_order", chart->in_order);
+  sb_json_add_boolean (builder, "excluded_repeats", chart->excluded_repeats);
+}
+
+static gboolean
+wrong (GError **error, const char *name, const char *what)
+{
+  g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ, "the choice '%s' must be %s", name, what);
+  return FALSE;
+}
+
+/* The bit that a word stands for; 0 when it stands for none. */
+typedef guint (*BitOfWord) (const char *word);
+
+static guint
+panel_bit (const char *word)
+{
+  for (int p = 0; p < SB_N_PANELS; p++)
+    if (g_str_equal (word, panel_key ((SbPanel) p)))
+      return 1u << p;
+  return 0;
+}
+
+static guint
+measure_bit (const char *word)
+{
+  SbMeasureId id;
+  return sb_measure_id_from_key (word, &id) ? 1u << id : 0;
+}
+
+/* The bits of a list of words, those of a later version passed over. 0 when there is none, or no list. */
+static guint
+read_bits (JsonObject *object, const char *name, BitOfWord bit_of)
+{
+  guint bits = 0;
+  JsonArray *array = sb_json_array (object, name);
+  for (guint i = 0; array != NULL && i < json_array_get_length (array); i++) {
+    JsonNode *element = json_array_get_element (array, i);
+    const char *word = JSON_NODE_HOLDS_VALUE (element) ? json_node_get_string (element) : NULL;
+    bits |= word != NULL ? bit_of (word) : 0;
+  }
+  return bits;
+}
+
+static gboolean
+read_lists (JsonObject *object, SbChartChoices *chart, GError **error)
+{
+  guint panels = read_bits (object, "panels", panel_bit), measures = read_bits (object, "measures", measure_bit);
+  if (panels == 0 && json_object_has_member (object, "panels"))
+    return wrong (error, "panels", "a list with at least one of velocity, torque, angle, command");
+  if (measures == 0 && json_object_has_member (object, "measures"))
+    return wrong (error, "measures", "a list with the key of at least one measure");
+  chart->panels = panels != 0 ? panels : chart->panels;
+  chart->measures = measures != 0 ? measures : chart->measures;
+  return TRUE;
+}
+
+static gboolean
+read_view (JsonObject *object, SbChartChoices *chart, GError **error)
+{
+  if (!json_object_has_member (object, "view"))
+    return TRUE;
+  JsonNode *view = sb_json_value (object, "view", G_TYPE_STRING);
+  if (view == NULL || !sb_view_from_key (json_node_get_string (view), &chart->view))
+    return wrong (error, "view", "one of response, difference, spread, sweep");
+  return TRUE;
+}
+
+/* An end that is null is open: the view goes on to the end of the curves. */
+static double
+view_end_or (JsonObject *object, const char *name, double otherwise)
+{
+  return json_object_has_member (object, name) ? sb_json_number_or_nan (object, name) : otherwise;
+}
+
+static void
+read_text (JsonObject *object, const char *name, char **text)
+{
+  JsonNode *node = sb_json_value (object, name, G_TYPE_STRING);
+  if (node == NULL)
+    return;
+  g_free (*text);
+  *text = json_node_dup_string (node);
+}
+
+gboolean
+sb_chart_choices_read (JsonObject *object, SbBench *edited, GError **error)
+{
+  SbChartChoices *chart = &edited->chart;
+  if (!read_lists (object, chart, error) || !read_view (object, chart, error))
+    return FALSE;
+  chart->trial_lines = sb_json_boolean_or (object, "trial_lines", chart->trial_lines);
+  chart->moving_band = sb_json_boolean_or (object, "moving_band", chart->moving_band);
+  chart->difference_only = sb_json_boolean_or (object, "difference_only", chart->difference_only);
+  chart->in_order = sb_json_boolean_or (object, "in_order", chart->in_order);
+  chart->excluded_repeats = sb_json_boolean_or (object, "excluded_repeats", chart->excluded_repeats);
+  double from_s = view_end_or (object, "view_from_s", chart->view_s[0]);
+  double to_s = view_end_or (object, "view_to_s", chart->view_s[1]);
+  if (!(from_s >= to_s)) {
+    chart->view_s[0] = from_s;
+    chart->view_s[1] = to_s;
+  }
+  read_text (object, "title", &chart->title);
+  read_text (object, "setting", &chart->setting);
+  return TRUE;
+}

@@ -1,0 +1,51 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Figures of repeats as points: what the panels of the spread and the sweep show. Values are in the measure's display
+ * unit. `at` is where a figure stands on the other axis: in a spread the row, counted from the top with row i from i to
+ * i + 1; in a sweep the level of the setting. */
+#pragma once
+
+#include "analysis.h"
+
+/* A repeat's figure. */
+typedef struct {
+  guint configuration, trial; /* indices in the analysis */
+  guint style, series;        /* series: which shape */
+  double at, value;
+  double aside;    /* of a sweep: how far beside its level it is drawn, in sizes of axis numbers */
+  gboolean hollow; /* of a repeat that was left out */
+} SbPoint;
+
+/* A configuration's mean with the 95 % interval of it. */
+typedef struct {
+  guint configuration, style, series;
+  double at, mean;
+  double low, high; /* NaN: no interval */
+  gsize n;
+} SbMeanMark;
+
+typedef enum {
+  SB_RULE_TREND,    /* Theil-Sen, over the repeats of a series */
+  SB_RULE_IDENTITY, /* measured as set */
+} SbRuleKind;
+
+/* A straight line of the data: value = intercept + slope * at, from at[0] to at[1]; where an axis is logarithmic, a
+ * trend is one of the decimal logarithms, so that it is straight on the chart. */
+typedef struct {
+  SbRuleKind kind;
+  guint series;
+  gboolean at_log, value_log; /* log₁₀ in place of the level, of the value */
+  double at[2];
+  double intercept, slope;
+} SbRule;
+
+/* A row of a spread. */
+typedef struct {
+  guint configuration, style;
+  char *name;
+  gsize n; /* repeats that count */
+} SbRow;
+
+/* The shape of a series, as a word: "circles". Shapes repeat after SB_N_SHAPES. */
+#define SB_N_SHAPES 5
+const char *sb_shape_name (guint series);
+const char *sb_shape_sign (guint series); /* "●" */
