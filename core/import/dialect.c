@@ -69,7 +69,9 @@ sb_dialect_is_units_row (const SbCells *cells)
     text = sb_text_trim (text, &n);
     if (sb_number_looks_like_one (text, n, TRUE))
       return FALSE;
-    any = any || unit_of_cell (text) != NULL;
+    const SbUnit *unit = unit_of_cell (text);
+    /* "min" is a minimum as well. */
+    any = any || (unit != NULL && !(unit->dimension == SB_DIMENSION_TIME && unit->scaled));
   }
   return any;
 }

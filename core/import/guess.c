@@ -109,7 +109,7 @@ time_size (const SbLayout *layout, int time)
 {
   const SbUnit *unit = sb_layout_column (layout, (guint) time)->unit;
   if (unit == NULL || unit->dimension != SB_DIMENSION_SAMPLES)
-    return unit != NULL ? pow (10.0, unit->power_of_ten) : 1.0;
+    return unit != NULL ? pow (10.0, unit->power_of_ten) * unit->factor : 1.0;
   return layout->sample_rate_hz > 0 ? 1.0 / layout->sample_rate_hz : 1.0;
 }
 

@@ -257,6 +257,7 @@ may_stand_alone (const char *base, const char *spelling, const SbUnit *unit)
   case SB_DIMENSION_TEMPERATURE:
     return strlen (spelling) > 1;
   case SB_DIMENSION_TIME:
+    return !unit->scaled; /* "min" is a minimum as well */
   case SB_DIMENSION_ANGLE:
   case SB_DIMENSION_VELOCITY:
   case SB_DIMENSION_TORQUE:

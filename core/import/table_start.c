@@ -11,6 +11,8 @@
 #define MAX_HEADER_LINES 8
 /* Rows that tell one delimiter from another. */
 #define ROWS_COMPARED 5
+/* Fewer dashes stand for a missing value. */
+#define SHORTEST_RULE 3
 
 gsize
 sb_table_blanks_before (const SbLine *line)
@@ -51,6 +53,21 @@ sb_table_next_line (const SbTableFinder *finder, guint index)
          && (sb_table_first_of (&finder->lines->lines[index]) == '\0' || sb_table_is_comment (finder, index)))
     index++;
   return index;
+}
+
+guint
+sb_table_behind_rule (const SbTableFinder *finder, guint index)
+{
+  const SbLine *line = index < finder->lines->n_lines ? &finder->lines->lines[index] : NULL;
+  guint run = 0, longest = 0;
+  for (gsize i = 0; line != NULL && i < line->length; i++) {
+    gboolean dash = line->text[i] == '-' || line->text[i] == '=';
+    if (!dash && strchr ("|:+ \t", line->text[i]) == NULL)
+      return index;
+    run = dash ? run + 1 : 0;
+    longest = MAX (longest, run);
+  }
+  return longest >= SHORTEST_RULE ? index + 1 : index;
 }
 
 guint64
@@ -166,7 +183,7 @@ look_at_rows (const SbTableFinder *finder, SbTableStart *candidate)
   candidate->units = G_MAXUINT;
   if (first < n_lines && is_units (finder, first, candidate->delimiter)) {
     candidate->units = first;
-    first = sb_table_next_line (finder, first + 1);
+    first = sb_table_next_line (finder, sb_table_behind_rule (finder, first + 1));
   }
   candidate->first = first;
   if (first == n_lines)
@@ -191,6 +208,7 @@ try_header (const SbTableFinder *finder, guint index, char delimiter, SbHeaderFo
   g_autofree char *text = sb_table_header_text (finder, candidate, &candidate->header_end);
   if (text == NULL)
     return FALSE;
+  candidate->header_end = sb_table_behind_rule (finder, candidate->header_end);
   SbLineShape shape = sb_dialect_shape (finder->cells, text, strlen (text), delimiter);
   candidate->n_cells = shape.n_cells;
   /* A stated header may be cut at every blank; names of several words have to suit as they do elsewhere. */

@@ -37,6 +37,9 @@ gboolean sb_table_is_comment (const SbTableFinder *finder, guint index);
 /* The first line from `index` on that is neither blank nor a comment; n_lines when there is none. */
 guint sb_table_next_line (const SbTableFinder *finder, guint index);
 
+/* `index`, or the one behind it when a rule is drawn there: "|---|---|". */
+guint sb_table_behind_rule (const SbTableFinder *finder, guint index);
+
 /* The line's number in the file. */
 guint64 sb_table_line_number (const SbTableFinder *finder, guint index);
 

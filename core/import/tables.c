@@ -197,12 +197,30 @@ take_table (const SbTableFinder *finder, const SbTableStart *candidate)
   found->sure = candidate->consistent;
   guint start = candidate->header != G_MAXUINT ? candidate->header : candidate->first;
   found->table.title = title_before (finder, start);
-  guint behind = candidate->units != G_MAXUINT ? candidate->units + 1 : candidate->header_end;
+  guint behind
+      = candidate->units != G_MAXUINT ? sb_table_behind_rule (finder, candidate->units + 1) : candidate->header_end;
   found->table.first_line = sb_table_line_number (finder, behind);
   sample_rows (finder, candidate, found);
   read_names (finder, candidate, found);
   read_units (finder, candidate, found);
   return found;
+}
+
+/* A header of other cells than those of the table: its names state a time and a signal. Blanks part words as well. */
+static gboolean
+is_header_of_others (SbCells *cells, char delimiter, const char *line, gsize length)
+{
+  for (const char *d = SB_DELIMITERS; *d != '\0'; d++) {
+    if (*d == delimiter || *d == ' ' || memchr (line, *d, length) == NULL)
+      continue;
+    SbLineShape shape = sb_dialect_shape (cells, line, length, *d);
+    if (!sb_dialect_is_names_row (cells, &shape) || sb_dialect_is_units_row (cells))
+      continue;
+    guint roles = sb_dialect_roles (cells);
+    if ((roles & (1u << SB_ROLE_TIME)) != 0 && __builtin_popcount (roles) >= 2)
+      return TRUE;
+  }
+  return FALSE;
 }
 
 SbLineKind
@@ -212,6 +230,9 @@ sb_tables_line_kind (SbCells *cells, const SbTableBreak *at, const char *line, g
     return SB_LINE_IS_HEADER;
   SbLineShape shape = sb_dialect_shape (cells, line, length, at->delimiter);
   gboolean words = shape.n_words > 0 && shape.n_numbers == 0;
+  if (words && is_header_of_others (cells, at->delimiter, line, length))
+    return SB_LINE_BEGINS_ANOTHER;
+  shape = sb_dialect_shape (cells, line, length, at->delimiter);
   if (at->after_blank && words && shape.n_cells == 1)
     return SB_LINE_IS_TITLE;
   if (!words || sb_dialect_is_units_row (cells) || !sb_dialect_is_names_row (cells, &shape))

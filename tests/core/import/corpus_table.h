@@ -251,6 +251,12 @@ static const CorpusLog corpus_logs[] = {
     "which were left out: room that the logger reserved and did not fill", NULL },
   { "tail-of-zeros-utf16.csv", ';', ',', 0, LE, 1, 0, 3, 1, "time s, torque N·m", USUAL,
     "5: the file ends in this row, after 1 of 2 cells", NULL },
+  { "markdown.txt", '|', '.', 0, UTF8, 1, 0, 3, 0, "-, time s, torque N·m", USUAL, NULL, NULL },
+  { "unit-time-min.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time min, torque N·m", { { TIME, 1, "0.5", 60 }, { TORQUE, 2,
+    "7.125", 0 }, { TIME, 2, "1", 60 } }, NULL, NULL },
+  { "unit-time-h.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time h, torque N·m, -", { { TIME, 1, "0.5", 3600 }, { TORQUE, 2,
+    "7.125", 0 }, { TIME, 2, "1", 3600 } }, NULL, NULL },
+  { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 
 /* clang-format on */

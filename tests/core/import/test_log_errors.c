@@ -31,7 +31,7 @@ text_that_is_no_log_is_refused_with_a_remedy (void **state)
     { "speed_rpm,torque_Nm\n1,2\n",
       SB_LOG_ERROR_NO_TIME,
       { "test.csv, line 1", "'speed_rpm', 'torque_Nm'", "time_s" } },
-    { "Time [min],torque_Nm\n1,2\n", SB_LOG_ERROR_NO_TIME, { "the unit 'min' is not one for time", "time_ms" } },
+    { "Time [week],torque_Nm\n1,2\n", SB_LOG_ERROR_NO_TIME, { "the unit 'week' is not one for time", "time_ms" } },
     { "time_s,note\n1,2\n", SB_LOG_ERROR_NO_SIGNAL, { "test.csv, line 1", "'time_s', 'note'", "torque_Nm" } },
     { "time_s\n1\n", SB_LOG_ERROR_NOT_A_LOG, { "test.csv", "no table was found", "time_s,torque_Nm" } },
     { "time_s,torque_Nm\nx,1\ny,2\n",

@@ -118,8 +118,8 @@ unit_of_another_size_or_kind_is_not_known (void **state)
 {
   /* Mega, slopes, accelerations, forces, the gon: to read one as a unit we know would change the numbers. */
   static const char *const spellings[]
-      = { "",   "MNm",  "MN·m", "N",   "N/m", "Nm/s",    "Nm/ms", "rad/s^2", "rad/s²", "m/s",     "MA", "MV",
-          "kA", "grad", "m",    "min", "h",   "deg/s/s", "Nm·s",  "Hz",      "mm",     "rad/min", "k" };
+      = { "",   "MNm", "MN·m", "N", "N/m",  "Nm/s",    "Nm/ms", "rad/s^2", "rad/s²", "m/s",     "MA",
+          "MV", "kA",  "grad", "m", "week", "deg/s/s", "Nm·s",  "Hz",      "mm",     "rad/min", "k" };
   for (guint i = 0; i < G_N_ELEMENTS (spellings); i++)
     if (sb_unit_find (spellings[i]) != NULL)
       fail_msg ("'%s' is taken for %s", spellings[i], sb_unit_find (spellings[i])->name);
@@ -150,7 +150,7 @@ unit_list_names_all_that_suit_a_role (void **state)
   g_autofree char *time = sb_role_unit_list (SB_ROLE_TIME);
   g_autofree char *supply = sb_role_unit_list (SB_ROLE_SUPPLY);
   g_autofree char *other = sb_role_unit_list (SB_ROLE_OTHER);
-  assert_string_equal (time, "s, ms, µs, ns, samples or clock time");
+  assert_string_equal (time, "s, ms, µs, ns, min, h, samples or clock time");
   assert_string_equal (supply, "V or mV");
   assert_string_equal (other, "");
   assert_string_equal (sb_role_unit (SB_ROLE_TORQUE), "N·m");
