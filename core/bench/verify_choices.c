@@ -55,8 +55,10 @@ append_value (GString *text, JsonNode *value, const char *unit, double factor)
   } else if (json_node_get_value_type (value) == G_TYPE_BOOLEAN) {
     g_string_append (text, json_node_get_boolean (value) ? " on" : " off");
   } else {
-    g_ascii_formatd (digits, sizeof digits, "%.6g", json_node_get_double (value) * factor);
-    g_string_append_printf (text, "%s%s%s", text->str[text->len - 1] == ' ' ? "" : " ", digits, unit);
+    double number = json_node_get_double (value) * factor;
+    g_ascii_formatd (digits, sizeof digits, "%.6g", fabs (number));
+    g_string_append_printf (text, "%s%s%s%s", text->str[text->len - 1] == ' ' ? "" : " ", number < 0 ? "−" : "",
+                            digits, unit);
   }
 }
 

@@ -179,7 +179,7 @@ list_details (const SbVerification *verification)
     add_detail (details, detail_of_figure (verification, &g_array_index (verification->figures, SbVerifiedFigure, i)),
                 &n_more);
   if (n_more > 0)
-    g_ptr_array_add (details, g_strdup_printf ("And %" G_GSIZE_FORMAT " more; --json lists all of them.", n_more));
+    g_ptr_array_add (details, g_strdup_printf ("And %" G_GSIZE_FORMAT " more; slewbench verify --json lists all of them.", n_more));
   return details;
 }
 

@@ -14,8 +14,8 @@
 
 #define KEY_ZOOM_FACTOR 0.8
 
-static const char *const log_patterns[]
-    = { "*.csv", "*.tsv", "*.txt", "*.log", "*.dat", ("*" SB_SESSION_SUFFIX), NULL };
+static const char *const log_patterns[] = { "*.csv", "*.tsv", "*.txt", "*.log",  "*.dat",  ("*" SB_SESSION_SUFFIX),
+                                            "*.png", "*.svg", "*.pdf", "*.json", "*.html", NULL };
 static const char *const csv_patterns[] = { "*.csv", NULL };
 
 static SbDocument *
@@ -37,7 +37,7 @@ open_files (GSimpleAction *action, GVariant *parameter, gpointer window)
     .title = "Open logs or a session",
     .action = GTK_FILE_CHOOSER_ACTION_OPEN,
     .several = TRUE,
-    .filter_name = "Logs and sessions",
+    .filter_name = "Logs, sessions, charts with their proof",
     .patterns = log_patterns,
   };
   sb_file_choice_ask (window, &question, on_open_chosen, NULL);

@@ -4,9 +4,11 @@
 #include "actions.h"
 #include "demo_folder.h"
 #include "import_asking.h"
+#include "proof_file.h"
 #include "safe_keeping.h"
 #include "saving.h"
 #include "session.h"
+#include "verify_sheet.h"
 #include "welcome_page.h"
 
 /* Work that is done sooner shows no progress: a strip that flashes is only unrest. */
@@ -90,6 +92,11 @@ sb_window_show_columns (SbWindow *window, const char *path)
 void
 sb_window_open (SbWindow *window, const char *const *paths)
 {
+  if (paths[0] != NULL && paths[1] == NULL && sb_proof_is_carrier_name (paths[0])) {
+    gtk_window_present (GTK_WINDOW (window)); /* a sheet cannot stand over what is not there yet */
+    sb_verify_sheet_present (GTK_WINDOW (window), window->document, paths[0]);
+    return;
+  }
   gboolean session = paths[0] != NULL && paths[1] == NULL && g_str_has_suffix (paths[0], SB_SESSION_SUFFIX);
   if (window->strip != NULL)
     gtk_info_bar_set_revealed (GTK_INFO_BAR (window->strip), FALSE);
