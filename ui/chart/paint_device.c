@@ -9,7 +9,7 @@
 
 /* Points that a line passes nearer than this are left out of it. */
 #define TOLERANCE_PX        0.05
-#define VECTOR_TOLERANCE_PT 0.012
+#define VECTOR_TOLERANCE_PT 0.03
 
 /* Points farther out than this, in pt, are drawn here: cairo counts in 24.8 bits. */
 #define FARTHEST_PT 1e5

@@ -2,6 +2,7 @@
 #include "svg_file.h"
 
 #include "proof_file.h"
+#include "svg_compact.h"
 
 #include <string.h>
 
@@ -25,7 +26,8 @@ append_element (GString *svg, const char *name, const char *text)
 GBytes *
 sb_svg_file (const GByteArray *svg, double width_mm, double height_mm, const SbFileFacts *facts)
 {
-  g_autofree char *text = without_numbers (svg);
+  g_autofree char *whole_text = without_numbers (svg);
+  g_autofree char *text = sb_svg_compact (whole_text);
   const char *width = strstr (text, "width=\""), *view_box = strstr (text, "viewBox=\"");
   const char *inside = view_box != NULL ? strchr (view_box, '>') : NULL;
   g_assert (width != NULL && width < view_box && inside != NULL);
