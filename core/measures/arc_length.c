@@ -103,7 +103,7 @@ by_magnitudes (const Spectrum *spectrum)
   if (!spectrum->cut_off && fall > 0) {
     double longer = hypot (1 / width, fall / largest) - narrower; /* by a bin more */
     by[end] -= longer / fall;
-    by[spectrum->largest] += THRESHOLD * longer / fall;
+    by[spectrum->largest] += m[end] / largest * longer / fall; /* the threshold is a share of it */
   }
   return by;
 }

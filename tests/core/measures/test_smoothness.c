@@ -46,6 +46,34 @@ size_does_not_matter_and_nothing_has_no_arc (void **state)
   assert_true (isnan (sb_spectral_arc_length (nothing, 64, 1000, 200)));
 }
 
+/* The derivatives by the values, against differences of the arc itself, for arcs that the cut-off ends. Where the
+ * threshold ends one, at a whole bin, differences are none or jump; but the size of the profile does not matter there
+ * either, so the gradient is at right angles to the profile. */
+static void
+gradient_is_that_of_the_arc (void **state)
+{
+  static const double cutoffs_hz[] = { 1.5, 1 };
+  double v[64], moved[64], gradient[64], other[64];
+  for (int i = 0; i < 64; i++)
+    v[i] = exp (-0.002 * (i - 30) * (i - 30)) * (1 + 0.3 * sin (0.4 * i));
+  for (gsize c = 0; c < G_N_ELEMENTS (cutoffs_hz); c++) {
+    const double h = 1e-6, at = sb_spectral_arc_length (v, 64, 100, cutoffs_hz[c]);
+    assert_true (sb_spectral_arc_gradient (v, 64, 100, cutoffs_hz[c], gradient));
+    for (gsize k = 0; k < 64; k++) {
+      for (gsize i = 0; i < 64; i++)
+        moved[i] = v[i] + (i == k ? h : 0);
+      assert_close (gradient[k], (sb_spectral_arc_length (moved, 64, 100, cutoffs_hz[c]) - at) / h, 1e-5);
+    }
+  }
+  double along = 0, size = 0;
+  assert_true (sb_spectral_arc_gradient (v, 64, 100, 40, other));
+  for (gsize i = 0; i < 64; i++) {
+    along += other[i] * v[i];
+    size += fabs (other[i] * v[i]);
+  }
+  assert_true (fabs (along) < 1e-9 * size);
+}
+
 /* Slow twin of the whole measure: slopes by the sums of k y, their Fourier transform by its definition. */
 static double
 slow_smoothness (const double *y, gsize first, gsize last, int half, double interval_s, double cutoff_hz)
@@ -142,6 +170,7 @@ main (void)
     T (minimum_jerk_with_ripple_has_the_computed_arc_lengths),
     T (size_does_not_matter_and_nothing_has_no_arc),
     T (transition_is_measured_as_by_the_definition),
+    T (gradient_is_that_of_the_arc),
     T (halting_rise_is_less_smooth),
     T (slow_log_has_a_lower_cut_off),
     T (cut_off_past_half_the_rate_is_a_doubt),
