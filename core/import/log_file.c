@@ -20,6 +20,12 @@ typedef struct {
 
 static const SbReadOptions no_options;
 
+static gboolean
+is_wide (SbEncoding encoding)
+{
+  return encoding == SB_ENCODING_UTF16_LE || encoding == SB_ENCODING_UTF16_BE;
+}
+
 /* The next block, as text into the reader's room; its length there in *n_text. `raw` takes the bytes of a text that is
  * decoded; NULL for one that is taken as it is. -1 on error, 0 at the end. */
 static gssize
@@ -38,8 +44,7 @@ static gboolean
 read_blocks (const Job *job, SbLogReader *reader, SbEncoding encoding, GError **error)
 {
   SbUtf16 utf16 = { 0 };
-  gboolean wide = encoding == SB_ENCODING_UTF16_LE || encoding == SB_ENCODING_UTF16_BE;
-  g_autofree char *raw = wide ? g_malloc (job->block_size) : NULL;
+  g_autofree char *raw = is_wide (encoding) ? g_malloc (job->block_size) : NULL;
   gsize n_text;
   gssize n;
   while ((n = read_block (job, reader, encoding, &utf16, raw, &n_text, error)) > 0) {
@@ -56,7 +61,11 @@ read_with_layout (const Job *job, SbLayout *layout, GError **error)
 {
   guint64 size = sb_source_is_packed (job->source) ? 0 : sb_source_size (job->source);
   g_autoptr (SbLogReader) reader = sb_log_reader_new (job->path, layout, size, job->options->pool, error);
-  if (reader == NULL || !read_blocks (job, reader, layout->encoding, error))
+  if (reader == NULL)
+    return NULL;
+  if (!is_wide (layout->encoding))
+    sb_log_reader_set_digest (reader, sb_source_digest_later (job->source));
+  if (!read_blocks (job, reader, layout->encoding, error))
     return NULL;
   SbLog *log = sb_log_reader_finish (reader, error);
   if (log == NULL)

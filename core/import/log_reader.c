@@ -48,11 +48,20 @@ sb_log_reader_new (const char *path, SbLayout *layout, guint64 size_hint, SbColu
   return g_steal_pointer (&reader);
 }
 
+/* Before the bytes that were read are moved or gone. */
+static void
+settle_digest (const SbLogReader *reader)
+{
+  if (reader->rows.digest != NULL)
+    sb_digest_settle (reader->rows.digest);
+}
+
 void
 sb_log_reader_free (SbLogReader *reader)
 {
   if (reader == NULL)
     return;
+  settle_digest (reader);
   sb_rows_clear (&reader->rows); /* before the log, which holds the pool and the layout */
   sb_table_lines_clear (&reader->table);
   g_clear_pointer (&reader->log, sb_log_unref);
@@ -65,6 +74,12 @@ void
 sb_log_reader_set_way (SbLogReader *reader, SbRowsWay way)
 {
   reader->rows.way = way;
+}
+
+void
+sb_log_reader_set_digest (SbLogReader *reader, SbDigest *digest)
+{
+  reader->rows.digest = digest;
 }
 
 char *
@@ -276,6 +291,7 @@ take_lines (SbLogReader *reader, gboolean at_end, GError **error)
 static void
 set_rest (SbLogReader *reader, const char *rest, gsize n_rest)
 {
+  settle_digest (reader);
   memmove (reader->buffer, rest, n_rest);
   reader->length = n_rest;
   memset (reader->buffer + n_rest, 0, SB_PLAIN_PADDING);

@@ -20,6 +20,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbLogReader, sb_log_reader_free)
 /* For holding the ways to read rows against each other: the fastest is taken unless another is set. */
 void sb_log_reader_set_way (SbLogReader *reader, SbRowsWay way);
 
+/* What is to be digested of the bytes written below is digested while they are read (digest.h). Borrowed. */
+void sb_log_reader_set_digest (SbLogReader *reader, SbDigest *digest);
+
 /* Where the next `n_bytes` are to be written, until the next call. Text in UTF-16 is written there as UTF-8. */
 char *sb_log_reader_get_room (SbLogReader *reader, gsize n_bytes);
 

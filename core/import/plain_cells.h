@@ -46,17 +46,19 @@ sb_plain_row_keep (SbRows *rows)
   return TRUE;
 }
 
-/* Reads a row into place n_rows; where the next one begins, or NULL when it is libcsv's to understand. */
-typedef const char *(*SbPlainRowRead) (SbRows *rows, const char *text, const char *end);
+/* Reads a row into place n_rows; where the next one begins, or NULL when it is libcsv's to understand. `with`: what it
+ * was called with. */
+typedef const char *(*SbPlainRowRead) (SbRows *rows, const char *text, const char *end, gpointer with);
 
 /* Row after row. Inlined whole, so that `read` is no call through a pointer. */
 static inline __attribute__ ((always_inline)) const char *
-sb_plain_rows_walk (SbRows *rows, const char *text, const char *end, guint64 *n_lines, SbPlainRowRead read)
+sb_plain_rows_walk (SbRows *rows, const char *text, const char *end, guint64 *n_lines, SbPlainRowRead read,
+                    gpointer with)
 {
   while (text < end && *n_lines < rows->last_line) {
     if (G_UNLIKELY (rows->n_rows == rows->capacity))
       sb_rows_grow (rows, 0);
-    const char *next = sb_plain_may_be_comment (rows, text) ? NULL : read (rows, text, end);
+    const char *next = sb_plain_may_be_comment (rows, text) ? NULL : read (rows, text, end, with);
     if (next == NULL || next - text > SB_LINE_MAX || !sb_plain_row_keep (rows))
       break;
     ++*n_lines;

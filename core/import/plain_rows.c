@@ -3,6 +3,7 @@
 #include "line.h"
 #include "number.h"
 #include "plain_cells.h"
+#include "plain_wide.h"
 #include "plain_windows.h"
 
 #include <math.h>
@@ -228,7 +229,7 @@ sb_plain_cell_pass (SbRows *rows, const SbRowColumn *column, const char *text)
 
 /* One row into place n_rows of the values; the start of the next line, or NULL when the row is not plain. */
 static inline const char *
-read_row (SbRows *rows, const char *p, const char *end)
+read_row (SbRows *rows, const char *p, const char *end, G_GNUC_UNUSED gpointer with)
 {
   char delimiter = rows->delimiter, decimal = rows->decimal;
   gboolean runs = delimiter == ' ';
@@ -274,10 +275,14 @@ sb_plain_rows_read (SbRows *rows, const char *text, const char *end, guint64 *n_
 {
   if (rows->decimal == 0 || rows->decimal == rows->delimiter || rows->has_clock)
     return text;
+#ifdef SB_WITH_WIDE
+  if (rows->way == SB_ROWS_FASTEST && rows->delimiter != ' ' && sb_plain_wide_possible (rows))
+    return sb_plain_wide_read (rows, text, end, n_lines);
+#endif
 #ifdef SB_WITH_WINDOWS
-  if (rows->way == SB_ROWS_FASTEST && rows->delimiter != ' ' && __builtin_cpu_supports ("avx2")
+  if (rows->way == SB_ROWS_FASTEST && rows->delimiter != ' ' && __builtin_cpu_supports ("avx")
       && __builtin_cpu_supports ("bmi2"))
     return sb_plain_windows_read (rows, text, end, n_lines);
 #endif
-  return sb_plain_rows_walk (rows, text, end, n_lines, read_row);
+  return sb_plain_rows_walk (rows, text, end, n_lines, read_row, NULL);
 }

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plain_windows.h"
+#include "digest_steps.h"
 #include "line.h"
 #include "number.h"
 #include "plain_cells.h"
 
+#include <cpuid.h>
 #include <immintrin.h>
 #include <math.h>
 #include <string.h>
@@ -21,34 +23,40 @@ typedef struct {
 } Window;
 
 static inline guint64
-set_bits (__m256i low, __m256i high)
+set_bits (__m128i bytes)
 {
-  return (guint64) (guint) _mm256_movemask_epi8 (low) | (guint64) (guint) _mm256_movemask_epi8 (high) << 32;
+  return (guint64) (guint) _mm_movemask_epi8 (bytes);
 }
 
-static inline __m256i
-find_ends (__m256i bytes, __m256i delimiter)
+static inline __m128i
+find_ends (__m128i bytes, __m128i delimiter)
 {
-  __m256i line_end = _mm256_or_si256 (_mm256_cmpeq_epi8 (bytes, _mm256_set1_epi8 ('\n')),
-                                      _mm256_cmpeq_epi8 (bytes, _mm256_set1_epi8 ('\r')));
-  return _mm256_or_si256 (line_end, _mm256_cmpeq_epi8 (bytes, delimiter));
+  __m128i line_end
+      = _mm_or_si128 (_mm_cmpeq_epi8 (bytes, _mm_set1_epi8 ('\n')), _mm_cmpeq_epi8 (bytes, _mm_set1_epi8 ('\r')));
+  return _mm_or_si128 (line_end, _mm_cmpeq_epi8 (bytes, delimiter));
 }
 
-static inline __m256i
-find_digits (__m256i bytes)
+static inline __m128i
+find_digits (__m128i bytes)
 {
-  __m256i from_zero = _mm256_sub_epi8 (bytes, _mm256_set1_epi8 ('0'));
-  return _mm256_cmpeq_epi8 (_mm256_min_epu8 (from_zero, _mm256_set1_epi8 (9)), from_zero);
+  __m128i from_zero = _mm_sub_epi8 (bytes, _mm_set1_epi8 ('0'));
+  return _mm_cmpeq_epi8 (_mm_min_epu8 (from_zero, _mm_set1_epi8 (9)), from_zero);
 }
 
+/* By 16 bytes: the instructions for SHA-256 between rows wait long where wider registers are in use. */
 static inline Window
-look_at (const char *text, __m256i delimiter, __m256i decimal)
+look_at (const char *text, __m128i delimiter, __m128i decimal)
 {
-  __m256i low = _mm256_loadu_si256 ((const __m256i *) (const void *) text);
-  __m256i high = _mm256_loadu_si256 ((const __m256i *) (const void *) (text + 32));
-  return (Window){ text, set_bits (find_ends (low, delimiter), find_ends (high, delimiter)),
-                   ~set_bits (find_digits (low), find_digits (high)),
-                   set_bits (_mm256_cmpeq_epi8 (low, decimal), _mm256_cmpeq_epi8 (high, decimal)) };
+  Window window = { .text = text };
+  guint64 digits = 0;
+  for (guint i = 0; i < SB_WINDOW_SIZE; i += 16) {
+    __m128i bytes = _mm_loadu_si128 ((const __m128i *) (const void *) (text + i));
+    window.ends |= set_bits (find_ends (bytes, delimiter)) << i;
+    window.points |= set_bits (_mm_cmpeq_epi8 (bytes, decimal)) << i;
+    digits |= set_bits (find_digits (bytes)) << i;
+  }
+  window.others = ~digits;
+  return window;
 }
 
 /* The integer of `n_digits` digits at `text`, of which those from `n_whole` on stand one byte further. They are moved
@@ -98,10 +106,10 @@ read_cell (const SbRows *rows, const SbRowColumn *column, const Window *window, 
 
 /* One row into place n_rows of the values; the start of the next line, or NULL when the row is not plain. */
 static inline const char *
-read_row (SbRows *rows, const char *p, const char *end)
+read_row (SbRows *rows, const char *p, const char *end, G_GNUC_UNUSED gpointer with)
 {
   const SbRowColumn *column = rows->columns, *last_column = column + rows->n_columns - 1;
-  __m256i delimiter = _mm256_set1_epi8 (rows->delimiter), decimal = _mm256_set1_epi8 (rows->decimal);
+  __m128i delimiter = _mm_set1_epi8 (rows->delimiter), decimal = _mm_set1_epi8 (rows->decimal);
   Window window = look_at (p, delimiter, decimal);
   for (guint64 first = 1;; column++) {
     if (G_UNLIKELY (window.ends == 0)) {
@@ -129,8 +137,38 @@ read_row (SbRows *rows, const char *p, const char *end)
   }
 }
 
+static inline const char *
+digest_and_read_row (SbRows *rows, const char *text, const char *end, gpointer steps)
+{
+  sb_digest_steps_go (steps, text);
+  return read_row (rows, text, end, NULL);
+}
+
+const char *
+sb_plain_windows_row (SbRows *rows, const char *text, const char *end)
+{
+  return read_row (rows, text, end, NULL);
+}
+
 const char *
 sb_plain_windows_read (SbRows *rows, const char *text, const char *end, guint64 *n_lines)
 {
-  return sb_plain_rows_walk (rows, text, end, n_lines, read_row);
+  if (rows->digest == NULL || !sb_digest_steps_possible ())
+    return sb_plain_rows_walk (rows, text, end, n_lines, read_row, NULL);
+  SbDigestSteps steps = sb_digest_steps_begin (rows->digest);
+  text = sb_plain_rows_walk (rows, text, end, n_lines, digest_and_read_row, &steps);
+  sb_digest_steps_end (&steps, rows->digest);
+  return text;
+}
+
+gboolean
+sb_digest_steps_possible (void)
+{
+  static gsize answer = 0; /* 1: no, 2: yes; asking a processor is slow under a hypervisor */
+  if (g_once_init_enter (&answer)) {
+    guint a, b, c, d;
+    gboolean found = __get_cpuid_count (7, 0, &a, &b, &c, &d) && (b & bit_SHA) != 0;
+    g_once_init_leave (&answer, found ? 2 : 1);
+  }
+  return answer == 2;
 }

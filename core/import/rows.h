@@ -51,6 +51,7 @@ typedef struct {
   gsize n_rows;
   gsize capacity;
   double last_time;
+  SbDigest *digest;   /* follows the rows that are read the fast way; borrowed, may be NULL */
   SbColumnPool *pool; /* where the columns come from; borrowed, may be NULL */
 } SbRows;
 

@@ -20,6 +20,7 @@ struct SbSource {
 
   SbDigest *digest;
   guint64 n_digested;
+  gboolean digests_later;
 
   GConverter *unpacker; /* NULL: the bytes are plain */
   char *packed;         /* read and not yet unpacked, ... */
@@ -93,7 +94,7 @@ read_stored (SbSource *source, char *bytes, gsize n_wanted, GError **error)
   guint64 end = source->position + (guint64) n;
   if (end > source->n_digested) {
     gsize n_old = (gsize) (source->n_digested - source->position);
-    sb_digest_add (source->digest, bytes + n_old, (gsize) n - n_old);
+    (source->digests_later ? sb_digest_add_later : sb_digest_add) (source->digest, bytes + n_old, (gsize) n - n_old);
     source->n_digested = end;
   }
   source->position = end;
@@ -252,6 +253,13 @@ sb_source_read (SbSource *source, char *bytes, gsize n_wanted, GCancellable *can
   gssize n = source->unpacker != NULL ? read_unpacked (source, bytes + n_kept, n_wanted - n_kept, error)
                                       : read_stored (source, bytes + n_kept, n_wanted - n_kept, error);
   return n < 0 ? n : (gssize) n_kept + n;
+}
+
+SbDigest *
+sb_source_digest_later (SbSource *source)
+{
+  source->digests_later = source->unpacker == NULL;
+  return source->digest;
 }
 
 void

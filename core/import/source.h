@@ -3,6 +3,8 @@
  * its name). The digest is that of the bytes as stored. Not shared between threads. */
 #pragma once
 
+#include "digest.h"
+
 #include <gio/gio.h>
 
 typedef struct SbSource SbSource;
@@ -16,6 +18,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbSource, sb_source_free)
 /* Up to `n_wanted` bytes, unpacked; 0 at the end; -1 with SB_LOG_ERROR_OPEN, _NOT_A_LOG (damaged) or
  * G_IO_ERROR_CANCELLED. */
 gssize sb_source_read (SbSource *source, char *bytes, gsize n_wanted, GCancellable *cancellable, GError **error);
+
+/* From now on bytes that are not unpacked are digested as the caller goes through them: sb_digest_add_later was called
+ * for what is read, and the caller settles it before the bytes are moved. Owned by the source. */
+SbDigest *sb_source_digest_later (SbSource *source);
 
 /* The bytes read first come again without being read again. Only for all that was read so far. */
 void sb_source_put_back (SbSource *source, const char *bytes, gsize n_bytes);
