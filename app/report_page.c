@@ -2,6 +2,7 @@
 #include "report_page.h"
 
 #include "proof_file.h"
+#include "report_judgements.h"
 #include "results.h"
 #include "results_cells.h"
 
@@ -10,7 +11,9 @@
 static const char style[]
     = "body{font:11pt/1.45 Inter,'DejaVu Sans',sans-serif;color:#1b1f23;background:#fff;max-width:60rem;margin:2rem "
       "auto;padding:0 1rem}"
-      "h1{font-size:1.6rem;margin:0 0 .5rem}h2{font-size:1.15rem;margin:2rem 0 .5rem}"
+      "h1{font-size:1.6rem;margin:0 0 .5rem}h2{font-size:1.15rem;margin:2rem 0 .5rem}h3{font-size:1rem;margin:1rem 0 "
+      ".25rem}"
+      ""
       "img{width:100%;height:auto}"
       ".scroll{overflow-x:auto}"
       "table{border-collapse:collapse;font-size:9.5pt;font-variant-numeric:tabular-nums}"
@@ -19,7 +22,8 @@ static const char style[]
       "thead th{border-bottom:2px solid #5b636c;vertical-align:bottom}"
       "ul{padding-left:1.2rem}code{font-size:8.5pt;overflow-wrap:anywhere}"
       ".care{border-left:4px solid #b3541e;padding:.5rem 1rem;background:#fbf3ee}"
-      "@media print{body{margin:0;max-width:none}h2{break-after:avoid}tr{break-inside:avoid}.scroll{overflow:visible}"
+      "@media "
+      "print{body{margin:0;max-width:none}h2,h3{break-after:avoid}tr{break-inside:avoid}.scroll{overflow:visible}"
       "table{font-size:7.5pt}th,td{padding:.15rem .35rem;white-space:normal}}";
 
 static const char cautions[]
@@ -303,6 +307,7 @@ sb_report_page (const SbAnalysis *analysis, GBytes *svg)
                           "table below\" src=\"data:image/svg+xml;base64,%s\">\n",
                           encoded);
   append_table (html, analysis);
+  sb_report_judgements_append (html, analysis);
   append_drive_models (html, analysis);
   append_doubts (html, analysis);
   append_methods (html, analysis);

@@ -62,13 +62,27 @@ range_of_rotation_is_audited_when_named (void **state)
   assert_says (run->out, "Audit of rotation range: cannot tell");
 }
 
+static void
+report_tells_verdicts_and_reasons (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "report", "-o", "report", "--claim", "second: peak_torque >= 1 N·m", "--audit", "slope & <more>",
+                 "set");
+  assert_status (run, 0);
+  gsize n;
+  const char *html = read_file (run, "report/report.html", &n);
+  assert_says (html, "<h3>slope &amp; &lt;more&gt;: cannot tell</h3>");
+  assert_says (html, "<h3>second: Peak torque at least 1 N·m: ");
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
     app_test (stated_figure_is_checked_in_the_table),        app_test (stated_figure_of_nothing_is_said),
     app_test (stated_figure_in_a_wrong_unit_is_a_wrong_use), app_test (named_setting_that_nobody_states_cannot_be_told),
-    app_test (range_of_rotation_is_audited_when_named),
+    app_test (range_of_rotation_is_audited_when_named),      app_test (report_tells_verdicts_and_reasons),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
