@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "claim_side.h"
 
+#include "power.h"
+
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <string.h>
@@ -8,6 +10,9 @@
 /* More repeats than anyone makes. */
 #define MOST_REPEATS 10000
 #define LEVEL        0.05
+#define POWER        0.8
+/* A bias below this share of the interval's half is not worth a word. */
+#define BIAS_SHARE 0.25
 
 static char *
 stated_number (const SbClaim *claim, double value)
@@ -80,14 +85,33 @@ find_resolution (const SbClaimInput *input, SbMeasureId id, SbClaimSide *side)
     side->resolution = fmax (interval_s, isnan (side->resolution) ? 0 : side->resolution);
 }
 
-/* Smallest n whose interval of the mean is narrower than the distance to what is stated. */
+/* Chance that the interval of n repeats leaves out what is `distance` from the true mean: of the one-sample t test. */
+static double
+chance (double n, double sd, double distance, gsize n_sides)
+{
+  double critical = gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / (double) n_sides, n - 1), away = distance / sd * sqrt (n);
+  return 1 - sb_noncentral_t (critical, n - 1, away) + sb_noncentral_t (-critical, n - 1, away);
+}
+
+/* Smallest n with which the verdict is settled with the chance POWER, by doubling and halving; 0 when none is. */
 static gsize
 repeats_needed (double sd, double distance, gsize n_sides)
 {
-  for (gsize n = 2; n <= MOST_REPEATS; n++)
-    if (gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / (double) n_sides, (double) n - 1) * sd / sqrt ((double) n) < distance)
-      return n;
-  return 0;
+  gsize enough = 2, short_of = 1;
+  while (chance ((double) enough, sd, distance, n_sides) < POWER) {
+    short_of = enough;
+    enough *= 2;
+    if (enough > MOST_REPEATS)
+      return 0;
+  }
+  while (enough - short_of > 1) {
+    gsize middle = (enough + short_of) / 2;
+    if (chance ((double) middle, sd, distance, n_sides) < POWER)
+      short_of = middle;
+    else
+      enough = middle;
+  }
+  return enough;
 }
 
 /* Distance of the mean from where the verdict turns. */
@@ -136,10 +160,11 @@ verdict_sentence (const SbClaim *claim, const SbClaimSide *side, const char *unr
   if (unresolved != NULL)
     return g_strdup_printf ("cannot tell: %s", unresolved);
   if (side->verdict == SB_CLAIM_CANNOT_TELL && side->n_needed > 0)
-    return g_strdup_printf ("cannot tell; with this mean and scatter about %" G_GSIZE_FORMAT " repeats would settle it",
+    return g_strdup_printf ("cannot tell; with this mean and scatter %" G_GSIZE_FORMAT
+                            " repeats would settle it in 80 of 100 cases",
                             MAX (side->n_needed, side->n + 1));
   if (side->verdict == SB_CLAIM_CANNOT_TELL)
-    return g_strdup ("cannot tell; the mean is too near to what is stated for any number of repeats");
+    return g_strdup ("cannot tell; the mean is too near to what is stated for any number of repeats that anyone makes");
   double share = fabs (side->mean - claim->value) / fabs (claim->value);
   if (side->verdict == SB_CLAIM_REACHED || !(share < G_MAXDOUBLE))
     return g_strdup (sb_claim_verdict_words (side->verdict));
@@ -157,7 +182,7 @@ reason_of (const SbClaim *claim, const SbClaimSide *side, const char *unresolved
   g_autofree char *low = sb_measure_format (id, side->interval[0], half > 0 ? half : (double) NAN, FALSE);
   g_autofree char *high = sb_measure_format (id, side->interval[1], half > 0 ? half : (double) NAN, FALSE);
   g_autofree char *said = verdict_sentence (claim, side, unresolved);
-  g_autofree char *raised = side->bias > 0 ? sb_measure_format (id, side->bias, NAN, TRUE) : NULL;
+  g_autofree char *raised = side->bias > BIAS_SHARE * half ? sb_measure_format (id, side->bias, half, TRUE) : NULL;
   return g_strdup_printf ("%s: %s (95 %% interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s): %s", side->name, mean,
                           low, high, side->n, raised != NULL ? ", of which noise may account for " : "",
                           raised != NULL ? raised : "", said);

@@ -102,17 +102,24 @@ interval_is_held_against_what_is_stated (void **state)
   assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_ABOUT, 36, 2), SB_CLAIM_NOT_REACHED);
 }
 
-/* At n the half width is t · s / √n, s = 1.58114. To be below 1: n = 12 has 2.20099 · 1.58114 / √12 = 1.0046, n = 13
- * has 2.17881 · 1.58114 / √13 = 0.9555 (t from the tables). */
+/* One-sample t test, two-sided at 5 %, power 80 %: 34 for a distance of half a standard deviation, 15 for 0.8, 10 for a
+ * whole one (Cohen 1988 and R's power.t.test, n = 33.37, 14.30, 9.94; from memory). */
 static void
 repeats_that_would_settle_it_are_counted (void **state)
 {
+  static const struct {
+    double deviations;
+    gsize n;
+  } published[] = { { 0.5, 34 }, { 0.8, 15 }, { 1.0, 10 } };
   Fixture *fixture = *state;
   fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 2);
-  const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 39, 0, 1);
-  assert_int_equal (result->verdict, SB_CLAIM_CANNOT_TELL);
-  assert_int_equal (sb_claim_result_side (result, 0)->n_needed, 13);
-  assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "about 13 repeats would settle it"));
+  for (gsize i = 0; i < G_N_ELEMENTS (published); i++) {
+    double stated = 40 - published[i].deviations * 2 * sqrt (2.5 / 4);
+    const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, stated, 0, 1);
+    assert_int_equal (result->verdict, SB_CLAIM_CANNOT_TELL);
+    assert_int_equal (sb_claim_result_side (result, 0)->n_needed, published[i].n);
+  }
+  assert_non_null (strstr (sb_claim_result_side (fixture->result, 0)->reason, "10 repeats would settle it"));
 }
 
 /* 12 N·m sampled each millisecond: 0.8 · 12 / (4 · 0.001) = 2400 N·m/s. */
