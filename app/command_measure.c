@@ -4,8 +4,21 @@
 #include "arguments.h"
 #include "chart_export.h"
 #include "results.h"
+#include "results_markup.h"
 
 #include <stdio.h>
+#include <string.h>
+
+static gboolean
+read_format (const char *word, gboolean *json, gboolean *csv, int *markup)
+{
+  for (int m = 0; m < SB_N_MARKUPS; m++)
+    if (strcmp (word, sb_markup_key ((SbMarkup) m)) == 0)
+      *markup = m;
+  *json = *json || strcmp (word, "json") == 0;
+  *csv = *csv || strcmp (word, "csv") == 0;
+  return *markup >= 0 || strcmp (word, "json") == 0 || strcmp (word, "csv") == 0 || strcmp (word, "text") == 0;
+}
 
 SbExitStatus
 sb_command_measure (char **arguments)
@@ -15,11 +28,14 @@ sb_command_measure (char **arguments)
   sb_number_options_init (&numbers);
   sb_chart_options_init (&chart);
   gboolean json = FALSE, csv = FALSE;
-  g_autofree char *chart_path = NULL, *explain = NULL;
+  g_autofree char *chart_path = NULL, *explain = NULL, *format_word = NULL;
+  int markup = -1;
   SbMeasureId explained = SB_N_MEASURES;
   GOptionEntry entries[] = {
     { "json", 0, 0, G_OPTION_ARG_NONE, &json, "Everything as JSON, in SI units", NULL },
     { "csv", 0, 0, G_OPTION_ARG_NONE, &csv, "A row per configuration and measure, in display units", NULL },
+    { "format", 0, 0, G_OPTION_ARG_STRING, &format_word,
+      "text, markdown, html or latex: the table, rounded, for pasting; csv, json: as --csv and --json (text)", "KIND" },
     { "explain", 0, 0, G_OPTION_ARG_STRING, &explain,
       "How this measure was come by: definition, window, points, intermediate figures, doubts and source", "KEY" },
     { "chart", 0, 0, G_OPTION_ARG_FILENAME, &chart_path, "Write the chart too, from the same reading of the logs",
@@ -34,6 +50,12 @@ sb_command_measure (char **arguments)
   };
   if (!sb_arguments_parse_analysis (&command, &numbers, &chart, arguments))
     return SB_EXIT_USAGE;
+  if (format_word != NULL && !read_format (format_word, &json, &csv, &markup))
+    return sb_arguments_wrong ("measure", "--format takes text, csv, json, markdown, html or latex.");
+  if (format_word != NULL && explain != NULL)
+    return sb_arguments_wrong ("measure", "--explain is text: it goes with no --format.");
+  if ((json || csv) && markup >= 0)
+    return sb_arguments_wrong ("measure", "--json and --csv go with no other --format.");
   if (json && csv)
     return sb_arguments_wrong ("measure", "--json and --csv exclude each other.");
   if ((json || csv) && explain != NULL)
@@ -59,6 +81,7 @@ sb_command_measure (char **arguments)
   g_autofree char *text = explain != NULL ? sb_results_explain (analysis, explained)
                           : json          ? sb_results_json (analysis)
                           : csv           ? sb_results_table_csv (analysis)
+                          : markup >= 0   ? sb_results_table_markup (analysis, (SbMarkup) markup)
                                           : sb_results_table_text (analysis);
   fputs (text, stdout);
   return status;

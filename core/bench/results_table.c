@@ -3,6 +3,7 @@
 
 #include "results_cells.h"
 #include "results_drive.h"
+#include "results_grid.h"
 #include "results_judgements.h"
 
 #include <math.h>
@@ -113,15 +114,15 @@ append_remarks (GString *text, const SbConfigurationResult *configuration)
   }
 }
 
-static void
-append_legend (GString *text, const SbAnalysis *analysis)
+char *
+sb_results_grid_legend (const SbAnalysis *analysis)
 {
-  g_string_append (text, "\nMean ± sample standard deviation of the repeats. A ? marks a figure with doubts; "
-                         "the JSON and the report give them in words.\n");
+  GString *text = g_string_new ("Mean ± sample standard deviation of the repeats. A ? marks a figure with doubts; "
+                                "the JSON and the report give them in words.\n");
   for (guint c = 0; c < analysis->configurations->len; c++)
     append_remarks (text, sb_analysis_configuration (analysis, c));
   if (analysis->comparison == NULL)
-    return;
+    return g_string_free (text, FALSE);
   const SbBench *bench = analysis->bench;
   g_string_append_printf (text, "Difference: %s minus %s.\n",
                           sb_analysis_configuration (analysis, (guint) bench->other)->name,
@@ -131,17 +132,16 @@ append_legend (GString *text, const SbAnalysis *analysis)
     g_string_append_printf (text, "Not alike: %s: %s against %s.\n", fairness->what, fairness->reference,
                             fairness->other);
   }
+  return g_string_free (text, FALSE);
 }
 
-char *
-sb_results_table_text (const SbAnalysis *analysis)
+GPtrArray *
+sb_results_grid (const SbAnalysis *analysis, guint *n_columns)
 {
-  g_autoptr (GPtrArray) cells = g_ptr_array_new_with_free_func (g_free);
+  GPtrArray *cells = g_ptr_array_new_with_free_func (g_free);
   Grid grid = { .cells = cells };
   add_heading (&grid, analysis);
-  grid.n_columns = cells->len;
-  if (grid.n_columns == 1)
-    return g_strdup ("No configuration with a usable trial.\n");
+  *n_columns = cells->len;
   for (int m = 0; m < SB_N_MEASURES; m++) {
     grid_add (&grid, measure_heading ((SbMeasureId) m));
     for (guint c = 0; c < analysis->configurations->len; c++) {
@@ -152,9 +152,20 @@ sb_results_table_text (const SbAnalysis *analysis)
     if (analysis->comparison != NULL)
       add_comparison_cells (&grid, (SbMeasureId) m, &analysis->comparison->measure[m]);
   }
+  return cells;
+}
+
+char *
+sb_results_table_text (const SbAnalysis *analysis)
+{
+  Grid grid = { NULL, 0 };
+  g_autoptr (GPtrArray) cells = grid.cells = sb_results_grid (analysis, &grid.n_columns);
+  if (grid.n_columns == 1)
+    return g_strdup ("No configuration with a usable trial.\n");
   g_autofree char *table = grid_text (&grid);
   GString *text = g_string_new (table);
-  append_legend (text, analysis);
+  g_autofree char *legend = sb_results_grid_legend (analysis);
+  g_string_append_printf (text, "\n%s", legend);
   g_autofree char *judgements = sb_judgements_text (analysis);
   g_string_append (text, judgements);
   g_autofree char *drives = sb_drive_models_text (analysis);

@@ -89,6 +89,92 @@ csv_is_that_of_rfc_4180 (void **state)
   assert_says (run->out, "\"first, \"\"old\"\"\",peak_torque,\"N·m\",8,");
 }
 
+/* The table of two configurations and their comparison: measure, two figures, difference, interval, p, verdict. */
+#define TABLE_COLUMNS 7
+
+/* Cells of a line whose separator is not escaped by a backslash. */
+static guint
+count_separators (const char *line, char separator)
+{
+  guint n = 0;
+  for (const char *c = line; *c != '\0'; c++)
+    if (*c == '\\' && c[1] != '\0')
+      c++;
+    else
+      n += *c == separator ? 1 : 0;
+  return n;
+}
+
+/* GitHub Flavored Markdown 4.10: every row has as many cells as the head; '|' and '<' in a name are escaped. */
+static void
+markdown_table_has_as_many_cells_in_every_row (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--format", "markdown", "set");
+  assert_status (run, 0);
+  g_auto (GStrv) lines = g_strsplit (run->out, "\n", -1);
+  guint n_rows = 0;
+  for (; lines[n_rows] != NULL && lines[n_rows][0] == '|'; n_rows++)
+    assert_int_equal (count_separators (lines[n_rows], '|'), TABLE_COLUMNS + 1);
+  assert_true (n_rows > 10);
+  assert_string_equal (lines[1], "|:---|---:|---:|---:|---:|---:|:---|");
+  assert_says (lines[0], "second \\<new\\> \\& more (n = 3)");
+  assert_says (run->out, "| Peak velocity \\[rad/s\\] |");
+}
+
+/* Well-formed as XML, which HTML's table is when every end tag is written (GLib's parser). */
+static void
+html_table_is_well_formed (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--format", "html", "set");
+  assert_status (run, 0);
+  static const GMarkupParser parser = { NULL, NULL, NULL, NULL, NULL };
+  const char *page = keep (run, g_strdup_printf ("<div>%s</div>", run->out));
+  run->markup = g_markup_parse_context_new (&parser, 0, NULL, NULL);
+  if (!g_markup_parse_context_parse (run->markup, page, -1, &run->error)
+      || !g_markup_parse_context_end_parse (run->markup, &run->error))
+    fail_msg ("%s", run->error->message);
+  assert_says (page, "second &lt;new&gt; &amp; more (n = 3)</th>");
+  assert_says (page, "<th scope=\"row\" style=\"text-align:left\">Peak torque [N·m]</th>");
+}
+
+/* Every row has as many cells as the tabular has columns, and no character that LaTeX takes for its own is bare. */
+static void
+latex_table_has_as_many_cells_as_columns (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--format", "latex", "set");
+  assert_status (run, 0);
+  assert_true (g_str_has_prefix (run->out, "\\begin{tabular}{lrrrrrl}\n\\hline\n"));
+  g_auto (GStrv) lines = g_strsplit (run->out, "\n", -1);
+  guint n_rows = 0;
+  for (gsize i = 0; lines[i] != NULL; i++)
+    if (g_str_has_suffix (lines[i], " \\\\")) {
+      n_rows++;
+      assert_int_equal (count_separators (lines[i], '&'), TABLE_COLUMNS - 1);
+      assert_int_equal (count_separators (lines[i], '%'), 0);
+      assert_int_equal (count_separators (lines[i], '$') % 2, 0);
+    }
+  assert_true (n_rows > 10);
+  assert_says (run->out, "second $<$new$>$ \\& more (n = 3)");
+  assert_says (run->out, "Peak torque [N$\\cdot$m] & ");
+}
+
+static void
+unknown_format_is_refused_with_the_known_ones (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--format", "word", "set");
+  assert_error (run, 64, "text, csv, json, markdown, html or latex");
+  run_slewbench (run, "measure", "--format", "csv", "--json", "set");
+  assert_status (run, 64);
+}
+
 /* The words of docs/methods.md, and for each trial its value, levels and window. */
 static void
 explanation_says_how_a_figure_was_come_by (void **state)
@@ -331,6 +417,10 @@ main (void)
     app_test (json_parses_and_is_the_same_twice),
     app_test (inspect_json_parses),
     app_test (csv_is_that_of_rfc_4180),
+    app_test (markdown_table_has_as_many_cells_in_every_row),
+    app_test (html_table_is_well_formed),
+    app_test (latex_table_has_as_many_cells_as_columns),
+    app_test (unknown_format_is_refused_with_the_known_ones),
     app_test (explanation_says_how_a_figure_was_come_by),
     app_test (charts_have_their_kind_and_size),
     app_test (chart_beside_the_measures_is_the_same_file),

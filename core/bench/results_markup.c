@@ -1,0 +1,197 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "results_markup.h"
+
+#include "results_grid.h"
+
+#include <string.h>
+
+const char *
+sb_markup_key (SbMarkup markup)
+{
+  static const char *const keys[SB_N_MARKUPS]
+      = { [SB_MARKUP_MARKDOWN] = "markdown", [SB_MARKUP_HTML] = "html", [SB_MARKUP_LATEX] = "latex" };
+  return keys[markup];
+}
+
+/* What a character is written as; NULL: as it is. */
+typedef const char *(*Escape) (gunichar character);
+
+static const char *
+markdown_escape (gunichar character)
+{
+  static const char special[] = "\\`*_[]<>|~$&";
+  static const char *const written[]
+      = { "\\\\", "\\`", "\\*", "\\_", "\\[", "\\]", "\\<", "\\>", "\\|", "\\~", "\\$", "\\&" };
+  if (character == '\n' || character == '\r')
+    return " ";
+  const char *at = character < 0x80 && character != 0 ? strchr (special, (int) character) : NULL;
+  return at != NULL ? written[at - special] : NULL;
+}
+
+/* Signs of formulas that a font of text need not have are set as formulas. */
+static const char *
+latex_escape (gunichar character)
+{
+  static const struct {
+    gunichar character;
+    const char *written;
+  } escapes[] = {
+    { '\\', "\\textbackslash{}" },
+    { '~', "\\textasciitilde{}" },
+    { '^', "\\textasciicircum{}" },
+    { '#', "\\#" },
+    { '$', "\\$" },
+    { '%', "\\%" },
+    { '&', "\\&" },
+    { '_', "\\_" },
+    { '{', "\\{" },
+    { '}', "\\}" },
+    { '<', "$<$" },
+    { '>', "$>$" },
+    { '\n', " " },
+    { 0xb1, "$\\pm$" },
+    { 0xb7, "$\\cdot$" },
+    { 0xb2, "$^2$" },
+    { 0x2212, "$-$" },
+    { 0x2013, "--" },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (escapes); i++)
+    if (escapes[i].character == character)
+      return escapes[i].written;
+  return NULL;
+}
+
+static const char *
+html_escape (gunichar character)
+{
+  return character == '<' ? "&lt;" : character == '>' ? "&gt;" : character == '&' ? "&amp;" : NULL;
+}
+
+static void
+append_escaped (GString *text, const char *cell, Escape escape)
+{
+  g_autofree char *readable = g_utf8_make_valid (cell, -1);
+  for (const char *c = readable; *c != '\0'; c = g_utf8_next_char (c)) {
+    const char *written = escape (g_utf8_get_char (c));
+    if (written != NULL)
+      g_string_append (text, written);
+    else
+      g_string_append_len (text, c, g_utf8_next_char (c) - c);
+  }
+}
+
+typedef struct {
+  GPtrArray *cells;
+  guint n_columns, n_rows;
+  gboolean has_verdict; /* the last column holds words */
+} Table;
+
+static const char *
+cell_of (const Table *table, guint row, guint column)
+{
+  return g_ptr_array_index (table->cells, row * table->n_columns + column);
+}
+
+static gboolean
+is_left (const Table *table, guint column)
+{
+  return column == 0 || (table->has_verdict && column + 1 == table->n_columns);
+}
+
+static void
+append_markdown (GString *text, const Table *table)
+{
+  for (guint row = 0; row < table->n_rows; row++) {
+    for (guint column = 0; column < table->n_columns; column++) {
+      g_string_append (text, "| ");
+      append_escaped (text, cell_of (table, row, column), markdown_escape);
+      g_string_append_c (text, ' ');
+    }
+    g_string_append (text, "|\n");
+    for (guint column = 0; row == 0 && column < table->n_columns; column++)
+      g_string_append (text, is_left (table, column) ? "|:---" : "|---:");
+    g_string_append (text, row == 0 ? "|\n" : "");
+  }
+}
+
+static void
+append_html_cell (GString *text, const Table *table, guint row, guint column)
+{
+  const char *tag = row == 0 || column == 0 ? "th" : "td";
+  const char *scope = row == 0 ? " scope=\"col\"" : column == 0 ? " scope=\"row\"" : "";
+  g_string_append_printf (text, "<%s%s style=\"text-align:%s\">", tag, scope,
+                          is_left (table, column) ? "left" : "right");
+  append_escaped (text, cell_of (table, row, column), html_escape);
+  g_string_append_printf (text, "</%s>", tag);
+}
+
+static void
+append_html (GString *text, const Table *table)
+{
+  g_string_append (text, "<table>\n<thead>\n");
+  for (guint row = 0; row < table->n_rows; row++) {
+    g_string_append (text, "<tr>");
+    for (guint column = 0; column < table->n_columns; column++)
+      append_html_cell (text, table, row, column);
+    g_string_append (text, row == 0 ? "</tr>\n</thead>\n<tbody>\n" : "</tr>\n");
+  }
+  g_string_append (text, "</tbody>\n</table>\n");
+}
+
+static void
+append_latex (GString *text, const Table *table)
+{
+  g_string_append (text, "\\begin{tabular}{");
+  for (guint column = 0; column < table->n_columns; column++)
+    g_string_append_c (text, is_left (table, column) ? 'l' : 'r');
+  g_string_append (text, "}\n\\hline\n");
+  for (guint row = 0; row < table->n_rows; row++) {
+    for (guint column = 0; column < table->n_columns; column++) {
+      g_string_append (text, column > 0 ? " & " : "");
+      append_escaped (text, cell_of (table, row, column), latex_escape);
+    }
+    g_string_append (text, row == 0 ? " \\\\\n\\hline\n" : " \\\\\n");
+  }
+  g_string_append (text, "\\hline\n\\end{tabular}\n");
+}
+
+/* The sentences below, each a paragraph. */
+static void
+append_legend (GString *text, const SbAnalysis *analysis, SbMarkup markup)
+{
+  static const Escape escapes[SB_N_MARKUPS] = { markdown_escape, html_escape, latex_escape };
+  g_autofree char *legend = sb_results_grid_legend (analysis);
+  g_auto (GStrv) lines = g_strsplit (legend, "\n", -1);
+  for (gsize i = 0; lines[i] != NULL; i++) {
+    if (lines[i][0] == '\0')
+      continue;
+    g_string_append (text, markup == SB_MARKUP_HTML ? "<p>" : "\n");
+    append_escaped (text, lines[i], escapes[markup]);
+    g_string_append (text, markup == SB_MARKUP_HTML ? "</p>\n" : "\n");
+  }
+}
+
+char *
+sb_results_table_markup (const SbAnalysis *analysis, SbMarkup markup)
+{
+  Table table = { .has_verdict = analysis->comparison != NULL };
+  g_autoptr (GPtrArray) cells = sb_results_grid (analysis, &table.n_columns);
+  table.cells = cells;
+  table.n_rows = cells->len / table.n_columns;
+  GString *text = g_string_new (NULL);
+  switch (markup) {
+  case SB_MARKUP_MARKDOWN:
+    append_markdown (text, &table);
+    break;
+  case SB_MARKUP_HTML:
+    append_html (text, &table);
+    break;
+  case SB_MARKUP_LATEX:
+    append_latex (text, &table);
+    break;
+  case SB_N_MARKUPS:
+    break;
+  }
+  append_legend (text, analysis, markup);
+  return g_string_free (text, FALSE);
+}
