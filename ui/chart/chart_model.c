@@ -17,6 +17,7 @@ panel_free (gpointer data)
   g_array_unref (panel->bands);
   g_array_unref (panel->curves);
   g_array_unref (panel->marks);
+  g_array_unref (panel->stretches);
   g_array_unref (panel->points);
   g_array_unref (panel->means);
   g_array_unref (panel->rules);
@@ -34,6 +35,7 @@ sb_chart_model_add_panel (SbChartModel *model, char *label)
   panel->bands = g_array_new (FALSE, TRUE, sizeof (SbBandArea));
   panel->curves = g_array_new (FALSE, TRUE, sizeof (SbCurve));
   panel->marks = g_array_new (FALSE, TRUE, sizeof (SbMark));
+  panel->stretches = g_array_new (FALSE, TRUE, sizeof (SbTimeStretch));
   panel->points = g_array_new (FALSE, TRUE, sizeof (SbPoint));
   panel->means = g_array_new (FALSE, TRUE, sizeof (SbMeanMark));
   panel->rules = g_array_new (FALSE, TRUE, sizeof (SbRule));
@@ -62,9 +64,13 @@ sb_chart_model_keep (SbChartModel *model, double *values)
 }
 
 gboolean
-sb_chart_is_drawn (const SbConfigurationResult *configuration)
+sb_chart_is_drawn (const SbAnalysis *analysis, guint index)
 {
-  return configuration->drawn && configuration->ensemble != NULL && configuration->ensemble->n_points > 0;
+  const SbBench *bench = analysis->bench;
+  const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, index);
+  gboolean is_of_pair = bench->reference == (int) index || bench->other == (int) index;
+  gboolean wanted = bench->chart.view == SB_VIEW_DIFFERENCE ? is_of_pair : configuration->drawn;
+  return wanted && configuration->ensemble != NULL && configuration->ensemble->n_points > 0;
 }
 
 const SbTrialResult *
@@ -92,7 +98,7 @@ latest_end_s (const SbAnalysis *analysis)
   double end_s = 0;
   for (guint c = 0; c < analysis->configurations->len; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
-    if (!sb_chart_is_drawn (configuration))
+    if (!sb_chart_is_drawn (analysis, c))
       continue;
     const SbEnsemble *ensemble = configuration->ensemble;
     gint64 last = ensemble->first + (gint64) ensemble->n_points - 1;
@@ -123,6 +129,8 @@ add_response (SbChartModel *model, int evidence)
 {
   sb_chart_model_set_time_range (model);
   sb_chart_model_add_panels (model, evidence);
+  if (model->view == SB_VIEW_DIFFERENCE)
+    sb_chart_model_explain_no_difference (model);
   sb_chart_model_add_fits (model);
   sb_chart_model_add_marks (model, evidence);
   sb_chart_model_set_value_ranges (model);

@@ -36,6 +36,12 @@ typedef struct {
   double x_end;       /* of a level */
 } SbMark;
 
+/* A stretch of time that is shaded, with its number. */
+typedef struct {
+  double from_s, to_s;
+  guint number;
+} SbTimeStretch;
+
 typedef struct {
   SbPanel panel;
   char *label;         /* "Torque [N·m]" */
@@ -43,6 +49,9 @@ typedef struct {
   GArray *bands;       /* SbBandArea */
   GArray *curves;      /* SbCurve; thin ones first, fits last */
   GArray *marks;       /* SbMark */
+
+  gboolean difference; /* of the pair, not of single configurations */
+  GArray *stretches;   /* SbTimeStretch, of a difference */
 
   /* Of spread and sweep, in place of the above. */
   SbMeasureId measure;

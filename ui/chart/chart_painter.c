@@ -23,6 +23,7 @@ paint_plot (SbPaint *paint, const SbPage *page, gsize i)
     return;
   }
   paint_caption (paint, page, i);
+  sb_paint_stretches (paint, page, i);
   sb_paint_grid (paint, page, i);
   cairo_save (paint->cr);
   cairo_rectangle (paint->cr, plot->x, plot->y, plot->width, plot->height);
@@ -36,6 +37,7 @@ paint_plot (SbPaint *paint, const SbPage *page, gsize i)
     sb_paint_points (paint, i, &level, &value, FALSE);
   }
   cairo_restore (paint->cr);
+  sb_paint_stretch_numbers (paint, page, i);
   sb_paint_axes (paint, page, i);
 }
 

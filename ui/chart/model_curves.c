@@ -7,7 +7,8 @@
 #include <math.h>
 
 /* Air above and below what is drawn, as a share of its height. */
-#define AIR_RATIO 0.06
+#define AIR_RATIO     0.06
+#define NUMBERS_RATIO 0.2
 
 /* What the curves of one configuration in one panel share. */
 typedef struct {
@@ -141,26 +142,37 @@ by_thinness (gconstpointer a, gconstpointer b)
   return first->configuration < second->configuration ? -1 : first->configuration > second->configuration;
 }
 
+static void
+add_response (SbChartModel *model, SbPanel which, int evidence)
+{
+  const SbAnalysis *analysis = model->analysis;
+  SbChartPanel *panel = panel_new (model, which);
+  SbChannel channel = sb_panel_channel (which);
+  gboolean marked = evidence >= 0 && sb_measure_info ((SbMeasureId) evidence)->channel == channel;
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    if (!sb_chart_is_drawn (analysis, c))
+      continue;
+    Source source = { model, panel, c, configuration, configuration->ensemble, channel };
+    add_curves (&source, marked);
+  }
+  g_array_sort (panel->curves, by_thinness);
+  if (panel->curves->len == 0)
+    g_ptr_array_remove_index (model->panels, model->panels->len - 1);
+}
+
 void
 sb_chart_model_add_panels (SbChartModel *model, int evidence)
 {
-  const SbAnalysis *analysis = model->analysis;
+  const SbBench *bench = model->analysis->bench;
+  gboolean is_difference = model->view == SB_VIEW_DIFFERENCE;
   SbPanel asked[SB_N_PANELS];
-  gsize n = sb_bench_panels (analysis->bench, asked);
+  gsize n = sb_bench_panels (bench, asked);
   for (gsize p = 0; p < n; p++) {
-    SbChartPanel *panel = panel_new (model, asked[p]);
-    SbChannel channel = sb_panel_channel (asked[p]);
-    gboolean marked = evidence >= 0 && sb_measure_info ((SbMeasureId) evidence)->channel == channel;
-    for (guint c = 0; c < analysis->configurations->len; c++) {
-      const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
-      if (!sb_chart_is_drawn (configuration))
-        continue;
-      Source source = { model, panel, c, configuration, configuration->ensemble, channel };
-      add_curves (&source, marked);
-    }
-    g_array_sort (panel->curves, by_thinness);
-    if (panel->curves->len == 0)
-      g_ptr_array_remove_index (model->panels, model->panels->len - 1);
+    if (!is_difference || !bench->chart.difference_only)
+      add_response (model, asked[p], evidence);
+    if (is_difference)
+      sb_chart_model_add_difference (model, asked[p]);
   }
 }
 
@@ -215,6 +227,12 @@ set_value_range (const SbChartModel *model, SbChartPanel *panel)
       extent.lowest = mark->y;
     if (in_range && mark->y > extent.highest)
       extent.highest = mark->y;
+  }
+  if (panel->difference) {
+    extent.lowest = fmin (extent.lowest, 0);
+    extent.highest = fmax (extent.highest, 0);
+    /* The numbers of stretches stand there. */
+    extent.highest += NUMBERS_RATIO * (extent.highest - extent.lowest);
   }
   if (!isfinite (extent.lowest) || !isfinite (extent.highest))
     extent = (Extent){ 0, 1 };

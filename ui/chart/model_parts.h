@@ -21,6 +21,11 @@ void sb_chart_model_set_value_ranges (SbChartModel *model);
 void sb_chart_model_add_legend (SbChartModel *model);
 void sb_chart_model_set_foot (SbChartModel *model, int evidence);
 
+/* Of model_difference.c: the panel of a difference, where there is one; what it is; why there is none at all. */
+void sb_chart_model_add_difference (SbChartModel *model, SbPanel which);
+void sb_chart_append_difference (GString *foot, const SbChartModel *model);
+void sb_chart_model_explain_no_difference (SbChartModel *model);
+
 /* All of a spread or a sweep. */
 void sb_chart_model_add_spread (SbChartModel *model);
 void sb_chart_model_add_sweep (SbChartModel *model);
@@ -55,8 +60,8 @@ void sb_chart_append_point_words (GString *text, const SbChartModel *model);
 /* The first used trial of a configuration, NULL when there is none. */
 const SbTrialResult *sb_chart_first_used_trial (const SbConfigurationResult *configuration);
 
-/* Whether a configuration is to be drawn and has something to draw. */
-gboolean sb_chart_is_drawn (const SbConfigurationResult *configuration);
+/* Whether a configuration is to be drawn over time and has something to draw: of the difference view, the pair. */
+gboolean sb_chart_is_drawn (const SbAnalysis *analysis, guint index);
 
 /* Whether the single-log moving band is drawn for it. */
 gboolean sb_chart_has_moving_band (const SbChartModel *model, const SbConfigurationResult *configuration);

@@ -33,10 +33,20 @@ has_curve (const SbChartModel *model, guint configuration)
 {
   for (guint p = 0; p < model->panels->len; p++) {
     const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
-    for (guint i = 0; i < panel->curves->len; i++)
+    for (guint i = 0; i < panel->curves->len && !panel->difference; i++)
       if (g_array_index (panel->curves, SbCurve, i).configuration == configuration)
         return TRUE;
   }
+  return FALSE;
+}
+
+/* A panel of curves of configurations. */
+static gboolean
+has_response (const SbChartModel *model)
+{
+  for (guint p = 0; p < model->panels->len; p++)
+    if (!((SbChartPanel *) g_ptr_array_index (model->panels, p))->difference)
+      return TRUE;
   return FALSE;
 }
 
@@ -171,9 +181,15 @@ sb_chart_model_set_foot (SbChartModel *model, int evidence)
 {
   GString *foot = g_string_new (NULL);
   if (model->panels->len > 0) {
-    append_repeat_band (foot, model);
-    append_lone_band (foot, model);
-    sb_chart_append_slope_window (foot, model->analysis->bench);
+    gboolean is_difference = model->view == SB_VIEW_DIFFERENCE;
+    if (has_response (model)) {
+      append_repeat_band (foot, model);
+      append_lone_band (foot, model);
+    }
+    if (is_difference)
+      sb_chart_append_difference (foot, model);
+    else
+      sb_chart_append_slope_window (foot, model->analysis->bench);
     if (has_fit (model))
       g_string_append (foot, "Dark dashes: the fitted model of the drive. ");
     append_evidence (foot, model, evidence);
@@ -185,12 +201,16 @@ sb_chart_model_set_foot (SbChartModel *model, int evidence)
 static void
 append_panel_words (GString *text, const SbChartModel *model)
 {
-  static const char *const numbers[] = { "No", "One", "Two", "Three", "Four" };
+  static const char *const numbers[] = { "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight" };
   g_string_append_printf (text, "%s panel%s", numbers[model->panels->len], model->panels->len == 1 ? "" : "s");
   for (guint p = 0; p < model->panels->len; p++) {
     const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
     g_autofree char *name = g_utf8_strdown (sb_channel_name (sb_panel_channel (panel->panel)), -1);
-    g_string_append_printf (text, "%s%s", p == 0 ? ": " : p + 1 == model->panels->len ? " and " : ", ", name);
+    g_string_append_printf (text, "%s%s%s",
+                            p == 0                        ? ": "
+                            : p + 1 == model->panels->len ? " and "
+                                                          : ", ",
+                            name, panel->difference ? " difference" : "");
   }
 }
 
@@ -213,6 +233,14 @@ sb_chart_model_describe (const SbChartModel *model)
   g_string_append (text, " to ");
   sb_chart_append_number (text, model->x_max * model->x_display_factor);
   g_string_append_printf (text, " %s after the step. ", in_ms ? "ms" : "s");
+  for (guint p = 0; p < model->panels->len; p++) {
+    const char *caption = ((SbChartPanel *) g_ptr_array_index (model->panels, p))->caption;
+    g_string_append_printf (text, "%s%s", caption, caption[0] != '\0' ? ". " : "");
+  }
+  if (model->legend->len == 0) {
+    g_string_append (text, model->foot);
+    return g_string_free (text, FALSE);
+  }
   g_string_append_printf (text, "%u configuration%s: ", model->legend->len, model->legend->len == 1 ? "" : "s");
   for (guint i = 0; i < model->legend->len; i++) {
     const SbLegendEntry *entry = &g_array_index (model->legend, SbLegendEntry, i);

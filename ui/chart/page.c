@@ -12,6 +12,7 @@
 #define LEGEND_COLUMN_GAP 1.6
 #define LEGEND_ROW_GAP    0.3
 #define PANEL_GAP         1.5
+#define CAPTION_MARGIN    0.9
 #define LABEL_GAP         0.5
 #define FOOT_GAP          0.7
 #define Y_TICK_SPACING    2.6
@@ -200,20 +201,24 @@ label_depth (SbPaint *paint, double panel_height)
   return deepest;
 }
 
-/* Room above each panel for its caption; 0 when none has one. */
+/* Room above panel i for its caption; 0 when it has none. */
 static double
-caption_room (SbPaint *paint, double width)
+caption_room (SbPaint *paint, gsize i, double width)
 {
-  double highest = 0;
-  for (guint i = 0; i < paint->model->panels->len; i++) {
-    const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, i);
-    double unused, height;
-    if (panel->caption[0] == '\0')
-      continue;
-    sb_text_measure (paint, SB_TEXT_TICK, panel->caption, width, SB_CAPTION_LINES, &unused, &height);
-    highest = fmax (highest, height + SB_CAPTION_GAP * paint->font_pt);
-  }
-  return highest;
+  const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
+  double unused, height;
+  if (panel->caption[0] == '\0')
+    return 0;
+  sb_text_measure (paint, SB_TEXT_TICK, panel->caption, width, SB_CAPTION_LINES, &unused, &height);
+  return height + SB_CAPTION_GAP * paint->font_pt;
+}
+
+/* What lies above panel i, between it and the one before it. */
+static double
+room_above (SbPaint *paint, gsize i, double width)
+{
+  double caption = caption_room (paint, i, width);
+  return i == 0 ? caption : caption > 0 ? caption + CAPTION_MARGIN * paint->font_pt : PANEL_GAP * paint->font_pt;
 }
 
 /* One go with the present size of text and the plots' left edge as guessed; TRUE when the guess holds, else the new
@@ -234,17 +239,20 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
 
   /* Half a number stands above the top panel's edge. */
   top += 0.3 * font;
-  double n = (double) page->n_plots, caption = caption_room (paint, inner);
-  double gap = caption > 0 ? caption + 0.9 * font : PANEL_GAP * font;
-  top += caption;
-  double height = fmax ((bottom - top - (n - 1) * gap) / n, 1);
+  double above = 0;
+  for (gsize i = 0; i < page->n_plots; i++)
+    above += room_above (paint, i, inner);
+  double height = fmax ((bottom - top - above) / (double) page->n_plots, 1);
   double numbers = lay_value_ticks (paint, page, height);
   page->y_labels_right = margin + label_depth (paint, height);
   double new_left = page->y_labels_right + LABEL_GAP * font + numbers + (SB_TICK_LENGTH + SB_TICK_GAP) * font;
   double right = lay_time_ticks (paint, page, width_pt, new_left);
   double width = fmax (width_pt - new_left - right, 1);
-  for (gsize i = 0; i < page->n_plots; i++)
-    page->plot[i] = (SbRect){ new_left, top + (double) i * (height + gap), width, height };
+  for (gsize i = 0; i < page->n_plots; i++) {
+    top += room_above (paint, i, inner);
+    page->plot[i] = (SbRect){ new_left, top, width, height };
+    top += height;
+  }
   gboolean holds = fabs (new_left - *left) < 0.01;
   *left = new_left;
   return holds;

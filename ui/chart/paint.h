@@ -96,6 +96,8 @@ SbAxisScale sb_page_x_scale (const SbPage *page);
 SbAxisScale sb_page_y_scale (const SbPage *page, gsize i);
 
 /* The parts, in the order in which they are painted. */
+void sb_paint_stretches (SbPaint *paint, const SbPage *page, gsize i);
+void sb_paint_stretch_numbers (SbPaint *paint, const SbPage *page, gsize i);
 void sb_paint_grid (SbPaint *paint, const SbPage *page, gsize i);
 void sb_paint_bands (SbPaint *paint, const SbPage *page, gsize i);
 void sb_paint_curves (SbPaint *paint, const SbPage *page, gsize i);

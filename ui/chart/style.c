@@ -59,5 +59,6 @@ static const SbStyle styles[SB_N_STYLES] = {
 const SbStyle *
 sb_style_get (guint style)
 {
-  return &styles[style % SB_N_STYLES];
+  static const SbStyle ink = { BLACK, NULL, 0, "black, solid" };
+  return style == SB_STYLE_INK ? &ink : &styles[style % SB_N_STYLES];
 }

@@ -18,4 +18,7 @@ typedef struct {
 
 #define SB_N_STYLES 12
 
+/* Of what belongs to no configuration: black, solid. */
+#define SB_STYLE_INK G_MAXUINT
+
 const SbStyle *sb_style_get (guint style); /* any number; taken modulo SB_N_STYLES */

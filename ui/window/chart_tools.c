@@ -3,13 +3,14 @@
 
 #include "edits.h"
 #include "point_tools.h"
+#include "view_edits.h"
 
 struct _SbChartTools {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
   gboolean updating;
   GtkWidget *view_button[SB_N_VIEWS], *zoom, *curve_row, *point_row;
-  GtkWidget *panel_button[SB_N_PANELS], *band_choice, *trials_button, *model_button;
+  GtkWidget *panel_button[SB_N_PANELS], *band_choice, *trials_button, *model_button, *alone_button;
 };
 
 G_DEFINE_FINAL_TYPE (SbChartTools, sb_chart_tools, GTK_TYPE_BOX)
@@ -54,6 +55,13 @@ on_model_toggled (GtkToggleButton *button, SbChartTools *tools)
     sb_edit_set_drive_model (tools->document, gtk_toggle_button_get_active (button));
 }
 
+static void
+on_alone_toggled (GtkToggleButton *button, SbChartTools *tools)
+{
+  if (!tools->updating)
+    sb_edit_set_difference_only (tools->document, gtk_toggle_button_get_active (button));
+}
+
 void
 sb_chart_tools_update (SbChartTools *tools)
 {
@@ -63,6 +71,9 @@ sb_chart_tools_update (SbChartTools *tools)
     gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->view_button[v]), bench->chart.view == v);
   gtk_widget_set_visible (tools->zoom, sb_view_is_over_time (bench->chart.view));
   gtk_widget_set_visible (tools->curve_row, sb_view_is_over_time (bench->chart.view));
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->alone_button), bench->chart.difference_only);
+  gtk_widget_set_visible (tools->alone_button, bench->chart.view == SB_VIEW_DIFFERENCE);
+  gtk_widget_set_visible (tools->model_button, bench->chart.view == SB_VIEW_RESPONSE);
   gtk_widget_set_visible (tools->point_row, !sb_view_is_over_time (bench->chart.view));
   for (guint i = 0; i < SB_N_PANELS; i++)
     gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->panel_button[i]), (bench->chart.panels & (1u << i)) != 0);
@@ -180,6 +191,10 @@ sb_chart_tools_init (SbChartTools *tools)
   gtk_widget_set_tooltip_text (tools->model_button, "Fit a model of the drive and draw it over each mean");
   g_signal_connect (tools->model_button, "toggled", G_CALLBACK (on_model_toggled), tools);
   gtk_box_append (GTK_BOX (tools->curve_row), tools->model_button);
+  tools->alone_button = gtk_toggle_button_new_with_label ("Alone");
+  gtk_widget_set_tooltip_text (tools->alone_button, "The difference in place of the response, not under it");
+  g_signal_connect (tools->alone_button, "toggled", G_CALLBACK (on_alone_toggled), tools);
+  gtk_box_append (GTK_BOX (tools->curve_row), tools->alone_button);
 }
 
 GtkWidget *

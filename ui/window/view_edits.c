@@ -93,3 +93,13 @@ sb_edit_show_excluded (SbDocument *document, gboolean shown)
   edited->chart.excluded_repeats = shown;
   sb_document_push (document, edited, shown ? "show repeats left out" : "hide repeats left out");
 }
+
+void
+sb_edit_set_difference_only (SbDocument *document, gboolean only)
+{
+  if (!chart_of (document)->difference_only == !only)
+    return;
+  SbBench *edited = sb_bench_edit (sb_document_bench (document));
+  edited->chart.difference_only = only;
+  sb_document_push (document, edited, only ? "show the difference alone" : "show the difference under the response");
+}

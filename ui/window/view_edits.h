@@ -11,5 +11,6 @@ void sb_edit_set_chart_view (SbDocument *document, SbView view, int measure);
 void sb_edit_set_measure (SbDocument *document, SbMeasureId measure);                  /* it alone */
 void sb_edit_show_measure (SbDocument *document, SbMeasureId measure, gboolean shown); /* the last one stays */
 void sb_edit_set_setting (SbDocument *document, const char *setting);
+void sb_edit_set_difference_only (SbDocument *document, gboolean only);
 void sb_edit_set_in_order (SbDocument *document, gboolean in_order);
 void sb_edit_show_excluded (SbDocument *document, gboolean shown);

@@ -161,6 +161,29 @@ sample_set_figures (SbAnalysis *analysis, guint c, SbMeasureId id, const double 
   configuration->summary = sb_summary_new ((SbMeasures *const *) counted->pdata, counted->len, NULL);
 }
 
+void
+sample_set_difference (SbAnalysis *analysis)
+{
+  static const double difference[] = { 0, 2, 2, 0 }, pointwise[] = { 0.5, 0.5, 0.5, 0.5 }, all[] = { 1, 1, 1, 1 };
+  SbDifferenceCurve *curve = g_new0 (SbDifferenceCurve, 1);
+  g_atomic_ref_count_init (&curve->ref_count);
+  curve->present = TRUE;
+  curve->channel = SB_CHANNEL_TORQUE;
+  curve->n_reference = curve->n_other = 3;
+  curve->step_s = 0.1;
+  curve->n_points = G_N_ELEMENTS (difference);
+  curve->difference = g_memdup2 (difference, sizeof difference);
+  curve->half_pointwise = g_memdup2 (pointwise, sizeof pointwise);
+  curve->half_simultaneous = g_memdup2 (all, sizeof all);
+  curve->critical = 2;
+  curve->stretches = g_array_new (FALSE, FALSE, sizeof (SbDifferenceStretch));
+  SbDifferenceStretch stretch = { 0.1, 0.2, 1, 2, 0.1 };
+  g_array_append_val (curve->stretches, stretch);
+  analysis->bench->reference = 0;
+  analysis->bench->other = 1;
+  analysis->difference[SB_CHANNEL_TORQUE] = curve;
+}
+
 SbAnalysis *
 sample_analysis_of_curve (double *y, gsize n, gint64 first, double dx, gsize n_trials)
 {

@@ -27,6 +27,11 @@ SbMeasure *sample_measure (SbAnalysis *analysis, guint c, SbMeasureId id);
  * summary of those that are included. */
 void sample_set_figures (SbAnalysis *analysis, guint c, SbMeasureId id, const double *values);
 
+/* Makes configurations 0 and 1 reference and other, whose torque differs by 2 N·m from 0.1 to 0.2 s, else not, at 0 to
+ * 0.3 s in steps of 0.1 s; half widths 0.5 (one instant) and 1 N·m (all instants), 2 standard errors; 3 repeats each.
+ */
+void sample_set_difference (SbAnalysis *analysis);
+
 /* An analysis of one configuration "Long" whose torque is `y` (transfer full), n values from x0 on in steps of dx, with
  * n_trials repeats without spread. */
 SbAnalysis *sample_analysis_of_curve (double *y, gsize n, gint64 first, double dx, gsize n_trials);

@@ -1,0 +1,136 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The difference of the compared pair as data; sample_set_difference() has the numbers. */
+#include "chart_fixture.h"
+
+#include <string.h>
+
+static const SampleConfiguration three[] = {
+  { .name = "Low", .n_trials = 3, .level_nm = 10 },
+  { .name = "High", .n_trials = 3, .level_nm = 12 },
+  { .name = "Third", .n_trials = 3, .level_nm = 9 },
+};
+
+static void
+make_difference (ChartFixture *fixture)
+{
+  fixture->bench->chart.view = SB_VIEW_DIFFERENCE;
+  make_analysis (fixture, three, G_N_ELEMENTS (three));
+  sample_set_difference (fixture->analysis);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+}
+
+static void
+difference_stands_under_its_response (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_difference (fixture);
+  assert_int_equal (fixture->model->panels->len, 3);
+  assert_string_equal (panel_of (fixture, 0)->label, "Velocity [rad/s]");
+  assert_string_equal (panel_of (fixture, 1)->label, "Torque [N·m]");
+  assert_string_equal (panel_of (fixture, 2)->label, "Torque difference [N·m]");
+  assert_true (panel_of (fixture, 2)->difference);
+}
+
+static void
+difference_stands_alone_on_request_without_a_legend (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.difference_only = TRUE;
+  make_difference (fixture);
+  assert_int_equal (fixture->model->panels->len, 1);
+  assert_int_equal (fixture->model->legend->len, 0);
+  assert_null (strstr (fixture->model->foot, "Band: mean"));
+}
+
+static void
+only_the_pair_is_drawn (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_difference (fixture);
+  assert_int_equal (fixture->model->legend->len, 2);
+  assert_true (isnan (sb_chart_model_value_at (fixture->model, 1, 2, 0.2)));
+}
+
+/* Band of all instants: 2 ± 1; of one: 2 ± 0.5. */
+static void
+bands_are_the_difference_plus_and_minus_their_half_widths (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_difference (fixture);
+  const SbChartPanel *panel = panel_of (fixture, 2);
+  const SbBandArea *band = &g_array_index (panel->bands, SbBandArea, 0);
+  assert_close (band->lower[1], 1, 1e-12);
+  assert_close (band->upper[2], 3, 1e-12);
+  assert_close (band->x0, 0, 1e-12);
+  assert_close (band->dx, 0.1, 1e-12);
+  assert_int_equal (panel->curves->len, 3);
+  assert_close (g_array_index (panel->curves, SbCurve, 0).y[1], 1.5, 1e-12);
+  assert_close (g_array_index (panel->curves, SbCurve, 1).y[1], 2.5, 1e-12);
+}
+
+static void
+value_at_a_difference_is_told_for_the_other (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_difference (fixture);
+  assert_close (sb_chart_model_value_at (fixture->model, 2, 1, 0.05), 1, 1e-9);
+  assert_true (isnan (sb_chart_model_value_at (fixture->model, 2, 0, 0.05)));
+}
+
+/* The standard error is 0.5 N·m: 2.00 (GUM 7.2.6). The axis counts in ms. */
+static void
+stretch_away_from_zero_is_shaded_and_told (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_difference (fixture);
+  const SbChartPanel *panel = panel_of (fixture, 2);
+  assert_int_equal (panel->stretches->len, 1);
+  assert_close (g_array_index (panel->stretches, SbTimeStretch, 0).to_s, 0.2, 1e-12);
+  assert_string_equal (panel->caption, "High − Low, away from zero in 1: 100 to 200 ms (+2.00 N·m)");
+}
+
+static void
+zero_is_always_on_the_axis_of_a_difference (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_difference (fixture);
+  assert_true (panel_of (fixture, 2)->y_min <= 0 && panel_of (fixture, 2)->y_max >= 0);
+}
+
+static void
+foot_says_what_the_bands_are_and_where_there_is_none (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_difference (fixture);
+  const char *foot = fixture->model->foot;
+  assert_non_null (strstr (foot, "n = 3 and 3. Filled band: 95 % at all instants together"));
+  assert_non_null (strstr (foot, "No difference of the velocity:"));
+}
+
+static void
+difference_without_a_pair_says_what_to_do (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.view = SB_VIEW_DIFFERENCE;
+  make_analysis (fixture, three, G_N_ELEMENTS (three));
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_int_equal (fixture->model->panels->len, 0);
+  assert_non_null (strstr (fixture->model->absent_reason, "Choose a reference and an other configuration"));
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    CHART_TEST (difference_stands_under_its_response),
+    CHART_TEST (difference_stands_alone_on_request_without_a_legend),
+    CHART_TEST (only_the_pair_is_drawn),
+    CHART_TEST (bands_are_the_difference_plus_and_minus_their_half_widths),
+    CHART_TEST (value_at_a_difference_is_told_for_the_other),
+    CHART_TEST (stretch_away_from_zero_is_shaded_and_told),
+    CHART_TEST (zero_is_always_on_the_axis_of_a_difference),
+    CHART_TEST (foot_says_what_the_bands_are_and_where_there_is_none),
+    CHART_TEST (difference_without_a_pair_says_what_to_do),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

@@ -1,0 +1,179 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The difference of the compared pair over time: a panel under (or in place of) each response, with both bands and the
+ * stretches in which it leaves zero. */
+#include "model_parts.h"
+
+#include <math.h>
+
+/* Stretches that are told in words; the others are counted. */
+#define MOST_TOLD 3
+
+static const SbDifferenceCurve *
+difference_of (const SbChartModel *model, SbPanel which)
+{
+  return model->analysis->difference[sb_panel_channel (which)];
+}
+
+static double *
+edge (SbChartModel *model, const SbDifferenceCurve *difference, const double *half, double sign)
+{
+  double *y = sb_chart_model_keep (model, g_new (double, difference->n_points));
+  for (gsize k = 0; k < difference->n_points; k++)
+    y[k] = difference->difference[k] + sign * half[k];
+  return y;
+}
+
+static SbCurve
+curve_of (const SbChartModel *model, const SbDifferenceCurve *difference, const double *y, gboolean thin)
+{
+  return (SbCurve){
+    .configuration = (guint) model->analysis->bench->other,
+    .style = SB_STYLE_INK,
+    .n_points = difference->n_points,
+    .x0 = sb_difference_curve_time (difference, 0),
+    .dx = difference->step_s,
+    .y = y,
+    .thin = thin,
+  };
+}
+
+/* The band at all instants together as an area, the one of a single instant as its two edges. */
+static void
+add_curves (SbChartModel *model, SbChartPanel *panel, const SbDifferenceCurve *difference)
+{
+  SbCurve mean = curve_of (model, difference, difference->difference, FALSE);
+  SbBandArea band = {
+    .configuration = mean.configuration,
+    .style = SB_STYLE_INK,
+    .n_points = mean.n_points,
+    .x0 = mean.x0,
+    .dx = mean.dx,
+    .lower = edge (model, difference, difference->half_simultaneous, -1),
+    .upper = edge (model, difference, difference->half_simultaneous, 1),
+  };
+  g_array_append_val (panel->bands, band);
+  for (int sign = -1; sign <= 1; sign += 2) {
+    SbCurve side = curve_of (model, difference, edge (model, difference, difference->half_pointwise, sign), TRUE);
+    g_array_append_val (panel->curves, side);
+  }
+  g_array_append_val (panel->curves, mean);
+}
+
+static void
+append_time (GString *text, const SbChartModel *model, double time_s)
+{
+  char number[G_ASCII_DTOSTR_BUF_SIZE];
+  double range = (model->x_max - model->x_min) * model->x_display_factor;
+  double shown = time_s * model->x_display_factor;
+  int decimals = (int) CLAMP (ceil (2 - log10 (range)), 0, 6);
+  g_autofree char *format = g_strdup_printf ("%%.%df", decimals);
+  g_string_append (text, shown < 0 ? "−" : "");
+  g_string_append (text, g_ascii_formatd (number, sizeof number, format, fabs (shown)));
+}
+
+/* "1: 2.0 to 9.8 ms (+5.1 N·m)" */
+static void
+append_stretch (GString *text, const SbChartModel *model, const SbDifferenceCurve *difference, guint i)
+{
+  const SbDifferenceStretch *stretch = &g_array_index (difference->stretches, SbDifferenceStretch, i);
+  gint64 k = (gint64) round (stretch->at_s / difference->step_s) - difference->first;
+  double standard_error = difference->half_simultaneous[k] / difference->critical;
+  g_autofree char *largest = sb_number_format (fabs (stretch->largest), standard_error);
+  g_string_append_printf (text, "%s%u: ", i == 0 ? "" : ", ", i + 1);
+  append_time (text, model, stretch->from_s);
+  if (stretch->to_s > stretch->from_s) {
+    g_string_append (text, " to ");
+    append_time (text, model, stretch->to_s);
+  }
+  g_string_append_printf (text, " %s (%s%s %s)", model->x_display_factor > 1 ? "ms" : "s",
+                          stretch->largest < 0 ? "−" : "+", largest, sb_channel_unit (difference->channel));
+}
+
+static void
+set_caption (SbChartModel *model, SbChartPanel *panel, const SbDifferenceCurve *difference)
+{
+  const SbBench *bench = model->analysis->bench;
+  const char *reference = sb_analysis_configuration (model->analysis, (guint) bench->reference)->name;
+  const char *other = sb_analysis_configuration (model->analysis, (guint) bench->other)->name;
+  guint n = difference->stretches->len;
+  GString *text = g_string_new (NULL);
+  g_string_append_printf (text, "%s − %s, %s", other, reference,
+                          n == 0 ? "nowhere away from zero" : "away from zero in ");
+  for (guint i = 0; i < MIN (n, MOST_TOLD); i++)
+    append_stretch (text, model, difference, i);
+  if (n > MOST_TOLD)
+    g_string_append_printf (text, " and %u more", n - MOST_TOLD);
+  g_free (panel->caption);
+  panel->caption = g_string_free (text, FALSE);
+}
+
+void
+sb_chart_model_add_difference (SbChartModel *model, SbPanel which)
+{
+  const SbDifferenceCurve *difference = difference_of (model, which);
+  if (difference == NULL || !difference->present)
+    return;
+  SbChannel channel = difference->channel;
+  SbChartPanel *panel = sb_chart_model_add_panel (
+      model, g_strdup_printf ("%s difference [%s]", sb_channel_name (channel), sb_channel_unit (channel)));
+  panel->panel = which;
+  panel->difference = TRUE;
+  add_curves (model, panel, difference);
+  for (guint i = 0; i < difference->stretches->len; i++) {
+    const SbDifferenceStretch *stretch = &g_array_index (difference->stretches, SbDifferenceStretch, i);
+    SbTimeStretch shaded = { stretch->from_s, stretch->to_s, i + 1 };
+    g_array_append_val (panel->stretches, shaded);
+  }
+  set_caption (model, panel, difference);
+}
+
+/* Why a panel that was asked for shows no difference; NULL when it does. */
+static const char *
+reason_of (const SbChartModel *model, SbPanel which)
+{
+  const SbDifferenceCurve *difference = difference_of (model, which);
+  if (difference == NULL && (which == SB_PANEL_ANGLE || which == SB_PANEL_COMMAND))
+    return "it is worked out for velocity and torque";
+  if (difference == NULL)
+    return "both sides need results";
+  return difference->present ? NULL : difference->absent_reason;
+}
+
+void
+sb_chart_model_explain_no_difference (SbChartModel *model)
+{
+  const SbBench *bench = model->analysis->bench;
+  SbPanel asked[SB_N_PANELS];
+  gsize n = sb_bench_panels (bench, asked);
+  if (model->panels->len > 0 || model->analysis->configurations->len == 0)
+    return;
+  if (bench->reference < 0 || bench->other < 0 || bench->reference == bench->other)
+    model->absent_reason = g_strdup ("Choose a reference and an other configuration: their difference is drawn.");
+  else
+    model->absent_reason = g_strdup_printf ("There is no difference to draw: %s.", reason_of (model, asked[n - 1]));
+}
+
+/* Of the pair that is drawn; one sentence for both channels. */
+void
+sb_chart_append_difference (GString *foot, const SbChartModel *model)
+{
+  SbPanel asked[SB_N_PANELS];
+  gsize n = sb_bench_panels (model->analysis->bench, asked);
+  gboolean told = FALSE;
+  for (gsize p = 0; p < n; p++) {
+    const SbDifferenceCurve *difference = difference_of (model, asked[p]);
+    g_autofree char *name = g_utf8_strdown (sb_channel_name (sb_panel_channel (asked[p])), -1);
+    if (reason_of (model, asked[p]) != NULL) {
+      g_string_append_printf (foot, "No difference of the %s: %s. ", name, reason_of (model, asked[p]));
+      continue;
+    }
+    if (told)
+      continue;
+    told = TRUE;
+    g_string_append_printf (foot,
+                            "Difference: other minus reference, n = %" G_GSIZE_FORMAT " and %" G_GSIZE_FORMAT
+                            ". Filled band: 95 %% at all instants together (simulated studentized curves); thin lines: "
+                            "95 %% at one instant (Student). Shaded: where the filled band leaves zero. ",
+                            difference->n_other, difference->n_reference);
+  }
+}
