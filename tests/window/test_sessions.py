@@ -177,6 +177,57 @@ class SessionTest(BenchWindow):
         self.screen.find("label", "n = 2 of 3")
         self.screen.find("list item", re.compile("^Not usable: soft, run 1.csv"))
 
+    def drag(self, node, onto, below=0):
+        """With the mouse, in steps: a jump is no drag."""
+        (x, y), (to_x, to_y) = self.screen.place(node), self.screen.place(onto)
+        to_y += below
+        run("xdotool", "mousemove", x, y, "mousedown", 1)
+        for i in range(1, 13):
+            run("xdotool", "mousemove", x + (to_x - x) * i // 12, y + (to_y - y) * i // 12, "sleep", "0.02")
+        run("xdotool", "mousemove", to_x, to_y + 1, "sleep", "0.2", "mouseup", 1)
+
+    def test_trials_chosen_together_are_dragged_split_and_undone_by_name(self):
+        self.open_bench()
+        self.unfold("soft")
+        first = self.screen.find("check box", "Include run 1.csv")
+        third = self.screen.find("check box", "Include run ü2.csv")
+        run("xdotool", "keydown", "ctrl")
+        self.screen.click(first)
+        self.screen.click(third)
+        run("xdotool", "keyup", "ctrl")
+        self.assertIn("checked", self.screen.states(first), "choosing leaves nothing out")
+        self.drag(first, self.screen.find("label", "hard"))
+        self.screen.find("push button", "Undo: move 2 trials to hard")
+        wait_for("one here, five there", lambda: self.screen.all("label", "n = 1") and self.screen.all("label", "n = 5"))
+        self.screen.keys("ctrl+z")
+        wait_for("three each", lambda: len(self.screen.all("label", "n = 3")) == 2)
+
+        first = self.screen.find("check box", "Include run 1.csv")  # and by the keyboard
+        self.screen.click(first, 2)  # out and in again: it has the focus
+        self.screen.keys("ctrl+space")
+        self.screen.click(self.screen.find("push button", "Menu of run 1.csv"))
+        self.screen.act(self.screen.find("menu item", "Split off"))
+        self.screen.find("push button", "Undo: split run 1.csv off soft")
+        self.screen.find("label", "soft (2)")
+
+    def test_configurations_are_dragged_into_order_and_merged(self):
+        self.open_bench()
+        def order():
+            found = (re.match("^Use (.*) as reference$", name) for name in self.screen.names("push button"))
+            return [match[1] for match in found if match]
+
+        wait_for("in the order in which they came", lambda: order() == ["soft", "hard"])
+        self.drag(self.screen.find("label", "hard"), self.screen.find("label", "soft"), -8)
+        self.screen.find("push button", "Undo: move hard up")
+        wait_for("the other way round", lambda: order() == ["hard", "soft"])
+        self.screen.click(self.screen.find("label", "hard"))  # by the keyboard
+        self.screen.keys("alt+Down")
+        self.screen.find("push button", "Undo: move hard down")
+        self.screen.click(self.screen.find("push button", "Menu of hard"))
+        self.screen.act(self.screen.find("menu item", "Duplicate"))
+        self.screen.find("label", "hard (2)")
+        self.screen.find("push button", "Undo: duplicate hard")
+
     def test_folder_that_is_gone_is_told_and_the_work_is_kept(self):
         place = self.folder / "place"
         place.mkdir()

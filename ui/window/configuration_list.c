@@ -3,10 +3,15 @@
 
 #include "configuration_row.h"
 
+#include <string.h>
+
+/* Of fewer, one sees at once which is which. */
+#define SEARCHED_FROM 11
+
 struct _SbConfigurationList {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
-  GtkWidget *list_box;
+  GtkWidget *list_box, *search;
   guint n_rows;
 };
 
@@ -26,6 +31,30 @@ sb_configuration_list_update (SbConfigurationList *list)
     gtk_list_box_remove (GTK_LIST_BOX (list->list_box), GTK_WIDGET (row_at (list, list->n_rows - 1)));
   for (guint i = 0; i < list->n_rows; i++)
     sb_configuration_row_update (row_at (list, i));
+  if (n < SEARCHED_FROM)
+    gtk_editable_set_text (GTK_EDITABLE (list->search), "");
+  gtk_widget_set_visible (list->search, n >= SEARCHED_FROM);
+  gtk_list_box_invalidate_filter (GTK_LIST_BOX (list->list_box));
+}
+
+/* Letter case does not count. */
+static gboolean
+is_shown (GtkListBoxRow *row, gpointer user_data)
+{
+  SbConfigurationList *list = user_data;
+  const SbBench *bench = sb_document_bench (list->document);
+  guint index = (guint) gtk_list_box_row_get_index (row);
+  g_autofree char *wanted = g_utf8_casefold (gtk_editable_get_text (GTK_EDITABLE (list->search)), -1);
+  if (*wanted == '\0' || index >= bench->configurations->len)
+    return TRUE;
+  g_autofree char *name = g_utf8_casefold (sb_bench_configuration (bench, index)->name, -1);
+  return strstr (name, wanted) != NULL;
+}
+
+static void
+on_search_changed (GtkSearchEntry *entry, SbConfigurationList *list)
+{
+  gtk_list_box_invalidate_filter (GTK_LIST_BOX (list->list_box));
 }
 
 gboolean
@@ -97,7 +126,15 @@ sb_configuration_list_init (SbConfigurationList *list)
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), list->list_box);
   gtk_widget_set_vexpand (scrolled, TRUE);
+  list->search = gtk_search_entry_new ();
+  gtk_widget_set_visible (list->search, FALSE);
+  gtk_widget_add_css_class (list->search, "configuration-search");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (list->search), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  "Search configurations by name", -1);
+  g_signal_connect (list->search, "search-changed", G_CALLBACK (on_search_changed), list);
+  gtk_list_box_set_filter_func (GTK_LIST_BOX (list->list_box), is_shown, list, NULL);
   gtk_box_append (GTK_BOX (list), heading);
+  gtk_box_append (GTK_BOX (list), list->search);
   gtk_box_append (GTK_BOX (list), scrolled);
 }
 

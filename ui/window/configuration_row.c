@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "configuration_row.h"
 
+#include "arrange_edits.h"
 #include "curve_sample.h"
+#include "dragging.h"
 #include "edits.h"
 #include "trial_rows.h"
 
@@ -194,18 +196,84 @@ on_remove_action (GtkWidget *widget, const char *name, GVariant *parameter)
   sb_edit_remove (row->document, row->index);
 }
 
-static GtkWidget *
-make_menu_button (void)
+static void
+on_move_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  g_autoptr (GMenu) menu = g_menu_new ();
+  SbConfigurationRow *row = SB_CONFIGURATION_ROW (widget);
+  int to = (int) row->index + g_variant_get_int32 (parameter);
+  if (to >= 0)
+    sb_edit_reorder (row->document, row->index, (guint) to);
+}
+
+static void
+on_merge_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbConfigurationRow *row = SB_CONFIGURATION_ROW (widget);
+  guint into = g_variant_get_uint32 (parameter);
+  if (into < sb_document_bench (row->document)->configurations->len)
+    sb_edit_merge (row->document, row->index, into);
+}
+
+static void
+on_duplicate_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbConfigurationRow *row = SB_CONFIGURATION_ROW (widget);
+  sb_edit_duplicate (row->document, row->index);
+}
+
+static SbDragged *
+begin_drag (GtkWidget *widget, gpointer user_data)
+{
+  SbConfigurationRow *row = user_data;
+  return sb_dragged_new (row->document, row->index, NULL);
+}
+
+GMenuModel *
+sb_configuration_menu_of_others (SbDocument *document, guint index, const char *action)
+{
+  const SbBench *bench = sb_document_bench (document);
+  GMenu *menu = g_menu_new ();
+  for (guint c = 0; c < bench->configurations->len; c++) {
+    if (c == index)
+      continue;
+    g_autofree char *number = g_strdup_printf ("uint32 %u", c);
+    g_autoptr (GString) detailed = g_string_new (action);
+    g_string_replace (detailed, "#", number, 0);
+    g_autoptr (GString) label = g_string_new (sb_bench_configuration (bench, c)->name);
+    g_string_replace (label, "_", "__", 0); /* no key of the menu's */
+    g_menu_append (menu, label->str, detailed->str);
+  }
+  return G_MENU_MODEL (menu);
+}
+
+/* Made when it is asked for: it names the other configurations. */
+static void
+fill_menu (GtkMenuButton *button, gpointer user_data)
+{
+  SbConfigurationRow *row = user_data;
+  g_autoptr (GMenu) menu = g_menu_new (), order = g_menu_new ();
+  g_autoptr (GMenuModel) others
+      = sb_configuration_menu_of_others (row->document, row->index, "configuration.merge(#)");
   g_menu_append (menu, "Rename…", "configuration.rename");
+  g_menu_append (menu, "Duplicate", "configuration.duplicate");
   g_menu_append (menu, "Include every trial", "configuration.include-all");
   g_menu_append (menu, "Columns…", "configuration.columns");
   g_menu_append (menu, "Remove", "configuration.remove");
+  g_menu_append (order, "Move up", "configuration.move(-1)");
+  g_menu_append (order, "Move down", "configuration.move(1)");
+  if (g_menu_model_get_n_items (others) > 0)
+    g_menu_append_submenu (order, "Merge into", others);
+  g_menu_append_section (menu, NULL, G_MENU_MODEL (order));
+  gtk_menu_button_set_menu_model (button, G_MENU_MODEL (menu));
+}
+
+static GtkWidget *
+make_menu_button (SbConfigurationRow *row)
+{
   GtkWidget *button = gtk_menu_button_new ();
   gtk_menu_button_set_icon_name (GTK_MENU_BUTTON (button), "view-more-symbolic");
   gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (button), FALSE);
-  gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (button), G_MENU_MODEL (menu));
+  gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (button), fill_menu, row, NULL);
   return button;
 }
 
@@ -213,6 +281,7 @@ static GtkWidget *
 make_heading (SbConfigurationRow *row)
 {
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  sb_dragging_offer (line, begin_drag, row);
   row->style_button = sb_style_button_new (on_style_chosen, row);
   row->drawn_switch = gtk_switch_new ();
   gtk_widget_set_valign (row->drawn_switch, GTK_ALIGN_CENTER);
@@ -250,7 +319,7 @@ make_roles (SbConfigurationRow *row)
     g_signal_connect (row->role_button[i], "toggled", G_CALLBACK (on_role_toggled), row);
     gtk_box_append (GTK_BOX (roles), row->role_button[i]);
   }
-  row->menu_button = make_menu_button ();
+  row->menu_button = make_menu_button (row);
   gtk_box_append (GTK_BOX (line), roles);
   gtk_box_append (GTK_BOX (line), row->menu_button);
   return line;
@@ -340,6 +409,12 @@ sb_configuration_row_class_init (SbConfigurationRowClass *klass)
   gtk_widget_class_install_action (widget_class, "configuration.include-all", NULL, on_include_all_action);
   gtk_widget_class_install_action (widget_class, "configuration.columns", NULL, on_columns_action);
   gtk_widget_class_install_action (widget_class, "configuration.remove", NULL, on_remove_action);
+  gtk_widget_class_install_action (widget_class, "configuration.move", "i", on_move_action);
+  gtk_widget_class_install_action (widget_class, "configuration.merge", "u", on_merge_action);
+  gtk_widget_class_install_action (widget_class, "configuration.duplicate", NULL, on_duplicate_action);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Up, GDK_ALT_MASK, "configuration.move", "i", -1);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Down, GDK_ALT_MASK, "configuration.move", "i", 1);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_d, GDK_CONTROL_MASK, "configuration.duplicate", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_F2, 0, "configuration.rename", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Delete, 0, "configuration.remove", NULL);
 }
@@ -368,6 +443,7 @@ sb_configuration_row_new (SbDocument *document, guint index)
   SbConfigurationRow *row = g_object_new (SB_TYPE_CONFIGURATION_ROW, NULL);
   row->document = document;
   row->index = index;
+  sb_dragging_accept (GTK_WIDGET (row), document, &row->index);
   sb_configuration_row_update (row);
   return GTK_WIDGET (row);
 }

@@ -21,3 +21,6 @@ void sb_configuration_row_rename (SbConfigurationRow *row);
  * first; NULL: none. Borrowed. */
 const char *sb_configuration_row_log (SbConfigurationRow *row);              /* opens the name for writing */
 void sb_configuration_row_show_trial (SbConfigurationRow *row, guint trial); /* unfolds, focuses the trial */
+
+/* A menu of the other configurations; in `action`, "#" stands for the index of each. (transfer full) */
+GMenuModel *sb_configuration_menu_of_others (SbDocument *document, guint index, const char *action);

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "trial_rows.h"
 
+#include "arrange_edits.h"
+#include "configuration_row.h"
+#include "dragging.h"
 #include "edits.h"
 #include "step_sheet.h"
 
@@ -16,9 +19,64 @@ struct _SbTrialRows {
   guint configuration;
   GArray *rows; /* TrialRow */
   gboolean updating;
+  GArray *selected; /* guint, sorted: trials that are chosen together */
 };
 
 G_DEFINE_FINAL_TYPE (SbTrialRows, sb_trial_rows, GTK_TYPE_BOX)
+
+static int
+by_index (gconstpointer a, gconstpointer b)
+{
+  guint left = *(const guint *) a, right = *(const guint *) b;
+  return left < right ? -1 : left > right;
+}
+
+static gboolean
+is_selected (SbTrialRows *rows, guint index)
+{
+  for (guint i = 0; i < rows->selected->len; i++)
+    if (g_array_index (rows->selected, guint, i) == index)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+show_selection (SbTrialRows *rows)
+{
+  for (guint i = 0; i < rows->rows->len; i++) {
+    GtkWidget *line = g_array_index (rows->rows, TrialRow, i).line;
+    if (is_selected (rows, i))
+      gtk_widget_add_css_class (line, "chosen");
+    else
+      gtk_widget_remove_css_class (line, "chosen");
+    gtk_accessible_update_state (GTK_ACCESSIBLE (line), GTK_ACCESSIBLE_STATE_SELECTED, is_selected (rows, i), -1);
+  }
+}
+
+static void
+select_one (SbTrialRows *rows, guint index, gboolean on)
+{
+  if (is_selected (rows, index) == on)
+    return;
+  for (guint i = 0; !on && i < rows->selected->len; i++)
+    if (g_array_index (rows->selected, guint, i) == index)
+      g_array_remove_index (rows->selected, i--);
+  if (on)
+    g_array_append_val (rows->selected, index);
+  g_array_sort (rows->selected, by_index);
+}
+
+/* The chosen ones when this is one of them, else this alone. (transfer full) */
+static GArray *
+meant_by (SbTrialRows *rows, guint index)
+{
+  GArray *trials = g_array_new (FALSE, FALSE, sizeof (guint));
+  if (is_selected (rows, index))
+    g_array_append_vals (trials, rows->selected->data, rows->selected->len);
+  else
+    g_array_append_val (trials, index);
+  return trials;
+}
 
 static void
 on_toggled (GtkCheckButton *check, SbTrialRows *rows)
@@ -141,6 +199,111 @@ is_lost (SbTrialRows *rows, guint index)
          || g_hash_table_contains (sb_document_news (rows->document)->missing, entry->path);
 }
 
+/* Takes the trials of an action; NULL when the trial is not there any more. (transfer full) */
+static GArray *
+trials_for (SbTrialRows *rows, guint index)
+{
+  return index < configuration_of (rows)->entries->len ? meant_by (rows, index) : NULL;
+}
+
+static void
+on_move (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbTrialRows *rows = SB_TRIAL_ROWS (widget);
+  guint index, to;
+  g_variant_get (parameter, "(uu)", &index, &to);
+  g_autoptr (GArray) trials = trials_for (rows, index);
+  if (trials == NULL || to >= sb_document_bench (rows->document)->configurations->len)
+    return;
+  g_array_set_size (rows->selected, 0);
+  sb_edit_move_trials (rows->document, rows->configuration, trials, to);
+}
+
+static void
+on_split (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbTrialRows *rows = SB_TRIAL_ROWS (widget);
+  g_autoptr (GArray) trials = trials_for (rows, g_variant_get_uint32 (parameter));
+  if (trials == NULL)
+    return;
+  g_array_set_size (rows->selected, 0);
+  sb_edit_split (rows->document, rows->configuration, trials);
+}
+
+static void
+on_include (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbTrialRows *rows = SB_TRIAL_ROWS (widget);
+  guint index;
+  gboolean included;
+  g_variant_get (parameter, "(ub)", &index, &included);
+  g_autoptr (GArray) trials = trials_for (rows, index);
+  if (trials != NULL)
+    sb_edit_include_trials (rows->document, rows->configuration, trials, included);
+}
+
+static void
+on_choose (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbTrialRows *rows = SB_TRIAL_ROWS (widget);
+  guint index = g_variant_get_uint32 (parameter);
+  select_one (rows, index, !is_selected (rows, index));
+  show_selection (rows);
+}
+
+static void
+on_choose_focused (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbTrialRows *rows = SB_TRIAL_ROWS (widget);
+  int index = sb_trial_rows_focused (rows);
+  if (index < 0)
+    return;
+  select_one (rows, (guint) index, !is_selected (rows, (guint) index));
+  show_selection (rows);
+}
+
+static void
+on_choose_all (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbTrialRows *rows = SB_TRIAL_ROWS (widget);
+  gboolean all = rows->selected->len == rows->rows->len;
+  for (guint i = 0; i < rows->rows->len; i++)
+    select_one (rows, i, !all);
+  show_selection (rows);
+}
+
+static void
+append (GMenu *menu, const char *label, const char *format, guint index)
+{
+  g_autoptr (GString) action = g_string_new (format);
+  g_autofree char *number = g_strdup_printf ("uint32 %u", index);
+  g_string_replace (action, "#", number, 0);
+  g_menu_append (menu, label, action->str);
+}
+
+/* What is done to the trial, or to all that are chosen with it. */
+static GMenuModel *
+menu_of_arranging (SbTrialRows *rows, guint index)
+{
+  GMenu *menu = g_menu_new ();
+  guint n = is_selected (rows, index) ? rows->selected->len : 1;
+  g_autofree char *include = g_strdup_printf ("Include %u trials", n),
+                  *exclude = g_strdup_printf ("Leave %u trials out", n);
+  g_autofree char *move = n > 1 ? g_strdup_printf ("Move %u trials to", n) : g_strdup ("Move to");
+  g_autofree char *split = n > 1 ? g_strdup_printf ("Split %u trials off", n) : g_strdup ("Split off");
+  g_autofree char *to = g_strdup_printf ("trials.move((uint32 %u, #))", index);
+  append (menu, is_selected (rows, index) ? "Choose no longer" : "Choose", "trials.choose(#)", index);
+  if (n > 1) {
+    append (menu, include, "trials.include((#, true))", index);
+    append (menu, exclude, "trials.include((#, false))", index);
+  }
+  g_autoptr (GMenuModel) others = sb_configuration_menu_of_others (rows->document, rows->configuration, to);
+  if (g_menu_model_get_n_items (others) > 0)
+    g_menu_append_submenu (menu, move, others);
+  append (menu, split, "trials.split(#)", index);
+  return G_MENU_MODEL (menu);
+}
+
 /* The menu of a trial is made when it is asked for: what it offers depends on the trial. */
 static void
 fill_menu (GtkMenuButton *button, gpointer user_data)
@@ -164,6 +327,8 @@ fill_menu (GtkMenuButton *button, gpointer user_data)
   g_menu_append_item (menu, columns);
   if (is_lost (rows, index))
     g_menu_append (menu, "Locate…", "win.locate-logs");
+  g_autoptr (GMenuModel) arranging = menu_of_arranging (rows, index);
+  g_menu_append_section (menu, NULL, arranging);
   gtk_menu_button_set_menu_model (button, G_MENU_MODEL (menu));
 }
 
@@ -175,6 +340,52 @@ make_menu (SbTrialRows *rows)
   gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (button), FALSE);
   gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (button), fill_menu, rows, NULL);
   return button;
+}
+
+static int
+index_of_line (SbTrialRows *rows, GtkWidget *line)
+{
+  for (guint i = 0; i < rows->rows->len; i++)
+    if (g_array_index (rows->rows, TrialRow, i).line == line)
+      return (int) i;
+  return -1;
+}
+
+static SbDragged *
+begin_drag (GtkWidget *line, gpointer user_data)
+{
+  SbTrialRows *rows = user_data;
+  int index = index_of_line (rows, line);
+  return index >= 0 ? sb_dragged_new (rows->document, rows->configuration, meant_by (rows, (guint) index)) : NULL;
+}
+
+/* With Ctrl or Shift a click chooses, and leaves the check as it is. */
+static void
+on_pressed (GtkGestureClick *click, int n_press, double x, double y, SbTrialRows *rows)
+{
+  GdkModifierType state = gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (click));
+  int index = index_of_line (rows, gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (click)));
+  if (!(state & (GDK_CONTROL_MASK | GDK_SHIFT_MASK)) || index < 0)
+    return;
+  gtk_gesture_set_state (GTK_GESTURE (click), GTK_EVENT_SEQUENCE_CLAIMED);
+  if ((state & GDK_SHIFT_MASK) && rows->selected->len > 0) {
+    guint first = g_array_index (rows->selected, guint, 0);
+    for (guint i = MIN (first, (guint) index); i <= MAX (first, (guint) index); i++)
+      select_one (rows, i, TRUE);
+  } else {
+    select_one (rows, (guint) index, !is_selected (rows, (guint) index));
+  }
+  show_selection (rows);
+}
+
+static void
+let_arrange (SbTrialRows *rows, GtkWidget *line)
+{
+  GtkGesture *click = gtk_gesture_click_new ();
+  gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (click), GTK_PHASE_CAPTURE);
+  g_signal_connect (click, "pressed", G_CALLBACK (on_pressed), rows);
+  gtk_widget_add_controller (line, GTK_EVENT_CONTROLLER (click));
+  sb_dragging_offer (line, begin_drag, rows);
 }
 
 static TrialRow
@@ -196,6 +407,7 @@ make_row (SbTrialRows *rows)
   gtk_box_append (GTK_BOX (row.line), row.icon);
   gtk_box_append (GTK_BOX (row.line), row.state);
   row.menu = make_menu (rows);
+  let_arrange (rows, row.line);
   gtk_box_append (GTK_BOX (row.line), row.menu);
   gtk_box_append (GTK_BOX (row.box), row.line);
   gtk_box_append (GTK_BOX (rows), row.box);
@@ -270,6 +482,8 @@ sb_trial_rows_update (SbTrialRows *rows)
       = sb_bench_configuration (sb_document_bench (rows->document), rows->configuration);
   const SbConfigurationResult *results = sb_document_result (rows->document, rows->configuration);
   rows->updating = TRUE;
+  if (rows->rows->len != configuration->entries->len)
+    g_array_set_size (rows->selected, 0); /* they are others now */
   while (rows->rows->len > configuration->entries->len) {
     gtk_box_remove (GTK_BOX (rows), g_array_index (rows->rows, TrialRow, rows->rows->len - 1).box);
     g_array_set_size (rows->rows, rows->rows->len - 1);
@@ -283,6 +497,7 @@ sb_trial_rows_update (SbTrialRows *rows)
     update_row (rows, &g_array_index (rows->rows, TrialRow, i), entry, result_of (results, i, entry));
   }
   rows->updating = FALSE;
+  show_selection (rows);
 }
 
 void
@@ -305,6 +520,7 @@ static void
 sb_trial_rows_finalize (GObject *object)
 {
   g_array_unref (SB_TRIAL_ROWS (object)->rows);
+  g_array_unref (SB_TRIAL_ROWS (object)->selected);
   G_OBJECT_CLASS (sb_trial_rows_parent_class)->finalize (object);
 }
 
@@ -314,12 +530,22 @@ sb_trial_rows_class_init (SbTrialRowsClass *klass)
   G_OBJECT_CLASS (klass)->finalize = sb_trial_rows_finalize;
   gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "trials.cut", "u", on_cut);
   gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "trials.join", "u", on_join);
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+  gtk_widget_class_install_action (widget_class, "trials.move", "(uu)", on_move);
+  gtk_widget_class_install_action (widget_class, "trials.split", "u", on_split);
+  gtk_widget_class_install_action (widget_class, "trials.include", "(ub)", on_include);
+  gtk_widget_class_install_action (widget_class, "trials.choose", "u", on_choose);
+  gtk_widget_class_install_action (widget_class, "trials.choose-focused", NULL, on_choose_focused);
+  gtk_widget_class_install_action (widget_class, "trials.choose-all", NULL, on_choose_all);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_space, GDK_CONTROL_MASK, "trials.choose-focused", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_a, GDK_CONTROL_MASK, "trials.choose-all", NULL);
 }
 
 static void
 sb_trial_rows_init (SbTrialRows *rows)
 {
   rows->rows = g_array_new (FALSE, FALSE, sizeof (TrialRow));
+  rows->selected = g_array_new (FALSE, FALSE, sizeof (guint));
 }
 
 GtkWidget *
