@@ -457,6 +457,7 @@ main (void)
   /* What a person remembers on this computer is no part of a test. */
   g_autofree char *data = g_dir_make_tmp ("document-test-XXXXXX", NULL);
   g_setenv ("XDG_DATA_HOME", data, TRUE);
+  g_setenv ("XDG_STATE_HOME", data, TRUE);
   int n_failed = cmocka_run_group_tests (tests, NULL, NULL);
   remove_folder (data);
   return n_failed;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The window in this process: what is shown, and that nothing of it stays when it goes. Needs a display. */
 #include "bench_files.h"
+#include "document_save.h"
 #include "chart_view.h"
 #include "edits.h"
 #include "folder.h"
@@ -135,11 +136,14 @@ an_edit_marks_the_title_as_unsaved_and_undo_takes_the_mark_away (void **state)
 {
   Fixture *fixture = *state;
   open_two_configurations (fixture);
-  assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "New session – Slewbench");
-  sb_edit_set_drawn (sb_window_document (fixture->window), 0, FALSE);
   assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "• New session – Slewbench");
+  g_autofree char *path = g_build_filename (fixture->folder, "bench.slewbench", NULL);
+  assert_true (document_save (sb_window_document (fixture->window), path));
+  assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "bench – Slewbench");
+  sb_edit_set_drawn (sb_window_document (fixture->window), 0, FALSE);
+  assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "• bench – Slewbench");
   sb_document_undo (sb_window_document (fixture->window));
-  assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "New session – Slewbench");
+  assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "bench – Slewbench");
 }
 
 /* Ten turns of the wheel, one step of the history, once the hand rests. */
@@ -271,6 +275,7 @@ main (void)
   /* What a person remembers on this computer is no part of a test. */
   g_autofree char *data = g_dir_make_tmp ("widgets-test-XXXXXX", NULL);
   g_setenv ("XDG_DATA_HOME", data, TRUE);
+  g_setenv ("XDG_STATE_HOME", data, TRUE);
   const struct CMUnitTest tests[] = {
     CASE (a_window_that_is_closed_leaves_nothing_behind),
     CASE (an_empty_window_is_called_by_the_program_and_has_no_bench_yet),
