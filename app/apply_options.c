@@ -97,12 +97,39 @@ apply_panels (const char *list, SbBench *bench)
 }
 
 static char *
+apply_paper (const SbChartOptions *o, SbPaper *paper)
+{
+  guint preset;
+  if (o->paper != NULL) {
+    if (!sb_paper_preset_from_key (o->paper, &preset))
+      return g_strdup ("--size takes column, page, page-175 or frame.");
+    SbPaper chosen = sb_paper_preset (preset)->paper;
+    chosen.ground = paper->ground;
+    chosen.grey = paper->grey;
+    *paper = chosen;
+  }
+  paper->width_mm = isnan (o->width_mm) ? paper->width_mm : o->width_mm;
+  paper->height_mm = isnan (o->height_mm) ? paper->height_mm : o->height_mm;
+  paper->dpi = isnan (o->dpi) ? paper->dpi : o->dpi;
+  paper->font_pt = isnan (o->font_pt) ? paper->font_pt : o->font_pt;
+  paper->grey = paper->grey || o->grey;
+  for (int g = 0; o->ground != NULL && g < SB_N_GROUNDS; g++)
+    if (strcmp (o->ground, sb_ground_key ((SbGround) g)) == 0) {
+      paper->ground = (SbGround) g;
+      return NULL;
+    }
+  return o->ground == NULL ? NULL : g_strdup ("--ground takes white, dark or transparent.");
+}
+
+static char *
 apply_chart (const SbChartOptions *o, SbBench *bench)
 {
   SbChartChoices *chart = &bench->chart;
   char *wrong = o->panels != NULL ? apply_panels (o->panels, bench) : NULL;
   if (wrong == NULL)
     wrong = sb_view_options_apply (&o->view, chart);
+  if (wrong == NULL)
+    wrong = apply_paper (o, &chart->paper);
   if (wrong != NULL)
     return wrong;
   chart->trial_lines = chart->trial_lines || o->trial_lines;

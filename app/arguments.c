@@ -36,15 +36,14 @@ sb_number_options_clear (SbNumberOptions *options)
 void
 sb_chart_options_init (SbChartOptions *options)
 {
-  SbChartSize page = SB_CHART_SIZE_PAGE;
   *options = (SbChartOptions){
     .from_s = NAN,
     .moving_band_ms = NAN,
     .to_s = NAN,
-    .width_mm = page.width_mm,
-    .height_mm = page.height_mm,
-    .dpi = page.dpi,
-    .font_pt = page.font_pt,
+    .width_mm = NAN,
+    .height_mm = NAN,
+    .dpi = NAN,
+    .font_pt = NAN,
   };
 }
 
@@ -54,6 +53,8 @@ sb_chart_options_clear (SbChartOptions *options)
   g_free (options->panels);
   g_free (options->title);
   g_free (options->evidence);
+  g_free (options->paper);
+  g_free (options->ground);
   sb_view_options_clear (&options->view);
 }
 
@@ -116,6 +117,11 @@ add_chart_options (GOptionContext *context, SbChartOptions *o)
     { "from", 0, 0, G_OPTION_ARG_DOUBLE, &o->from_s, "Start of the time axis, after the onset", "S" },
     { "to", 0, 0, G_OPTION_ARG_DOUBLE, &o->to_s, "End of the time axis, after the onset", "S" },
     { "title", 0, 0, G_OPTION_ARG_FILENAME, &o->title, "Title above the chart (none)", "TEXT" },
+    { "size", 0, 0, G_OPTION_ARG_STRING, &o->paper,
+      "column (85 mm), page (170 mm), page-175 or frame (16:9, 1920 × 1080); what follows goes before it (page-175)",
+      "NAME" },
+    { "ground", 0, 0, G_OPTION_ARG_STRING, &o->ground, "white, dark or transparent (white)", "KIND" },
+    { "grey", 0, 0, G_OPTION_ARG_NONE, &o->grey, "Greys in place of colours", NULL },
     { "width", 0, 0, G_OPTION_ARG_DOUBLE, &o->width_mm, "Printed width (175)", "MM" },
     { "height", 0, 0, G_OPTION_ARG_DOUBLE, &o->height_mm, "Printed height (120)", "MM" },
     { "dpi", 0, 0, G_OPTION_ARG_DOUBLE, &o->dpi, "Dots per inch of a PNG (300)", "DPI" },
@@ -192,10 +198,4 @@ sb_arguments_chart_failed (const char *command, const GError *error)
     return sb_arguments_wrong (command, "%s", error->message);
   g_printerr ("slewbench: %s\n", error->message);
   return SB_EXIT_NOTHING;
-}
-
-SbChartSize
-sb_chart_options_size (const SbChartOptions *options)
-{
-  return (SbChartSize){ options->width_mm, options->height_mm, options->dpi, options->font_pt };
 }

@@ -28,7 +28,9 @@ typedef struct {
   gboolean trial_lines;
   double from_s, to_s;
   double moving_band_ms; /* NaN: none */
-  double width_mm, height_mm, dpi, font_pt;
+  char *paper, *ground;  /* keys (paper.h) */
+  gboolean grey;
+  double width_mm, height_mm, dpi, font_pt; /* NaN: that of the paper */
   SbViewOptions view;
 } SbChartOptions;
 
@@ -66,4 +68,3 @@ SbExitStatus sb_arguments_chart_failed (const char *command, const GError *error
 
 /* The id of the measure whose evidence is asked for, or -1. */
 int sb_chart_options_evidence (const SbChartOptions *options);
-SbChartSize sb_chart_options_size (const SbChartOptions *options);

@@ -37,7 +37,8 @@ sb_command_chart (char **arguments)
   if (analysis == NULL)
     return status;
   g_autoptr (SbChartModel) model = sb_chart_model_new (analysis, sb_chart_options_evidence (&chart));
-  SbChartSize size = sb_chart_options_size (&chart);
+  sb_chart_model_set_paper (model, &analysis->bench->chart.paper);
+  SbChartSize size = sb_chart_size_of (&analysis->bench->chart.paper);
   if (sb_chart_export (model, path, &size, &error))
     return status;
   return sb_arguments_chart_failed ("chart", error);

@@ -74,7 +74,8 @@ sb_command_measure (char **arguments)
   /* The chart first: when it cannot be written, status 2 says that nothing was done, and stdout is empty. */
   if (chart_path != NULL) {
     g_autoptr (SbChartModel) model = sb_chart_model_new (analysis, sb_chart_options_evidence (&chart));
-    SbChartSize size = sb_chart_options_size (&chart);
+    sb_chart_model_set_paper (model, &analysis->bench->chart.paper);
+    SbChartSize size = sb_chart_size_of (&analysis->bench->chart.paper);
     if (!sb_chart_export (model, chart_path, &size, &error))
       return sb_arguments_chart_failed ("measure", error);
   }

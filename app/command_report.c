@@ -50,7 +50,8 @@ static gboolean
 write_report (SbAnalysis *analysis, const SbChartOptions *chart, const char *folder, GError **error)
 {
   g_autoptr (SbChartModel) model = sb_chart_model_new (analysis, sb_chart_options_evidence (chart));
-  SbChartSize size = sb_chart_options_size (chart);
+  sb_chart_model_set_paper (model, &analysis->bench->chart.paper);
+  SbChartSize size = sb_chart_size_of (&analysis->bench->chart.paper);
   g_autoptr (GBytes) svg = sb_chart_render (model, SB_CHART_SVG, &size, error);
   if (svg == NULL)
     return FALSE;

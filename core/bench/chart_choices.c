@@ -64,6 +64,7 @@ sb_chart_choices_init (void)
     .title = g_strdup (""),
     .measures = 1u << SB_MEASURE_PEAK_TORQUE_SLOPE,
     .setting = g_strdup (""),
+    .paper = sb_paper_preset (0)->paper,
   };
 }
 

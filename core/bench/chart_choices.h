@@ -3,6 +3,7 @@
 #pragma once
 
 #include "measure_table.h"
+#include "paper.h"
 
 /* What a panel of the response shows; the kinds are in drawing order from top to bottom. */
 typedef enum {
@@ -45,6 +46,8 @@ typedef struct {
   char *setting;             /* of the sweep; "": the one with most levels */
   gboolean in_order;         /* the spread shows the repeats in their order */
   gboolean excluded_repeats; /* the spread shows those left out too, hollow */
+
+  SbPaper paper; /* that it was last exported on */
 } SbChartChoices;
 
 /* Every choice at its default; to be cleared. */

@@ -5,10 +5,32 @@
 #include "json_members.h"
 #include "session.h"
 
+#include <stddef.h>
+
 static const char *
 panel_key (SbPanel panel)
 {
   return sb_channel_key (sb_panel_channel (panel));
+}
+
+/* A number of the paper: its name, where it lives, and what is allowed. */
+typedef struct {
+  const char *name;
+  gsize offset;
+  double least, most;
+} Length;
+
+static const Length lengths[] = {
+  { "width_mm", offsetof (SbPaper, width_mm), 10, 2000 },
+  { "height_mm", offsetof (SbPaper, height_mm), 10, 2000 },
+  { "dpi", offsetof (SbPaper, dpi), 36, 2400 },
+  { "font_pt", offsetof (SbPaper, font_pt), 1, 200 },
+};
+
+static double
+length_in (const SbPaper *paper, const Length *length)
+{
+  return *(const double *) (gconstpointer) ((const char *) paper + length->offset);
 }
 
 void
@@ -36,6 +58,10 @@ sb_chart_choices_build (JsonBuilder *builder, const SbBench *bench)
   sb_json_add_string (builder, "setting", chart->setting);
   sb_json_add_boolean (builder, "in_order", chart->in_order);
   sb_json_add_boolean (builder, "excluded_repeats", chart->excluded_repeats);
+  for (gsize i = 0; i < G_N_ELEMENTS (lengths); i++)
+    sb_json_add_number (builder, lengths[i].name, length_in (&chart->paper, &lengths[i]));
+  sb_json_add_string (builder, "ground", sb_ground_key (chart->paper.ground));
+  sb_json_add_boolean (builder, "grey", chart->paper.grey);
 }
 
 static gboolean
@@ -102,6 +128,38 @@ read_view (JsonObject *object, SbChartChoices *chart, GError **error)
   return TRUE;
 }
 
+static gboolean
+read_length (JsonObject *object, const Length *length, SbPaper *paper, GError **error)
+{
+  if (!json_object_has_member (object, length->name))
+    return TRUE;
+  double value = sb_json_number_or_nan (object, length->name);
+  if (!(value >= length->least && value <= length->most)) {
+    g_autofree char *range = g_strdup_printf ("a number from %g to %g", length->least, length->most);
+    return wrong (error, length->name, range);
+  }
+  *(double *) (gpointer) ((char *) paper + length->offset) = value;
+  return TRUE;
+}
+
+static gboolean
+read_paper (JsonObject *object, SbPaper *paper, GError **error)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (lengths); i++)
+    if (!read_length (object, &lengths[i], paper, error))
+      return FALSE;
+  paper->grey = sb_json_boolean_or (object, "grey", paper->grey);
+  if (!json_object_has_member (object, "ground"))
+    return TRUE;
+  JsonNode *word = sb_json_value (object, "ground", G_TYPE_STRING);
+  for (int g = 0; word != NULL && g < SB_N_GROUNDS; g++)
+    if (g_str_equal (json_node_get_string (word), sb_ground_key ((SbGround) g))) {
+      paper->ground = (SbGround) g;
+      return TRUE;
+    }
+  return wrong (error, "ground", "one of white, dark, transparent");
+}
+
 /* An end that is null is open: the view goes on to the end of the curves. */
 static double
 view_end_or (JsonObject *object, const char *name, double otherwise)
@@ -123,7 +181,8 @@ gboolean
 sb_chart_choices_read (JsonObject *object, SbBench *edited, GError **error)
 {
   SbChartChoices *chart = &edited->chart;
-  if (!read_lists (object, chart, error) || !read_view (object, chart, error))
+  if (!read_lists (object, chart, error) || !read_view (object, chart, error)
+      || !read_paper (object, &chart->paper, error))
     return FALSE;
   chart->trial_lines = sb_json_boolean_or (object, "trial_lines", chart->trial_lines);
   chart->moving_band = sb_json_boolean_or (object, "moving_band", chart->moving_band);

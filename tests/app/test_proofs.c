@@ -108,6 +108,31 @@ verify_follows_the_choices_in_the_figure (void **state)
   assert_says (run->out, "The chart marks where this comes from: Peak torque slope.");
 }
 
+/* 85 mm at 600 dpi are 85 / 25.4 * 600 = 2007.9 pixels; what is asked for beside a size goes before it. */
+static void
+paper_is_a_choice_that_the_chart_carries (void **state)
+{
+  Run *run = *state;
+  write_set (run, "set");
+  run_slewbench (run, "chart", "-o", "set/figure.png", "--size", "column", "--height", "50", "--ground", "transparent",
+                 "--grey", "set");
+  assert_status (run, 0);
+  gsize n = 0;
+  const char *png = read_file (run, "set/figure.png", &n);
+  guint32 size[2];
+  memcpy (size, png + 16, sizeof size);
+  assert_int_equal (GUINT32_FROM_BE (size[0]), 2008);
+  assert_int_equal (GUINT32_FROM_BE (size[1]), 1181);
+  assert_int_equal (png[25], 6); /* colour type 6: with alpha (PNG specification, 11.2.2) */
+  run_slewbench (run, "verify", "set/figure.png");
+  assert_status (run, 0);
+  assert_says (run->out, "width 85 mm; height 50 mm; dpi 600; font 7 pt; ground “transparent”; grey on.");
+  run_slewbench (run, "chart", "-o", "a.png", "--size", "poster", "set");
+  assert_error (run, 64, "--size takes column, page, page-175 or frame.");
+  run_slewbench (run, "chart", "-o", "a.png", "--ground", "pink", "set");
+  assert_error (run, 64, "--ground takes white, dark or transparent.");
+}
+
 static void
 verify_writes_json (void **state)
 {
@@ -131,6 +156,7 @@ main (void)
     app_test (verify_tells_missing_and_changed_logs_by_its_status),
     app_test (verify_tells_a_file_without_a_proof_by_its_status),
     app_test (verify_follows_the_choices_in_the_figure),
+    app_test (paper_is_a_choice_that_the_chart_carries),
     app_test (verify_writes_json),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

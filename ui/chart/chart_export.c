@@ -12,6 +12,7 @@
 #include <gio/gio.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 #include <sys/mman.h>
 
 #define HUGE_PAGE     ((gsize) 2 << 20)
@@ -53,6 +54,12 @@ static double
 pixels (double mm, double dpi)
 {
   return fmax (1, round (mm / MM_PER_INCH * dpi));
+}
+
+SbChartSize
+sb_chart_size_of (const SbPaper *paper)
+{
+  return (SbChartSize){ paper->width_mm, paper->height_mm, paper->dpi, paper->font_pt };
 }
 
 static gboolean
@@ -126,17 +133,19 @@ check_surface (cairo_surface_t *surface, GError **error)
 /* A picture for print has thousands of small pages, and the first touch of each costs more than painting on it: huge
  * ones are asked for. The memory goes with the surface, and the painter fills all of it. */
 static cairo_surface_t *
-make_image (int width, int height)
+make_image (int width, int height, cairo_format_t format)
 {
   static const cairo_user_data_key_t memory;
-  int stride = cairo_format_stride_for_width (CAIRO_FORMAT_RGB24, width);
+  int stride = cairo_format_stride_for_width (format, width);
   gsize size = (gsize) stride * (gsize) height;
   gsize rounded = (size + HUGE_PAGE - 1) / HUGE_PAGE * HUGE_PAGE;
   void *pixels = aligned_alloc (HUGE_PAGE, rounded);
   if (pixels == NULL)
-    return cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height); /* which says so in its own way */
+    return cairo_image_surface_create (format, width, height); /* which says so in its own way */
   madvise (pixels, rounded, MADV_HUGEPAGE);
-  cairo_surface_t *surface = cairo_image_surface_create_for_data (pixels, CAIRO_FORMAT_RGB24, width, height, stride);
+  if (format == CAIRO_FORMAT_ARGB32)
+    memset (pixels, 0, rounded); /* the painter leaves the ground as it is */
+  cairo_surface_t *surface = cairo_image_surface_create_for_data (pixels, format, width, height, stride);
   if (cairo_surface_set_user_data (surface, &memory, pixels, free) != CAIRO_STATUS_SUCCESS)
     free (pixels); /* the surface is in error and will not touch it */
   return surface;
@@ -146,7 +155,8 @@ static GBytes *
 render_png (const SbChartModel *model, const SbChartSize *size, GError **error)
 {
   int width = (int) pixels (size->width_mm, size->dpi), height = (int) pixels (size->height_mm, size->dpi);
-  cairo_surface_t *surface = make_image (width, height);
+  cairo_surface_t *surface
+      = make_image (width, height, model->ground == SB_GROUND_TRANSPARENT ? CAIRO_FORMAT_ARGB32 : CAIRO_FORMAT_RGB24);
   paint_on (model, surface, size, width / (size->width_mm / MM_PER_INCH * PT_PER_INCH),
             height / (size->height_mm / MM_PER_INCH * PT_PER_INCH));
   cairo_surface_flush (surface);

@@ -18,6 +18,8 @@ typedef struct {
 
 #define SB_CHART_SIZE_PAGE ((SbChartSize){ 175, 120, 300, 8 })
 
+SbChartSize sb_chart_size_of (const SbPaper *paper);
+
 typedef enum {
   SB_CHART_ERROR_FORMAT, /* the file name ends in none of .png .svg .pdf */
   SB_CHART_ERROR_SIZE,   /* beyond 10 to 2000 mm, 36 to 2400 dpi, or too many pixels */

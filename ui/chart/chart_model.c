@@ -170,6 +170,13 @@ sb_chart_model_new (SbAnalysis *analysis, int evidence)
   return model;
 }
 
+void
+sb_chart_model_set_paper (SbChartModel *model, const SbPaper *paper)
+{
+  model->ground = paper->ground;
+  model->grey = paper->grey;
+}
+
 SbChartModel *
 sb_chart_model_ref (SbChartModel *model)
 {

@@ -74,6 +74,8 @@ typedef struct {
   SbAnalysis *analysis; /* kept: curves may point into it */
   int evidence;         /* SbMeasureId whose evidence is marked; -1: none */
   SbView view;
+  SbGround ground; /* white unless set (sb_chart_model_set_paper) */
+  gboolean grey;
   char *title;             /* "" when none */
   char *x_label;           /* "Time after the step [s]" or [ms]; of a sweep the setting; "" in a spread */
   double x_min, x_max;     /* s after the onset; levels in a sweep */
@@ -93,6 +95,9 @@ typedef struct {
 SbChartModel *sb_chart_model_new (SbAnalysis *analysis, int evidence);
 SbChartModel *sb_chart_model_ref (SbChartModel *model);
 void sb_chart_model_unref (SbChartModel *model);
+
+/* Ground and colours of a model that is not shared yet: the screen shows charts on white, whatever is exported. */
+void sb_chart_model_set_paper (SbChartModel *model, const SbPaper *paper);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbChartModel, sb_chart_model_unref)
 
 /* "Two panels ... 3 configurations, ...": what a screen reader says of the chart. (transfer full) */

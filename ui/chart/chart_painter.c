@@ -77,10 +77,12 @@ sb_chart_paint_noting (const SbChartModel *model, cairo_t *cr, double width_pt, 
   SbPaint paint;
   SbPage page;
   cairo_save (cr);
-  cairo_set_source_rgb (cr, 1, 1, 1);
-  cairo_rectangle (cr, 0, 0, width_pt, height_pt);
-  cairo_fill (cr);
   sb_paint_begin (&paint, model, cr);
+  if (model->ground != SB_GROUND_TRANSPARENT) {
+    sb_paint_source (&paint, (SbColour){ 1, 1, 1 }, 1);
+    cairo_rectangle (cr, 0, 0, width_pt, height_pt);
+    cairo_fill (cr);
+  }
   paint.boxes = boxes;
   sb_page_lay_out (&paint, width_pt, height_pt, font_pt, &page);
   if (page.n_plots > 0)

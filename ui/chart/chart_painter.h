@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Paints a chart model on a cairo context: the screen, PNG, SVG and PDF all come from here, on a white ground.
+/* Paints a chart model on a cairo context: the screen, PNG, SVG and PDF all come from here, on the ground of the model.
  * Lengths are points (1/72 inch) at the printed size; the caller scales the context. */
 #pragma once
 

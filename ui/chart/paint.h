@@ -118,6 +118,9 @@ void sb_paint_legend (SbPaint *paint, const SbPage *page);
 /* Of what is laid over curves: a colour that no configuration has. */
 extern const SbColour sb_paint_ink;
 
+/* The colour, chosen for a white ground, as it is on the model's own. */
+void sb_paint_source (SbPaint *paint, SbColour colour, double alpha);
+
 /* Sets colour and width of the coming line; width in units. */
 void sb_paint_pen (SbPaint *paint, SbColour colour, double alpha, double width);
 void sb_paint_dash (SbPaint *paint, const SbStyle *style, double width);

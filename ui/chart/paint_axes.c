@@ -15,7 +15,7 @@ const SbColour sb_zero_colour = { 0.70, 0.72, 0.74 };
 void
 sb_paint_pen (SbPaint *paint, SbColour colour, double alpha, double width)
 {
-  cairo_set_source_rgba (paint->cr, colour.red, colour.green, colour.blue, alpha);
+  sb_paint_source (paint, colour, alpha);
   cairo_set_line_width (paint->cr, width * paint->unit);
   cairo_set_dash (paint->cr, NULL, 0, 0);
   cairo_set_line_cap (paint->cr, CAIRO_LINE_CAP_BUTT);

@@ -68,7 +68,7 @@ paint_stretch (BandPen *pen)
   edge_path (cr, &pen->upper, FALSE);
   edge_path (cr, &pen->lower, TRUE);
   cairo_close_path (cr);
-  cairo_set_source_rgba (cr, pen->colour.red, pen->colour.green, pen->colour.blue, BAND_ALPHA);
+  sb_paint_source (pen->paint, pen->colour, BAND_ALPHA);
   cairo_fill (cr);
   sb_paint_pen (pen->paint, pen->colour, EDGE_ALPHA, EDGE_WIDTH);
   edge_path (cr, &pen->upper, FALSE);

@@ -31,7 +31,7 @@ paint_point (SbPaint *paint, Point at, const SbMark *mark, gboolean filled)
   SbColour colour = sb_style_get (mark->style)->colour, inside = filled ? colour : white;
   cairo_new_path (paint->cr);
   cairo_arc (paint->cr, at.x, at.y, POINT_RADIUS * paint->unit, 0, 2 * G_PI);
-  cairo_set_source_rgb (paint->cr, inside.red, inside.green, inside.blue);
+  sb_paint_source (paint, inside, 1);
   cairo_fill_preserve (paint->cr);
   sb_paint_pen (paint, filled ? sb_paint_ink : colour, 1, filled ? 0.8 : 1.3);
   cairo_stroke (paint->cr);
@@ -89,7 +89,7 @@ paint_crest (SbPaint *paint, Point at, const SbMark *mark)
   cairo_close_path (paint->cr);
   sb_paint_pen (paint, white, 1, 1.4);
   cairo_stroke_preserve (paint->cr);
-  cairo_set_source_rgb (paint->cr, colour.red, colour.green, colour.blue);
+  sb_paint_source (paint, colour, 1);
   cairo_fill (paint->cr);
 }
 

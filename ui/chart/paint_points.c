@@ -79,7 +79,7 @@ paint_point (const Place *place, const SbPoint *point)
   SbColour colour = sb_style_get (point->style)->colour, inside = point->hollow ? white : colour;
   Spot spot = spot_of (place, point->at, point->value, point->aside);
   sb_paint_shape (paint->cr, point->series, spot.x, spot.y, POINT_RADIUS * paint->unit);
-  cairo_set_source_rgba (paint->cr, inside.red, inside.green, inside.blue, point->hollow ? 1 : POINT_ALPHA);
+  sb_paint_source (paint, inside, point->hollow ? 1 : POINT_ALPHA);
   cairo_fill_preserve (paint->cr);
   sb_paint_pen (paint, colour, 1, EDGE_WIDTH);
   cairo_stroke (paint->cr);
@@ -133,7 +133,7 @@ paint_mean (const Place *place, const SbMeanMark *mark)
     paint_interval (place, mark);
   double radius = (place->across ? 0.85 : 1) * MEAN_RADIUS * paint->unit;
   sb_paint_shape (paint->cr, place->across ? DIAMOND : mark->series, spot.x, spot.y, radius);
-  cairo_set_source_rgb (paint->cr, colour.red, colour.green, colour.blue);
+  sb_paint_source (paint, colour, 1);
   cairo_fill_preserve (paint->cr);
   sb_paint_pen (paint, sb_paint_ink, 1, EDGE_WIDTH);
   cairo_stroke (paint->cr);

@@ -100,7 +100,7 @@ static void
 show (SbPaint *paint, SbTextRole role, const PangoRectangle *logical, double x, double y)
 {
   SbColour colour = text_style (role)->colour;
-  cairo_set_source_rgb (paint->cr, colour.red, colour.green, colour.blue);
+  sb_paint_source (paint, colour, 1);
   cairo_move_to (paint->cr, x - (double) logical->x / PANGO_SCALE, y - (double) logical->y / PANGO_SCALE);
   pango_cairo_show_layout (paint->cr, paint->text);
 }

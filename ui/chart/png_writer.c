@@ -7,7 +7,7 @@
 #include <string.h>
 
 #define METRES_PER_INCH 0.0254
-#define BYTES_PER_PIXEL 3
+#define BYTES_PER_PIXEL 3 /* 4 with transparency */
 
 /* Rows handed to the compressor at once: few enough to be still in the processor's cache. */
 #define ROWS_PER_BLOCK 16
@@ -74,6 +74,29 @@ pack_row (const guint8 *pixels, int width, guint8 *row)
   }
 }
 
+/* A colour of 0 to 255 that was multiplied by its alpha, as it was before. */
+static guint8
+unmultiply (guint32 value, guint32 alpha)
+{
+  return alpha == 0 ? 0 : (guint8) MIN ((value * 255 + alpha / 2) / alpha, 255);
+}
+
+/* The same with transparency: the fourth byte is alpha, by which PNG multiplies nothing (specification, 12.4). */
+static void
+pack_transparent_row (const guint8 *pixels, int width, guint8 *row)
+{
+  *row++ = 0;
+  for (int x = 0; x < width; x++) {
+    guint32 pixel;
+    memcpy (&pixel, pixels + 4 * (gsize) x, sizeof pixel);
+    guint32 alpha = pixel >> 24;
+    *row++ = unmultiply (pixel >> 16 & 0xff, alpha);
+    *row++ = unmultiply (pixel >> 8 & 0xff, alpha);
+    *row++ = unmultiply (pixel & 0xff, alpha);
+    *row++ = (guint8) alpha;
+  }
+}
+
 /* Feeds what stands at stream->next_in and keeps what comes of it. */
 static void
 deflate_block (struct isal_zstream *stream, GByteArray *deflated)
@@ -94,7 +117,8 @@ compress_pixels (cairo_surface_t *surface)
   const guint8 *pixels = cairo_image_surface_get_data (surface);
   gsize stride = (gsize) cairo_image_surface_get_stride (surface);
   int width = cairo_image_surface_get_width (surface), height = cairo_image_surface_get_height (surface);
-  gsize row_bytes = 1 + BYTES_PER_PIXEL * (gsize) width;
+  gboolean transparent = cairo_image_surface_get_format (surface) == CAIRO_FORMAT_ARGB32;
+  gsize row_bytes = 1 + (transparent ? BYTES_PER_PIXEL + 1u : BYTES_PER_PIXEL) * (gsize) width;
   g_autofree guint8 *rows = g_malloc0 (row_bytes * ROWS_PER_BLOCK + 1);
   g_autofree guint8 *level_buffer = g_malloc (ISAL_DEF_LVL1_DEFAULT);
   GByteArray *deflated = g_byte_array_new ();
@@ -107,7 +131,8 @@ compress_pixels (cairo_surface_t *surface)
   for (int y = 0; y < height; y += ROWS_PER_BLOCK) {
     int n = MIN (ROWS_PER_BLOCK, height - y);
     for (int k = 0; k < n; k++)
-      pack_row (pixels + (gsize) (y + k) * stride, width, rows + (gsize) k * row_bytes);
+      (transparent ? pack_transparent_row : pack_row) (pixels + (gsize) (y + k) * stride, width,
+                                                       rows + (gsize) k * row_bytes);
     stream.next_in = rows;
     stream.avail_in = (guint32) ((gsize) n * row_bytes);
     stream.end_of_stream = y + n == height;
@@ -122,8 +147,9 @@ append_header (GByteArray *png, cairo_surface_t *surface)
   g_autoptr (GByteArray) data = g_byte_array_new ();
   append_32 (data, (guint32) cairo_image_surface_get_width (surface));
   append_32 (data, (guint32) cairo_image_surface_get_height (surface));
-  /* 8 bits, red green blue, deflate, the usual filters, not interlaced. */
-  g_byte_array_append (data, (const guint8 *) "\10\2\0\0\0", 5);
+  /* 8 bits, red green blue (and alpha), deflate, the usual filters, not interlaced. */
+  gboolean transparent = cairo_image_surface_get_format (surface) == CAIRO_FORMAT_ARGB32;
+  g_byte_array_append (data, (const guint8 *) (transparent ? "\10\6\0\0\0" : "\10\2\0\0\0"), 5);
   append_chunk (png, "IHDR", data->data, data->len);
 }
 

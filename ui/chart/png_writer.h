@@ -18,5 +18,6 @@ typedef struct {
   gsize n_texts;
 } SbPngFacts;
 
-/* `surface`: an image of CAIRO_FORMAT_RGB24, flushed. Same image, same facts: same bytes. (transfer full) */
+/* `surface`: an image of CAIRO_FORMAT_RGB24, or of ARGB32 for a transparent ground, flushed. Same image, same facts:
+ * same bytes. (transfer full) */
 GBytes *sb_png_write (cairo_surface_t *surface, const SbPngFacts *facts);

@@ -44,6 +44,7 @@ fill_bench (BenchFixture *fixture)
   bench->chart.measures = 1u << SB_MEASURE_DEAD_TIME | 1u << SB_MEASURE_PEAK_VELOCITY;
   g_free (bench->chart.setting);
   bench->chart.setting = g_strdup ("Dämpfung");
+  bench->chart.paper = (SbPaper){ 85, 60.5, 450, 6.5, SB_GROUND_DARK, TRUE };
   bench->chart.in_order = bench->chart.excluded_repeats = bench->chart.difference_only = TRUE;
 }
 
@@ -95,6 +96,12 @@ assert_same_bench (const SbBench *a, const SbBench *b)
   assert_string_equal (a->chart.setting, b->chart.setting);
   assert_int_equal (a->chart.in_order, b->chart.in_order);
   assert_int_equal (a->chart.excluded_repeats, b->chart.excluded_repeats);
+  assert_close (a->chart.paper.width_mm, b->chart.paper.width_mm, 0);
+  assert_close (a->chart.paper.height_mm, b->chart.paper.height_mm, 0);
+  assert_close (a->chart.paper.dpi, b->chart.paper.dpi, 0);
+  assert_close (a->chart.paper.font_pt, b->chart.paper.font_pt, 0);
+  assert_int_equal (a->chart.paper.ground, b->chart.paper.ground);
+  assert_int_equal (a->chart.paper.grey, b->chart.paper.grey);
   assert_int_equal (a->chart.difference_only, b->chart.difference_only);
 }
 

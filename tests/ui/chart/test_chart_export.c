@@ -165,6 +165,48 @@ png_holds_the_painted_pixels (void **state)
   }
 }
 
+/* Decodes the PNG of the model on this paper; its top left pixel, which is ground, as alpha, red, green, blue (libpng,
+ * through cairo). */
+static guint32
+ground_pixel (ChartFixture *fixture, SbGround ground, gboolean grey)
+{
+  SbPaper paper = sb_paper_preset (0)->paper;
+  paper.ground = ground;
+  paper.grey = grey;
+  sb_chart_model_set_paper (fixture->model, &paper);
+  render (fixture, SB_CHART_PNG);
+  Reading reading = { NULL, 0 };
+  reading.bytes = bytes_of (fixture, &reading.left);
+  cairo_surface_t *decoded = cairo_image_surface_create_from_png_stream (read_bytes, &reading);
+  assert_int_equal (cairo_surface_status (decoded), CAIRO_STATUS_SUCCESS);
+  guint32 pixel;
+  memcpy (&pixel, cairo_image_surface_get_data (decoded), sizeof pixel);
+  gboolean has_alpha = cairo_image_surface_get_format (decoded) == CAIRO_FORMAT_ARGB32;
+  gboolean is_grey = TRUE;
+  for (int y = 0; y < cairo_image_surface_get_height (decoded); y++)
+    for (int x = 0; x < cairo_image_surface_get_width (decoded); x++) {
+      const guint8 *at = cairo_image_surface_get_data (decoded) + y * cairo_image_surface_get_stride (decoded) + 4 * x;
+      is_grey = is_grey && at[0] == at[1] && at[1] == at[2];
+    }
+  cairo_surface_destroy (decoded);
+  assert_int_equal (is_grey, grey);
+  return has_alpha ? pixel : pixel | 0xff000000;
+}
+
+/* White is 255 of each; transparent has no alpha at all; the dark ground is a tenth of white: 0.1 * 255 = 25.5. */
+static void
+ground_and_greys_are_those_asked_for (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_titled_model (fixture, "");
+  assert_int_equal (ground_pixel (fixture, SB_GROUND_WHITE, FALSE), 0xffffffff);
+  assert_int_equal (ground_pixel (fixture, SB_GROUND_WHITE, TRUE), 0xffffffff);
+  assert_int_equal (ground_pixel (fixture, SB_GROUND_TRANSPARENT, FALSE), 0);
+  guint32 dark = ground_pixel (fixture, SB_GROUND_DARK, TRUE);
+  assert_true ((dark & 0xff) == 25 || (dark & 0xff) == 26);
+  assert_int_equal (dark >> 24, 0xff);
+}
+
 /* tEXt is Latin-1; what has no place there goes into iTXt as UTF-8 (PNG specification, 11.3.4). */
 static void
 png_carries_the_title_in_any_script (void **state)
@@ -321,6 +363,7 @@ main (void)
     CHART_TEST (png_states_its_physical_size),
     CHART_TEST (png_ends_with_the_well_known_end_chunk),
     CHART_TEST (png_holds_the_painted_pixels),
+    CHART_TEST (ground_and_greys_are_those_asked_for),
     CHART_TEST (png_carries_the_title_in_any_script),
     CHART_TEST (svg_is_sized_in_mm_and_names_its_title),
     CHART_TEST (pdf_has_its_size_and_no_date),

@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paper.h"
+
+#include <math.h>
+#include <string.h>
+
+#define MM_PER_INCH 25.4
+#define FRAME_DPI   144
+
+/* The frame is 1920 x 1080 pixels. */
+static const SbPaperPreset presets[SB_N_PAPER_PRESETS] = {
+  { "page-175", "Page, 175 mm wide", { 175, 120, 300, 8, SB_GROUND_WHITE, FALSE } },
+  { "column", "Journal column, 85 mm", { 85, 95, 600, 7, SB_GROUND_WHITE, FALSE } },
+  { "page", "Journal page, 170 mm", { 170, 115, 600, 8, SB_GROUND_WHITE, FALSE } },
+  { "frame",
+    "16:9 frame, 1920 × 1080",
+    { 1920 * MM_PER_INCH / FRAME_DPI, 1080 * MM_PER_INCH / FRAME_DPI, FRAME_DPI, 12, SB_GROUND_WHITE, FALSE } },
+};
+
+const char *
+sb_ground_key (SbGround ground)
+{
+  static const char *const keys[SB_N_GROUNDS]
+      = { [SB_GROUND_WHITE] = "white", [SB_GROUND_DARK] = "dark", [SB_GROUND_TRANSPARENT] = "transparent" };
+  return keys[ground];
+}
+
+const SbPaperPreset *
+sb_paper_preset (guint index)
+{
+  g_assert (index < SB_N_PAPER_PRESETS);
+  return &presets[index];
+}
+
+gboolean
+sb_paper_preset_from_key (const char *key, guint *index)
+{
+  for (guint i = 0; i < SB_N_PAPER_PRESETS; i++)
+    if (strcmp (presets[i].key, key) == 0) {
+      *index = i;
+      return TRUE;
+    }
+  return FALSE;
+}
+
+guint
+sb_paper_find_preset (const SbPaper *paper)
+{
+  for (guint i = 0; i < SB_N_PAPER_PRESETS; i++) {
+    const SbPaper *preset = &presets[i].paper;
+    if (fabs (preset->width_mm - paper->width_mm) < 0.01 && fabs (preset->height_mm - paper->height_mm) < 0.01
+        && fabs (preset->dpi - paper->dpi) < 0.5 && fabs (preset->font_pt - paper->font_pt) < 0.01)
+      return i;
+  }
+  return SB_N_PAPER_PRESETS;
+}

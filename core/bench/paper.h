@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a chart is printed on: its size and resolution, the size of its text, ground and colours. A choice of the bench,
+ * so that the last one stays with the session and is part of a chart's proof. */
+#pragma once
+
+#include <glib.h>
+
+typedef enum {
+  SB_GROUND_WHITE,
+  SB_GROUND_DARK,        /* for slides: light lines and text */
+  SB_GROUND_TRANSPARENT, /* for a light page */
+  SB_N_GROUNDS,
+} SbGround;
+
+typedef struct {
+  double width_mm, height_mm;
+  double dpi;     /* of PNG */
+  double font_pt; /* of axis numbers, at the printed size */
+  SbGround ground;
+  gboolean grey; /* greys in place of colours; dashes tell the configurations apart */
+} SbPaper;
+
+const char *sb_ground_key (SbGround ground); /* "white", "dark", "transparent" */
+
+/* Sizes that are often asked for; the first is the usual one. */
+typedef struct {
+  const char *key, *name; /* "column"; "Journal column, 85 mm" */
+  SbPaper paper;
+} SbPaperPreset;
+
+#define SB_N_PAPER_PRESETS 4
+
+const SbPaperPreset *sb_paper_preset (guint index);
+
+/* TRUE with its index when `key` names a preset. */
+gboolean sb_paper_preset_from_key (const char *key, guint *index);
+
+/* The preset whose size, resolution and text `paper` has; SB_N_PAPER_PRESETS: none. */
+guint sb_paper_find_preset (const SbPaper *paper);
