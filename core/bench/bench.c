@@ -324,8 +324,13 @@ SbTrialEntry *
 sb_bench_add_entry (SbBench *edited, guint index, const SbTrialEntry *entry)
 {
   SbConfiguration *configuration = sb_bench_edit_configuration (edited, index);
-  if (has_stretch (configuration, entry))
-    return NULL;
+  return has_stretch (configuration, entry) ? NULL : sb_bench_append_entry (edited, index, entry);
+}
+
+SbTrialEntry *
+sb_bench_append_entry (SbBench *edited, guint index, const SbTrialEntry *entry)
+{
+  SbConfiguration *configuration = sb_bench_edit_configuration (edited, index);
   append_entry (configuration->entries, entry);
   return sb_configuration_entry (configuration, configuration->entries->len - 1);
 }

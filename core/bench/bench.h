@@ -111,6 +111,10 @@ void sb_bench_add_logs (SbBench *edited, guint index, const char *const *paths, 
  * log is there already; else the configuration's own copy, borrowed. */
 SbTrialEntry *sb_bench_add_entry (SbBench *edited, guint index, const SbTrialEntry *entry);
 
+/* The same without looking: the caller knows that no such trial is there. Reading thousands would look at all of them
+ * for each. Borrowed. */
+SbTrialEntry *sb_bench_append_entry (SbBench *edited, guint index, const SbTrialEntry *entry);
+
 /* Of the same stretch of the same log. */
 gboolean sb_trial_entry_same_stretch (const SbTrialEntry *a, const SbTrialEntry *b);
 

@@ -303,8 +303,23 @@ read_own_layout (JsonObject *object, SbTrialEntry *entry, GError **error)
   return entry->layout != NULL;
 }
 
+/* What tells the trials of a configuration apart: log and stretch, to the last bit. -0 is 0, and any NaN an open end.
+ * (transfer full) */
+static char *
+stretch_key (const SbTrialEntry *entry)
+{
+  double from_s = entry->choices.from_s + 0.0, to_s = entry->choices.to_s + 0.0;
+  char digits[2][G_ASCII_DTOSTR_BUF_SIZE] = { "", "" };
+  if (!isnan (from_s))
+    g_ascii_dtostr (digits[0], sizeof digits[0], from_s);
+  if (!isnan (to_s))
+    g_ascii_dtostr (digits[1], sizeof digits[1], to_s);
+  return g_strconcat (digits[0], " ", digits[1], " ", entry->path, NULL);
+}
+
+/* `seen`: keys of the configuration's trials so far. */
 static gboolean
-read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GError **error)
+read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GHashTable *seen, GError **error)
 {
   JsonObject *object = JSON_NODE_HOLDS_OBJECT (node) ? json_node_get_object (node) : NULL;
   JsonNode *file = object != NULL ? sb_json_value (object, "file", G_TYPE_STRING) : NULL;
@@ -314,7 +329,9 @@ read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GEr
   SbTrialEntry entry = { .path = g_ref_string_new (path) };
   read_entry (object, &entry);
   gboolean readable = read_own_layout (object, &entry, error);
-  gboolean added = readable && sb_bench_add_entry (bench, index, &entry) != NULL;
+  gboolean added = readable && g_hash_table_add (seen, stretch_key (&entry));
+  if (added)
+    sb_bench_append_entry (bench, index, &entry);
   sb_trial_entry_clear (&entry);
   if (!readable)
     return FALSE;
@@ -362,8 +379,9 @@ read_configuration (JsonNode *node, SbBench *bench, const char *folder, GError *
   g_autofree char *own_folder = read_path (object, "folder", folder);
   g_autofree char *opened_folder = read_path (object, "opened_folder", folder);
   sb_bench_set_folder (bench, index, own_folder, opened_folder);
+  g_autoptr (GHashTable) seen = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   for (guint t = 0; t < json_array_get_length (trials); t++)
-    if (!read_trial (json_array_get_element (trials, t), bench, index, folder, error))
+    if (!read_trial (json_array_get_element (trials, t), bench, index, folder, seen, error))
       return FALSE;
   return TRUE;
 }
