@@ -3,6 +3,7 @@
 #include "bench_claims.h"
 #include "session.h"
 
+#include "slope_unit.h"
 #include "unit.h"
 
 #include <math.h>
@@ -42,15 +43,7 @@ size_of_unit (const char *spelling, const char *measure_unit)
   if (si != NULL)
     return whole != NULL && whole->dimension == si->dimension ? whole->factor * pow (10, whole->power_of_ten)
                                                               : (double) NAN;
-  const char *per = strrchr (spelling, '/');
-  if (per == NULL)
-    return NAN;
-  g_autofree char *above = g_strndup (spelling, (gsize) (per - spelling));
-  const SbUnit *torque = sb_unit_find (g_strstrip (above)), *time = sb_unit_find (per + 1);
-  if (torque == NULL || time == NULL || torque->dimension != SB_DIMENSION_TORQUE
-      || time->dimension != SB_DIMENSION_TIME)
-    return NAN;
-  return torque->factor * pow (10, torque->power_of_ten) / (time->factor * pow (10, time->power_of_ten));
+  return sb_slope_unit_size (spelling);
 }
 
 /* "2 N·m/ms" in SI. */

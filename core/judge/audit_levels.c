@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The levels of a setting in their order. */
 #include "audit_parts.h"
-
-#include "unit.h"
+#include "slope_unit.h"
 
 #include <math.h>
 #include <string.h>
@@ -159,13 +158,5 @@ sb_audit_order (SbAudit *audit, const SbAuditInput *input, gsize n_input)
 double
 sb_audit_stated_slope (const SbAuditInput *level)
 {
-  const char *per = strrchr (level->unit, '/');
-  if (isnan (level->value) || per == NULL)
-    return NAN;
-  g_autofree char *above = g_strndup (level->unit, (gsize) (per - level->unit));
-  const SbUnit *torque = sb_unit_find (g_strstrip (above)), *time = sb_unit_find (per + 1);
-  if (torque == NULL || time == NULL || torque->dimension != SB_DIMENSION_TORQUE
-      || time->dimension != SB_DIMENSION_TIME)
-    return NAN;
-  return level->value * torque->factor * pow (10, torque->power_of_ten) / (time->factor * pow (10, time->power_of_ten));
+  return level->value * sb_slope_unit_size (level->unit); /* NaN when either is */
 }
