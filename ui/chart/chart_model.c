@@ -26,6 +26,13 @@ panel_free (gpointer data)
   g_free (panel);
 }
 
+static void
+rule_clear (gpointer data)
+{
+  g_free (((SbRule *) data)->label);
+  g_free (((SbRule *) data)->brief);
+}
+
 SbChartPanel *
 sb_chart_model_add_panel (SbChartModel *model, char *label)
 {
@@ -39,6 +46,7 @@ sb_chart_model_add_panel (SbChartModel *model, char *label)
   panel->points = g_array_new (FALSE, TRUE, sizeof (SbPoint));
   panel->means = g_array_new (FALSE, TRUE, sizeof (SbMeanMark));
   panel->rules = g_array_new (FALSE, TRUE, sizeof (SbRule));
+  g_array_set_clear_func (panel->rules, rule_clear);
   panel->notes = g_ptr_array_new_with_free_func (g_free);
   g_ptr_array_add (model->panels, panel);
   return panel;

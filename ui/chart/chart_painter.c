@@ -35,6 +35,7 @@ paint_plot (SbPaint *paint, const SbPage *page, gsize i)
     SbAxisScale level = sb_page_x_scale (page), value = sb_page_y_scale (page, i);
     sb_paint_rules (paint, i, &level, &value, FALSE);
     sb_paint_points (paint, i, &level, &value, FALSE);
+    sb_paint_rule_labels (paint, page, i, &level, &value);
   }
   cairo_restore (paint->cr);
   sb_paint_stretch_numbers (paint, page, i);

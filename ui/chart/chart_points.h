@@ -24,8 +24,10 @@ typedef struct {
 } SbMeanMark;
 
 typedef enum {
-  SB_RULE_TREND,    /* Theil-Sen, over the repeats of a series */
-  SB_RULE_IDENTITY, /* measured as set */
+  SB_RULE_TREND,     /* Theil-Sen, over the repeats of a series */
+  SB_RULE_IDENTITY,  /* measured as set */
+  SB_RULE_STATED,    /* a stated figure */
+  SB_RULE_TOLERANCE, /* an end of what counts as about that */
 } SbRuleKind;
 
 /* A straight line of the data: value = intercept + slope * at, from at[0] to at[1]; where an axis is logarithmic, a
@@ -36,6 +38,8 @@ typedef struct {
   gboolean at_log, value_log; /* log₁₀ in place of the level, of the value */
   double at[2];
   double intercept, slope;
+  char *label; /* beside a stated figure; NULL or "" when none */
+  char *brief; /* the verdict alone, where there is no room for all of it */
 } SbRule;
 
 /* A row of a spread. */

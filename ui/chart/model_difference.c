@@ -115,7 +115,7 @@ sb_chart_model_add_difference (SbChartModel *model, SbPanel which)
     return;
   SbChannel channel = difference->channel;
   SbChartPanel *panel = sb_chart_model_add_panel (
-      model, g_strdup_printf ("%s difference [%s]", sb_channel_name (channel), sb_channel_unit (channel)));
+      model, g_strdup_printf ("Δ %s [%s]", sb_channel_name (channel), sb_channel_unit (channel)));
   panel->panel = which;
   panel->difference = TRUE;
   add_curves (model, panel, difference);

@@ -48,7 +48,11 @@ double sb_chart_scatter (guint i);
 /* The values of a panel's points and means, with air, and with zero where it is near. */
 void sb_chart_set_point_range (SbChartPanel *panel);
 
+/* model_stated.c: the figures that are stated of the panel's measure; its range takes them in. */
+void sb_chart_add_stated (const SbChartModel *model, SbChartPanel *panel);
+
 /* Pieces of a foot line. */
+void sb_chart_append_stated (GString *foot, const SbChartModel *model);
 void sb_chart_append_number (GString *text, double value);
 void sb_chart_append_slope_window (GString *foot, const SbBench *bench);
 void sb_chart_append_means (GString *foot, const SbChartModel *model);

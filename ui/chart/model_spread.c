@@ -102,6 +102,7 @@ set_foot (SbChartModel *model)
     g_string_append (foot, ", from top to bottom in their order");
   g_string_append (foot, any_hollow (model) ? "; hollow ones were left out and do not count. " : ". ");
   sb_chart_append_means (foot, model);
+  sb_chart_append_stated (foot, model);
   sb_chart_append_source (foot, model);
   model->foot = g_string_free (foot, FALSE);
 }
@@ -120,6 +121,7 @@ sb_chart_model_add_spread (SbChartModel *model)
     for (guint r = 0; r < model->rows->len; r++)
       fill_row (model, panel, r);
     sb_chart_set_point_range (panel);
+    sb_chart_add_stated (model, panel);
   }
   if (n > 0)
     set_foot (model);

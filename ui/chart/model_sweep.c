@@ -222,10 +222,45 @@ add_panel (const Sweep *sweep, SbMeasureId id)
   add_trends (sweep, panel);
   if (!isnan (ratio))
     add_identity (sweep, panel, ratio);
+  sb_chart_add_stated (sweep->model, panel);
   if (panel->points->len + panel->means->len == 0) {
     g_free (panel->caption);
     panel->caption = g_strdup ("No configuration has this figure.");
   }
+}
+
+static int
+series_of (const SbSettingLevels *levels, guint configuration)
+{
+  for (guint i = 0; i < levels->levels->len; i++)
+    if (level_at (levels, i)->configuration == configuration)
+      return (int) level_at (levels, i)->series;
+  return -1;
+}
+
+/* What the audit of the setting says of each series, before the trend of the first panel. */
+static void
+add_verdicts (SbChartModel *model, const SbSettingLevels *levels)
+{
+  const GPtrArray *audits = model->analysis->audits;
+  GString *caption = g_string_new (NULL);
+  for (guint i = 0; audits != NULL && i < audits->len; i++) {
+    const SbAuditedSetting *audited = g_ptr_array_index (audits, i);
+    int series
+        = audited->configurations->len > 0 ? series_of (levels, g_array_index (audited->configurations, guint, 0)) : -1;
+    if (series < 0 || g_ascii_strcasecmp (audited->audit->setting, levels->name) != 0)
+      continue;
+    g_autofree char *verdict = sb_audit_verdict_text (audited->audit);
+    g_string_append_printf (caption, "%s%s%s%s", caption->len > 0 ? "; " : "Audit: ",
+                            levels->series->len > 1 ? sb_shape_sign ((guint) series) : "",
+                            levels->series->len > 1 ? " " : "", verdict);
+  }
+  SbChartPanel *panel = g_ptr_array_index (model->panels, 0);
+  if (caption->len > 0 && panel->caption[0] != '\0')
+    g_string_append (caption, ". ");
+  g_string_append (caption, panel->caption);
+  g_free (panel->caption);
+  panel->caption = g_string_free (caption, FALSE);
 }
 
 static void
@@ -258,6 +293,7 @@ set_foot (SbChartModel *model, const SbSettingLevels *levels)
     g_string_append (foot, "Trend: Theil–Sen over the repeats, with its 95 % interval. ");
   if (has_rule (model, SB_RULE_IDENTITY))
     g_string_append (foot, "Fine line: measured as set. ");
+  sb_chart_append_stated (foot, model);
   for (guint i = 0; i < levels->without->len; i++)
     g_string_append_printf (foot, "%s%s%s", i == 0 ? "Without a level: " : ", ",
                             (const char *) g_ptr_array_index (levels->without, i),
@@ -312,6 +348,7 @@ sb_chart_model_add_sweep (SbChartModel *model)
   gsize n = sb_chart_choices_measures (chart, measures);
   for (gsize i = 0; i < n; i++)
     add_panel (&sweep, measures[i]);
+  add_verdicts (model, levels);
   add_series_legend (model, levels);
   set_foot (model, levels);
 }

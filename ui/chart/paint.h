@@ -109,6 +109,8 @@ void sb_paint_spread (SbPaint *paint, const SbPage *page, gsize i);
 
 /* Lines of the data, then points and means of panel i. `across`: values run along x. */
 void sb_paint_rules (SbPaint *paint, gsize i, const SbAxisScale *at, const SbAxisScale *value, gboolean across);
+void
+sb_paint_rule_labels (SbPaint *paint, const SbPage *page, gsize i, const SbAxisScale *at, const SbAxisScale *value);
 void sb_paint_points (SbPaint *paint, gsize i, const SbAxisScale *at, const SbAxisScale *value, gboolean across);
 
 /* The shape of a series, its outline as a path. */

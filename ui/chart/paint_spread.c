@@ -149,6 +149,7 @@ sb_paint_spread (SbPaint *paint, const SbPage *page, gsize i)
   cairo_clip (paint->cr);
   sb_paint_rules (paint, i, &spread.row, &spread.value, TRUE);
   sb_paint_points (paint, i, &spread.row, &spread.value, TRUE);
+  sb_paint_rule_labels (paint, page, i, &spread.row, &spread.value);
   cairo_restore (paint->cr);
   for (guint r = 0; r < spread.panel->notes->len; r++) {
     const char *note = g_ptr_array_index (spread.panel->notes, r);

@@ -78,7 +78,9 @@ read_panel (GtkWidget *widget, const SbChartModel *model, gsize index, double ti
     if (isnan (value))
       continue;
     g_autofree char *number = format_value (panel, value);
-    Line line = { entry->style, value, gtk_widget_create_pango_layout (widget, name_of (model, entry->configuration)),
+    const char *name = panel->difference ? "difference" : name_of (model, entry->configuration);
+    guint style = panel->difference ? SB_STYLE_INK : entry->style;
+    Line line = { style, value, gtk_widget_create_pango_layout (widget, name),
                   gtk_widget_create_pango_layout (widget, number) };
     pango_layout_set_width (line.name, 160 * PANGO_SCALE);
     pango_layout_set_ellipsize (line.name, PANGO_ELLIPSIZE_END);

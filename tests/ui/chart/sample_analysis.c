@@ -161,6 +161,34 @@ sample_set_figures (SbAnalysis *analysis, guint c, SbMeasureId id, const double 
   configuration->summary = sb_summary_new ((SbMeasures *const *) counted->pdata, counted->len, NULL);
 }
 
+static void
+side_free (gpointer data)
+{
+  SbClaimSide *side = data;
+  g_free (side->name);
+  g_free (side);
+}
+
+void
+sample_state (SbAnalysis *analysis, SbMeasureId id, double value)
+{
+  SbClaim claim = { .configuration = -1, .measure = id, .relation = SB_CLAIM_AT_LEAST, .value = value };
+  SbClaimResult *result = g_new0 (SbClaimResult, 1);
+  g_atomic_ref_count_init (&result->ref_count);
+  result->claim = sb_claim_copy (&claim);
+  result->verdict = SB_CLAIM_REACHED;
+  result->sides = g_ptr_array_new_with_free_func (side_free);
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    SbClaimSide *side = g_new0 (SbClaimSide, 1);
+    side->name = g_strdup (sb_analysis_configuration (analysis, c)->name);
+    side->verdict = c == 0 ? SB_CLAIM_REACHED : SB_CLAIM_NOT_REACHED;
+    g_ptr_array_add (result->sides, side);
+  }
+  if (analysis->claims == NULL)
+    analysis->claims = g_ptr_array_new_with_free_func ((GDestroyNotify) sb_claim_result_unref);
+  g_ptr_array_add (analysis->claims, result);
+}
+
 void
 sample_set_difference (SbAnalysis *analysis)
 {

@@ -27,6 +27,10 @@ SbMeasure *sample_measure (SbAnalysis *analysis, guint c, SbMeasureId id);
  * summary of those that are included. */
 void sample_set_figures (SbAnalysis *analysis, guint c, SbMeasureId id, const double *values);
 
+/* States `value` (SI) at least of measure `id`, of all configurations, and that configuration 0 reaches it and the
+ * others do not. */
+void sample_state (SbAnalysis *analysis, SbMeasureId id, double value);
+
 /* Makes configurations 0 and 1 reference and other, whose torque differs by 2 N·m from 0.1 to 0.2 s, else not, at 0 to
  * 0.3 s in steps of 0.1 s; half widths 0.5 (one instant) and 1 N·m (all instants), 2 standard errors; 3 repeats each.
  */

@@ -27,7 +27,7 @@ difference_stands_under_its_response (void **state)
   assert_int_equal (fixture->model->panels->len, 3);
   assert_string_equal (panel_of (fixture, 0)->label, "Velocity [rad/s]");
   assert_string_equal (panel_of (fixture, 1)->label, "Torque [N·m]");
-  assert_string_equal (panel_of (fixture, 2)->label, "Torque difference [N·m]");
+  assert_string_equal (panel_of (fixture, 2)->label, "Δ Torque [N·m]");
   assert_true (panel_of (fixture, 2)->difference);
 }
 

@@ -370,6 +370,52 @@ sweep_over_a_setting_that_no_log_states_names_it (void **state)
   assert_non_null (strstr (fixture->model->absent_reason, "“rim size”"));
 }
 
+/* 2500 N·m/s is 2.5 N·m/ms, above all that was measured. */
+static void
+stated_figure_is_a_line_in_each_row_with_its_verdict (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_two (fixture, SB_VIEW_SPREAD);
+  sample_state (fixture->analysis, SB_MEASURE_PEAK_TORQUE_SLOPE, 2500);
+  finish (fixture);
+  assert_int_equal (panel_of (fixture, 0)->rules->len, 2);
+  const SbRule *second = rule_of (fixture, 0, 1);
+  assert_int_equal (second->kind, SB_RULE_STATED);
+  assert_close (second->intercept, 2.5, 1e-12);
+  assert_close (second->slope, 0, 0);
+  assert_close (second->at[0], 1, 0);
+  assert_close (second->at[1], 2, 0);
+  assert_string_equal (rule_of (fixture, 0, 0)->brief, "reached");
+  assert_string_equal (second->label, "stated: at least 2.5 N·m/ms, not reached");
+  assert_true (panel_of (fixture, 0)->y_max > 2.5);
+  assert_non_null (strstr (fixture->model->foot, "stated figures (at least 2.5 N·m/ms)"));
+}
+
+static void
+stated_figure_is_one_line_over_all_levels_of_a_sweep (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_two (fixture, SB_VIEW_SWEEP);
+  sample_state (fixture->analysis, SB_MEASURE_PEAK_TORQUE_SLOPE, 2500);
+  finish (fixture);
+  const SbRule *stated = rule_of (fixture, 0, 2); /* after trend and measured as set */
+  assert_int_equal (stated->kind, SB_RULE_STATED);
+  assert_close (stated->intercept, 2.5, 1e-12);
+  assert_close (stated->at[0], fixture->model->x_min, 0);
+  assert_close (stated->at[1], fixture->model->x_max, 0);
+}
+
+static void
+figure_stated_of_another_measure_is_not_drawn (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_two (fixture, SB_VIEW_SPREAD);
+  sample_state (fixture->analysis, SB_MEASURE_DEAD_TIME, 0.005);
+  finish (fixture);
+  assert_int_equal (panel_of (fixture, 0)->rules->len, 0);
+  assert_null (strstr (fixture->model->foot, "stated"));
+}
+
 /* A plot of 100 by 100 pt; the row's place 0.5 of 2 rows is 25 pt from the top. */
 static void
 point_under_the_pointer_is_the_nearest_one (void **state)
@@ -423,6 +469,9 @@ main (void)
     CHART_TEST (configuration_without_a_level_is_named_in_the_foot),
     CHART_TEST (sweep_without_two_levels_says_what_is_missing),
     CHART_TEST (sweep_over_a_setting_that_no_log_states_names_it),
+    CHART_TEST (stated_figure_is_a_line_in_each_row_with_its_verdict),
+    CHART_TEST (stated_figure_is_one_line_over_all_levels_of_a_sweep),
+    CHART_TEST (figure_stated_of_another_measure_is_not_drawn),
     CHART_TEST (point_under_the_pointer_is_the_nearest_one),
     CHART_TEST (description_says_the_means_with_their_intervals),
   };

@@ -1,0 +1,147 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What was stated, beside its line: where it hides no figure, or else the verdict alone. */
+#include "paint.h"
+
+#include <math.h>
+
+/* In a row of a spread. */
+#define LABEL_PLACE 0.82
+
+/* In sizes of axis numbers. */
+#define LABEL_GAP 0.4
+#define LINE_GAP  0.1
+
+#define LABEL_ROWS 3
+
+typedef struct {
+  SbPaint *paint;
+  const SbRect *plot;
+  const SbChartPanel *panel;
+  const SbAxisScale *at, *value;
+  GArray *placed; /* SbRect: labels of this panel so far */
+} Labels;
+
+static SbRect
+box_of (const Labels *labels, const char *text)
+{
+  SbRect box = { 0 };
+  sb_text_measure (labels->paint, SB_TEXT_FOOT, text, 0, 1, &box.width, &box.height);
+  return box;
+}
+
+static gboolean
+is_inside (const Labels *labels, const SbRect *box)
+{
+  const SbRect *plot = labels->plot;
+  return box->x >= plot->x && box->x + box->width <= plot->x + plot->width && box->y >= plot->y
+         && box->y + box->height <= plot->y + plot->height;
+}
+
+static gboolean
+is_free (const Labels *labels, const SbRect *box)
+{
+  for (guint i = 0; i < labels->placed->len; i++) {
+    const SbRect *other = &g_array_index (labels->placed, SbRect, i);
+    if (box->x < other->x + other->width && other->x < box->x + box->width && box->y < other->y + other->height
+        && other->y < box->y + box->height)
+      return FALSE;
+  }
+  return is_inside (labels, box);
+}
+
+/* On a ground of white, so that it can be read over lines. */
+static void
+paint_label (Labels *labels, const char *text, SbRect box)
+{
+  SbPaint *paint = labels->paint;
+  double air = LINE_GAP * paint->font_pt;
+  g_array_append_val (labels->placed, box);
+  cairo_set_source_rgba (paint->cr, 1, 1, 1, 0.85);
+  cairo_rectangle (paint->cr, box.x - air, box.y, box.width + 2 * air, box.height);
+  cairo_fill (paint->cr);
+  sb_text_paint (paint, SB_TEXT_FOOT, text, 0, 1, box.x, box.y, 0);
+}
+
+/* What the figures of a row take up across. */
+static void
+extent_of_row (const Labels *labels, double row, double *left, double *right)
+{
+  double lowest = HUGE_VAL, highest = -HUGE_VAL, air = 0.6 * labels->paint->font_pt;
+  for (guint i = 0; i < labels->panel->points->len; i++) {
+    const SbPoint *point = &g_array_index (labels->panel->points, SbPoint, i);
+    if (point->at > row && point->at < row + 1) {
+      lowest = fmin (lowest, point->value);
+      highest = fmax (highest, point->value);
+    }
+  }
+  for (guint i = 0; i < labels->panel->means->len; i++) {
+    const SbMeanMark *mark = &g_array_index (labels->panel->means, SbMeanMark, i);
+    if (mark->at > row && mark->at < row + 1 && !isnan (mark->low)) {
+      lowest = fmin (lowest, mark->low);
+      highest = fmax (highest, mark->high);
+    }
+  }
+  *left = sb_paint_at (labels->value, lowest) - air;
+  *right = sb_paint_at (labels->value, highest) + air;
+}
+
+/* Right or left of the line, clear of the figures. */
+static gboolean
+try_in_row (Labels *labels, const SbRule *rule, const char *text, double left, double right)
+{
+  SbRect box = box_of (labels, text);
+  double gap = LABEL_GAP * labels->paint->font_pt, line = sb_paint_at (labels->value, rule->intercept);
+  gboolean amid = line > left && line < right;
+  double places[] = { amid ? right : line + gap, (amid ? left : line - gap) - box.width };
+  box.y = sb_axis_scale_at (labels->at, rule->at[0] + LABEL_PLACE) - box.height / 2;
+  for (gsize i = 0; i < G_N_ELEMENTS (places); i++) {
+    box.x = places[i];
+    if ((box.x >= right || box.x + box.width <= left) && is_free (labels, &box)) {
+      paint_label (labels, text, box);
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+/* Left or right, above or below the line, next to it or farther where lines lie on one another. */
+static gboolean
+try_at_level (Labels *labels, const SbRule *rule, const char *text)
+{
+  SbRect box = box_of (labels, text);
+  double font = labels->paint->font_pt, line = sb_paint_at (labels->value, rule->intercept);
+  double ends[]
+      = { labels->plot->x + LABEL_GAP * font, labels->plot->x + labels->plot->width - LABEL_GAP * font - box.width };
+  for (gsize e = 0; e < G_N_ELEMENTS (ends); e++)
+    for (int k = 0; k < 2 * LABEL_ROWS; k++) {
+      double away = k / 2 * box.height + LINE_GAP * font;
+      box.x = ends[e];
+      box.y = k % 2 == 0 ? line - away - box.height : line + away;
+      if (is_free (labels, &box)) {
+        paint_label (labels, text, box);
+        return TRUE;
+      }
+    }
+  return FALSE;
+}
+
+void
+sb_paint_rule_labels (SbPaint *paint, const SbPage *page, gsize i, const SbAxisScale *at, const SbAxisScale *value)
+{
+  const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
+  g_autoptr (GArray) placed = g_array_new (FALSE, FALSE, sizeof (SbRect));
+  Labels labels = { paint, &page->plot[i], panel, at, value, placed };
+  for (guint k = 0; k < panel->rules->len; k++) {
+    const SbRule *rule = &g_array_index (panel->rules, SbRule, k);
+    double left, right;
+    if (rule->label == NULL)
+      continue;
+    if (paint->model->view == SB_VIEW_SPREAD) {
+      extent_of_row (&labels, rule->at[0], &left, &right);
+      if (!try_in_row (&labels, rule, rule->label, left, right))
+        try_in_row (&labels, rule, rule->brief, left, right);
+    } else if (!try_at_level (&labels, rule, rule->label)) {
+      try_at_level (&labels, rule, rule->brief);
+    }
+  }
+}
