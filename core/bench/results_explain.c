@@ -203,6 +203,14 @@ append_summary (GString *text, const SbConfigurationResult *configuration, SbMea
   }
   double spread = summary->sd > 0 ? summary->sd : (double) NAN;
   g_autofree char *mean = sb_measure_format (id, summary->mean, spread, TRUE);
+  if (sb_measure_info (id)->of_configuration && configuration->ensemble != NULL) {
+    g_string_append_printf (text,
+                            "\n%s\n  Value: %s, of %" G_GSIZE_FORMAT " repeats together\n"
+                            "  Window: 0 to %.6g ms after the onset, on a grid of %.6g ms\n",
+                            configuration->name, mean, summary->n, 1e3 * configuration->ensemble->active_end_s,
+                            1e3 * configuration->ensemble->grid_step_s);
+    return;
+  }
   g_string_append_printf (text, "\n%s\n  Mean of %" G_GSIZE_FORMAT ": %s", configuration->name, summary->n, mean);
   if (isfinite (summary->sd)) {
     g_autofree char *sd = sb_measure_format (id, summary->sd, spread, TRUE);
