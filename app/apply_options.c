@@ -31,7 +31,7 @@ apply_numbers (const SbNumberOptions *o, SbBench *bench)
     { "--smoothing", o->smoothing_ms, 1e-3, 0, 1e4, &bench->measure.smoothing_s },
     { "--settling-band", o->settling_band_percent, 1e-2, 0.01, 50, &bench->measure.settling_band_ratio },
     { "--band-k", o->band_k, 1, 0.1, 10, &bench->band_k },
-    { "--margin", o->margin_percent, 1e-2, 1e-4, 100, &bench->margin_ratio },
+    { "--verdict-level", o->verdict_level, 1, 1e-6, 0.2, &bench->verdict_level },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (numbers); i++) {
     const NumberOption *number = &numbers[i];
@@ -67,6 +67,53 @@ apply_words (const SbNumberOptions *o, SbBench *bench)
       return g_strdup ("--steps takes all or first.");
     bench->steps = strcmp (o->steps, "all") == 0 ? SB_STEPS_ALL : SB_STEPS_FIRST;
   }
+  return NULL;
+}
+
+/* "5" or "5%" of all measures, "KEY=5%" or "KEY=0.5" of one. */
+static char *
+apply_margin (SbBench *bench, const char *option)
+{
+  const char *equals = strchr (option, '='), *number = equals != NULL ? equals + 1 : option;
+  char *end = NULL;
+  double value = g_ascii_strtod (number, &end);
+  gboolean is_number = end != number && (*end == '\0' || strcmp (end, "%") == 0);
+  gboolean is_percent = is_number && (*end == '%' || equals == NULL);
+  SbMeasureId id = SB_N_MEASURES;
+  g_autofree char *key = equals != NULL ? g_strndup (option, (gsize) (equals - option)) : NULL;
+  if (key != NULL && !sb_measure_id_from_key (key, &id))
+    return g_strdup_printf ("--margin: no measure is called '%s'; the keys are those of --csv.", key);
+  if (!is_number || (is_percent && !(value >= 1e-4 && value <= 100)) || !(value > 0 && isfinite (value)))
+    return g_strdup ("--margin takes a percentage from 0.0001 to 100, or KEY= and a percentage with its sign (5%) or a "
+                     "number above 0 in the unit of the table.");
+  if (key == NULL)
+    bench->margin_ratio = value / 100;
+  else if (is_percent)
+    bench->margin[id] = (SbMargin){ .ratio = value / 100, .absolute = NAN };
+  else
+    bench->margin[id] = (SbMargin){ .ratio = NAN, .absolute = value / sb_measure_info (id)->display_factor };
+  return NULL;
+}
+
+static char *
+apply_judging (const SbNumberOptions *o, SbBench *bench)
+{
+  bench->difference_curves = bench->difference_curves || o->difference_curves;
+  for (gsize i = 0; o->margin != NULL && o->margin[i] != NULL; i++) {
+    char *wrong = apply_margin (bench, o->margin[i]);
+    if (wrong != NULL)
+      return wrong;
+  }
+  if (o->plan == NULL)
+    return NULL;
+  char *end = NULL;
+  gboolean of_margin = strcmp (o->plan, "margin") == 0;
+  double percent = of_margin ? 0 : g_ascii_strtod (o->plan, &end);
+  gboolean whole = of_margin || (end != o->plan && (*end == '\0' || strcmp (end, "%") == 0));
+  if (!whole || (!of_margin && !(percent >= 0.01 && percent <= 1000)))
+    return g_strdup ("--plan takes a percentage from 0.01 to 1000, or margin.");
+  bench->plan = TRUE;
+  bench->plan_ratio = percent / 100;
   return NULL;
 }
 
@@ -337,6 +384,8 @@ sb_options_apply (const char *command, const SbNumberOptions *numbers, const SbC
   g_autofree char *wrong = apply_numbers (numbers, bench);
   if (wrong == NULL)
     wrong = apply_words (numbers, bench);
+  if (wrong == NULL)
+    wrong = apply_judging (numbers, bench);
   if (wrong == NULL && chart != NULL)
     wrong = apply_chart (chart, bench);
   if (wrong != NULL)

@@ -12,7 +12,7 @@ sb_number_options_init (SbNumberOptions *options)
     .smoothing_ms = NAN,
     .settling_band_percent = NAN,
     .band_k = NAN,
-    .margin_percent = NAN,
+    .verdict_level = NAN,
   };
   sb_layout_options_init (&options->layout);
 }
@@ -23,6 +23,8 @@ sb_number_options_clear (SbNumberOptions *options)
   g_free (options->band);
   g_free (options->span);
   g_free (options->steps);
+  g_free (options->plan);
+  g_strfreev (options->margin);
   g_free (options->reference);
   g_free (options->other);
   g_strfreev (options->exclude);
@@ -85,8 +87,17 @@ add_number_options (GOptionContext *context, SbNumberOptions *o)
     { "band-k", 0, 0, G_OPTION_ARG_DOUBLE, &o->band_k, "Half width of the sd band in standard deviations (1)", "K" },
     { "span", 0, 0, G_OPTION_ARG_STRING, &o->span,
       "Average over what all repeats cover or any: common or union (common)", "KIND" },
-    { "margin", 0, 0, G_OPTION_ARG_DOUBLE, &o->margin_percent,
-      "What counts as practically equal (5 % of the reference)", "PERCENT" },
+    { "margin", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->margin,
+      "What counts as practically equal (5 % of the reference), in all measures or in one, as a share or in its unit "
+      "of "
+      "the table; may be repeated",
+      "[KEY=]PERCENT%|KEY=VALUE" },
+    { "verdict-level", 0, 0, G_OPTION_ARG_DOUBLE, &o->verdict_level, "Level of the verdicts on the two compared (0.05)",
+      "P" },
+    { "difference-curves", 0, 0, G_OPTION_ARG_NONE, &o->difference_curves,
+      "Give the difference of the mean curves with its bands at each instant, in the JSON", NULL },
+    { "plan", 0, 0, G_OPTION_ARG_STRING, &o->plan,
+      "Plan repeats that see a difference of so many percent of the reference, or of the margin", "PERCENT|margin" },
     { "audit", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->audit,
       "Audit this setting, or 'rotation range'; may be repeated (each that differs while all else is alike)",
       "SETTING" },

@@ -11,9 +11,12 @@
 
 /* Options that shape numbers. Unset ones are NaN or NULL and leave the session's or the default choice. */
 typedef struct {
-  double slope_window_ms, smoothing_ms, settling_band_percent, band_k, margin_percent;
+  double slope_window_ms, smoothing_ms, settling_band_percent, band_k, verdict_level;
   gboolean drive_model, drive_residuals;
   char *band, *span, *steps, *reference, *other;
+  gboolean difference_curves;
+  char *plan;     /* PERCENT or "margin" */
+  char **margin;  /* PERCENT[%], KEY=PERCENT% or KEY=VALUE in the display unit */
   char **onset;   /* FILE=SECONDS or FILE@STEP=SECONDS */
   char **audit;   /* names of settings */
   char **claim;   /* as sb_claim_parse() reads them */

@@ -122,8 +122,21 @@ sb_bench_new (void)
   bench->span = SB_SPAN_COMMON;
   bench->moving_window_s = 0.05;
   bench->margin_ratio = 0.05;
+  bench->verdict_level = 0.05;
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    bench->margin[m] = (SbMargin){ .ratio = NAN, .absolute = NAN };
   bench->chart = sb_chart_choices_init ();
   return bench;
+}
+
+void
+sb_bench_margins (const SbBench *bench, SbMargin margin[SB_N_MEASURES])
+{
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    margin[m] = bench->margin[m];
+    if (isnan (margin[m].ratio) && isnan (margin[m].absolute))
+      margin[m].ratio = bench->margin_ratio;
+  }
 }
 
 SbBench *

@@ -63,8 +63,13 @@ typedef struct {
   SbBandKind band;
   double band_k; /* for SB_BAND_SD; 1 */
   SbSpan span;
-  double moving_window_s; /* single-log view; 0.05 */
-  double margin_ratio;    /* practical equality; 0.05 */
+  double moving_window_s;         /* single-log view; 0.05 */
+  double margin_ratio;            /* practical equality; 0.05 */
+  SbMargin margin[SB_N_MEASURES]; /* of single measures; both NaN: margin_ratio counts */
+  double verdict_level;           /* what is rare enough for a verdict on a pair; 0.05 */
+  gboolean difference_curves;     /* whether the JSON has the difference curves at each instant; FALSE */
+  gboolean plan;                  /* whether repeats are planned; FALSE */
+  double plan_ratio;              /* the difference planned for, as a share of the reference mean; 0: each margin */
   SbStepsChoice steps;
   SbDriveModelChoice drive_model; /* none */
   SbChartChoices chart;
@@ -123,6 +128,9 @@ gboolean sb_trial_entry_same_stretch (const SbTrialEntry *a, const SbTrialEntry 
 void sb_bench_move_trial (SbBench *edited, guint from, guint entry, guint to);
 
 gboolean sb_bench_is_empty (const SbBench *bench);
+
+/* What counts as equal in each measure. */
+void sb_bench_margins (const SbBench *bench, SbMargin margin[SB_N_MEASURES]);
 
 /* Panels that can be drawn are known only to the results; this is the asked-for order. n is at most SB_N_PANELS. */
 gsize sb_bench_panels (const SbBench *bench, SbPanel panels[SB_N_PANELS]);

@@ -23,6 +23,8 @@ static const NumberChoice numbers[] = {
   { "band_k", offsetof (SbBench, band_k), 0.1, 10 },
   { "moving_window_s", offsetof (SbBench, moving_window_s), 1e-6, 100 },
   { "margin_ratio", offsetof (SbBench, margin_ratio), 1e-6, 1 },
+  { "verdict_level", offsetof (SbBench, verdict_level), 1e-6, 0.2 },
+  { "plan_ratio", offsetof (SbBench, plan_ratio), 0, 10 },
 };
 
 static const char *const span_names[] = { [SB_SPAN_COMMON] = "common", [SB_SPAN_UNION] = "union" };
@@ -44,6 +46,25 @@ number_in (const SbBench *bench, const NumberChoice *choice)
   return *(const double *) (gconstpointer) ((const char *) bench + choice->offset);
 }
 
+/* By key, of the measures that have a margin of their own. */
+static void
+build_margins (JsonBuilder *builder, const SbBench *bench)
+{
+  sb_json_begin (builder, "margins");
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    const SbMargin *margin = &bench->margin[m];
+    if (isnan (margin->ratio) && isnan (margin->absolute))
+      continue;
+    sb_json_begin (builder, sb_measure_info ((SbMeasureId) m)->key);
+    if (isnan (margin->absolute))
+      sb_json_add_number (builder, "ratio", margin->ratio);
+    else
+      sb_json_add_number (builder, "absolute", margin->absolute);
+    json_builder_end_object (builder);
+  }
+  json_builder_end_object (builder);
+}
+
 void
 sb_choices_build (JsonBuilder *builder, const SbBench *bench)
 {
@@ -53,6 +74,9 @@ sb_choices_build (JsonBuilder *builder, const SbBench *bench)
   sb_json_add_string (builder, "span", span_names[bench->span]);
   sb_json_add_string (builder, "steps", steps_names[bench->steps]);
   sb_json_add_string (builder, "drive_model", drive_model_names[bench->drive_model]);
+  build_margins (builder, bench);
+  sb_json_add_boolean (builder, "difference_curves", bench->difference_curves);
+  sb_json_add_boolean (builder, "plan", bench->plan);
 }
 
 static gboolean
@@ -89,12 +113,44 @@ read_number (JsonObject *object, SbBench *edited, const NumberChoice *choice, GE
   return TRUE;
 }
 
+static gboolean
+read_margins (JsonObject *object, SbBench *edited, GError **error)
+{
+  if (!json_object_has_member (object, "margins"))
+    return TRUE;
+  JsonObject *margins = sb_json_object (object, "margins");
+  g_autoptr (GList) keys = margins != NULL ? json_object_get_members (margins) : NULL;
+  const char *what
+      = "an object that has, by the keys of measures, { \"ratio\": 0.000001 to 1 } or { \"absolute\": above 0 }";
+  if (margins == NULL)
+    return wrong (error, "margins", what);
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    edited->margin[m] = (SbMargin){ .ratio = NAN, .absolute = NAN };
+  for (GList *key = keys; key != NULL; key = key->next) {
+    SbMeasureId id;
+    JsonObject *one = sb_json_object (margins, key->data);
+    if (one == NULL || !sb_measure_id_from_key (key->data, &id))
+      return wrong (error, "margins", what);
+    double ratio = sb_json_number_or_nan (one, "ratio"), absolute = sb_json_number_or_nan (one, "absolute");
+    gboolean is_ratio = ratio >= 1e-6 && ratio <= 1, is_absolute = absolute > 0 && isfinite (absolute);
+    if (is_ratio == is_absolute)
+      return wrong (error, "margins", what);
+    edited->margin[id] = (SbMargin){ is_ratio ? ratio : (double) NAN, is_ratio ? (double) NAN : absolute };
+  }
+  return TRUE;
+}
+
 gboolean
 sb_choices_read (JsonObject *object, SbBench *edited, GError **error)
 {
   for (gsize i = 0; i < G_N_ELEMENTS (numbers); i++)
     if (!read_number (object, edited, &numbers[i], error))
       return FALSE;
+
+  if (!read_margins (object, edited, error))
+    return FALSE;
+  edited->difference_curves = sb_json_boolean_or (object, "difference_curves", edited->difference_curves);
+  edited->plan = sb_json_boolean_or (object, "plan", edited->plan);
 
   const char *bands[SB_N_BANDS];
   for (int b = 0; b < SB_N_BANDS; b++)

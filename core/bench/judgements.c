@@ -84,9 +84,8 @@ has_several (GPtrArray *groups, const SbAuditGroup *group)
 static SbAuditedSetting *
 audit_group (const SbAnalysis *analysis, GPtrArray *groups, const SbAuditGroup *group)
 {
-  double margin_ratio[SB_N_MEASURES];
-  for (int m = 0; m < SB_N_MEASURES; m++)
-    margin_ratio[m] = analysis->bench->margin_ratio;
+  SbMargin margin[SB_N_MEASURES];
+  sb_bench_margins (analysis->bench, margin);
   SbAuditedSetting *audited = g_new0 (SbAuditedSetting, 1);
   audited->configurations = g_array_new (FALSE, FALSE, sizeof (guint));
   g_autoptr (GPtrArray) held = g_ptr_array_new_with_free_func (used_free);
@@ -108,7 +107,7 @@ audit_group (const SbAnalysis *analysis, GPtrArray *groups, const SbAuditGroup *
   const SbTrialFacts *facts
       = held->len > 0 ? g_ptr_array_index (((Used *) g_ptr_array_index (held, 0))->facts, 0) : NULL;
   audited->title = title_of (analysis, group, facts, has_several (groups, group));
-  audited->audit = sb_audit_new (group->setting, group->of_range, input, group->members->len, margin_ratio);
+  audited->audit = sb_audit_new (group->setting, group->of_range, input, group->members->len, margin);
   return audited;
 }
 

@@ -2,6 +2,7 @@
 #include "results.h"
 
 #include "results_judgements.h"
+#include "results_pair.h"
 
 #include <math.h>
 #include <string.h>
@@ -200,21 +201,6 @@ append_cutoff (GString *text, const SbAnalysis *analysis)
 }
 
 static void
-append_comparison (GString *text, const SbAnalysis *analysis)
-{
-  if (analysis->comparison == NULL)
-    return;
-  const SbBench *bench = analysis->bench;
-  g_string_append_printf (
-      text,
-      "%s was compared with %s by Welch's t interval for each measure; p values were corrected after Holm over the "
-      "measures compared. Two configurations count as practically equal in a measure when the 90 %% interval of the "
-      "difference lies within ± %.4g %% of the reference mean (two one-sided tests at 5 %%). ",
-      sb_analysis_configuration (analysis, (guint) bench->other)->name,
-      sb_analysis_configuration (analysis, (guint) bench->reference)->name, 100 * bench->margin_ratio);
-}
-
-static void
 append_drive_models (GString *text, const SbAnalysis *analysis)
 {
   if (analysis->bench->drive_model == SB_DRIVE_MODEL_NONE)
@@ -257,7 +243,8 @@ sb_results_methods_text (const SbAnalysis *analysis)
   g_string_append (text, "Figures are means over the repeats with the sample standard deviation (n − 1); intervals of "
                          "means are 95 % intervals after Student (GUM, type A); two single repeats differ by more than "
                          "2.8 standard deviations with a probability of 5 % (ISO 5725). ");
-  append_comparison (text, analysis);
+  g_autofree char *pair = sb_pair_methods (analysis);
+  g_string_append (text, pair);
   g_autofree char *judgements = sb_judgements_methods (analysis);
   g_string_append (text, judgements);
   append_drive_models (text, analysis);

@@ -72,8 +72,10 @@ sb_pair_compare (SbAnalysis *analysis)
   if (reference->summary == NULL || other->summary == NULL)
     return;
   g_autoptr (GPtrArray) of_reference = sb_configuration_used_facts (reference);
+  SbMargin margin[SB_N_MEASURES];
+  sb_bench_margins (bench, margin);
   g_autoptr (GPtrArray) of_other = sb_configuration_used_facts (other);
-  analysis->comparison
-      = sb_comparison_new (reference->summary, (SbTrialFacts *const *) of_reference->pdata, of_reference->len,
-                           other->summary, (SbTrialFacts *const *) of_other->pdata, of_other->len, bench->margin_ratio);
+  analysis->comparison = sb_comparison_new (reference->summary, (SbTrialFacts *const *) of_reference->pdata,
+                                            of_reference->len, other->summary, (SbTrialFacts *const *) of_other->pdata,
+                                            of_other->len, margin, bench->verdict_level);
 }

@@ -7,6 +7,7 @@
 #include "proof.h"
 #include "results_drive.h"
 #include "results_judgements.h"
+#include "results_pair.h"
 
 #include <math.h>
 
@@ -237,9 +238,11 @@ add_comparison (JsonBuilder *builder, const SbAnalysis *analysis)
   for (int m = 0; m < SB_N_MEASURES; m++) {
     sb_json_begin (builder, sb_measure_info ((SbMeasureId) m)->key);
     add_measure_comparison (builder, &comparison->measure[m]);
+    sb_settle_build (builder, analysis, (SbMeasureId) m);
     json_builder_end_object (builder);
   }
   json_builder_end_object (builder);
+  sb_difference_curves_build (builder, analysis);
   sb_json_begin_list (builder, "fairness");
   for (guint i = 0; i < comparison->fairness->len; i++) {
     const SbFairness *fairness = g_ptr_array_index (comparison->fairness, i);
@@ -290,6 +293,7 @@ sb_results_json (const SbAnalysis *analysis)
   if (analysis->comparison != NULL)
     add_comparison (builder, analysis);
   json_builder_end_array (builder);
+  sb_plan_build (builder, analysis);
   sb_judgements_build (builder, analysis);
   sb_drive_models_build (builder, analysis);
   json_builder_set_member_name (builder, "proof");

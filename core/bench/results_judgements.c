@@ -2,6 +2,7 @@
 #include "results_judgements.h"
 
 #include "bench_claims.h"
+#include "results_pair.h"
 
 #include <math.h>
 
@@ -88,17 +89,18 @@ append_audit_methods (GString *text, const SbAnalysis *analysis)
   }
   if (count (analysis->audits) == 0)
     return;
+  g_autofree char *margins = sb_margins_words (analysis->bench, "the mean at the lowest level");
   g_string_append_printf (
       text,
       ". A measure moves when its p, corrected after Holm over the measures, is below 0.01 (Welch's test of the two "
-      "ends%s) and two levels are further apart than ± %.4g %% of the mean at the lowest level; it stays when two "
+      "ends%s) and two levels are further apart than %s; it stays when two "
       "one-sided tests at 5 %% place the difference of any two levels within that margin. A setting limits the torque "
       "slope when the slope moves with the level, the rise is straight, takes its time accordingly and, where levels "
       "are numbers above zero, is in proportion to them within 10 %%. ",
       three ? "; of three levels or more twice the smaller of its p and that of Jonckheere's and Terpstra's test of "
               "trend"
             : "",
-      100 * analysis->bench->margin_ratio);
+      margins);
 }
 
 static void

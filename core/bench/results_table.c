@@ -5,6 +5,7 @@
 #include "results_drive.h"
 #include "results_grid.h"
 #include "results_judgements.h"
+#include "results_pair.h"
 
 #include <math.h>
 #include <string.h>
@@ -166,6 +167,9 @@ sb_results_table_text (const SbAnalysis *analysis)
   GString *text = g_string_new (table);
   g_autofree char *legend = sb_results_grid_legend (analysis);
   g_string_append_printf (text, "\n%s", legend);
+  g_autofree char *settle = sb_settle_text (analysis), *curves = sb_difference_curves_text (analysis);
+  g_autofree char *plan = sb_plan_text (analysis);
+  g_string_append_printf (text, "%s%s%s", settle, curves, plan);
   g_autofree char *judgements = sb_judgements_text (analysis);
   g_string_append (text, judgements);
   g_autofree char *drives = sb_drive_models_text (analysis);

@@ -90,7 +90,7 @@ add_fairness (SbAuditWork *work)
 
 SbAudit *
 sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
-              const double margin_ratio[SB_N_MEASURES])
+              const SbMargin margin[SB_N_MEASURES])
 {
   SbAudit *audit = g_new0 (SbAudit, 1);
   g_atomic_ref_count_init (&audit->ref_count);
@@ -103,7 +103,7 @@ sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input,
   audit->ceiling_slope = NAN;
   g_autoptr (GPtrArray) ordered = sb_audit_order (audit, input, n_input);
   SbAuditWork work = { (const SbAuditInput **) ordered->pdata, ordered->len, audit };
-  sb_audit_find_effects (&work, margin_ratio);
+  sb_audit_find_effects (&work, margin);
   if (work.n_levels > 1)
     add_fairness (&work);
   sb_audit_judge (&work);

@@ -70,7 +70,7 @@ typedef struct {
   SbJonckheere jonckheere;
   SbWelch change;   /* highest level minus lowest */
   double p, p_holm; /* two levels: of the change; more: twice the smaller of the change's and Jonckheere's */
-  double margin;    /* SI: its ratio times |mean at the lowest level| */
+  double margin;    /* SI */
   gboolean doubted; /* some trial's figure has doubts */
   char *absent_reason;
 } SbAuditMeasure;
@@ -93,10 +93,10 @@ typedef struct {
   gatomicrefcount ref_count;
 } SbAudit;
 
-/* Never NULL; fewer than two levels or repeats are reasons. `margin_ratio` is the share of the mean at the lowest level
- * that counts as equal, per measure. (transfer full) */
+/* Never NULL; fewer than two levels or repeats are reasons. `margin` says what counts as equal, per measure, shares
+ * being of the mean at the lowest level. (transfer full) */
 SbAudit *sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
-                       const double margin_ratio[SB_N_MEASURES]);
+                       const SbMargin margin[SB_N_MEASURES]);
 SbAudit *sb_audit_ref (SbAudit *audit);
 void sb_audit_unref (SbAudit *audit);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbAudit, sb_audit_unref)

@@ -132,7 +132,7 @@ has_doubt (const SbAuditWork *work, SbMeasureId id)
 }
 
 static void
-test_measure (const SbAuditWork *work, SbMeasureId id, double margin_ratio, SbAuditMeasure *measure)
+test_measure (const SbAuditWork *work, SbMeasureId id, const SbMargin *margin, SbAuditMeasure *measure)
 {
   measure->points = g_new (SbAuditPoint, work->n_levels + 1);
   for (gsize i = 0; i < work->n_levels; i++)
@@ -142,7 +142,7 @@ test_measure (const SbAuditWork *work, SbMeasureId id, double margin_ratio, SbAu
     return;
   const SbAuditPoint *first = &measure->points[0], *last = &measure->points[work->n_levels - 1];
   measure->effect = SB_EFFECT_UNDECIDED;
-  measure->margin = margin_ratio * fabs (first->mean);
+  measure->margin = sb_margin_size (margin, first->mean);
   measure->doubted = has_doubt (work, id);
   find_trend (work, id, measure);
   if (!welch_of (first, last, &measure->change)) /* of three levels, one in the middle scatters alone */
@@ -156,13 +156,13 @@ test_measure (const SbAuditWork *work, SbMeasureId id, double margin_ratio, SbAu
 
 /* Holm's correction counts the measures that could be tested. */
 void
-sb_audit_find_effects (SbAuditWork *work, const double margin_ratio[SB_N_MEASURES])
+sb_audit_find_effects (SbAuditWork *work, const SbMargin margin[SB_N_MEASURES])
 {
   SbAuditMeasure *measures = work->audit->measure;
   double p[SB_N_MEASURES];
   gsize n = 0;
   for (int m = 0; m < SB_N_MEASURES; m++) {
-    test_measure (work, (SbMeasureId) m, margin_ratio[m], &measures[m]);
+    test_measure (work, (SbMeasureId) m, &margin[m], &measures[m]);
     if (measures[m].effect != SB_EFFECT_ABSENT)
       p[n++] = measures[m].p;
   }

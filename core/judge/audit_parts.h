@@ -16,7 +16,7 @@ typedef struct {
 GPtrArray *sb_audit_order (SbAudit *audit, const SbAuditInput *input, gsize n_input);
 
 /* Fills audit->measure. */
-void sb_audit_find_effects (SbAuditWork *work, const double margin_ratio[SB_N_MEASURES]);
+void sb_audit_find_effects (SbAuditWork *work, const SbMargin margin[SB_N_MEASURES]);
 
 /* The mean torque slope of each trial at a level that has one; n of them. (transfer full) */
 double *sb_audit_values (const SbAuditInput *level, SbMeasureId id, gsize *n);

@@ -2,10 +2,11 @@
 #include "comparison.h"
 
 #include "fairness.h"
+#include "power.h"
+#include "statistics.h"
 
 #include <math.h>
 
-#define LEVEL 0.05
 /* Scatter below this share of the figures is the rounding of sums: the same curve at another time of its log gives it.
  */
 #define ROUNDING_RATIO 1e-12
@@ -22,6 +23,12 @@ sb_verdict_words (SbVerdict verdict)
     return "practically equal";
   }
   return "undecided";
+}
+
+double
+sb_margin_size (const SbMargin *margin, double reference_mean)
+{
+  return isnan (margin->absolute) ? margin->ratio * fabs (reference_mean) : margin->absolute;
 }
 
 /* Hedges 1981: the standardized difference times the exact factor c(m) that makes it unbiased, m = n1 + n2 - 2. */
@@ -68,8 +75,8 @@ has_doubts (const SbMeasureSummary *measure)
 }
 
 static void
-compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other, double margin_ratio,
-                 SbMeasureComparison *result)
+compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other,
+                 const SbMargin *margin, SbMeasureComparison *result)
 {
   result->absent_reason = why_not (id, reference, other);
   if (result->absent_reason != NULL)
@@ -81,50 +88,70 @@ compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeas
     return;
   }
   result->hedges_g = hedges_g (reference, other);
-  result->margin = margin_ratio * fabs (reference->mean);
+  result->margin = sb_margin_size (margin, reference->mean);
+  result->n[0] = reference->n;
+  result->n[1] = other->n;
   result->doubted = has_doubts (reference) || has_doubts (other);
 }
 
 /* A difference that is certain and yet within the margin is practically equal: the margin says what matters. */
 static SbVerdict
-verdict_on (const SbMeasureComparison *measure)
+verdict_on (const SbMeasureComparison *measure, double level)
 {
-  const double *ci90 = measure->welch.ci90;
-  if (ci90[0] > -measure->margin && ci90[1] < measure->margin)
+  const SbWelch *welch = &measure->welch;
+  double half = sb_student_t (1 - level, welch->df) * welch->standard_error;
+  if (fabs (welch->difference) + half < measure->margin)
     return SB_VERDICT_PRACTICALLY_EQUAL;
-  return measure->p_holm < LEVEL ? SB_VERDICT_DIFFERS : SB_VERDICT_UNDECIDED;
+  return measure->p_holm < level ? SB_VERDICT_DIFFERS : SB_VERDICT_UNDECIDED;
+}
+
+static SbSettle
+settle (const SbMeasureSummary *reference, const SbMeasureSummary *other, const SbMeasureComparison *measure,
+        const SbComparison *comparison)
+{
+  SbScatter scatter = { .sd = { reference->sd, other->sd } };
+  double difference = measure->welch.difference, level = comparison->level;
+  return (SbSettle){
+    .n_differs = sb_t_repeats (&scatter, difference, level / (double) comparison->n_compared, SB_SETTLE_POWER),
+    .n_equal = sb_tost_repeats (&scatter, difference, measure->margin, level, SB_SETTLE_POWER),
+  };
 }
 
 /* Holm's correction counts the measures that could be compared. */
 static void
-judge (SbMeasureComparison *measures)
+judge (SbComparison *comparison, const SbSummary *reference, const SbSummary *other)
 {
+  SbMeasureComparison *measures = comparison->measure;
   double p[SB_N_MEASURES];
   gsize n = 0;
   for (int i = 0; i < SB_N_MEASURES; i++)
     if (measures[i].present)
       p[n++] = measures[i].welch.p;
   sb_holm (p, n);
+  comparison->n_compared = n;
   n = 0;
   for (int i = 0; i < SB_N_MEASURES; i++) {
     if (!measures[i].present)
       continue;
     measures[i].p_holm = p[n++];
-    measures[i].verdict = verdict_on (&measures[i]);
+    measures[i].verdict = verdict_on (&measures[i], comparison->level);
+    if (measures[i].verdict == SB_VERDICT_UNDECIDED)
+      measures[i].settle = settle (&reference->measure[i], &other->measure[i], &measures[i], comparison);
   }
 }
 
 SbComparison *
 sb_comparison_new (const SbSummary *reference, SbTrialFacts *const *reference_facts, gsize n_reference,
-                   const SbSummary *other, SbTrialFacts *const *other_facts, gsize n_other, double margin_ratio)
+                   const SbSummary *other, SbTrialFacts *const *other_facts, gsize n_other,
+                   const SbMargin margin[SB_N_MEASURES], double level)
 {
-  g_return_val_if_fail (reference != NULL && other != NULL && margin_ratio >= 0, NULL);
+  g_return_val_if_fail (reference != NULL && other != NULL && level > 0 && level < 0.5, NULL);
   SbComparison *comparison = g_new0 (SbComparison, 1);
   g_atomic_ref_count_init (&comparison->ref_count);
+  comparison->level = level;
   for (int i = 0; i < SB_N_MEASURES; i++)
-    compare_measure ((SbMeasureId) i, &reference->measure[i], &other->measure[i], margin_ratio,
-                     &comparison->measure[i]);
-  judge (comparison->measure);
+    compare_measure ((SbMeasureId) i, &reference->measure[i], &other->measure[i], &margin[i], &comparison->measure[i]);
+  judge (comparison, reference, other);
   comparison->fairness = sb_fairness_list (reference_facts, n_reference, other_facts, n_other);
   return comparison;
 }

@@ -8,10 +8,10 @@
 
 typedef enum {
   SB_VERDICT_UNDECIDED,
-  SB_VERDICT_DIFFERS,           /* Holm-corrected p < 0.05, and not practically equal */
-  SB_VERDICT_PRACTICALLY_EQUAL, /* both one-sided tests at 5 %: the 90 % interval lies within ± margin. A difference
-                                 * that is certain and within the margin is practically equal: the margin says what
-                                 * matters */
+  SB_VERDICT_DIFFERS,           /* Holm-corrected p below the level, and not practically equal */
+  SB_VERDICT_PRACTICALLY_EQUAL, /* both one-sided tests at the level: at 5 % the 90 % interval lies within ± margin. A
+                                 * difference that is certain and within the margin is practically equal: the margin
+                                 * says what matters */
 } SbVerdict;
 
 const char *sb_verdict_words (SbVerdict verdict); /* "differs", "practically equal", "undecided" */
@@ -31,6 +31,23 @@ gboolean sb_welch (double reference_mean, double reference_sd, gsize reference_n
 /* Holm 1979: adjusted p values in place of p[0..n), each at least the raw one, capped at 1. */
 void sb_holm (double *p, gsize n);
 
+/* What counts as equal in a measure: a share of the reference mean, or a difference. */
+typedef struct {
+  double ratio;    /* of |reference mean|; NaN: `absolute` counts */
+  double absolute; /* SI; NaN: `ratio` counts */
+} SbMargin;
+
+/* Half width of practical equality, SI. */
+double sb_margin_size (const SbMargin *margin, double reference_mean);
+
+/* Repeats on either side that would settle an undecided comparison with a power of SB_SETTLE_POWER, scatter and
+ * difference being those found; 0: not with SB_MOST_REPEATS (power.h), or not at all. */
+#define SB_SETTLE_POWER 0.8
+typedef struct {
+  gsize n_differs; /* to show a difference as large as the one found, at the level shared among the measures compared */
+  gsize n_equal;   /* to show equality within the margin */
+} SbSettle;
+
 typedef struct {
   gboolean present;
   SbWelch welch;
@@ -38,6 +55,8 @@ typedef struct {
   double hedges_g; /* bias-corrected, pooled standard deviation (Hedges 1981) */
   double margin;   /* SI, the half width of practical equality */
   SbVerdict verdict;
+  SbSettle settle;     /* of an undecided one */
+  gsize n[2];          /* repeats of the reference and the other that have the measure */
   gboolean doubted;    /* one of the two figures has doubts (SbMeasureSummary.doubts): so has the verdict */
   char *absent_reason; /* NULL when present */
 } SbMeasureComparison;
@@ -50,17 +69,19 @@ typedef struct {
 
 typedef struct {
   SbMeasureComparison measure[SB_N_MEASURES];
+  double level;        /* of the verdicts; intervals are of 95 % whatever it is */
+  gsize n_compared;    /* measures that could be compared: what Holm's correction counts */
   GPtrArray *fairness; /* SbFairness; may be empty */
   gatomicrefcount ref_count;
 } SbComparison;
 
-/* `margin_ratio` is the share of |reference mean| that counts as equal, 0.05 by default. Configuration figures
- * (velocity_deviation) are absent: one figure a side has no scatter. The facts of the included trials serve the
+/* `margin` says what counts as equal, per measure; `level` (0.05) what is rare enough for a verdict. Configuration
+ * figures (velocity_deviation) are absent: one figure a side has no scatter. The facts of the included trials serve the
  * fairness list: rotation range, sample rate, command size, firmware, supply, filters not at zero, repeats.
  * (transfer full) */
 SbComparison *sb_comparison_new (const SbSummary *reference, SbTrialFacts *const *reference_facts, gsize n_reference,
                                  const SbSummary *other, SbTrialFacts *const *other_facts, gsize n_other,
-                                 double margin_ratio);
+                                 const SbMargin margin[SB_N_MEASURES], double level);
 SbComparison *sb_comparison_ref (SbComparison *comparison);
 void sb_comparison_unref (SbComparison *comparison);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbComparison, sb_comparison_unref)

@@ -209,13 +209,14 @@ tell (const SbAudit *audit, AuditTruth truth)
 AuditSaid
 audit_cases_draw (AuditCases *cases, AuditTruth truth)
 {
-  double levels[AUDIT_MOST_LEVELS], margins[SB_N_MEASURES];
+  double levels[AUDIT_MOST_LEVELS];
+  SbMargin margins[SB_N_MEASURES];
   Drive drives[AUDIT_MOST_LEVELS];
   Level tested[AUDIT_MOST_LEVELS];
   SbAuditInput input[AUDIT_MOST_LEVELS];
   char texts[AUDIT_MOST_LEVELS][G_ASCII_DTOSTR_BUF_SIZE];
   for (int m = 0; m < SB_N_MEASURES; m++)
-    margins[m] = 0.05; /* as a bench has it */
+    margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN }; /* as a bench has it */
   gsize n = draw_levels (cases, levels);
   int first_above = draw_case (cases, truth, levels, n, drives);
   Bench bench = draw_bench (cases, &drives[0]);

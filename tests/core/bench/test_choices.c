@@ -44,6 +44,8 @@ static const struct {
   { "band_k", "0.1", "10", "0.09", "10.1" },
   { "moving_window_s", "0.000001", "100", "0", "101" },
   { "margin_ratio", "0.000001", "1", "0", "1.01" },
+  { "verdict_level", "0.000001", "0.2", "0", "0.21" },
+  { "plan_ratio", "0", "10", "-0.1", "10.1" },
 };
 
 static void
@@ -89,6 +91,31 @@ words_are_those_of_the_table (void **state)
   assert_refused (fixture, sb_choices_read, "{\"band\": 1}", "band");
   assert_refused (fixture, sb_choices_read, "{\"span\": \"\"}", "span");
   assert_int_equal (fixture->bench->span, SB_SPAN_UNION);
+}
+
+static void
+margins_are_shares_or_differences_of_known_measures (void **state)
+{
+  BenchFixture *fixture = *state;
+  const SbBench *bench = fixture->bench;
+  assert_true (read_with (fixture, sb_choices_read,
+                          "{\"margins\": {\"peak_torque\": {\"ratio\": 0.1}, \"dead_time\": {\"absolute\": 0.002}}}"));
+  SbMargin margin[SB_N_MEASURES];
+  sb_bench_margins (bench, margin);
+  assert_close (sb_margin_size (&margin[SB_MEASURE_PEAK_TORQUE], -12), 1.2, 1e-12);
+  assert_close (sb_margin_size (&margin[SB_MEASURE_DEAD_TIME], 0.01), 0.002, 0);
+  assert_close (sb_margin_size (&margin[SB_MEASURE_OVERSHOOT], 2), 0.1, 1e-12); /* 5 %, as of all others */
+  static const char *const wrong[] = {
+    "{\"margins\": []}",
+    "{\"margins\": {\"power\": {\"ratio\": 0.1}}}",
+    "{\"margins\": {\"peak_torque\": 0.1}}",
+    "{\"margins\": {\"peak_torque\": {}}}",
+    "{\"margins\": {\"peak_torque\": {\"ratio\": 0}}}",
+    "{\"margins\": {\"peak_torque\": {\"absolute\": -1}}}",
+    "{\"margins\": {\"peak_torque\": {\"ratio\": 0.1, \"absolute\": 1}}}",
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (wrong); i++)
+    assert_refused (fixture, sb_choices_read, wrong[i], "margins");
 }
 
 static void
@@ -146,6 +173,7 @@ main (void)
     bench_test (numbers_are_taken_up_to_the_ends_of_their_ranges),
     bench_test (numbers_outside_their_ranges_are_refused_by_name),
     bench_test (words_are_those_of_the_table),
+    bench_test (margins_are_shares_or_differences_of_known_measures),
     bench_test (panels_are_known_words_and_at_least_one),
     bench_test (views_are_known_words),
     bench_test (measures_of_the_chart_are_known_keys_and_at_least_one),

@@ -15,7 +15,7 @@ typedef struct {
 
 static const Member top_members[]
     = { { "slewbench", 's' }, { "choices", 'o' }, { "configurations", 'a' }, { "comparisons", 'a' },
-        { "audits", 'a' },    { "claims", 'a' },  { "proof", 'o' } };
+        { "planner", 'O' },   { "audits", 'a' },  { "claims", 'a' },         { "proof", 'o' } };
 static const Member configuration_members[]
     = { { "name", 's' },     { "settings", 'o' },    { "trials", 'a' }, { "n", 'i' },
         { "measures", 'o' }, { "grid_step_s", 'N' }, { "span_s", 'P' } };
@@ -36,11 +36,34 @@ static const Member summary_members[]
         { "repeatability", 'N' }, { "unit", 's' }, { "doubts", 'a' } };
 static const Member absent_members[] = { { "absent", 's' } };
 static const Member fault_members[] = { { "line", 'i' }, { "column", 'S' }, { "what", 's' } };
-static const Member comparison_members[]
-    = { { "reference", 's' }, { "other", 's' }, { "measures", 'o' }, { "fairness", 'a' } };
+static const Member comparison_members[] = {
+  { "reference", 's' }, { "other", 's' }, { "measures", 'o' }, { "fairness", 'a' }, { "difference_curves", 'o' }
+};
+static const Member curve_members[] = { { "unit", 's' },
+                                        { "n_reference", 'i' },
+                                        { "n_other", 'i' },
+                                        { "method", 's' },
+                                        { "df", 'n' },
+                                        { "critical", 'n' },
+                                        { "from_s", 'n' },
+                                        { "step_s", 'n' },
+                                        { "points", 'i' },
+                                        { "stretches", 'a' },
+                                        { "difference", 'A' },
+                                        { "half_pointwise", 'A' },
+                                        { "half_simultaneous", 'A' } };
+static const Member stretch_members[]
+    = { { "from_s", 'n' }, { "to_s", 'n' }, { "sign", 'i' }, { "largest", 'n' }, { "at_s", 'n' } };
+static const Member settle_members[] = { { "power", 'n' }, { "n_differs", 'I' }, { "n_equal", 'I' }, { "words", 's' } };
+static const Member planner_members[]
+    = { { "reference", 's' }, { "other", 'S' }, { "level", 'n' }, { "measures", 'o' } };
+static const Member plan_members[]
+    = { { "unit", 's' }, { "difference", 'n' }, { "sd_reference", 'n' }, { "sd_other", 'n' },
+        { "n_80", 'I' }, { "n_90", 'I' },       { "curve", 'a' } };
+static const Member point_members[] = { { "n", 'i' }, { "difference_80", 'n' }, { "difference_90", 'n' } };
 static const Member difference_members[]
-    = { { "difference", 'n' }, { "ci95", 'p' },    { "df", 'n' },      { "p", 'n' },     { "p_holm", 'n' },
-        { "hedges_g", 'n' },   { "verdict", 's' }, { "doubted", 'b' }, { "margin", 'n' } };
+    = { { "difference", 'n' }, { "ci95", 'p' },    { "df", 'n' },      { "p", 'n' },      { "p_holm", 'n' },
+        { "hedges_g", 'n' },   { "verdict", 's' }, { "doubted", 'b' }, { "margin", 'n' }, { "to_settle", 'O' } };
 static const Member fairness_members[] = { { "what", 's' }, { "reference", 's' }, { "other", 's' } };
 
 static const Member audit_members[]
@@ -191,6 +214,50 @@ check_comparison (JsonNode *node)
     CHECK (json_array_get_element (fairness, i), "fairness", fairness_members);
 }
 
+/* Both channels have repeats on either side, and the ramps of 20 and 30 ms are apart. */
+static void
+check_curves (JsonNode *comparison)
+{
+  JsonObject *curves = json_object_get_object_member (json_node_get_object (comparison), "difference_curves");
+  assert_int_equal (json_object_get_size (curves), 2);
+  JsonObject *velocity = json_object_get_object_member (curves, "velocity");
+  assert_true (json_object_has_member (velocity, "unit") || json_object_has_member (velocity, "absent"));
+  JsonObject *torque = CHECK (json_object_get_member (curves, "torque"), "curve", curve_members);
+  JsonArray *stretches = json_object_get_array_member (torque, "stretches");
+  assert_true (json_array_get_length (stretches) > 0);
+  CHECK (json_array_get_element (stretches, 0), "stretch", stretch_members);
+  assert_int_equal (json_array_get_length (json_object_get_array_member (torque, "difference")),
+                    json_object_get_int_member (torque, "points"));
+}
+
+/* What would settle a measure is told of the undecided ones, and of no others. */
+static void
+check_settling (JsonNode *comparison)
+{
+  JsonObject *measures = json_object_get_object_member (json_node_get_object (comparison), "measures");
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    JsonObject *one = json_object_get_object_member (measures, sb_measure_info ((SbMeasureId) m)->key);
+    gboolean undecided = json_object_has_member (one, "verdict")
+                         && strcmp (json_object_get_string_member (one, "verdict"), "undecided") == 0;
+    assert_int_equal (json_object_has_member (one, "to_settle"), undecided);
+    if (undecided)
+      CHECK (json_object_get_member (one, "to_settle"), "to_settle", settle_members);
+  }
+}
+
+static void
+check_planner (JsonObject *root)
+{
+  JsonObject *planner = CHECK (json_object_get_member (root, "planner"), "planner", planner_members);
+  JsonObject *measures = json_object_get_object_member (planner, "measures");
+  assert_int_equal (json_object_get_size (measures), SB_N_MEASURES);
+  assert_true (check_figures (measures, plan_members, G_N_ELEMENTS (plan_members)) > 3);
+  JsonObject *duration = json_object_get_object_member (measures, "torque_transition_time");
+  JsonArray *curve = json_object_get_array_member (duration, "curve");
+  for (guint i = 0; i < json_array_get_length (curve); i++)
+    CHECK (json_array_get_element (curve, i), "point", point_members);
+}
+
 static void
 check_judgements (JsonObject *root)
 {
@@ -294,6 +361,7 @@ json_has_the_members_of_the_contract_and_no_others (void **state)
   sb_bench_set_audits (fixture->bench, &setting, 1);
   SbClaim claim = { -1, NULL, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_ABOUT, 400, 20 };
   sb_bench_add_claim (fixture->bench, &claim);
+  fixture->bench->difference_curves = fixture->bench->plan = TRUE;
   JsonObject *root
       = CHECK (parse (results, keep (fixture, sb_results_json (analyse (fixture)))), "results", top_members);
   JsonArray *configurations = json_object_get_array_member (root, "configurations");
@@ -303,6 +371,9 @@ json_has_the_members_of_the_contract_and_no_others (void **state)
   JsonArray *comparisons = json_object_get_array_member (root, "comparisons");
   assert_int_equal (json_array_get_length (comparisons), 1);
   check_comparison (json_array_get_element (comparisons, 0));
+  check_curves (json_array_get_element (comparisons, 0));
+  check_settling (json_array_get_element (comparisons, 0));
+  check_planner (root);
   check_judgements (root);
 }
 

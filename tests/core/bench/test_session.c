@@ -33,6 +33,11 @@ fill_bench (BenchFixture *fixture)
   bench->span = SB_SPAN_UNION;
   bench->moving_window_s = 0.02;
   bench->margin_ratio = 0.1;
+  bench->margin[SB_MEASURE_PEAK_TORQUE] = (SbMargin){ .ratio = 0.02, .absolute = NAN };
+  bench->margin[SB_MEASURE_DEAD_TIME] = (SbMargin){ .ratio = NAN, .absolute = 0.001 };
+  bench->verdict_level = 0.01;
+  bench->difference_curves = bench->plan = TRUE;
+  bench->plan_ratio = 0.03;
   bench->chart.panels = 1u << SB_PANEL_ANGLE | 1u << SB_PANEL_COMMAND;
   bench->chart.trial_lines = TRUE;
   bench->chart.moving_band = FALSE;
@@ -85,6 +90,14 @@ assert_same_bench (const SbBench *a, const SbBench *b)
   assert_close (a->band_k, b->band_k, 0);
   assert_close (a->moving_window_s, b->moving_window_s, 0);
   assert_close (a->margin_ratio, b->margin_ratio, 0);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    assert_close (a->margin[m].ratio, b->margin[m].ratio, 0);
+    assert_close (a->margin[m].absolute, b->margin[m].absolute, 0);
+  }
+  assert_close (a->verdict_level, b->verdict_level, 0);
+  assert_int_equal (a->difference_curves, b->difference_curves);
+  assert_int_equal (a->plan, b->plan);
+  assert_close (a->plan_ratio, b->plan_ratio, 0);
   assert_int_equal (a->chart.panels, b->chart.panels);
   assert_int_equal (a->chart.trial_lines, b->chart.trial_lines);
   assert_int_equal (a->chart.moving_band, b->chart.moving_band);

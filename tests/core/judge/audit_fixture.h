@@ -93,9 +93,9 @@ static inline const SbAudit *
 audit_figures (AuditFixture *fixture, const char *setting, gboolean of_range, const Figures *figures, gsize n_levels,
                double scatter)
 {
-  double margins[SB_N_MEASURES];
+  SbMargin margins[SB_N_MEASURES];
   for (int m = 0; m < SB_N_MEASURES; m++)
-    margins[m] = 0.05;
+    margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
   for (gsize i = 0; i < n_levels; i++) {
     for (gsize k = 0; k < N_REPEATS; k++)
       make_repeat (fixture, i, k, &figures[i], scatter);

@@ -193,9 +193,9 @@ what_else_differs_is_listed (void **state)
   assert_int_equal (audit->fairness->len, 0);
   for (gsize k = 0; k < N_REPEATS; k++)
     fixture->facts[1][k].rotation_deg = 540;
-  double margins[SB_N_MEASURES];
+  SbMargin margins[SB_N_MEASURES];
   for (int m = 0; m < SB_N_MEASURES; m++)
-    margins[m] = 0.05;
+    margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
   SbAudit *unfair = sb_audit_new ("torque slope", FALSE, fixture->input, 2, margins);
   sb_audit_unref (fixture->audit);
   fixture->audit = unfair;

@@ -3,6 +3,7 @@
  * 90 % interval reaches 2.91999 either way, and p = 1 - t / sqrt (t² + 2). */
 #include "close.h"
 #include "comparison.h"
+#include "power.h"
 
 #include <string.h>
 
@@ -11,6 +12,8 @@
 typedef struct {
   SbSummary reference, other;
   SbComparison *comparison;
+  SbMargin margin[SB_N_MEASURES]; /* 5 % of the reference mean */
+  double level;                   /* 5 % */
 } Sides;
 
 static void
@@ -27,6 +30,9 @@ setup (void **state)
   Sides *sides = g_new0 (Sides, 1);
   for (int i = 0; i < SB_N_MEASURES; i++)
     sides->reference.measure[i].absent_reason = sides->other.measure[i].absent_reason = nothing;
+  for (int i = 0; i < SB_N_MEASURES; i++)
+    sides->margin[i] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
+  sides->level = 0.05;
   *state = sides;
   return 0;
 }
@@ -44,7 +50,8 @@ static const SbMeasureComparison *
 compare (Sides *sides)
 {
   sb_comparison_unref (sides->comparison);
-  sides->comparison = sb_comparison_new (&sides->reference, NULL, 0, &sides->other, NULL, 0, 0.05);
+  sides->comparison
+      = sb_comparison_new (&sides->reference, NULL, 0, &sides->other, NULL, 0, sides->margin, sides->level);
   return &sides->comparison->measure[MEASURE];
 }
 
@@ -185,6 +192,63 @@ verdicts_are_plain_words (void **state)
 
 #define COMPARISON_TEST(name) cmocka_unit_test_setup_teardown (name, setup, teardown)
 
+/* Welch's case above: the 90 % interval of a difference of 2.09 reaches 5.00999. */
+static void
+margin_of_a_measure_may_be_a_difference (void **state)
+{
+  Sides *sides = *state;
+  set (&sides->reference, MEASURE, 100, 1, 2);
+  set (&sides->other, MEASURE, 102.09, 1, 2);
+  sides->margin[MEASURE] = (SbMargin){ .ratio = NAN, .absolute = 5.02 };
+  assert_int_equal (compare (sides)->verdict, SB_VERDICT_PRACTICALLY_EQUAL);
+  assert_close (compare (sides)->margin, 5.02, 0);
+  sides->margin[MEASURE].absolute = 5;
+  assert_int_equal (compare (sides)->verdict, SB_VERDICT_UNDECIDED);
+}
+
+/* A difference of 10 has p = 0.0099 on 2 degrees of freedom. */
+static void
+level_decides_what_is_rare_enough (void **state)
+{
+  Sides *sides = *state;
+  set (&sides->reference, MEASURE, 100, 1, 2);
+  set (&sides->other, MEASURE, 110, 1, 2);
+  sides->level = 0.01;
+  assert_int_equal (compare (sides)->verdict, SB_VERDICT_DIFFERS);
+  sides->level = 0.0098;
+  assert_int_equal (compare (sides)->verdict, SB_VERDICT_UNDECIDED);
+}
+
+/* R: power.t.test (delta = 2, sd = 1, power = .8): n = 5.09, so 6 repeats. Equality: the least number whose power,
+ * checked against R in test_power.c, is enough. */
+static void
+undecided_measure_says_what_would_settle_it (void **state)
+{
+  Sides *sides = *state;
+  set (&sides->reference, MEASURE, 100, 1, 2);
+  set (&sides->other, MEASURE, 102, 1, 2);
+  sides->margin[MEASURE] = (SbMargin){ .ratio = NAN, .absolute = 4 };
+  const SbMeasureComparison *measure = compare (sides);
+  assert_int_equal (measure->verdict, SB_VERDICT_UNDECIDED);
+  assert_int_equal (measure->settle.n_differs, 6);
+  double n = (double) measure->settle.n_equal;
+  SbScatter enough = { .sd = { 1, 1 }, .n = { n, n } }, fewer = { .sd = { 1, 1 }, .n = { n - 1, n - 1 } };
+  assert_true (sb_tost_power (&enough, 2, 4, 0.05) >= 0.8 && sb_tost_power (&fewer, 2, 4, 0.05) < 0.8);
+  sides->margin[MEASURE].absolute = 1.9; /* less than what was found */
+  assert_int_equal (compare (sides)->settle.n_equal, 0);
+}
+
+/* Verdicts that stand need nothing. */
+static void
+decided_measure_needs_no_settling (void **state)
+{
+  Sides *sides = *state;
+  set (&sides->reference, MEASURE, 100, 0.01, 2);
+  set (&sides->other, MEASURE, 110, 0.01, 2);
+  assert_int_equal (compare (sides)->verdict, SB_VERDICT_DIFFERS);
+  assert_int_equal (compare (sides)->settle.n_differs, 0);
+}
+
 int
 main (void)
 {
@@ -197,6 +261,10 @@ main (void)
     COMPARISON_TEST (what_cannot_be_compared_says_why),
     COMPARISON_TEST (a_figure_of_the_configuration_is_not_compared),
     cmocka_unit_test (verdicts_are_plain_words),
+    COMPARISON_TEST (margin_of_a_measure_may_be_a_difference),
+    COMPARISON_TEST (level_decides_what_is_rare_enough),
+    COMPARISON_TEST (undecided_measure_says_what_would_settle_it),
+    COMPARISON_TEST (decided_measure_needs_no_settling),
   };
   return cmocka_run_group_tests_name ("comparison", tests, NULL, NULL);
 }

@@ -1,0 +1,200 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "results_pair.h"
+
+#include "json_members.h"
+
+#include <math.h>
+
+/* More stretches than this are counted in text, and listed in the JSON alone. */
+#define MOST_LISTED 6
+
+#define METHOD                                                                                                         \
+  "simulated largest studentized difference over time, with the covariance of the repeats (Degras 2011; Telschow & "   \
+  "Schwartzman 2022)"
+
+static const char *
+unit_of (SbChannel channel)
+{
+  return channel == SB_CHANNEL_VELOCITY ? "rad/s" : "N·m";
+}
+
+static const SbDifferenceStretch *
+stretch_at (const SbDifferenceCurve *curve, guint index)
+{
+  return &g_array_index (curve->stretches, SbDifferenceStretch, index);
+}
+
+static void
+build_values (JsonBuilder *builder, const char *name, const double *values, gsize n)
+{
+  sb_json_begin_list (builder, name);
+  for (gsize k = 0; k < n; k++) {
+    if (isfinite (values[k]))
+      json_builder_add_double_value (builder, values[k]);
+    else
+      json_builder_add_null_value (builder);
+  }
+  json_builder_end_array (builder);
+}
+
+static void
+build_stretches (JsonBuilder *builder, const SbDifferenceCurve *curve)
+{
+  sb_json_begin_list (builder, "stretches");
+  for (guint i = 0; i < curve->stretches->len; i++) {
+    const SbDifferenceStretch *stretch = stretch_at (curve, i);
+    json_builder_begin_object (builder);
+    sb_json_add_number (builder, "from_s", stretch->from_s);
+    sb_json_add_number (builder, "to_s", stretch->to_s);
+    sb_json_add_integer (builder, "sign", stretch->sign);
+    sb_json_add_number (builder, "largest", stretch->largest);
+    sb_json_add_number (builder, "at_s", stretch->at_s);
+    json_builder_end_object (builder);
+  }
+  json_builder_end_array (builder);
+}
+
+static void
+build_curve (JsonBuilder *builder, const SbDifferenceCurve *curve, gboolean whole)
+{
+  if (!curve->present) {
+    sb_json_add_string (builder, "absent", curve->absent_reason);
+    return;
+  }
+  sb_json_add_string (builder, "unit", unit_of (curve->channel));
+  sb_json_add_integer (builder, "n_reference", (gint64) curve->n_reference);
+  sb_json_add_integer (builder, "n_other", (gint64) curve->n_other);
+  sb_json_add_string (builder, "method", METHOD);
+  sb_json_add_number (builder, "df", curve->df);
+  sb_json_add_number (builder, "critical", curve->critical);
+  sb_json_add_number (builder, "from_s", sb_difference_curve_time (curve, 0));
+  sb_json_add_number (builder, "step_s", curve->step_s);
+  sb_json_add_integer (builder, "points", (gint64) curve->n_points);
+  build_stretches (builder, curve);
+  if (!whole)
+    return;
+  build_values (builder, "difference", curve->difference, curve->n_points);
+  build_values (builder, "half_pointwise", curve->half_pointwise, curve->n_points);
+  build_values (builder, "half_simultaneous", curve->half_simultaneous, curve->n_points);
+}
+
+void
+sb_difference_curves_build (JsonBuilder *builder, const SbAnalysis *analysis)
+{
+  sb_json_begin (builder, "difference_curves");
+  for (int c = 0; c < SB_N_CHANNELS; c++) {
+    const SbDifferenceCurve *curve = analysis->difference[c];
+    if (curve == NULL)
+      continue;
+    sb_json_begin (builder, sb_channel_key ((SbChannel) c));
+    build_curve (builder, curve, analysis->bench->difference_curves);
+    json_builder_end_object (builder);
+  }
+  json_builder_end_object (builder);
+}
+
+static void
+append_stretch (GString *text, const SbDifferenceCurve *curve, const SbDifferenceStretch *stretch)
+{
+  gsize k = (gsize) llround (stretch->at_s / curve->step_s - (double) curve->first);
+  g_autofree char *from = sb_number_format (1000 * stretch->from_s, 1000 * curve->step_s);
+  g_autofree char *to = sb_number_format (1000 * stretch->to_s, 1000 * curve->step_s);
+  g_autofree char *at = sb_number_format (1000 * stretch->at_s, 1000 * curve->step_s);
+  g_autofree char *size = sb_number_format (fabs (stretch->largest), curve->half_simultaneous[k]);
+  g_autofree char *half = sb_number_format (curve->half_simultaneous[k], curve->half_simultaneous[k]);
+  gboolean instant = !(stretch->to_s > stretch->from_s);
+  g_string_append_printf (text, "  %s%s%s ms: %s by up to %s ± %s %s (at %s ms)\n", instant ? "at " : from,
+                          instant ? "" : " to ", to, stretch->sign > 0 ? "above" : "below", size, half,
+                          unit_of (curve->channel), at);
+}
+
+/* The longest ones, in order of time. */
+static void
+append_stretches (GString *text, const SbDifferenceCurve *curve)
+{
+  guint n = curve->stretches->len;
+  for (guint i = 0; i < n; i++) {
+    double length = stretch_at (curve, i)->to_s - stretch_at (curve, i)->from_s;
+    guint n_longer = 0;
+    for (guint j = 0; j < n; j++) {
+      double other = stretch_at (curve, j)->to_s - stretch_at (curve, j)->from_s;
+      n_longer += other > length || (j < i && other >= length) ? 1 : 0;
+    }
+    if (n_longer < MOST_LISTED)
+      append_stretch (text, curve, stretch_at (curve, i));
+  }
+  if (n > MOST_LISTED)
+    g_string_append_printf (text, "  and %u shorter stretch%s\n", n - MOST_LISTED, n > MOST_LISTED + 1 ? "es" : "");
+}
+
+char *
+sb_difference_curves_text (const SbAnalysis *analysis)
+{
+  GString *text = g_string_new (NULL);
+  for (int c = 0; c < SB_N_CHANNELS; c++) {
+    const SbDifferenceCurve *curve = analysis->difference[c];
+    if (curve == NULL)
+      continue;
+    const char *name = c == SB_CHANNEL_VELOCITY ? "velocity" : "torque";
+    if (!curve->present)
+      g_string_append_printf (text, "\nDifference of the %s over time: none, %s\n", name, curve->absent_reason);
+    else if (curve->stretches->len == 0)
+      g_string_append_printf (
+          text, "\nDifference of the %s over time: within its 95 %% band of all instants throughout\n", name);
+    else
+      g_string_append_printf (text, "\nDifference of the %s over time, beyond its 95 %% band of all instants:\n", name);
+    if (curve->present)
+      append_stretches (text, curve);
+  }
+  return g_string_free (text, FALSE);
+}
+
+/* The band's width is told, so that a reader sees what was asked of a difference. */
+static void
+append_curve_methods (GString *text, const SbAnalysis *analysis)
+{
+  const char *joint
+      = "The mean curves were subtracted at each instant that all repeats cover; a difference counts where "
+        "its 95 % band of all instants leaves zero: ";
+  gboolean any = FALSE;
+  for (int c = 0; c < SB_N_CHANNELS; c++) {
+    const SbDifferenceCurve *curve = analysis->difference[c];
+    if (curve == NULL || !curve->present)
+      continue;
+    g_string_append_printf (text, "%s%.2f standard errors of the %s", joint, curve->critical,
+                            c == SB_CHANNEL_VELOCITY ? "velocity" : "torque");
+    joint = ", ";
+    any = TRUE;
+  }
+  if (any)
+    g_string_append (text,
+                     " (from simulated studentized curves with the covariance of the repeats, seeded; Degras 2011, "
+                     "Telschow & Schwartzman 2022). ");
+}
+
+static const char *
+name_of (const SbAnalysis *analysis, int index)
+{
+  return sb_analysis_configuration (analysis, (guint) index)->name;
+}
+
+char *
+sb_pair_methods (const SbAnalysis *analysis)
+{
+  const SbBench *bench = analysis->bench;
+  GString *text = g_string_new (NULL);
+  if (analysis->comparison == NULL)
+    return g_string_free (text, FALSE);
+  g_autofree char *margins = sb_margins_words (bench, "the reference mean");
+  double level = bench->verdict_level;
+  g_string_append_printf (
+      text,
+      "%s was compared with %s by Welch's t interval for each measure; p values were corrected after Holm over the "
+      "measures compared, and a measure differs when its p is below %.4g. Two configurations count as practically "
+      "equal in a measure when the %.4g %% interval of the difference lies within %s (two one-sided tests at %.4g "
+      "%%). ",
+      name_of (analysis, bench->other), name_of (analysis, bench->reference), level, 100 * (1 - 2 * level), margins,
+      100 * level);
+  append_curve_methods (text, analysis);
+  return g_string_free (text, FALSE);
+}

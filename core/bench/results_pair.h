@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is told of the compared pair beside its table of measures, for results.h: difference curves, what would settle
+ * an undecided measure, planned repeats. */
+#pragma once
+
+#include "analysis.h"
+#include "plan.h"
+
+#include <json-glib/json-glib.h>
+
+/* The member "difference_curves" of the comparison being built. */
+void sb_difference_curves_build (JsonBuilder *builder, const SbAnalysis *analysis);
+
+/* The member "to_settle" of an undecided measure being built. */
+void sb_settle_build (JsonBuilder *builder, const SbAnalysis *analysis, SbMeasureId id);
+
+/* The member "planner" of the object being built; none unless chosen. */
+void sb_plan_build (JsonBuilder *builder, const SbAnalysis *analysis);
+
+/* Plain text below the table; "" when there is nothing to tell. (transfer full) */
+char *sb_difference_curves_text (const SbAnalysis *analysis);
+char *sb_settle_text (const SbAnalysis *analysis);
+char *sb_plan_text (const SbAnalysis *analysis);
+
+/* "14 repeats on either side would show a difference as large as the one found, 5 more for Fern and 5 more for Moss;
+ * ...": what would settle an undecided measure. (transfer full) */
+char *sb_settle_words (const SbAnalysis *analysis, SbMeasureId id);
+
+/* "± 5 % of the reference mean (peak torque: ± 0.5 N·m)"; `mean` is what shares are of. (transfer full) */
+char *sb_margins_words (const SbBench *bench, const char *mean);
+
+/* Sentences for the methods text; "" when there is no pair. (transfer full) */
+char *sb_pair_methods (const SbAnalysis *analysis);
+
+/* Repeats for the pair or, without one, for the first configuration with usable trials; NULL when there is none.
+ * Worked out anew each time, which takes some tenths of a second at most. (transfer full) */
+SbPlan *sb_analysis_plan (const SbAnalysis *analysis);

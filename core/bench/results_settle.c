@@ -1,0 +1,229 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "results_pair.h"
+
+#include "json_members.h"
+#include "power.h"
+
+#include <math.h>
+
+static const char *
+name_of (const SbAnalysis *analysis, int index)
+{
+  return sb_analysis_configuration (analysis, (guint) index)->name;
+}
+
+/* ", 5 more for Fern and 3 more for Moss"; of numbers that are there already, that. */
+static void
+append_more (GString *text, const SbAnalysis *analysis, const gsize n_now[2], gsize n)
+{
+  const int sides[2] = { analysis->bench->reference, analysis->bench->other };
+  const char *joint = ", ";
+  for (int i = 0; i < 2; i++) {
+    if (n <= n_now[i])
+      continue;
+    g_string_append_printf (text, "%s%" G_GSIZE_FORMAT " more for %s", joint, n - n_now[i],
+                            name_of (analysis, sides[i]));
+    joint = " and ";
+  }
+  if (n <= MIN (n_now[0], n_now[1]))
+    g_string_append (text, ", which are there already: a series of its own would decide");
+}
+
+char *
+sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
+{
+  const SbMeasureComparison *measure = &analysis->comparison->measure[id];
+  g_autofree char *margin = sb_measure_format (id, measure->margin, NAN, TRUE);
+  GString *text = g_string_new (NULL);
+  if (measure->settle.n_differs > 0) {
+    g_string_append_printf (
+        text, "%" G_GSIZE_FORMAT " repeats on either side would show a difference as large as the one found",
+        measure->settle.n_differs);
+    append_more (text, analysis, measure->n, measure->settle.n_differs);
+  } else {
+    g_string_append (text, "no number of repeats within reason would show a difference as small as the one found");
+  }
+  if (measure->settle.n_equal > 0) {
+    g_string_append_printf (text, "; %" G_GSIZE_FORMAT " would show equality within ± %s", measure->settle.n_equal,
+                            margin);
+    append_more (text, analysis, measure->n, measure->settle.n_equal);
+  } else if (!(fabs (measure->welch.difference) < measure->margin)) {
+    g_string_append_printf (text, "; equality within ± %s cannot be shown while the difference is as large as that",
+                            margin);
+  } else {
+    g_string_append_printf (text, "; no number of repeats within reason would show equality within ± %s", margin);
+  }
+  return g_string_free (text, FALSE);
+}
+
+static void
+build_number (JsonBuilder *builder, const char *name, gsize n)
+{
+  if (n > 0)
+    sb_json_add_integer (builder, name, (gint64) n);
+}
+
+void
+sb_settle_build (JsonBuilder *builder, const SbAnalysis *analysis, SbMeasureId id)
+{
+  const SbMeasureComparison *measure = &analysis->comparison->measure[id];
+  if (!measure->present || measure->verdict != SB_VERDICT_UNDECIDED)
+    return;
+  g_autofree char *words = sb_settle_words (analysis, id);
+  sb_json_begin (builder, "to_settle");
+  sb_json_add_number (builder, "power", SB_SETTLE_POWER);
+  build_number (builder, "n_differs", measure->settle.n_differs);
+  build_number (builder, "n_equal", measure->settle.n_equal);
+  sb_json_add_string (builder, "words", words);
+  json_builder_end_object (builder);
+}
+
+char *
+sb_settle_text (const SbAnalysis *analysis)
+{
+  GString *text = g_string_new (NULL);
+  for (int m = 0; analysis->comparison != NULL && m < SB_N_MEASURES; m++) {
+    const SbMeasureComparison *measure = &analysis->comparison->measure[m];
+    if (!measure->present || measure->verdict != SB_VERDICT_UNDECIDED)
+      continue;
+    if (text->len == 0)
+      g_string_append (text, "\nUndecided, and what would settle it (power 80 %, at the scatter found):\n");
+    g_autofree char *words = sb_settle_words (analysis, (SbMeasureId) m);
+    g_string_append_printf (text, "  %s: %s.\n", sb_measure_info ((SbMeasureId) m)->name, words);
+  }
+  return g_string_free (text, FALSE);
+}
+
+char *
+sb_margins_words (const SbBench *bench, const char *mean)
+{
+  GString *text = g_string_new (NULL);
+  const char *joint = " (";
+  g_string_append_printf (text, "± %.4g %% of %s", 100 * bench->margin_ratio, mean);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    const SbMargin *margin = &bench->margin[m];
+    if (isnan (margin->ratio) && isnan (margin->absolute))
+      continue;
+    g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
+    g_autofree char *absolute = sb_measure_format ((SbMeasureId) m, margin->absolute, NAN, TRUE);
+    if (isnan (margin->absolute))
+      g_string_append_printf (text, "%s%s: ± %.4g %%", joint, name, 100 * margin->ratio);
+    else
+      g_string_append_printf (text, "%s%s: ± %s", joint, name, absolute);
+    joint = "; ";
+  }
+  if (joint[0] == ';')
+    g_string_append_c (text, ')');
+  return g_string_free (text, FALSE);
+}
+
+/* Repeats planned */
+
+/* Side 0 or 1 of the plan; NULL when there is none. */
+static const SbConfigurationResult *
+planned_side (const SbAnalysis *analysis, int side)
+{
+  const SbBench *bench = analysis->bench;
+  if (analysis->comparison != NULL)
+    return sb_analysis_configuration (analysis, (guint) (side == 0 ? bench->reference : bench->other));
+  for (guint c = 0; side == 0 && c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    if (configuration->summary != NULL)
+      return configuration;
+  }
+  return NULL;
+}
+
+SbPlan *
+sb_analysis_plan (const SbAnalysis *analysis)
+{
+  const SbBench *bench = analysis->bench;
+  const SbConfigurationResult *reference = planned_side (analysis, 0), *other = planned_side (analysis, 1);
+  double difference[SB_N_MEASURES];
+  SbMargin margin[SB_N_MEASURES];
+  if (reference == NULL)
+    return NULL;
+  sb_bench_margins (bench, margin);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    const SbMeasureSummary *measure = &reference->summary->measure[m];
+    if (bench->plan_ratio > 0)
+      margin[m] = (SbMargin){ bench->plan_ratio, NAN };
+    difference[m] = measure->present ? sb_margin_size (&margin[m], measure->mean) : 0;
+  }
+  return sb_plan_new (reference->summary, other != NULL ? other->summary : NULL, difference, bench->verdict_level);
+}
+
+static void
+build_plan_measure (JsonBuilder *builder, SbMeasureId id, const SbMeasurePlan *plan)
+{
+  if (!plan->present) {
+    sb_json_add_string (builder, "absent", plan->absent_reason);
+    return;
+  }
+  sb_json_add_string (builder, "unit", sb_measure_info (id)->unit);
+  sb_json_add_number (builder, "difference", plan->difference);
+  sb_json_add_number (builder, "sd_reference", plan->sd[0]);
+  sb_json_add_number (builder, "sd_other", plan->sd[1]);
+  build_number (builder, "n_80", plan->n_80);
+  build_number (builder, "n_90", plan->n_90);
+  sb_json_begin_list (builder, "curve");
+  for (gsize i = 0; i < SB_N_PLAN_POINTS; i++) {
+    json_builder_begin_object (builder);
+    sb_json_add_integer (builder, "n", (gint64) plan->curve[i].n);
+    sb_json_add_number (builder, "difference_80", plan->curve[i].difference_80);
+    sb_json_add_number (builder, "difference_90", plan->curve[i].difference_90);
+    json_builder_end_object (builder);
+  }
+  json_builder_end_array (builder);
+}
+
+void
+sb_plan_build (JsonBuilder *builder, const SbAnalysis *analysis)
+{
+  g_autoptr (SbPlan) plan = analysis->bench->plan ? sb_analysis_plan (analysis) : NULL;
+  if (plan == NULL)
+    return;
+  sb_json_begin (builder, "planner");
+  sb_json_add_string (builder, "reference", planned_side (analysis, 0)->name);
+  if (planned_side (analysis, 1) != NULL)
+    sb_json_add_string (builder, "other", planned_side (analysis, 1)->name);
+  sb_json_add_number (builder, "level", plan->level);
+  sb_json_begin (builder, "measures");
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    sb_json_begin (builder, sb_measure_info ((SbMeasureId) m)->key);
+    build_plan_measure (builder, (SbMeasureId) m, &plan->measure[m]);
+    json_builder_end_object (builder);
+  }
+  json_builder_end_object (builder);
+  json_builder_end_object (builder);
+}
+
+static char *
+repeats_words (gsize n)
+{
+  return n > 0 ? g_strdup_printf ("%" G_GSIZE_FORMAT, n) : g_strdup_printf ("more than %d", SB_MOST_REPEATS);
+}
+
+char *
+sb_plan_text (const SbAnalysis *analysis)
+{
+  g_autoptr (SbPlan) plan = analysis->bench->plan ? sb_analysis_plan (analysis) : NULL;
+  GString *text = g_string_new (NULL);
+  for (int m = 0; plan != NULL && m < SB_N_MEASURES; m++) {
+    const SbMeasurePlan *measure = &plan->measure[m];
+    if (!measure->present)
+      continue;
+    if (text->len == 0)
+      g_string_append_printf (text,
+                              "\nRepeats on either side, at the scatter of %s%s%s, each measure at the level %.4g:\n",
+                              planned_side (analysis, 0)->name, planned_side (analysis, 1) != NULL ? " and " : "",
+                              planned_side (analysis, 1) != NULL ? planned_side (analysis, 1)->name : "", plan->level);
+    g_autofree char *difference = sb_measure_format ((SbMeasureId) m, measure->difference, NAN, TRUE);
+    g_autofree char *ten = sb_measure_format ((SbMeasureId) m, measure->curve[6].difference_80, NAN, TRUE);
+    g_autofree char *n_80 = repeats_words (measure->n_80), *n_90 = repeats_words (measure->n_90);
+    g_string_append_printf (
+        text, "  %s: a difference of %s takes %s for a power of 80 %%, %s for 90 %%; ten see %s with 80 %%\n",
+        sb_measure_info ((SbMeasureId) m)->name, difference, n_80, n_90, ten);
+  }
+  return g_string_free (text, FALSE);
+}
