@@ -165,16 +165,27 @@ find_place (Search *search, const char *path, const char *digest, SbLocateReport
   return found;
 }
 
-/* The folder whose logs join goes where its logs went. */
+static gboolean
+has_log_in (const SbConfiguration *configuration, const char *folder)
+{
+  for (guint t = 0; t < configuration->entries->len; t++) {
+    g_autofree char *own = g_path_get_dirname (sb_configuration_entry (configuration, t)->path);
+    if (strcmp (own, folder) == 0)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* The folder whose logs join goes where its logs went, all of them: else another log of the name of one that was not
+ * found would join in its place. */
 static void
-move_folder (SbBench *edited, guint index, const char *from, const char *to)
+move_folder (SbBench *edited, guint index, const char *to)
 {
   const SbConfiguration *configuration = sb_bench_configuration (edited, index);
-  g_autofree char *old = g_path_get_dirname (from), *new = g_path_get_dirname (to);
-  if (g_strcmp0 (configuration->folder, old) != 0)
+  if (configuration->folder == NULL || has_log_in (configuration, configuration->folder))
     return;
-  gboolean in_another = g_strcmp0 (configuration->opened_folder, old) != 0;
-  g_autofree char *around = g_path_get_dirname (new);
+  gboolean in_another = g_strcmp0 (configuration->opened_folder, configuration->folder) != 0;
+  g_autofree char *new = g_path_get_dirname (to), *around = g_path_get_dirname (new);
   sb_bench_set_folder (edited, index, new, in_another ? around : new);
 }
 
@@ -195,17 +206,21 @@ move_logs (SbBench *edited, GHashTable *places)
 {
   for (guint c = 0; c < edited->configurations->len; c++) {
     guint n = sb_bench_configuration (edited, c)->entries->len;
+    const char *last = NULL; /* of those from the folder */
     for (guint t = 0; t < n; t++) {
       const SbTrialEntry *old = sb_configuration_entry (sb_bench_configuration (edited, c), t);
       const char *place = g_hash_table_lookup (places, old->path);
       if (place == NULL || has_trial (sb_bench_configuration (edited, c), old, place))
         continue;
       SbTrialEntry *entry = sb_configuration_entry (sb_bench_edit_configuration (edited, c), t);
-      g_autofree char *from = g_strdup (entry->path);
+      g_autofree char *from = g_path_get_dirname (entry->path);
+      if (g_strcmp0 (from, sb_bench_configuration (edited, c)->folder) == 0)
+        last = place;
       g_ref_string_release (entry->path);
       entry->path = g_ref_string_new (place);
-      move_folder (edited, c, from, place);
     }
+    if (last != NULL)
+      move_folder (edited, c, last);
   }
 }
 

@@ -66,6 +66,21 @@ log_of_the_same_name_and_another_content_is_not_taken (void **state)
                              "Not there: run-2.csv.");
 }
 
+/* Else the other run-1 would join as a new log. */
+static void
+folder_stays_while_one_of_its_logs_is_not_found (void **state)
+{
+  BenchFixture *fixture = *state;
+  fill (fixture, 2);
+  sb_bench_set_folder (fixture->bench, 0, path_in (fixture, "old/soft"), NULL);
+  write_file (fixture, "new/run-1.csv", "another");
+  write_file (fixture, "new/run-2.csv", "run 2");
+  g_auto (SbLocateReport) report = { 0 };
+  fixture->other_bench = sb_bench_locate_logs (fixture->bench, NULL, path_in (fixture, "new"), NULL, &report);
+  assert_string_equal (path_of (fixture->other_bench, 1), path_in (fixture, "new/run-2.csv"));
+  assert_string_equal (sb_bench_configuration (fixture->other_bench, 0)->folder, path_in (fixture, "old/soft"));
+}
+
 static void
 log_that_is_where_it_was_stays_there (void **state)
 {
@@ -135,6 +150,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     bench_test (logs_are_found_by_name_and_content_below_one_folder),
     bench_test (log_of_the_same_name_and_another_content_is_not_taken),
+    bench_test (folder_stays_while_one_of_its_logs_is_not_found),
     bench_test (log_that_is_where_it_was_stays_there),
     bench_test (changed_log_is_found_where_its_old_content_is),
     bench_test (log_of_which_only_the_name_is_known_is_found_when_one_file_has_it),
