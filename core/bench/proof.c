@@ -34,14 +34,16 @@ give_path (SbTrialEntry *entry, char *path)
 
 /* The choices without anything of the computer they were made on, and with the checksums of the logs. */
 static SbBench *
-plain_bench (const SbAnalysis *analysis, GHashTable *names, const char *title)
+plain_bench (const SbAnalysis *analysis, GHashTable *names, const SbProofPicture *picture)
 {
   SbBench *plain = sb_bench_edit (analysis->bench);
   g_clear_pointer (&plain->passed_over, g_ptr_array_unref);
-  if (title != NULL) {
+  if (picture != NULL && picture->title != NULL) {
     g_free (plain->chart.title);
-    plain->chart.title = g_strdup (title);
+    plain->chart.title = g_strdup (picture->title);
   }
+  if (picture != NULL && picture->paper != NULL)
+    plain->chart.paper = *picture->paper;
   for (guint c = 0; c < plain->configurations->len; c++) {
     SbConfiguration *configuration = sb_bench_edit_configuration (plain, c);
     sb_bench_set_folder (plain, c, NULL, NULL);
@@ -84,7 +86,7 @@ sb_proof_node (const SbAnalysis *analysis, const SbProofPicture *picture)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
   g_autoptr (GHashTable) names = sb_proof_names (analysis->bench);
-  g_autoptr (SbBench) plain = plain_bench (analysis, names, picture != NULL ? picture->title : NULL);
+  g_autoptr (SbBench) plain = plain_bench (analysis, names, picture);
   g_autoptr (GArray) figures = sb_proof_figures_of (analysis);
   json_builder_begin_object (builder);
   sb_json_add_integer (builder, MARK, FORMAT);

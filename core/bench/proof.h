@@ -19,8 +19,9 @@ GQuark sb_proof_error_quark (void);
 
 /* What the picture shows beside the choices of the bench. */
 typedef struct {
-  const char *title; /* in place of the bench's, which may be older; NULL: the bench's */
-  int evidence;      /* SbMeasureId whose evidence is marked; -1: none */
+  const char *title;    /* in place of the bench's, which may be older; NULL: the bench's */
+  const SbPaper *paper; /* likewise */
+  int evidence;         /* SbMeasureId whose evidence is marked; -1: none */
 } SbProofPicture;
 
 /* One line of JSON in plain ASCII without '<', '>' and '&', so that no format that carries it has to encode it.

@@ -181,8 +181,7 @@ sb_chart_model_new (SbAnalysis *analysis, int evidence)
 void
 sb_chart_model_set_paper (SbChartModel *model, const SbPaper *paper)
 {
-  model->ground = paper->ground;
-  model->grey = paper->grey;
+  model->paper = *paper;
 }
 
 SbChartModel *

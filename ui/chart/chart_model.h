@@ -74,8 +74,7 @@ typedef struct {
   SbAnalysis *analysis; /* kept: curves may point into it */
   int evidence;         /* SbMeasureId whose evidence is marked; -1: none */
   SbView view;
-  SbGround ground; /* white unless set (sb_chart_model_set_paper) */
-  gboolean grey;
+  SbPaper paper;           /* no width until it is set (sb_chart_model_set_paper); then white, in colours */
   char *title;             /* "" when none */
   char *x_label;           /* "Time after the step [s]" or [ms]; of a sweep the setting; "" in a spread */
   double x_min, x_max;     /* s after the onset; levels in a sweep */

@@ -273,6 +273,24 @@ sb_edit_set_title (SbDocument *document, const char *title)
 }
 
 static gboolean
+same_paper (const SbPaper *a, const SbPaper *b)
+{
+  return fabs (a->width_mm - b->width_mm) < 1e-9 && fabs (a->height_mm - b->height_mm) < 1e-9
+         && fabs (a->dpi - b->dpi) < 1e-9 && fabs (a->font_pt - b->font_pt) < 1e-9 && a->ground == b->ground
+         && a->grey == b->grey;
+}
+
+void
+sb_edit_set_paper (SbDocument *document, const SbPaper *paper)
+{
+  if (same_paper (&sb_document_bench (document)->chart.paper, paper))
+    return;
+  SbBench *edited = begin (document);
+  edited->chart.paper = *paper;
+  sb_document_push (document, edited, "choose the size of the export");
+}
+
+static gboolean
 same_time (double a, double b)
 {
   return (isnan (a) && isnan (b)) || fabs (a - b) < 1e-12;

@@ -3,6 +3,7 @@
 
 #include "chart_export.h"
 #include "edits.h"
+#include "export_preview.h"
 #include "file_choice.h"
 #include "sheet.h"
 
@@ -12,6 +13,7 @@ struct _SbExportSheet {
   GtkWindow parent_instance;
   SbDocument *document; /* owned */
   GtkWidget *title, *format, *preset, *width, *height, *dpi, *font, *pixels, *export_button;
+  GtkWidget *ground, *colours, *preview;
   gboolean updating;
   char *suggested_name; /* without ending */
   SbChartWanted wanted;
@@ -27,16 +29,10 @@ static const char *const format_words[] = { "PNG, a picture of pixels", "SVG, a 
 static const char *const format_endings[] = { ".png", ".svg", ".pdf" };
 static const char *const format_names[] = { "PNG", "SVG", "PDF" };
 
-/* Sizes that are often asked for. The frame is 1920 x 1080 pixels at 144 dpi. */
-static const struct {
-  const char *name;
-  SbChartSize size;
-} presets[] = {
-  { "Page, 175 mm wide", { 175, 120, 300, 8 } },
-  { "Column, 85 mm wide", { 85, 95, 600, 7 } },
-  { "16:9 frame, 1920 × 1080", { 1920 * 25.4 / 144, 1080 * 25.4 / 144, 144, 12 } },
-};
-#define OWN_SIZE G_N_ELEMENTS (presets)
+static const char *const ground_words[] = { "White", "Dark", "Transparent", NULL };
+static const char *const colour_words[] = { "Colours", "Greys", NULL };
+
+#define OWN_SIZE SB_N_PAPER_PRESETS
 
 static SbChartFormat
 chosen_format (SbExportSheet *sheet)
@@ -50,40 +46,52 @@ spin_value (GtkWidget *spin)
   return gtk_spin_button_get_value (GTK_SPIN_BUTTON (spin));
 }
 
-static SbChartSize
-chosen_size (SbExportSheet *sheet)
+static SbPaper
+chosen_paper (SbExportSheet *sheet)
 {
   guint preset = gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->preset));
+  SbPaper paper = { .width_mm = spin_value (sheet->width),
+                    .height_mm = spin_value (sheet->height),
+                    .dpi = spin_value (sheet->dpi),
+                    .font_pt = spin_value (sheet->font) };
   if (preset < OWN_SIZE) /* exact, where the fields show it rounded */
-    return presets[preset].size;
-  return (SbChartSize){ spin_value (sheet->width), spin_value (sheet->height), spin_value (sheet->dpi),
-                        spin_value (sheet->font) };
+    paper = sb_paper_preset (preset)->paper;
+  paper.ground = (SbGround) gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->ground));
+  paper.grey = gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->colours)) == 1;
+  return paper;
 }
 
 static void
 show_pixels (SbExportSheet *sheet)
 {
-  SbChartSize size = chosen_size (sheet);
+  SbPaper paper = chosen_paper (sheet);
+  SbChartSize size = sb_chart_size_of (&paper);
   gboolean png = chosen_format (sheet) == SB_CHART_PNG;
   gtk_widget_set_sensitive (sheet->dpi, png);
   g_autofree char *text = png ? g_strdup_printf ("%.0f × %.0f pixels", round (size.width_mm / 25.4 * size.dpi),
                                                  round (size.height_mm / 25.4 * size.dpi))
                               : g_strdup ("Sharp at every size; dpi does not matter.");
   gtk_label_set_text (GTK_LABEL (sheet->pixels), text);
+  sb_export_preview_show (sheet->preview, &paper);
+}
+
+static void
+show_paper (SbExportSheet *sheet, const SbPaper *paper)
+{
+  sheet->updating = TRUE;
+  gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->width), paper->width_mm);
+  gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->height), paper->height_mm);
+  gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->dpi), paper->dpi);
+  gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->font), paper->font_pt);
+  sheet->updating = FALSE;
 }
 
 static void
 on_preset (GtkDropDown *preset, GParamSpec *pspec, SbExportSheet *sheet)
 {
   guint chosen = gtk_drop_down_get_selected (preset);
-  if (chosen < OWN_SIZE) {
-    sheet->updating = TRUE;
-    gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->width), presets[chosen].size.width_mm);
-    gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->height), presets[chosen].size.height_mm);
-    gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->dpi), presets[chosen].size.dpi);
-    gtk_spin_button_set_value (GTK_SPIN_BUTTON (sheet->font), presets[chosen].size.font_pt);
-    sheet->updating = FALSE;
-  }
+  if (chosen < OWN_SIZE)
+    show_paper (sheet, &sb_paper_preset (chosen)->paper);
   show_pixels (sheet);
 }
 
@@ -97,15 +105,38 @@ on_number (GtkSpinButton *spin, SbExportSheet *sheet)
 }
 
 static void
-on_format (GtkDropDown *format, GParamSpec *pspec, SbExportSheet *sheet)
+on_choice (GtkDropDown *choice, GParamSpec *pspec, SbExportSheet *sheet)
 {
   show_pixels (sheet);
+}
+
+/* The chart with the title and on the paper of this sheet; NULL: none any more. (transfer full) */
+static SbChartModel *
+make_model (SbExportSheet *sheet)
+{
+  SbChartModel *model = sheet->wanted (sheet->user_data);
+  if (model == NULL)
+    return NULL;
+  /* The results may not have followed yet: the model is this sheet's own. */
+  g_free (model->title);
+  model->title = g_strdup (sb_document_bench (sheet->document)->chart.title);
+  SbPaper paper = chosen_paper (sheet);
+  sb_chart_model_set_paper (model, &paper);
+  return model;
+}
+
+static void
+renew_preview (SbExportSheet *sheet)
+{
+  g_autoptr (SbChartModel) model = make_model (sheet);
+  sb_export_preview_set_model (sheet->preview, model);
 }
 
 static void
 take_title (SbExportSheet *sheet)
 {
   sb_edit_set_title (sheet->document, gtk_editable_get_text (GTK_EDITABLE (sheet->title)));
+  renew_preview (sheet);
 }
 
 static void
@@ -168,15 +199,14 @@ static void
 on_file_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
 {
   SbExportSheet *sheet = SB_EXPORT_SHEET (parent);
-  SbChartModel *model = sheet->wanted (sheet->user_data);
+  SbChartModel *model = make_model (sheet);
   if (model == NULL)
     return;
-  /* The results may not have followed yet: the model is this sheet's own. */
-  g_free (model->title);
-  model->title = g_strdup (sb_document_bench (sheet->document)->chart.title);
+  SbPaper paper = chosen_paper (sheet);
+  sb_edit_set_paper (sheet->document, &paper);
   Writing *writing = g_new0 (Writing, 1);
   writing->model = model;
-  writing->size = chosen_size (sheet);
+  writing->size = sb_chart_size_of (&paper);
   writing->path = with_ending (paths[0], format_endings[chosen_format (sheet)]);
   gtk_widget_set_sensitive (sheet->export_button, FALSE);
   g_autoptr (GTask) task = g_task_new (sheet, NULL, written, NULL);
@@ -250,12 +280,16 @@ make_fields (SbExportSheet *sheet)
   sheet->dpi = make_spin (sheet, 36, 2400, 0);
   sheet->font = make_spin (sheet, 4, 48, 1);
   sheet->format = gtk_drop_down_new_from_strings (format_words);
-  const char *names[G_N_ELEMENTS (presets) + 2] = { NULL };
-  for (guint i = 0; i < G_N_ELEMENTS (presets); i++)
-    names[i] = presets[i].name;
+  const char *names[OWN_SIZE + 2] = { NULL };
+  for (guint i = 0; i < OWN_SIZE; i++)
+    names[i] = sb_paper_preset (i)->name;
   names[OWN_SIZE] = "Own size";
   sheet->preset = gtk_drop_down_new_from_strings (names);
-  g_signal_connect (sheet->format, "notify::selected", G_CALLBACK (on_format), sheet);
+  sheet->ground = gtk_drop_down_new_from_strings (ground_words);
+  sheet->colours = gtk_drop_down_new_from_strings (colour_words);
+  g_signal_connect (sheet->ground, "notify::selected", G_CALLBACK (on_choice), sheet);
+  g_signal_connect (sheet->colours, "notify::selected", G_CALLBACK (on_choice), sheet);
+  g_signal_connect (sheet->format, "notify::selected", G_CALLBACK (on_choice), sheet);
   g_signal_connect (sheet->preset, "notify::selected", G_CALLBACK (on_preset), sheet);
   add_field (GTK_GRID (grid), 0, 0, 2, "Title", make_title (sheet));
   add_field (GTK_GRID (grid), 0, 1, 2, "Format", sheet->format);
@@ -264,11 +298,12 @@ make_fields (SbExportSheet *sheet)
   add_field (GTK_GRID (grid), 1, 3, 1, "Height [mm]", sheet->height);
   add_field (GTK_GRID (grid), 0, 4, 1, "Resolution [dpi]", sheet->dpi);
   add_field (GTK_GRID (grid), 1, 4, 1, "Numbers on the axes [pt]", sheet->font);
+  add_field (GTK_GRID (grid), 0, 5, 1, "Ground", sheet->ground);
+  add_field (GTK_GRID (grid), 1, 5, 1, "Drawn in", sheet->colours);
   sheet->pixels = gtk_label_new (NULL);
   gtk_label_set_xalign (GTK_LABEL (sheet->pixels), 0);
   gtk_widget_add_css_class (sheet->pixels, "dim-label");
-  gtk_grid_attach (GTK_GRID (grid), sheet->pixels, 0, 5, 2, 1);
-  gtk_widget_add_css_class (grid, "sheet");
+  gtk_grid_attach (GTK_GRID (grid), sheet->pixels, 0, 6, 2, 1);
   return grid;
 }
 
@@ -297,9 +332,13 @@ sb_export_sheet_init (SbExportSheet *sheet)
   gtk_window_set_title (GTK_WINDOW (sheet), "Export chart");
   gtk_window_set_resizable (GTK_WINDOW (sheet), FALSE);
   sb_sheet_set_up (GTK_WINDOW (sheet));
-  gtk_window_set_child (GTK_WINDOW (sheet), make_fields (sheet));
+  GtkWidget *all = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
+  sheet->preview = sb_export_preview_new ();
+  gtk_box_append (GTK_BOX (all), make_fields (sheet));
+  gtk_box_append (GTK_BOX (all), sheet->preview);
+  gtk_widget_add_css_class (all, "sheet");
+  gtk_window_set_child (GTK_WINDOW (sheet), all);
   gtk_window_set_default_widget (GTK_WINDOW (sheet), sheet->export_button);
-  on_preset (GTK_DROP_DOWN (sheet->preset), NULL, sheet);
 }
 
 GtkWidget *
@@ -312,5 +351,12 @@ sb_export_sheet_new (GtkWindow *parent, SbDocument *document, const char *sugges
   sheet->suggested_name = g_strdup (suggested_name);
   sheet->wanted = wanted;
   sheet->user_data = user_data;
+  const SbPaper *paper = &sb_document_bench (document)->chart.paper;
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->ground), paper->ground);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->colours), paper->grey ? 1 : 0);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->preset), sb_paper_find_preset (paper));
+  show_paper (sheet, paper);
+  show_pixels (sheet);
+  renew_preview (sheet);
   return GTK_WIDGET (sheet);
 }

@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "export_preview.h"
+
+#include "chart_painter.h"
+
+#include <math.h>
+
+#define WIDTH     440
+#define HEIGHT    400
+#define PT_PER_MM (72 / 25.4)
+
+/* Of the chequers that stand for what is transparent. */
+#define SQUARE 8
+
+#define SB_TYPE_EXPORT_PREVIEW (sb_export_preview_get_type ())
+G_DECLARE_FINAL_TYPE (SbExportPreview, sb_export_preview, SB, EXPORT_PREVIEW, GtkWidget)
+
+struct _SbExportPreview {
+  GtkWidget parent_instance;
+  SbChartModel *model; /* owned; NULL: none */
+  SbPaper paper;
+};
+
+G_DEFINE_FINAL_TYPE (SbExportPreview, sb_export_preview, GTK_TYPE_WIDGET)
+
+static void
+paint_chequers (cairo_t *cr, double width, double height)
+{
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_rectangle (cr, 0, 0, width, height);
+  cairo_fill (cr);
+  cairo_set_source_rgb (cr, 0.88, 0.88, 0.88);
+  for (int row = 0; row * SQUARE < height; row++)
+    for (int column = row % 2; column * SQUARE < width; column += 2)
+      cairo_rectangle (cr, column * SQUARE, row * SQUARE, fmin (SQUARE, width - column * SQUARE),
+                       fmin (SQUARE, height - row * SQUARE));
+  cairo_fill (cr);
+}
+
+static void
+sb_export_preview_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  SbExportPreview *preview = SB_EXPORT_PREVIEW (widget);
+  const SbPaper *paper = &preview->paper;
+  double room_x = gtk_widget_get_width (widget), room_y = gtk_widget_get_height (widget);
+  if (preview->model == NULL || !(paper->width_mm > 0 && paper->height_mm > 0))
+    return;
+  double width_pt = paper->width_mm * PT_PER_MM, height_pt = paper->height_mm * PT_PER_MM;
+  double scale = fmin (room_x / width_pt, room_y / height_pt);
+  double width = width_pt * scale, height = height_pt * scale;
+  graphene_rect_t all = GRAPHENE_RECT_INIT (0, 0, (float) room_x, (float) room_y);
+  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &all);
+  cairo_translate (cr, (room_x - width) / 2, (room_y - height) / 2);
+  if (paper->ground == SB_GROUND_TRANSPARENT)
+    paint_chequers (cr, width, height);
+  cairo_scale (cr, scale, scale);
+  sb_chart_paint (preview->model, cr, width_pt, height_pt, paper->font_pt, NULL);
+  cairo_destroy (cr);
+}
+
+static void
+sb_export_preview_dispose (GObject *object)
+{
+  g_clear_pointer (&SB_EXPORT_PREVIEW (object)->model, sb_chart_model_unref);
+  G_OBJECT_CLASS (sb_export_preview_parent_class)->dispose (object);
+}
+
+static void
+sb_export_preview_class_init (SbExportPreviewClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = sb_export_preview_dispose;
+  GTK_WIDGET_CLASS (klass)->snapshot = sb_export_preview_snapshot;
+  gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (klass), GTK_ACCESSIBLE_ROLE_IMG);
+}
+
+static void
+sb_export_preview_init (SbExportPreview *preview)
+{
+  preview->paper = sb_paper_preset (0)->paper;
+  gtk_widget_set_size_request (GTK_WIDGET (preview), WIDTH, HEIGHT);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (preview), GTK_ACCESSIBLE_PROPERTY_LABEL, "Preview of the export", -1);
+}
+
+GtkWidget *
+sb_export_preview_new (void)
+{
+  return g_object_new (SB_TYPE_EXPORT_PREVIEW, NULL);
+}
+
+void
+sb_export_preview_set_model (GtkWidget *widget, SbChartModel *model)
+{
+  SbExportPreview *preview = SB_EXPORT_PREVIEW (widget);
+  g_clear_pointer (&preview->model, sb_chart_model_unref);
+  preview->model = model != NULL ? sb_chart_model_ref (model) : NULL;
+  gtk_widget_queue_draw (widget);
+}
+
+void
+sb_export_preview_show (GtkWidget *widget, const SbPaper *paper)
+{
+  SbExportPreview *preview = SB_EXPORT_PREVIEW (widget);
+  preview->paper = *paper;
+  if (preview->model != NULL)
+    sb_chart_model_set_paper (preview->model, paper);
+  gtk_widget_queue_draw (widget);
+}

@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A chart as it will be exported: at the true proportions of paper, text and lines, in its colours, on its ground. */
+#pragma once
+
+#include "chart_model.h"
+
+#include <gtk/gtk.h>
+
+GtkWidget *sb_export_preview_new (void);
+
+/* `model` may be NULL: nothing is shown. Its ground and colours are set here. */
+void sb_export_preview_set_model (GtkWidget *preview, SbChartModel *model);
+void sb_export_preview_show (GtkWidget *preview, const SbPaper *paper);
