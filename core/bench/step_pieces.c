@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "step_pieces.h"
 
+#include "arrange.h"
 #include "bench_claims.h"
 #include "cut_steps.h"
 
@@ -141,12 +142,9 @@ insert_configuration (SbBench *edited, guint at, const char *name, guint like)
   int reference = edited->reference, other = edited->other;
   guint last = sb_bench_add_configuration (edited, name, NULL, 0);
   sb_bench_edit_configuration (edited, last)->drawn = sb_bench_configuration (edited, like)->drawn;
-  gpointer *all = edited->configurations->pdata;
-  gpointer added = all[last];
-  memmove (all + at + 1, all + at, (last - at) * sizeof *all);
-  all[at] = added;
-  edited->reference = reference >= (int) at ? reference + 1 : reference;
-  edited->other = other >= (int) at ? other + 1 : other;
+  edited->reference = reference; /* a new configuration takes no role by itself here */
+  edited->other = other;
+  sb_bench_reorder (edited, last, at);
 }
 
 void

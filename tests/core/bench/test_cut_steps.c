@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bench_claims.h"
 #include "bench_fixture.h"
 #include "cut_steps.h"
 #include "results.h"
@@ -409,6 +410,31 @@ batch_run_reads_a_log_once_for_all_of_its_steps (void **state)
   assert_int_equal (fixture->analysis->n_failed, 0);
 }
 
+/* A staircase becomes two configurations: what was stated of it goes to the first, what was stated of the one behind
+ * stays with that one. */
+static void
+stated_figures_follow_a_configuration_that_is_cut (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *paths[] = { WRITE_LEVELS (fixture, "stairs.csv", 0, 2, 4), WRITE_LEVELS (fixture, "b.csv", 0, 8) };
+  sb_bench_add_configuration (fixture->bench, "A", paths, 1);
+  sb_bench_add_configuration (fixture->bench, "B", paths + 1, 1);
+  for (int c = 0; c < 2; c++) {
+    SbClaim claim = { c, NULL, SB_MEASURE_PEAK_TORQUE, SB_CLAIM_AT_LEAST, 1, 0 };
+    sb_bench_add_claim (fixture->bench, &claim);
+  }
+  analyse (fixture, fixture->bench);
+  g_auto (SbCutReport) report = { 0 };
+  fixture->other_bench = sb_bench_cut_steps (fixture->analysis, &report);
+  sb_cut_report_clear (&report);
+  assert_non_null (fixture->other_bench);
+  const SbBench *bench = fixture->other_bench;
+  assert_int_equal (bench->configurations->len, 3);
+  assert_int_equal (sb_bench_claim (bench, 0)->configuration, 0);
+  assert_string_equal (sb_bench_configuration (bench, 2)->name, "B");
+  assert_int_equal (sb_bench_claim (bench, 1)->configuration, 2);
+}
+
 int
 main (void)
 {
@@ -431,6 +457,7 @@ main (void)
     bench_test (session_brings_the_steps_back),
     bench_test (cached_log_serves_all_of_its_steps),
     bench_test (batch_run_reads_a_log_once_for_all_of_its_steps),
+    bench_test (stated_figures_follow_a_configuration_that_is_cut),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
