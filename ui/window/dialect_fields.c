@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "dialect_fields.h"
 
+#include "head_lines.h"
 #include "layout_words.h"
 
 #include <string.h>
@@ -9,22 +10,26 @@ typedef enum {
   DELIMITER,
   DECIMAL,
   THOUSANDS,
+  QUOTE,
   ENCODING,
   COMMENT,
   HEADER,
+  UNITS,
   TABLE,
   N_FIELDS,
 } Field;
 
 static const char *const names[N_FIELDS] = {
-  [DELIMITER] = "Delimiter",    [DECIMAL] = "Decimal sign", [THOUSANDS] = "Thousands", [ENCODING] = "Encoding",
-  [COMMENT] = "Comments begin", [HEADER] = "Header",        [TABLE] = "Table",
+  [DELIMITER] = "Delimiter", [DECIMAL] = "Decimal sign", [THOUSANDS] = "Thousands",
+  [QUOTE] = "Quotes",        [ENCODING] = "Encoding",    [COMMENT] = "Comments begin",
+  [HEADER] = "Header",       [UNITS] = "Units row",      [TABLE] = "Table",
 };
 
 /* What can be chosen beside what was found; the index in a field is one more. */
 static const char delimiters[] = { ',', ';', '\t', '|', ' ' };
 static const char decimals[] = { '.', ',' };
 static const char thousands[] = { 0, ',', '.', '\'', ' ' };
+static const char quotes[] = { '"', '\'', 0 };
 static const char *const comments[] = { "", "#", "%", "//", ";" };
 
 struct _SbDialectFields {
@@ -32,6 +37,7 @@ struct _SbDialectFields {
   GtkWidget *box[N_FIELDS], *field[N_FIELDS];
   guint64 first_line; /* that the header can be chosen from */
   guint n_lines, n_tables;
+  gint64 units_line[3]; /* what can be chosen for the units row, as in SbDialectChoices */
   gboolean updating;
 };
 
@@ -51,7 +57,8 @@ on_selected (GtkDropDown *field, GParamSpec *pspec, SbDialectFields *fields)
 static void
 set_items (SbDialectFields *fields, Field field, const char *found, GPtrArray *items, guint selected)
 {
-  g_autofree char *first = g_strdup_printf ("found: %s", found);
+  /* Where words may be cut, the number of the table goes first. */
+  g_autofree char *first = g_strdup_printf (field == TABLE ? "%s (found)" : "found: %s", found);
   g_autoptr (GPtrArray) all = g_ptr_array_new ();
   g_ptr_array_add (all, first);
   for (guint i = 0; i < items->len; i++)
@@ -105,6 +112,12 @@ show_comment (SbDialectFields *fields, const char *found, const char *fixed)
   set_items (fields, COMMENT, *found != '\0' ? found : "never", items, selected);
 }
 
+static char *
+line_words (gint64 line)
+{
+  return line > 0 ? g_strdup_printf ("line %" G_GINT64_FORMAT, line) : g_strdup ("none");
+}
+
 static void
 show_header (SbDialectFields *fields, const SbProposal *proposal, gint64 fixed)
 {
@@ -115,12 +128,49 @@ show_header (SbDialectFields *fields, const SbProposal *proposal, gint64 fixed)
   fields->n_lines = proposal->lines->len;
   guint selected = fixed == 0 ? 1 : 0;
   for (guint i = 0; i < fields->n_lines; i++) {
-    g_ptr_array_add (items, g_strdup_printf ("line %" G_GUINT64_FORMAT, fields->first_line + i));
+    g_ptr_array_add (items, line_words ((gint64) (fields->first_line + i)));
     if (fixed > 0 && (guint64) fixed == fields->first_line + i)
       selected = i + 2;
   }
-  g_autofree char *found = line > 0 ? g_strdup_printf ("line %" G_GUINT64_FORMAT, line) : g_strdup ("none");
+  g_autofree char *found = line_words ((gint64) line);
   set_items (fields, HEADER, found, items, selected);
+}
+
+/* A units row stands right below the header: the line found there, or the first row when none was; 0 when
+ * there is no line that could be. */
+static gint64
+line_below_header (const SbProposal *proposal)
+{
+  const SbLayout *found = proposal->layout;
+  if (found->units_line > 0 || found->header_line == 0)
+    return (gint64) found->units_line;
+  for (guint i = 0; i < proposal->lines->len; i++) {
+    guint64 line = proposal->first_shown_line + i;
+    if (line >= found->first_line
+        && sb_head_line_use (found, NULL, line, g_ptr_array_index (proposal->lines, i)) == SB_LINE_ROW)
+      return (gint64) line;
+  }
+  return 0;
+}
+
+static void
+show_units (SbDialectFields *fields, const SbProposal *proposal, gint64 fixed)
+{
+  gint64 below = line_below_header (proposal);
+  g_autoptr (GPtrArray) items = g_ptr_array_new_with_free_func (g_free);
+  guint n = 0, selected = 0;
+  fields->units_line[n++] = 0;
+  if (below > 0)
+    fields->units_line[n++] = below;
+  if (fixed > 0 && fixed != below)
+    fields->units_line[n++] = fixed; /* it was stated for a file with another header, and stays stated */
+  for (guint i = 0; i < n; i++) {
+    g_ptr_array_add (items, line_words (fields->units_line[i]));
+    if (fixed == fields->units_line[i])
+      selected = i + 1;
+  }
+  g_autofree char *words = line_words ((gint64) proposal->layout->units_line);
+  set_items (fields, UNITS, words, items, selected);
 }
 
 static char *
@@ -157,9 +207,11 @@ sb_dialect_fields_show (SbDialectFields *fields, const SbImportDraft *draft, con
              fixed->decimal != 0 ? fixed->decimal : SB_AUTOMATIC);
   show_sign (fields, THOUSANDS, SB_WORD_THOUSANDS, thousands, G_N_ELEMENTS (thousands), found->thousands,
              fixed->thousands);
+  show_sign (fields, QUOTE, SB_WORD_QUOTE, quotes, G_N_ELEMENTS (quotes), found->quote, fixed->quote);
   show_encoding (fields, found->encoding, fixed->encoding);
   show_comment (fields, found->comment_prefix, fixed->comment_prefix);
   show_header (fields, proposal, fixed->header_line);
+  show_units (fields, proposal, fixed->units_line);
   show_tables (fields, proposal, fixed->table);
   fields->updating = FALSE;
 }
@@ -176,12 +228,19 @@ void
 sb_dialect_fields_take (SbDialectFields *fields, SbImportDraft *draft)
 {
   int delimiter = chosen (fields, DELIMITER), decimal = chosen (fields, DECIMAL), group = chosen (fields, THOUSANDS);
-  int comment = chosen (fields, COMMENT), header = chosen (fields, HEADER);
+  int quote = chosen (fields, QUOTE), comment = chosen (fields, COMMENT), header = chosen (fields, HEADER);
+  int units = chosen (fields, UNITS);
+  gint64 header_line = header <= 0 ? header : (gint64) fields->first_line + header - 1;
+  gboolean moved = header_line != draft->fixed.header_line;
   draft->fixed.delimiter = delimiter >= 0 ? delimiters[delimiter] : 0;
   draft->fixed.decimal = decimal >= 0 ? decimals[decimal] : 0;
   draft->fixed.thousands = group >= 0 ? thousands[group] : SB_AUTOMATIC;
+  draft->fixed.quote = quote >= 0 ? (unsigned char) quotes[quote] : SB_AUTOMATIC;
   draft->fixed.encoding = chosen (fields, ENCODING);
-  draft->fixed.header_line = header <= 0 ? header : (gint64) fields->first_line + header - 1;
+  draft->fixed.header_line = header_line;
+  /* A line stated for the row below one header says nothing of the row below another. */
+  draft->fixed.units_line
+      = units >= 0 && (fields->units_line[units] == 0 || !moved) ? fields->units_line[units] : SB_AUTOMATIC;
   draft->fixed.table = chosen (fields, TABLE);
   sb_import_draft_fix_comment_prefix (draft, comment >= 0 ? comments[comment] : NULL);
 }
@@ -194,10 +253,37 @@ sb_dialect_fields_class_init (SbDialectFieldsClass *klass)
 }
 
 static void
+set_up_title (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer unused)
+{
+  GtkWidget *label = gtk_label_new (NULL);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
+  gtk_label_set_width_chars (GTK_LABEL (label), 4);
+  gtk_list_item_set_child (item, label);
+}
+
+static void
+bind_title (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer unused)
+{
+  const char *title = gtk_string_object_get_string (gtk_list_item_get_item (item));
+  gtk_label_set_text (GTK_LABEL (gtk_list_item_get_child (item)), title);
+}
+
+/* The titles of tables are as long as the file makes them: they must not widen the sheet. */
+static void
+let_titles_be_cut (GtkDropDown *field)
+{
+  g_autoptr (GtkListItemFactory) factory = gtk_signal_list_item_factory_new ();
+  g_signal_connect (factory, "setup", G_CALLBACK (set_up_title), NULL);
+  g_signal_connect (factory, "bind", G_CALLBACK (bind_title), NULL);
+  gtk_drop_down_set_factory (field, factory);
+}
+
+static void
 sb_dialect_fields_init (SbDialectFields *fields)
 {
   static const char *const nothing[] = { NULL };
-  gtk_box_set_spacing (GTK_BOX (fields), 8);
+  gtk_box_set_spacing (GTK_BOX (fields), 6);
   for (guint i = 0; i < N_FIELDS; i++) {
     fields->box[i] = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
     GtkWidget *name = gtk_label_new (names[i]);
@@ -211,6 +297,7 @@ sb_dialect_fields_init (SbDialectFields *fields)
     gtk_widget_set_hexpand (fields->box[i], TRUE);
     gtk_box_append (GTK_BOX (fields), fields->box[i]);
   }
+  let_titles_be_cut (GTK_DROP_DOWN (fields->field[TABLE]));
   gtk_widget_set_visible (fields->box[TABLE], FALSE);
 }
 

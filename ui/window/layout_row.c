@@ -270,7 +270,7 @@ sb_layout_row_new (GtkGrid *grid, SbImportDraft *draft, guint column, gboolean w
   gtk_widget_set_tooltip_text (name, column_of (row)->name);
   row->plot = sb_column_plot_new ();
   row->range = make_label (NULL, "small-text");
-  row->question = make_label (NULL, "dim-label");
+  row->question = make_label (NULL, "small-text"); /* to be answered, so not dimmed */
   gtk_label_set_wrap (GTK_LABEL (row->question), TRUE);
   GtkWidget *cells[N_CELLS] = {
     [STATE] = make_state (row), [NAME] = name,      [ROLE] = make_role (row), [UNIT] = make_unit (row),
