@@ -1,0 +1,205 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "inspect_text.h"
+
+#include "layout_words.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* Columns that are not used are listed up to this number. */
+#define MOST_UNUSED 40
+
+/* "semicolon between cells, decimal comma, thousands point, UTF-8, comments after '#'" */
+static void
+print_dialect (const SbLog *log)
+{
+  const SbLayout *layout = log->layout;
+  printf ("  dialect       %s, decimal %s", sb_sign_word (SB_WORD_DELIMITER, layout->delimiter),
+          sb_sign_word (SB_WORD_DECIMAL, layout->decimal));
+  if (layout->thousands != '\0')
+    printf (", thousands %s", sb_sign_word (SB_WORD_THOUSANDS, layout->thousands));
+  printf (", quotes %s, %s", sb_sign_word (SB_WORD_QUOTE, layout->quote), sb_encoding_name (layout->encoding));
+  if (layout->comment_prefix[0] != '\0')
+    printf (", comments after '%s'", layout->comment_prefix);
+  printf ("\n  lines         ");
+  if (layout->header_line > 0)
+    printf ("header at line %" G_GUINT64_FORMAT, layout->header_line);
+  else
+    printf ("no header");
+  if (layout->units_line > 0)
+    printf (", units at line %" G_GUINT64_FORMAT, layout->units_line);
+  printf (", rows from line %" G_GUINT64_FORMAT, layout->first_line);
+  if (layout->last_line > 0)
+    printf (" to %" G_GUINT64_FORMAT, layout->last_line);
+  if (layout->n_tables > 1)
+    printf (", table %u of %u", layout->table + 1, layout->n_tables);
+  printf ("\n");
+}
+
+/* Kinds first, because there may be thousands of each. */
+static void
+print_faults (const SbLog *log)
+{
+  for (guint i = 0; i < log->fault_groups->len; i++) {
+    g_autofree char *text = sb_fault_group_text (g_ptr_array_index (log->fault_groups, i));
+    printf ("  faults        %s\n", text);
+  }
+  for (guint i = 0; i < log->faults->len; i++) {
+    const SbFault *fault = g_ptr_array_index (log->faults, i);
+    printf ("  fault         line %" G_GUINT64_FORMAT "%s%s: %s\n", fault->line,
+            fault->column != NULL ? ", column " : "", fault->column != NULL ? fault->column : "", fault->what);
+  }
+  if (log->n_faults > log->faults->len)
+    printf ("  fault         and %" G_GUINT64_FORMAT " more\n", log->n_faults - log->faults->len);
+}
+
+/* Each with its place and levels when there are several. */
+static void
+print_steps (const SbTrial *trial)
+{
+  gsize n = sb_steps_count (trial->steps), k = 0;
+  if (n < 2) {
+    printf ("  step          at %.6g s, from the %s%s\n", trial->onset_s, sb_onset_from_key (trial->onset_from),
+            trial->mirrored ? ", downward (mirrored)" : "");
+    return;
+  }
+  for (guint i = 0; i < trial->steps->len; i++) {
+    const SbStep *step = &g_array_index (trial->steps, SbStep, i);
+    if (!step->is_release)
+      printf ("  step %-2" G_GSIZE_FORMAT "       at %.6g s, from %.6g to %.6g N·m; with %.6g s to %.6g s of the log\n",
+              ++k, step->edge_s, step->base_nm, step->top_nm, step->from_s, step->to_s);
+  }
+}
+
+static void
+print_asides (const SbLog *log)
+{
+  for (int i = 0; i < SB_N_ASIDES; i++)
+    if (log->aside[i].n > 0)
+      printf ("  %-13s mean %.6g %s, from %.6g to %.6g\n", sb_role_key (sb_inspected_role_of_aside (i)),
+              log->aside[i].mean, sb_role_unit (sb_inspected_role_of_aside (i)), log->aside[i].smallest,
+              log->aside[i].largest);
+}
+
+/* What the lines before the table say, and the columns that are no signals. */
+static void
+print_circumstances (const SbLog *log)
+{
+  const struct {
+    const char *what, *value;
+  } words[] = {
+    { "device", log->device }, { "firmware", log->firmware }, { "operator", log->operator_name }, { "date", log->date }
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
+    if (words[i].value != NULL)
+      printf ("  %-13s %s\n", words[i].what, words[i].value);
+  if (isfinite (log->rotation_deg))
+    printf ("  rotation      %.6g°\n", log->rotation_deg);
+  if (isfinite (log->inertia_kg_m2))
+    printf ("  inertia       %.6g kg·m²\n", log->inertia_kg_m2);
+  for (guint i = 0; i < log->settings->len; i++) {
+    const SbSetting *setting = g_ptr_array_index (log->settings, i);
+    printf ("  setting       %s: %s\n", setting->name, setting->text);
+  }
+  print_asides (log);
+}
+
+/* A question stands below its column already. */
+static gboolean
+is_told_with_column (const SbLog *log, const char *note)
+{
+  for (guint i = 0; i < log->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (log->layout, i);
+    if (column->question == NULL)
+      continue;
+    g_autofree char *told = g_strdup_printf ("column '%s': %s", column->name, column->question);
+    if (g_str_equal (told, note))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static void
+print_notes (const SbLog *log, const GPtrArray *notes)
+{
+  for (guint i = 0; i < notes->len; i++)
+    if (!is_told_with_column (log, g_ptr_array_index (notes, i)))
+      printf ("  note          %s\n", (const char *) g_ptr_array_index (notes, i));
+}
+
+/* "; -1.2 to 8.21 N·m", "; 12 to 65500 as written, in the first 20000 rows", "; no numbers" */
+static void
+print_range (const SbColumnRange *range)
+{
+  if (!range->is_known)
+    return;
+  if (range->n_numbers == 0)
+    printf ("; no numbers");
+  else
+    printf ("; %.6g to %.6g %s", range->lowest, range->highest, range->unit != NULL ? range->unit : "as written");
+  if (range->n_first_rows > 0)
+    printf (", in the first %" G_GSIZE_FORMAT " rows", range->n_first_rows);
+}
+
+static gboolean
+is_used (const SbLog *log, guint index)
+{
+  const SbLogColumn *column = g_ptr_array_index (log->columns, index);
+  return column->role != SB_ROLE_OTHER || sb_layout_column (log->layout, index)->question != NULL;
+}
+
+static void
+print_column (const SbInspected *inspected, guint index)
+{
+  const SbLog *log = inspected->log;
+  const SbLogColumn *column = g_ptr_array_index (log->columns, index);
+  gboolean read = column->role != SB_ROLE_OTHER;
+  const char *unit = !read ? "" : column->unit[0] != '\0' ? column->unit : sb_role_unit (column->role);
+  printf ("  column %-3u    %s: %s%s%s", index + 1, column->name, sb_inspected_role (column), read ? ", in " : "",
+          unit);
+  SbColumnRange range = sb_inspected_range (inspected, index);
+  print_range (&range);
+  printf ("\n");
+  const char *question = sb_layout_column (log->layout, index)->question;
+  if (question != NULL)
+    printf ("  question      %s\n", question);
+}
+
+static void
+print_columns (const SbInspected *inspected, gboolean all_columns)
+{
+  const SbLog *log = inspected->log;
+  guint n_unused = 0;
+  for (guint i = 0; i < log->columns->len; i++)
+    n_unused += is_used (log, i) ? 0 : 1;
+  gboolean whole = all_columns || n_unused <= MOST_UNUSED;
+  for (guint i = 0; i < log->columns->len; i++)
+    if (whole || is_used (log, i))
+      print_column (inspected, i);
+  if (!whole)
+    printf ("  columns       and %u columns that are not used; --all-columns lists them\n", n_unused);
+}
+
+void
+sb_inspect_text_print (const SbInspected *inspected, gboolean all_columns)
+{
+  const SbLog *log = inspected->log;
+  g_autofree char *reason = NULL;
+  g_autoptr (SbTrial) trial = sb_inspected_trial (inspected, &reason);
+  printf ("%s\n", log->path);
+  printf ("  sha256        %s\n", log->sha256);
+  print_dialect (log);
+  print_columns (inspected, all_columns);
+  print_circumstances (log);
+  printf ("  rows          %" G_GSIZE_FORMAT " read, %" G_GSIZE_FORMAT " left out\n", log->n_rows,
+          log->n_rows_left_out);
+  if (trial != NULL) {
+    printf ("  rate          %.6g samples per second, jitter %.3g s, %u gap%s\n", 1 / trial->sample_interval_s,
+            trial->jitter_s, trial->gaps->len, trial->gaps->len == 1 ? "" : "s");
+    print_steps (trial);
+  } else {
+    printf ("  step          none: %s\n", reason);
+  }
+  print_notes (log, trial != NULL ? trial->notes : log->notes);
+  print_faults (log);
+}

@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What `slewbench inspect` tells of columns. Expected ranges are those of the numbers written here, in SI by hand. */
+#include "run.h"
+
+/* A step of 8 N·m at 50 ms; the velocity rises to 60 rpm, which is 2π rad/s. Then a number that is not used and a word,
+ * and `n_spare` columns of ones. */
+static void
+write_wide (Run *run, const char *name, int n_rows, int n_spare)
+{
+  g_autoptr (GString) text = g_string_new ("time_ms,command_Nm,torque_Nm,velocity_rpm,spare,remark");
+  for (int i = 0; i < n_spare; i++)
+    g_string_append_printf (text, ",spare%d", i);
+  for (int row = 0; row < n_rows; row++) {
+    int rise = CLAMP (row - 52, 0, 20);
+    g_string_append_printf (text, "\n%d,%d,%d.%d,%d,%d,none", row, row < 50 ? 0 : 8, 4 * rise / 10, 4 * rise % 10,
+                            3 * rise, row % 7 == 3 ? 65500 : -12);
+    for (int i = 0; i < n_spare; i++)
+      g_string_append (text, ",1");
+  }
+  g_string_append_c (text, '\n');
+  write_file (run, name, text->str);
+}
+
+static guint
+count (const char *text, const char *part)
+{
+  guint n = 0;
+  for (const char *p = text; (p = strstr (p, part)) != NULL; p += strlen (part))
+    n++;
+  return n;
+}
+
+static void
+every_column_has_its_range_in_si (void **state)
+{
+  Run *run = *state;
+  write_wide (run, "a.csv", 300, 0);
+  run_slewbench (run, "inspect", "a.csv");
+  assert_status (run, 0);
+  assert_says (run->out, ": time, in ms; 0 to 0.299 s\n");
+  assert_says (run->out, ": command, in N·m; 0 to 8 N·m\n");
+  assert_says (run->out, ": torque, in N·m; 0 to 8 N·m\n");
+  assert_says (run->out, ": velocity, in rpm; 0 to 6.28319 rad/s\n");
+  assert_says (run->out, "spare: read past; -12 to 65500 as written\n");
+  assert_says (run->out, "remark: read past; no numbers\n");
+}
+
+static void
+column_that_wants_a_value_is_told_as_written (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new ("time_ms,command_Nm,Torque [V]\n");
+  for (int row = 0; row < 300; row++)
+    g_string_append_printf (text, "%d,%d,%s\n", row, row < 50 ? 0 : 8, row < 53 ? "0.25" : "4.25");
+  write_file (run, "volts.csv", text->str);
+  run_slewbench (run, "inspect", "volts.csv");
+  assert_says (run->out, "Torque [V]: read past; 0.25 to 4.25 as written\n");
+  run_slewbench (run, "inspect", "--torque-per-volt", "-2", "volts.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "in V; -8.5 to -0.5 N·m\n");
+}
+
+static void
+hundreds_of_columns_are_counted_unless_all_are_asked_for (void **state)
+{
+  Run *run = *state;
+  write_wide (run, "a.csv", 200, 291);
+  run_slewbench (run, "inspect", "a.csv");
+  assert_status (run, 0);
+  assert_int_equal (count (run->out, "\n  column "), 4);
+  assert_says (run->out, "and 293 columns that are not used; --all-columns lists them\n");
+  run_slewbench (run, "inspect", "--all-columns", "a.csv");
+  assert_status (run, 0);
+  assert_int_equal (count (run->out, "\n  column "), 297);
+  assert_null (strstr (run->out, "not used"));
+  assert_says (run->out, "spare0: read past; 1 to 1 as written\n");
+}
+
+/* A channel is read to the end; what is not used is looked at in the first 20,000 rows alone. */
+static void
+range_of_the_beginning_is_called_that (void **state)
+{
+  Run *run = *state;
+  write_wide (run, "long.csv", 20500, 0);
+  run_slewbench (run, "inspect", "long.csv");
+  assert_status (run, 0);
+  assert_says (run->out, ": time, in ms; 0 to 20.499 s\n");
+  assert_says (run->out, "spare: read past; -12 to 65500 as written, in the first 20000 rows\n");
+}
+
+static void
+json_has_the_range_of_every_column (void **state)
+{
+  Run *run = *state;
+  write_wide (run, "a.csv", 200, 100);
+  run_slewbench (run, "inspect", "--json", "a.csv");
+  assert_status (run, 0);
+  assert_true (json_parser_load_from_data (run->parser, run->out, -1, NULL));
+  JsonObject *log = json_array_get_object_element (json_node_get_array (json_parser_get_root (run->parser)), 0);
+  JsonArray *columns = json_object_get_array_member (log, "columns");
+  assert_int_equal (json_array_get_length (columns), 106);
+  JsonObject *time = json_object_get_object_member (json_array_get_object_element (columns, 0), "range");
+  assert_close (json_object_get_double_member (time, "highest"), 0.199, 0);
+  assert_string_equal (json_object_get_string_member (time, "unit"), "s");
+  JsonObject *spare = json_object_get_object_member (json_array_get_object_element (columns, 4), "range");
+  assert_close (json_object_get_double_member (spare, "lowest"), -12, 0);
+  assert_false (json_object_has_member (spare, "unit"));
+  assert_false (json_object_has_member (json_array_get_object_element (columns, 5), "range"));
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    app_test (every_column_has_its_range_in_si),
+    app_test (column_that_wants_a_value_is_told_as_written),
+    app_test (hundreds_of_columns_are_counted_unless_all_are_asked_for),
+    app_test (range_of_the_beginning_is_called_that),
+    app_test (json_has_the_range_of_every_column),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
