@@ -78,7 +78,10 @@ pack_row (const guint8 *pixels, int width, guint8 *row)
 static guint8
 unmultiply (guint32 value, guint32 alpha)
 {
-  return alpha == 0 ? 0 : (guint8) MIN ((value * 255 + alpha / 2) / alpha, 255);
+  if (alpha == 0)
+    return 0;
+  guint32 whole = (value * 255 + alpha / 2) / alpha;
+  return (guint8) MIN (whole, 255);
 }
 
 /* The same with transparency: the fourth byte is alpha, by which PNG multiplies nothing (specification, 12.4). */

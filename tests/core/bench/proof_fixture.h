@@ -99,8 +99,7 @@ static inline const char *
 edit (ProofFixture *fixture, const char *text, const char *old, const char *with)
 {
   const char *at = strstr (text, old);
-  if (at == NULL)
-    fail_msg ("'%s' is not in the proof", old);
+  assert_non_null (at);
   return keep (fixture->bench, g_strdup_printf ("%.*s%s%s", (int) (at - text), text, with, at + strlen (old)));
 }
 
