@@ -11,10 +11,10 @@
 static const SbPaperPreset presets[SB_N_PAPER_PRESETS] = {
   { "page-175", "Page, 175 mm wide", { 175, 120, 300, 8, SB_GROUND_WHITE, FALSE } },
   { "column", "Journal column, 85 mm", { 85, 95, 600, 7, SB_GROUND_WHITE, FALSE } },
-  { "page", "Journal page, 170 mm", { 170, 115, 600, 8, SB_GROUND_WHITE, FALSE } },
   { "frame",
     "16:9 frame, 1920 × 1080",
     { 1920 * MM_PER_INCH / FRAME_DPI, 1080 * MM_PER_INCH / FRAME_DPI, FRAME_DPI, 12, SB_GROUND_WHITE, FALSE } },
+  { "page", "Journal page, 170 mm", { 170, 115, 600, 8, SB_GROUND_WHITE, FALSE } },
 };
 
 const char *
