@@ -2,6 +2,7 @@
 #include "report_judgements.h"
 
 #include "results_judgements.h"
+#include "results_pair.h"
 
 /* `before` stands in front of the sentence; it is ours and needs no escaping. */
 static void
@@ -45,9 +46,42 @@ append_claim (GString *html, const SbAnalysis *analysis, const SbClaimResult *cl
   g_string_append (html, "</ul>\n");
 }
 
+/* Plain text of a sentence followed by indented lines, more than once maybe, as paragraphs and lists. */
+static void
+append_plain (GString *html, const char *text)
+{
+  g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
+  gboolean in_list = FALSE;
+  for (gsize i = 0; lines[i] != NULL; i++) {
+    gboolean item = lines[i][0] == ' ';
+    if (lines[i][0] == '\0')
+      continue;
+    if (item != in_list)
+      g_string_append (html, item ? "<ul>\n" : "</ul>\n");
+    in_list = item;
+    g_autofree char *escaped = g_markup_escape_text (g_strstrip (lines[i]), -1);
+    g_string_append_printf (html, item ? "<li>%s</li>\n" : "<p>%s</p>\n", escaped);
+  }
+  if (in_list)
+    g_string_append (html, "</ul>\n");
+}
+
+static void
+append_pair (GString *html, const SbAnalysis *analysis)
+{
+  g_autofree char *settle = sb_settle_text (analysis), *curves = sb_difference_curves_text (analysis);
+  g_autofree char *plan = sb_plan_text (analysis);
+  if (settle[0] != '\0' || curves[0] != '\0' || plan[0] != '\0')
+    g_string_append (html, "<h2>Difference</h2>\n");
+  append_plain (html, settle);
+  append_plain (html, curves);
+  append_plain (html, plan);
+}
+
 void
 sb_report_judgements_append (GString *html, const SbAnalysis *analysis)
 {
+  append_pair (html, analysis);
   if (analysis->audits->len > 0)
     g_string_append (html, "<h2>Settings</h2>\n");
   for (guint i = 0; i < analysis->audits->len; i++)

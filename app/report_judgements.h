@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Audits and stated figures on the report's page. */
+/* The compared pair over time, planned repeats, audits and stated figures on the report's page. */
 #pragma once
 
 #include "analysis.h"
