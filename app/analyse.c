@@ -7,6 +7,7 @@
 #include "input.h"
 #include "judgement_options.h"
 #include "reading_doubts.h"
+#include "wanted_options.h"
 
 /* The path, because every folder may have a log of this name. */
 static gboolean
@@ -34,6 +35,24 @@ say_left_out (const SbTrialResult *trial)
   return TRUE;
 }
 
+/* Says once which options state what logs want that could not be read. */
+static void
+say_wanted (const SbAnalysis *analysis)
+{
+  g_autoptr (GHashTable) own_layouts = sb_bench_log_layouts (analysis->bench);
+  g_autoptr (GPtrArray) wanted = g_ptr_array_new ();
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      SbLogReading reading = { g_hash_table_lookup (own_layouts, trial->path), analysis->bench->layouts };
+      if (trial->failure != NULL && trial->facts == NULL)
+        sb_wanted_options_add (wanted, trial->path, &reading);
+    }
+  }
+  sb_wanted_options_say (wanted);
+}
+
 static SbExitStatus
 status_of (const SbAnalysis *analysis)
 {
@@ -46,6 +65,7 @@ status_of (const SbAnalysis *analysis)
       if (say_left_out (sb_configuration_result_trial (configuration, t)))
         status = SB_EXIT_LEFT_OUT;
   }
+  say_wanted (analysis);
   return n_used > 0 ? status : SB_EXIT_NOTHING;
 }
 

@@ -7,6 +7,7 @@
 #include "json_members.h"
 #include "layout_file.h"
 #include "log_reading.h"
+#include "wanted_options.h"
 
 #include <stdio.h>
 
@@ -45,12 +46,14 @@ inspect (const InspectOptions *o, GPtrArray *stated, JsonBuilder *builder)
   char **files = o->files;
   gsize n_read = 0, n_failed = 0;
   g_autoptr (GPtrArray) layouts = sb_stated_layouts_list (stated);
+  g_autoptr (GPtrArray) wanted = g_ptr_array_new ();
   SbLogReading reading = { .layouts = layouts };
   for (gsize i = 0; files[i] != NULL; i++) {
     g_autoptr (GError) error = NULL;
     g_autoptr (SbLog) log = sb_log_reading_read (files[i], &reading, NULL, NULL, &error);
     if (log == NULL) {
       g_printerr ("slewbench: %s\n", error->message);
+      sb_wanted_options_add (wanted, files[i], &reading);
       n_failed++;
       continue;
     }
@@ -58,6 +61,7 @@ inspect (const InspectOptions *o, GPtrArray *stated, JsonBuilder *builder)
     sb_stated_layouts_note (stated, log->layout);
     tell (log, o, builder);
   }
+  sb_wanted_options_say (wanted);
   SbExitStatus status = status_of (n_read, n_failed), unused = sb_stated_layouts_say_unused (stated);
   return status == SB_EXIT_DONE ? unused : status;
 }

@@ -2,6 +2,7 @@
 #include "inspect_text.h"
 
 #include "layout_words.h"
+#include "wanted_options.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -161,8 +162,10 @@ print_column (const SbInspected *inspected, guint index)
   print_range (&range);
   printf ("\n");
   const char *question = sb_layout_column (log->layout, index)->question;
+  const char *option = sb_wanted_option (log->layout, index);
   if (question != NULL)
-    printf ("  question      %s\n", question);
+    printf ("  question      %s%s%s%s\n", question, option != NULL ? " (" : "", option != NULL ? option : "",
+            option != NULL ? ")" : "");
 }
 
 static void

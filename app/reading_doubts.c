@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "reading_doubts.h"
 
+#include "wanted_options.h"
+
 /* One question in the logs that share it. */
 typedef struct {
   char *text;       /* "column 'Ist': taken for the torque because its unit is N·m" */
@@ -42,7 +44,10 @@ collect_of_trial (GPtrArray *doubts, const SbTrialResult *trial)
     const SbLayoutColumn *column = sb_layout_column (facts->layout, i);
     if (column->question == NULL || column->certainty == SB_CERTAINTY_CONFIRMED)
       continue;
-    g_autofree char *text = g_strdup_printf ("column '%s': %s", column->name, column->question);
+    const char *option = sb_wanted_option (facts->layout, i);
+    g_autofree char *text
+        = g_strdup_printf ("column '%s': %s%s%s%s", column->name, column->question, option != NULL ? " (" : "",
+                           option != NULL ? option : "", option != NULL ? ")" : "");
     g_hash_table_add (find_doubt (doubts, text, trial->path)->logs, trial->path);
   }
   if (facts->n_other_tables == 0)

@@ -48,15 +48,15 @@ static const char *
 wanted_by_unit (const SbLayout *layout, const SbLayoutColumn *column)
 {
   if (has_dimension (column, SB_DIMENSION_COUNTS) && !is_positive (fabs (column->counts_per_turn)))
-    return "the number of counts in a turn (counts_per_turn)";
+    return "the number of counts in a turn";
   if (has_dimension (column, SB_DIMENSION_SAMPLES) && !is_positive (layout->sample_rate_hz))
-    return "the sample rate (sample_rate_hz)";
+    return "the sample rate";
   if (has_dimension (column, SB_DIMENSION_PERCENT) && !is_known (column->full_scale))
-    return "the full scale (full_scale)";
+    return is_torque (column) ? "the torque in N·m at full scale" : "the value at full scale";
   if (wants_constant (column) && !is_known (column->torque_constant_nm_per_a))
-    return "the torque constant in N·m/A (torque_constant_nm_per_a)";
+    return "the torque constant in N·m/A";
   if (wants_torque_per_volt (column) && !is_known (column->torque_per_volt_nm))
-    return "the torque in N·m that one volt stands for (torque_per_volt_nm)";
+    return "the torque in N·m that one volt stands for";
   return NULL;
 }
 
@@ -168,8 +168,7 @@ sb_conversion_wanted (const SbLayout *layout, guint index)
                             wanted);
   gboolean could_stand = column->role == SB_ROLE_CURRENT && is_first_current (layout, index)
                          && !has_torque (layout, index) && !is_known (column->torque_constant_nm_per_a);
-  return could_stand ? g_strdup ("the torque cannot be read from this current without the torque constant in N·m/A "
-                                 "(torque_constant_nm_per_a)")
+  return could_stand ? g_strdup ("the torque cannot be read from this current without the torque constant in N·m/A")
                      : NULL;
 }
 

@@ -34,7 +34,7 @@ typedef struct {
  * torque's only source and has no unit of its own, and while a value is missing. */
 SbConversion sb_conversion_of (const SbLayout *layout, guint index);
 
-/* "the angle in counts cannot be read without the number of counts in a turn (counts_per_turn)": what is missing before
+/* "the angle in counts cannot be read without the number of counts in a turn": what is missing before
  * column `index` can be read, or before a current can stand for the torque; NULL when nothing is. (transfer full) */
 char *sb_conversion_wanted (const SbLayout *layout, guint index);
 

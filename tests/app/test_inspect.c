@@ -76,6 +76,33 @@ hundreds_of_columns_are_counted_unless_all_are_asked_for (void **state)
   assert_says (run->out, "spare0: read past; 1 to 1 as written\n");
 }
 
+/* Core speaks of the thing; the option that states it is the command line's to add. */
+static void
+value_that_is_wanted_is_told_with_its_option (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) volts = g_string_new ("time_ms,command_Nm,Torque [V]\n");
+  g_autoptr (GString) samples = g_string_new ("sample,command_%,torque_Nm\n");
+  for (int row = 0; row < 300; row++) {
+    g_string_append_printf (volts, "%d,%d,%d\n", row, row < 50 ? 0 : 8, row < 53 ? 0 : 4);
+    g_string_append_printf (samples, "%d,%d,%d\n", row, row < 50 ? 0 : 80, row < 53 ? 0 : 8);
+  }
+  write_file (run, "volts.csv", volts->str);
+  write_file (run, "samples.csv", samples->str);
+  run_slewbench (run, "inspect", "volts.csv");
+  assert_says (run->out, "the torque in N·m that one volt stands for (--torque-per-volt)\n");
+  assert_null (strstr (run->out, "torque_per_volt_nm"));
+  for (int i = 0; i < 2; i++) {
+    run_slewbench (run, i == 0 ? "inspect" : "measure", "samples.csv");
+    assert_status (run, 2);
+    assert_says (run->err, "the sample rate");
+    assert_says (run->err, "slewbench: what is missing can be stated with --sample-rate and --full-scale.\n");
+    assert_null (strstr (run->err, "sample_rate_hz"));
+  }
+  run_slewbench (run, "inspect", "--sample-rate", "1000", "samples.csv");
+  assert_says (run->out, "the torque in N·m at full scale (--full-scale)\n");
+}
+
 /* A channel is read to the end; what is not used is looked at in the first 20,000 rows alone. */
 static void
 range_of_the_beginning_is_called_that (void **state)
@@ -115,6 +142,7 @@ main (void)
     app_test (every_column_has_its_range_in_si),
     app_test (column_that_wants_a_value_is_told_as_written),
     app_test (hundreds_of_columns_are_counted_unless_all_are_asked_for),
+    app_test (value_that_is_wanted_is_told_with_its_option),
     app_test (range_of_the_beginning_is_called_that),
     app_test (json_has_the_range_of_every_column),
   };

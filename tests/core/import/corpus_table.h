@@ -243,7 +243,7 @@ static const CorpusLog corpus_logs[] = {
   /* An encoder is asked about, not passed over. */
   { "encoder-unstated.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, -, torque N·m", USUAL,
     "1 encoder: names an encoder or raw numbers: taken for the angle in counts; the angle in counts cannot be read without "
-    "the number of counts in a turn (counts_per_turn)", NULL },
+    "the number of counts in a turn", NULL },
   { "encoder-raw.csv", ';', ',', 0, UTF8, 2, 0, 3, 0, "time ms, angle counts, torque N·m", { { ANGLE, 0, "0", 0 }, {
     ANGLE, 1, "1024", RAD_PER_TURN / 4096 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
   /* Room that the logger reserved and did not fill. */
@@ -285,6 +285,6 @@ static const CorpusFailure corpus_failures[] = {
   { "question-point.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1.234' may be", "decimal sign", "Columns" } },
   { "torque-volts-unstated.csv",
     SB_LOG_ERROR_LAYOUT,
-    { "line 1, column 'Torque transducer (V)'", "the torque in N·m that one volt stands for", "torque_per_volt" } },
+    { "line 1, column 'Torque transducer (V)'", "the torque in N·m that one volt stands for", "in the window under Columns" } },
   { "no-log-zeros-inside.csv", SB_LOG_ERROR_NOT_A_LOG, { "line 3: this is no text", "zero byte", "Export" } },
 };

@@ -212,20 +212,20 @@ rows_with_circumstances_are_alike_in_both_ways (void **state)
   }
 }
 
-/* What is missing is named, with the word that states it. */
+/* What is missing is named in plain words, which fit the window and the command line alike. */
 static void
 missing_value_is_an_error_that_names_it (void **state)
 {
   static const struct {
     const char *text, *names;
   } table[] = {
-    { "sample,torque_Nm\n0,1\n1,2\n", "sample_rate_hz" },
-    { "time_s,pos [counts]\n0,1\n1,2\n", "counts_per_turn" },
-    { "time_s,Iq/A\n0,1\n1,2\n", "torque_constant_nm_per_a" },
-    { "time_s,torque [A]\n0,1\n1,2\n", "torque_constant_nm_per_a" },
-    { "time_s,torque [V]\n0,1\n1,2\n", "torque_per_volt_nm" },
-    { "time_s,torque transducer (mV)\n0,1\n1,2\n", "torque_per_volt_nm" },
-    { "time_s,torque [%]\n0,1\n1,2\n", "full_scale" },
+    { "sample,torque_Nm\n0,1\n1,2\n", "the sample rate" },
+    { "time_s,pos [counts]\n0,1\n1,2\n", "the number of counts in a turn" },
+    { "time_s,Iq/A\n0,1\n1,2\n", "the torque constant in N·m/A" },
+    { "time_s,torque [A]\n0,1\n1,2\n", "the torque constant in N·m/A" },
+    { "time_s,torque [V]\n0,1\n1,2\n", "one volt stands for" },
+    { "time_s,torque transducer (mV)\n0,1\n1,2\n", "one volt stands for" },
+    { "time_s,torque [%]\n0,1\n1,2\n", "the torque in N·m at full scale" },
   };
   for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
     const char *message = read_error (*state, table[i].text, strlen (table[i].text), SB_LOG_ERROR_LAYOUT);
@@ -242,7 +242,7 @@ missing_value_beside_another_signal_is_a_fault (void **state)
   assert_null (log->channel[SB_CHANNEL_ANGLE]);
   assert_int_equal (log->faults->len, 1);
   assert_string_equal (fault_at (log, 0)->column, "pos [counts]");
-  assert_non_null (strstr (fault_at (log, 0)->what, "counts_per_turn"));
+  assert_non_null (strstr (fault_at (log, 0)->what, "the number of counts in a turn"));
 }
 
 int
