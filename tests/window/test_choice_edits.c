@@ -5,6 +5,7 @@
 #include "choice_edits.h"
 #include "edits.h"
 #include "close.h"
+#include "view_edits.h"
 
 #define PATIENCE_S 20
 
@@ -168,6 +169,50 @@ a_trial_that_is_included_takes_no_reason (void **state)
   assert_null (first_entry (fixture)->exclusion_reason);
 }
 
+static void
+the_view_is_a_step_named_and_undone (void **state)
+{
+  Fixture *fixture = *state;
+  sb_edit_set_chart_view (fixture->document, SB_VIEW_RESPONSE, -1);
+  assert_string_not_equal (sb_document_undo_step (fixture->document), "show the response");
+  sb_edit_set_chart_view (fixture->document, SB_VIEW_SPREAD, SB_MEASURE_DEAD_TIME);
+  assert_string_equal (sb_document_undo_step (fixture->document), "show the spread of the repeats");
+  assert_int_equal (sb_document_bench (fixture->document)->chart.measures, 1u << SB_MEASURE_DEAD_TIME);
+  sb_document_undo (fixture->document);
+  assert_int_equal (sb_document_bench (fixture->document)->chart.view, SB_VIEW_RESPONSE);
+  assert_int_equal (sb_document_bench (fixture->document)->chart.measures, 1u << SB_MEASURE_PEAK_TORQUE_SLOPE);
+}
+
+static void
+the_last_measure_on_the_chart_stays (void **state)
+{
+  Fixture *fixture = *state;
+  sb_edit_show_measure (fixture->document, SB_MEASURE_PEAK_TORQUE_SLOPE, FALSE);
+  assert_int_equal (sb_document_bench (fixture->document)->chart.measures, 1u << SB_MEASURE_PEAK_TORQUE_SLOPE);
+  sb_edit_show_measure (fixture->document, SB_MEASURE_DEAD_TIME, TRUE);
+  assert_string_equal (sb_document_undo_step (fixture->document), "show the dead time");
+  sb_edit_show_measure (fixture->document, SB_MEASURE_PEAK_TORQUE_SLOPE, FALSE);
+  assert_string_equal (sb_document_undo_step (fixture->document), "hide the peak torque slope");
+  assert_int_equal (sb_document_bench (fixture->document)->chart.measures, 1u << SB_MEASURE_DEAD_TIME);
+}
+
+static void
+what_a_view_shows_are_steps_of_their_own (void **state)
+{
+  Fixture *fixture = *state;
+  sb_edit_set_in_order (fixture->document, TRUE);
+  assert_string_equal (sb_document_undo_step (fixture->document), "show the repeats in their order");
+  sb_edit_show_excluded (fixture->document, TRUE);
+  assert_string_equal (sb_document_undo_step (fixture->document), "show repeats left out");
+  sb_edit_set_setting (fixture->document, "damping");
+  assert_string_equal (sb_document_undo_step (fixture->document), "sweep over the damping");
+  sb_edit_set_difference_only (fixture->document, TRUE);
+  assert_string_equal (sb_document_undo_step (fixture->document), "show the difference alone");
+  const SbChartChoices *chart = &sb_document_bench (fixture->document)->chart;
+  assert_true (chart->in_order && chart->excluded_repeats && chart->difference_only);
+  assert_string_equal (chart->setting, "damping");
+}
+
 #define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
 int
@@ -183,6 +228,9 @@ main (void)
     CASE (the_title_is_one_step_and_undone),
     CASE (a_trial_left_out_takes_a_reason_and_loses_it_when_included),
     CASE (a_trial_that_is_included_takes_no_reason),
+    CASE (the_view_is_a_step_named_and_undone),
+    CASE (the_last_measure_on_the_chart_stays),
+    CASE (what_a_view_shows_are_steps_of_their_own),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

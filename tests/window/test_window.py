@@ -147,6 +147,32 @@ class WindowTest(BenchWindow):
                  lambda: self.screen.find("image", "Chart").description != before
                  and "ean torque slope" in self.screen.find("image", "Chart").description)
 
+    def chart_says(self, words):
+        wait_for(f"the chart's description says {words!r}",
+                 lambda: words in self.screen.find("image", "Chart").description)
+
+    def test_view_is_switched_by_key_and_button_and_follows_the_chosen_measure(self):
+        self.open_bench()
+        self.screen.keys("alt+3")
+        self.chart_says("Spread of 2 configurations. Peak torque slope [N·m/ms]: 6 points")
+        self.screen.find("push button", "Undo: show the spread of the repeats")
+        self.screen.click(self.screen.find("label", "Peak torque"))
+        self.chart_says("Spread of 2 configurations. Peak torque [N·m]: 6 points")
+        self.screen.find("push button", "Undo: show the peak torque")
+        path = self.folder / "spread.svg"
+        self.export(path, 1)
+        batch = self.folder / "batch.svg"
+        subprocess.run([BATCH, "chart", "--view", "spread", "--measure", "peak_torque", "-o", batch, *self.bench],
+                       check=True, timeout=60)
+        self.assertEqual(path.read_bytes(), batch.read_bytes())
+        self.screen.click(self.screen.find("toggle button", "Sweep"))
+        self.chart_says("Sweep. Setting: torque slope [N·m/ms]")
+        self.screen.keys("alt+2")
+        self.chart_says("torque difference")
+        for _ in range(4):
+            self.screen.keys("ctrl+z")
+        self.chart_says("Two panels: velocity and torque, over")
+
     def test_chosen_measure_is_explained_in_the_words_of_the_batch_command(self):
         self.open_bench()
         button = self.screen.find("push button", "Explain")

@@ -154,7 +154,7 @@ sb_chart_model_new (SbAnalysis *analysis, int evidence)
   SbChartModel *model = g_new0 (SbChartModel, 1);
   g_atomic_ref_count_init (&model->ref_count);
   model->analysis = sb_analysis_ref (analysis);
-  model->evidence = evidence;
+  model->evidence = sb_view_is_over_time (analysis->bench->chart.view) ? evidence : -1;
   model->title = g_strdup (analysis->bench->chart.title != NULL ? analysis->bench->chart.title : "");
   model->panels = g_ptr_array_new_with_free_func (panel_free);
   model->legend = g_array_new (FALSE, TRUE, sizeof (SbLegendEntry));

@@ -91,7 +91,7 @@ void
 sb_chart_append_point_words (GString *text, const SbChartModel *model)
 {
   if (model->view == SB_VIEW_SWEEP)
-    g_string_append_printf (text, "Sweep over the %s. ", model->x_label);
+    g_string_append_printf (text, "Sweep. %s. ", model->x_label);
   else
     g_string_append_printf (text, "Spread of %u configuration%s. ", model->rows->len, model->rows->len == 1 ? "" : "s");
   for (guint p = 0; p < model->panels->len; p++) {
