@@ -165,12 +165,14 @@ class WindowTest(BenchWindow):
         subprocess.run([BATCH, "chart", "--view", "spread", "--measure", "peak_torque", "-o", batch, *self.bench],
                        check=True, timeout=60)
         self.assertEqual(path.read_bytes(), batch.read_bytes())
-        self.screen.click(self.screen.find("toggle button", "Sweep"))
+        self.screen.click(self.screen.find("push button", "Sweep"))
         self.chart_says("Sweep. Setting: torque slope [N·m/ms]")
         self.screen.keys("alt+2")
         self.chart_says("torque difference")
-        for _ in range(4):
-            self.screen.keys("ctrl+z")
+        self.screen.find("push button", "Undo: show the difference")
+        self.screen.keys("ctrl+z")
+        self.chart_says("Sweep. Setting: torque slope [N·m/ms]")
+        self.screen.keys("alt+1")
         self.chart_says("Two panels: velocity and torque, over")
 
     def test_chosen_measure_is_explained_in_the_words_of_the_batch_command(self):
