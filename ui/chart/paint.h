@@ -142,10 +142,10 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_LEGEND_SAMPLE 3.4
 #define SB_LEGEND_LINES  2
 #define SB_TITLE_LINES   2
-#define SB_FOOT_LINES    4
+#define SB_FOOT_LINES    6
 
 /* Above a panel. */
-#define SB_CAPTION_LINES 2
+#define SB_CAPTION_LINES 3
 #define SB_CAPTION_GAP   0.3
 
 /* Of a spread: from the names to the axis, from the numbers to the label. */

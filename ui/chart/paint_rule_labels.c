@@ -13,6 +13,8 @@
 
 #define LABEL_ROWS 3
 
+#define GROUND_ALPHA 0.85
+
 typedef struct {
   SbPaint *paint;
   const SbRect *plot;
@@ -49,14 +51,14 @@ is_free (const Labels *labels, const SbRect *box)
   return is_inside (labels, box);
 }
 
-/* On a ground of white, so that it can be read over lines. */
+/* On the chart's ground, so that it can be read over lines. */
 static void
 paint_label (Labels *labels, const char *text, SbRect box)
 {
   SbPaint *paint = labels->paint;
   double air = LINE_GAP * paint->font_pt;
   g_array_append_val (labels->placed, box);
-  cairo_set_source_rgba (paint->cr, 1, 1, 1, 0.85);
+  sb_paint_source (paint, (SbColour){ 1, 1, 1 }, GROUND_ALPHA);
   cairo_rectangle (paint->cr, box.x - air, box.y, box.width + 2 * air, box.height);
   cairo_fill (paint->cr);
   sb_text_paint (paint, SB_TEXT_FOOT, text, 0, 1, box.x, box.y, 0);

@@ -47,10 +47,10 @@ sb_paint_stretches (SbPaint *paint, const SbPage *page, gsize i)
     Span span;
     if (!span_of (paint, page, i, stretch, &span))
       continue;
-    cairo_set_source_rgb (paint->cr, shade.red, shade.green, shade.blue);
+    sb_paint_source (paint, shade, 1);
     cairo_rectangle (paint->cr, span.left, plot->y, span.right - span.left, plot->height);
     cairo_fill (paint->cr);
-    cairo_set_source_rgb (paint->cr, sb_axis_colour.red, sb_axis_colour.green, sb_axis_colour.blue);
+    sb_paint_source (paint, sb_axis_colour, 1);
     cairo_rectangle (paint->cr, span.left, plot->y, span.right - span.left, bar);
     cairo_fill (paint->cr);
   }
