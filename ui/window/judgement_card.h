@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One judgement as the pane shows it: what is judged, the verdict, and behind an expander the reasons with their
+ * figures. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+/* How a verdict is marked, beside its words. */
+typedef enum {
+  SB_MARK_YES,  /* reached, limits, differs */
+  SB_MARK_NO,   /* not reached, no effect */
+  SB_MARK_OPEN, /* cannot tell, undecided */
+} SbJudgementMark;
+
+#define SB_TYPE_JUDGEMENT_CARD (sb_judgement_card_get_type ())
+G_DECLARE_FINAL_TYPE (SbJudgementCard, sb_judgement_card, SB, JUDGEMENT_CARD, GtkBox)
+
+GtkWidget *sb_judgement_card_new (const char *heading, SbJudgementMark mark, const char *verdict);
+
+/* A sentence behind the expander; `label` before it, or NULL. */
+void sb_judgement_card_add (SbJudgementCard *card, const char *label, const char *sentence);
+
+/* At the end of the heading's line. */
+void sb_judgement_card_add_button (SbJudgementCard *card, GtkWidget *button);
+
+/* Whether the reasons are unfolded. */
+gboolean sb_judgement_card_is_open (SbJudgementCard *card);
+void sb_judgement_card_set_open (SbJudgementCard *card, gboolean open);
+
+const char *sb_judgement_card_heading (SbJudgementCard *card);

@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "judgement_edits.h"
+
+#include "bench_claims.h"
+
+/* "state of Teasel (device): Peak torque slope at least 2.0 N·m/ms" */
+static void
+push (SbDocument *document, SbBench *edited, const char *verb, const SbClaim *claim)
+{
+  g_autofree char *owner = sb_bench_claim_owner (edited, claim);
+  g_autofree char *what = sb_claim_text (claim);
+  g_autofree char *step = g_strdup_printf ("%s of %s: %s", verb, owner, what);
+  sb_document_push (document, edited, step);
+}
+
+void
+sb_edit_add_claim (SbDocument *document, const SbClaim *claim)
+{
+  SbBench *edited = sb_bench_edit (sb_document_bench (document));
+  sb_bench_add_claim (edited, claim);
+  push (document, edited, "state", claim);
+}
+
+void
+sb_edit_set_claim (SbDocument *document, guint index, const SbClaim *claim)
+{
+  if (sb_claim_equal (sb_bench_claim (sb_document_bench (document), index), claim))
+    return;
+  SbBench *edited = sb_bench_edit (sb_document_bench (document));
+  sb_bench_set_claim (edited, index, claim);
+  push (document, edited, "state", claim);
+}
+
+void
+sb_edit_remove_claim (SbDocument *document, guint index)
+{
+  const SbBench *bench = sb_document_bench (document);
+  SbClaim *claim = sb_claim_copy (sb_bench_claim (bench, index));
+  SbBench *edited = sb_bench_edit (bench);
+  sb_bench_remove_claim (edited, index);
+  push (document, edited, "no longer state", claim);
+  sb_claim_free (claim);
+}

@@ -1,0 +1,10 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a person wants judged: stated figures and settings, each change one named step of the history. */
+#pragma once
+
+#include "claim.h"
+#include "document.h"
+
+void sb_edit_add_claim (SbDocument *document, const SbClaim *claim);
+void sb_edit_set_claim (SbDocument *document, guint index, const SbClaim *claim);
+void sb_edit_remove_claim (SbDocument *document, guint index);
