@@ -4,9 +4,8 @@
 #include "chart_tools.h"
 #include "chart_view.h"
 #include "configuration_list.h"
-#include "drive_view.h"
 #include "edits.h"
-#include "measures_view.h"
+#include "figures_pane.h"
 #include "notices_view.h"
 #include "view_edits.h"
 
@@ -19,7 +18,7 @@
 struct _SbBenchPage {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
-  GtkWidget *list, *tools, *chart, *measures, *drive, *notices;
+  GtkWidget *list, *tools, *chart, *figures, *notices;
   GtkWidget *divider; /* between chart and measures */
   int first_width_px;
   int evidence;      /* the measure marked on the chart; -1: none */
@@ -47,7 +46,7 @@ static gboolean
 take_step (SbBenchPage *page)
 {
   return sb_configuration_list_step (SB_CONFIGURATION_LIST (page->list))
-         || sb_measures_view_step (SB_MEASURES_VIEW (page->measures))
+         || sb_figures_pane_step (SB_FIGURES_PANE (page->figures))
          || sb_notices_view_step (SB_NOTICES_VIEW (page->notices));
 }
 
@@ -98,7 +97,8 @@ place_divider (SbBenchPage *page)
     n_drawn += sb_bench_configuration (bench, i)->drawn ? 1 : 0;
   int width = gtk_widget_get_width (GTK_WIDGET (page));
   int right = (width > 0 ? width : page->first_width_px) - LIST_WIDTH_PX;
-  int measures = sb_measures_view_width_for (SB_MEASURES_VIEW (page->measures), CLAMP (n_drawn, 2, TABLE_ROOM_FOR));
+  int measures = sb_measures_view_width_for (sb_figures_pane_measures (SB_FIGURES_PANE (page->figures)),
+                                             CLAMP (n_drawn, 2, TABLE_ROOM_FOR));
   gtk_paned_set_position (GTK_PANED (page->divider), MAX (CENTRE_MIN_PX, right - measures));
 }
 
@@ -109,8 +109,7 @@ on_bench_changed (SbDocument *document, SbBenchPage *page)
   sb_configuration_list_update (SB_CONFIGURATION_LIST (page->list));
   if (sb_document_results (document) == NULL) {
     update_chart (page);
-    sb_measures_view_update (SB_MEASURES_VIEW (page->measures));
-    sb_drive_view_update (SB_DRIVE_VIEW (page->drive));
+    sb_figures_pane_update (SB_FIGURES_PANE (page->figures));
     sb_notices_view_update (SB_NOTICES_VIEW (page->notices));
     place_divider (page);
   }
@@ -123,8 +122,7 @@ on_results_changed (SbDocument *document, SbBenchPage *page)
   update_chart (page);
   sb_chart_tools_update (SB_CHART_TOOLS (page->tools)); /* the settings to sweep over */
   sb_configuration_list_update (SB_CONFIGURATION_LIST (page->list));
-  sb_measures_view_update (SB_MEASURES_VIEW (page->measures));
-  sb_drive_view_update (SB_DRIVE_VIEW (page->drive));
+  sb_figures_pane_update (SB_FIGURES_PANE (page->figures));
   sb_notices_view_update (SB_NOTICES_VIEW (page->notices));
   follow (page);
 }
@@ -154,8 +152,10 @@ sb_bench_page_show_view (SbBenchPage *page, SbView view)
 static void
 on_go_to (SbNoticesView *notices, int configuration, int trial, int measure, SbBenchPage *page)
 {
-  if (measure >= 0)
-    sb_measures_view_choose (SB_MEASURES_VIEW (page->measures), measure);
+  if (measure >= 0) {
+    sb_figures_pane_show_measures (SB_FIGURES_PANE (page->figures));
+    sb_measures_view_choose (sb_figures_pane_measures (SB_FIGURES_PANE (page->figures)), measure);
+  }
   if (configuration >= 0)
     sb_configuration_list_select (SB_CONFIGURATION_LIST (page->list), (guint) configuration, trial);
 }
@@ -243,17 +243,16 @@ assemble (SbBenchPage *page)
 {
   page->list = sb_configuration_list_new (page->document);
   gtk_widget_set_size_request (page->list, LIST_WIDTH_PX, -1);
-  page->measures = sb_measures_view_new (page->document);
-  gtk_widget_set_size_request (page->measures, MEASURES_MIN_PX, -1);
-  g_signal_connect (page->measures, "chosen", G_CALLBACK (on_measure_chosen), page);
+  page->figures = sb_figures_pane_new (page->document);
+  gtk_widget_set_size_request (page->figures, MEASURES_MIN_PX, -1);
+  g_signal_connect (sb_figures_pane_measures (SB_FIGURES_PANE (page->figures)), "chosen",
+                    G_CALLBACK (on_measure_chosen), page);
   page->notices = sb_notices_view_new (page->document);
   gtk_widget_set_size_request (page->notices, -1, NOTICES_HEIGHT_PX);
   g_signal_connect (page->notices, "go-to", G_CALLBACK (on_go_to), page);
 
   GtkWidget *centre = make_paned (GTK_ORIENTATION_VERTICAL, make_centre (page), page->notices, TRUE, FALSE);
-  page->drive = sb_drive_view_new (page->document);
-  GtkWidget *figures = make_paned (GTK_ORIENTATION_VERTICAL, page->measures, page->drive, TRUE, FALSE);
-  page->divider = make_paned (GTK_ORIENTATION_HORIZONTAL, centre, figures, TRUE, TRUE);
+  page->divider = make_paned (GTK_ORIENTATION_HORIZONTAL, centre, page->figures, TRUE, TRUE);
   GtkWidget *left = make_paned (GTK_ORIENTATION_HORIZONTAL, page->list, page->divider, FALSE, TRUE);
   gtk_widget_set_hexpand (left, TRUE);
   gtk_box_append (GTK_BOX (page), left);

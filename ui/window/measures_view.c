@@ -21,7 +21,7 @@ struct _SbMeasuresView {
   gboolean stale;       /* there are newer ones */
   GArray *columns;      /* SbMeasureColumn, right of the names */
   SbTableColumns *widths;
-  GtkWidget *top, *explain, *heading, *names, *list_box;
+  GtkWidget *tools, *explain, *heading, *names, *list_box;
   GtkWidget *row[SB_N_MEASURES], *line[SB_N_MEASURES], *name[SB_N_MEASURES];
 };
 
@@ -225,6 +225,12 @@ sb_measures_view_choose (SbMeasuresView *view, int measure)
     gtk_list_box_select_row (list_box, GTK_LIST_BOX_ROW (view->row[measure]));
 }
 
+GtkWidget *
+sb_measures_view_tools (SbMeasuresView *view)
+{
+  return view->tools;
+}
+
 static void
 on_row_selected (GtkListBox *list_box, GtkListBoxRow *row, SbMeasuresView *view)
 {
@@ -274,6 +280,7 @@ sb_measures_view_finalize (GObject *object)
   g_array_unref (view->columns);
   sb_table_columns_unref (view->widths);
   g_clear_pointer (&view->shown, sb_analysis_unref);
+  g_clear_object (&view->tools);
   G_OBJECT_CLASS (sb_measures_view_parent_class)->finalize (object);
 }
 
@@ -350,15 +357,8 @@ sb_measures_view_init (SbMeasuresView *view)
 {
   view->columns = g_array_new (FALSE, FALSE, sizeof (SbMeasureColumn));
   view->widths = sb_table_columns_new ();
-  GtkWidget *heading = gtk_label_new ("Measures");
-  gtk_label_set_xalign (GTK_LABEL (heading), 0);
-  gtk_widget_add_css_class (heading, "pane-heading");
-  gtk_widget_set_hexpand (heading, TRUE);
-  view->top = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  gtk_widget_add_css_class (view->top, "measures-top");
-  gtk_box_append (GTK_BOX (view->top), heading);
-  gtk_box_append (GTK_BOX (view->top), make_explain_button (view));
-  gtk_box_append (GTK_BOX (view), view->top);
+  view->tools = g_object_ref_sink (gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6));
+  gtk_box_append (GTK_BOX (view->tools), make_explain_button (view));
   gtk_box_append (GTK_BOX (view), make_table (view));
 }
 
@@ -367,7 +367,7 @@ sb_measures_view_new (SbDocument *document)
 {
   SbMeasuresView *view = g_object_new (SB_TYPE_MEASURES_VIEW, "orientation", GTK_ORIENTATION_VERTICAL, NULL);
   view->document = document;
-  gtk_box_append (GTK_BOX (view->top), sb_choices_button_new (document));
+  gtk_box_append (GTK_BOX (view->tools), sb_choices_button_new (document));
   sb_measures_view_update (view);
   return GTK_WIDGET (view);
 }

@@ -21,4 +21,7 @@ int sb_measures_view_width_for (SbMeasuresView *view, guint n_drawn);
 void sb_measures_view_update (SbMeasuresView *view);
 gboolean sb_measures_view_step (SbMeasuresView *view);
 
+/* Its buttons, to be put beside the title of the pane. Borrowed. */
+GtkWidget *sb_measures_view_tools (SbMeasuresView *view);
+
 void sb_measures_view_choose (SbMeasuresView *view, int measure);

@@ -1,0 +1,119 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "pair_cards.h"
+
+#include "judgement_card.h"
+#include "results_cells.h"
+
+static guint
+count (const SbComparison *comparison, SbVerdict verdict)
+{
+  guint n = 0;
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    n += comparison->measure[m].present && comparison->measure[m].verdict == verdict ? 1 : 0;
+  return n;
+}
+
+static char *
+verdict_of_all (const SbComparison *comparison)
+{
+  guint n_differ = count (comparison, SB_VERDICT_DIFFERS), n_open = count (comparison, SB_VERDICT_UNDECIDED);
+  guint n_equal = count (comparison, SB_VERDICT_PRACTICALLY_EQUAL);
+  return g_strdup_printf ("%u %s, %u %s practically equal, %u undecided", n_differ,
+                          n_differ == 1 ? "measure differs" : "measures differ", n_equal, n_equal == 1 ? "is" : "are",
+                          n_open);
+}
+
+/* "Peak torque differs: 0.912 N·m, 95 % interval 0.832 to 0.992, p < 0.001" */
+static char *
+measure_sentence (SbMeasureId id, const SbMeasureComparison *measure)
+{
+  const SbMeasureInfo *info = sb_measure_info (id);
+  char *cells[SB_COMPARISON_CELLS];
+  sb_comparison_cells (id, measure, cells);
+  gboolean bare = g_str_equal (info->display_unit, "1"), small = cells[2][0] == '<';
+  char *sentence
+      = g_strdup_printf ("%s %s: %s%s%s, 95 %% interval %s, p%s%s", info->name, cells[3], cells[0], bare ? "" : " ",
+                         bare ? "" : info->display_unit, cells[1], small ? " " : " = ", cells[2]);
+  for (int i = 0; i < SB_COMPARISON_CELLS; i++)
+    g_free (cells[i]);
+  return sentence;
+}
+
+static void
+add_verdicts (SbJudgementCard *card, const SbComparison *comparison, SbVerdict verdict)
+{
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    const SbMeasureComparison *measure = &comparison->measure[m];
+    if (!measure->present || measure->verdict != verdict)
+      continue;
+    g_autofree char *sentence = measure_sentence ((SbMeasureId) m, measure);
+    sb_judgement_card_add (card, NULL, sentence);
+  }
+}
+
+static GtkWidget *
+make_measures_card (const SbAnalysis *analysis)
+{
+  const SbComparison *comparison = analysis->comparison;
+  g_autofree char *heading
+      = g_strdup_printf ("%s against %s", sb_analysis_configuration (analysis, (guint) analysis->bench->other)->name,
+                         sb_analysis_configuration (analysis, (guint) analysis->bench->reference)->name);
+  g_autofree char *verdict = verdict_of_all (comparison);
+  SbJudgementMark mark = count (comparison, SB_VERDICT_DIFFERS) > 0      ? SB_MARK_YES
+                         : count (comparison, SB_VERDICT_UNDECIDED) == 0 ? SB_MARK_NO
+                                                                         : SB_MARK_OPEN;
+  GtkWidget *card = sb_judgement_card_new (heading, mark, verdict);
+  add_verdicts (SB_JUDGEMENT_CARD (card), comparison, SB_VERDICT_DIFFERS);
+  add_verdicts (SB_JUDGEMENT_CARD (card), comparison, SB_VERDICT_UNDECIDED);
+  add_verdicts (SB_JUDGEMENT_CARD (card), comparison, SB_VERDICT_PRACTICALLY_EQUAL);
+  for (guint i = 0; i < comparison->fairness->len; i++) {
+    const SbFairness *fairness = g_ptr_array_index (comparison->fairness, i);
+    g_autofree char *sentence
+        = g_strdup_printf ("%s: %s against %s", fairness->what, fairness->reference, fairness->other);
+    sb_judgement_card_add (SB_JUDGEMENT_CARD (card), "Not alike", sentence);
+  }
+  return card;
+}
+
+/* The time in ms, the difference with its unit. */
+static char *
+stretch_sentence (const SbDifferenceCurve *curve, const SbDifferenceStretch *stretch)
+{
+  const char *unit = curve->channel == SB_CHANNEL_TORQUE ? "N·m" : "rad/s";
+  return g_strdup_printf ("%.1f to %.1f ms after the onset it lies %s, by up to %.3g %s at %.1f ms",
+                          1e3 * stretch->from_s, 1e3 * stretch->to_s, stretch->sign > 0 ? "above" : "below",
+                          ABS (stretch->largest), unit, 1e3 * stretch->at_s);
+}
+
+static GtkWidget *
+make_curve_card (const SbDifferenceCurve *curve)
+{
+  const char *heading = curve->channel == SB_CHANNEL_TORQUE ? "Torque over time" : "Velocity over time";
+  if (!curve->present) {
+    GtkWidget *card = sb_judgement_card_new (heading, SB_MARK_OPEN, "not compared");
+    sb_judgement_card_add (SB_JUDGEMENT_CARD (card), NULL, curve->absent_reason);
+    return card;
+  }
+  guint n = curve->stretches->len;
+  g_autofree char *verdict = n > 0 ? g_strdup_printf ("apart over %u %s of time", n, n == 1 ? "stretch" : "stretches")
+                                   : g_strdup ("nowhere apart with certainty");
+  GtkWidget *card = sb_judgement_card_new (heading, n > 0 ? SB_MARK_YES : SB_MARK_OPEN, verdict);
+  for (guint i = 0; i < n; i++) {
+    g_autofree char *sentence = stretch_sentence (curve, &g_array_index (curve->stretches, SbDifferenceStretch, i));
+    sb_judgement_card_add (SB_JUDGEMENT_CARD (card), NULL, sentence);
+  }
+  return card;
+}
+
+GPtrArray *
+sb_pair_cards_new (const SbAnalysis *analysis)
+{
+  GPtrArray *cards = g_ptr_array_new ();
+  if (analysis->comparison == NULL)
+    return cards;
+  g_ptr_array_add (cards, make_measures_card (analysis));
+  for (int c = 0; c < SB_N_CHANNELS; c++)
+    if (analysis->difference[c] != NULL)
+      g_ptr_array_add (cards, make_curve_card (analysis->difference[c]));
+  return cards;
+}
