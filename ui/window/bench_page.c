@@ -166,6 +166,13 @@ on_view_chosen (SbChartView *chart, double from_s, double to_s, SbBenchPage *pag
   sb_edit_set_view (page->document, from_s, to_s);
 }
 
+/* What the verdict on a setting rests on before all. */
+static void
+on_show_setting (SbJudgementsView *judgements, const char *setting, SbBenchPage *page)
+{
+  sb_edit_show_sweep (page->document, setting, SB_MEASURE_MEAN_TORQUE_SLOPE);
+}
+
 void
 sb_bench_page_fit (SbBenchPage *page)
 {
@@ -247,6 +254,8 @@ assemble (SbBenchPage *page)
   gtk_widget_set_size_request (page->figures, MEASURES_MIN_PX, -1);
   g_signal_connect (sb_figures_pane_measures (SB_FIGURES_PANE (page->figures)), "chosen",
                     G_CALLBACK (on_measure_chosen), page);
+  g_signal_connect (sb_figures_pane_judgements (SB_FIGURES_PANE (page->figures)), "show-setting",
+                    G_CALLBACK (on_show_setting), page);
   page->notices = sb_notices_view_new (page->document);
   gtk_widget_set_size_request (page->notices, -1, NOTICES_HEIGHT_PX);
   g_signal_connect (page->notices, "go-to", G_CALLBACK (on_go_to), page);

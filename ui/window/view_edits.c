@@ -75,6 +75,22 @@ sb_edit_set_setting (SbDocument *document, const char *setting)
 }
 
 void
+sb_edit_show_sweep (SbDocument *document, const char *setting, SbMeasureId measure)
+{
+  const SbChartChoices *old = chart_of (document);
+  if (old->view == SB_VIEW_SWEEP && g_str_equal (old->setting, setting) && old->measures == 1u << measure)
+    return;
+  g_autofree char *words = measure_words (measure);
+  g_autofree char *step = g_strdup_printf ("show the %s over the %s", words, setting);
+  SbBench *edited = sb_bench_edit (sb_document_bench (document));
+  edited->chart.view = SB_VIEW_SWEEP;
+  edited->chart.measures = 1u << measure;
+  g_free (edited->chart.setting);
+  edited->chart.setting = g_strdup (setting);
+  sb_document_push (document, edited, step);
+}
+
+void
 sb_edit_set_in_order (SbDocument *document, gboolean in_order)
 {
   if (!chart_of (document)->in_order == !in_order)

@@ -12,5 +12,6 @@ void sb_edit_set_measure (SbDocument *document, SbMeasureId measure);           
 void sb_edit_show_measure (SbDocument *document, SbMeasureId measure, gboolean shown); /* the last one stays */
 void sb_edit_set_setting (SbDocument *document, const char *setting);
 void sb_edit_set_difference_only (SbDocument *document, gboolean only);
+void sb_edit_show_sweep (SbDocument *document, const char *setting, SbMeasureId measure); /* as one step */
 void sb_edit_set_in_order (SbDocument *document, gboolean in_order);
 void sb_edit_show_excluded (SbDocument *document, gboolean shown);
