@@ -1,0 +1,55 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The judgements beside the measures. The logs of bench_window.py are first-order steps: their steepest slope is top
+over time constant, 4 N·m over 20 ms and 6 N·m over 8 ms, so below 0.8 N·m/ms in every repeat, and the setting they
+name stands at 0.4 and 0.6 N·m/ms and more."""
+import re
+import sys
+import unittest
+
+from bench_window import BenchWindow, wait_for
+
+
+class Judgements(BenchWindow):
+    def show(self):
+        self.open_bench()
+        self.screen.click(self.screen.find("page tab", re.compile("^Judgements")))
+        self.screen.find("label", "Is the stated figure reached?")
+
+    def state(self, value):
+        """A peak torque slope of all configurations: what the sheet proposes."""
+        self.screen.act(self.screen.find("push button", "State…"))
+        self.screen.click(self.screen.find("text", "Value"))
+        self.screen.write(value)
+        self.screen.keys("Return")
+
+    def test_stated_figure_beyond_every_log_is_not_reached_and_undo_takes_it_away(self):
+        self.show()
+        self.state("2")
+        self.screen.find("label", re.compile("^not reached"))
+        self.screen.find("label", "the bench: Peak torque slope at least 2 N·m/ms")
+        self.screen.keys("ctrl+z")
+        self.screen.find("label", "No figure is stated yet.")
+
+    def test_stated_figure_below_a_log_is_reached_and_can_be_changed(self):
+        self.show()
+        self.state("0.1")
+        self.screen.find("label", re.compile("^reached"))
+        self.screen.act(self.screen.find("push button", "Change the stated figure…"))
+        self.screen.click(self.screen.find("text", "Value"))
+        self.screen.keys("ctrl+a")
+        self.screen.write("2,5")  # with a decimal comma
+        self.screen.keys("Return")
+        self.screen.find("label", "the bench: Peak torque slope at least 2.5 N·m/ms")
+        self.screen.find("label", re.compile("^not reached"))
+
+    def test_pair_is_judged_and_its_reasons_unfold(self):
+        self.show()
+        self.screen.find("label", "hard against soft")
+        self.screen.find("label", re.compile(r"^\d+ measures differ"))
+        wait_for("the card of the torque curve", lambda: self.screen.all("label", "Torque over time"))
+
+
+if __name__ == "__main__":
+    del sys.argv[1:3]
+    unittest.main(verbosity=2, warnings="ignore")  # the library warns of parts of itself
