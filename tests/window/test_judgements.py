@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The judgements beside the measures. The logs of bench_window.py are first-order steps: their steepest slope is top
 over time constant, 4 N·m over 20 ms and 6 N·m over 8 ms, so below 0.8 N·m/ms in every repeat, and the setting they
-name stands at 0.4 and 0.6 N·m/ms and more."""
+name stands at 0.4 and 0.6 N·m/ms and more. What such a log can show ends at 0.8 ΔT/(4Δ) = 1.6 N·m/ms for 4 N·m at 2 kHz."""
 import re
 import sys
 import unittest
@@ -25,9 +25,9 @@ class Judgements(BenchWindow):
 
     def test_stated_figure_beyond_every_log_is_not_reached_and_undo_takes_it_away(self):
         self.show()
-        self.state("2")
+        self.state("1.2")
         self.screen.find("label", re.compile("^not reached"))
-        self.screen.find("label", "the bench: Peak torque slope at least 2 N·m/ms")
+        self.screen.find("label", "the bench: Peak torque slope at least 1.2 N·m/ms")
         self.screen.keys("ctrl+z")
         self.screen.find("label", "No figure is stated yet.")
 
@@ -38,9 +38,9 @@ class Judgements(BenchWindow):
         self.screen.act(self.screen.find("push button", "Change the stated figure…"))
         self.screen.click(self.screen.find("text", "Value"))
         self.screen.keys("ctrl+a")
-        self.screen.write("2,5")  # with a decimal comma
+        self.screen.write("1,2")  # with a decimal comma
         self.screen.keys("Return")
-        self.screen.find("label", "the bench: Peak torque slope at least 2.5 N·m/ms")
+        self.screen.find("label", "the bench: Peak torque slope at least 1.2 N·m/ms")
         self.screen.find("label", re.compile("^not reached"))
 
     def test_pair_is_judged_and_its_reasons_unfold(self):
