@@ -49,6 +49,16 @@ class Judgements(BenchWindow):
         self.screen.find("label", re.compile(r"^\d+ measures differ"))
         wait_for("the card of the torque curve", lambda: self.screen.all("label", "Torque over time"))
 
+    def test_chosen_difference_is_planned_for_and_undo_goes_back_to_the_margin(self):
+        self.show()
+        choice = self.screen.find("combo box", re.compile("^The difference that is to be seen"))
+        self.screen.click(choice)
+        self.screen.keys("Down", "Return")  # from the margin to 1 %
+        wait_for("a step of the history",
+                 lambda: self.screen.all("push button", "Undo: plan repeats for a difference of 1 %"))
+        self.screen.keys("ctrl+z")
+        wait_for("no step left but the adding", lambda: not self.screen.all("push button", re.compile("^Undo: plan")))
+
 
 if __name__ == "__main__":
     del sys.argv[1:3]

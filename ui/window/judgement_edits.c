@@ -3,6 +3,8 @@
 
 #include "bench_claims.h"
 
+#include <math.h>
+
 /* "state of Teasel (device): Peak torque slope at least 2.0 N·m/ms" */
 static void
 push (SbDocument *document, SbBench *edited, const char *verb, const SbClaim *claim)
@@ -40,4 +42,18 @@ sb_edit_remove_claim (SbDocument *document, guint index)
   sb_bench_remove_claim (edited, index);
   push (document, edited, "no longer state", claim);
   sb_claim_free (claim);
+}
+
+void
+sb_edit_set_plan_ratio (SbDocument *document, double ratio)
+{
+  const SbBench *bench = sb_document_bench (document);
+  if (fabs (bench->plan_ratio - ratio) < 1e-9)
+    return;
+  SbBench *edited = sb_bench_edit (bench);
+  edited->plan = TRUE;
+  edited->plan_ratio = ratio;
+  g_autofree char *step = ratio > 0 ? g_strdup_printf ("plan repeats for a difference of %.4g %%", 100 * ratio)
+                                    : g_strdup ("plan repeats for the margin");
+  sb_document_push (document, edited, step);
 }

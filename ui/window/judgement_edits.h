@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a person wants judged: stated figures and settings, each change one named step of the history. */
+/* What a person wants judged: stated figures, and the difference that repeats are planned for, each change one named
+ * step of the history. */
 #pragma once
 
 #include "claim.h"
@@ -8,3 +9,6 @@
 void sb_edit_add_claim (SbDocument *document, const SbClaim *claim);
 void sb_edit_set_claim (SbDocument *document, guint index, const SbClaim *claim);
 void sb_edit_remove_claim (SbDocument *document, guint index);
+
+/* The share of the reference mean that repeats are planned for; 0: the margin of each measure. */
+void sb_edit_set_plan_ratio (SbDocument *document, double ratio);

@@ -6,6 +6,7 @@
 #include "judgement_card.h"
 #include "judgement_edits.h"
 #include "pair_cards.h"
+#include "plan_card.h"
 #include "results_judgements.h"
 
 struct _SbJudgementsView {
@@ -220,6 +221,16 @@ append_pair (SbJudgementsView *view)
     append_card (view, g_ptr_array_index (cards, i));
 }
 
+static void
+append_plan (SbJudgementsView *view)
+{
+  GtkWidget *card = sb_plan_card_new (view->document, view->shown);
+  if (card == NULL)
+    return;
+  append_section (view, "How many repeats does it take?");
+  gtk_box_append (GTK_BOX (view->cards), card);
+}
+
 gboolean
 sb_judgements_view_step (SbJudgementsView *view)
 {
@@ -234,6 +245,7 @@ sb_judgements_view_step (SbJudgementsView *view)
   append_audits (view);
   append_claims (view);
   append_pair (view);
+  append_plan (view);
   return TRUE;
 }
 

@@ -3,6 +3,7 @@
 
 #include "judgement_card.h"
 #include "results_cells.h"
+#include "results_pair.h"
 
 static guint
 count (const SbComparison *comparison, SbVerdict verdict)
@@ -40,14 +41,19 @@ measure_sentence (SbMeasureId id, const SbMeasureComparison *measure)
 }
 
 static void
-add_verdicts (SbJudgementCard *card, const SbComparison *comparison, SbVerdict verdict)
+add_verdicts (SbJudgementCard *card, const SbAnalysis *analysis, SbVerdict verdict)
 {
+  const SbComparison *comparison = analysis->comparison;
   for (int m = 0; m < SB_N_MEASURES; m++) {
     const SbMeasureComparison *measure = &comparison->measure[m];
     if (!measure->present || measure->verdict != verdict)
       continue;
     g_autofree char *sentence = measure_sentence ((SbMeasureId) m, measure);
     sb_judgement_card_add (card, NULL, sentence);
+    if (verdict != SB_VERDICT_UNDECIDED)
+      continue;
+    g_autofree char *more = sb_settle_words (analysis, (SbMeasureId) m);
+    sb_judgement_card_add (card, "To settle it", more);
   }
 }
 
@@ -63,9 +69,9 @@ make_measures_card (const SbAnalysis *analysis)
                          : count (comparison, SB_VERDICT_UNDECIDED) == 0 ? SB_MARK_NO
                                                                          : SB_MARK_OPEN;
   GtkWidget *card = sb_judgement_card_new (heading, mark, verdict);
-  add_verdicts (SB_JUDGEMENT_CARD (card), comparison, SB_VERDICT_DIFFERS);
-  add_verdicts (SB_JUDGEMENT_CARD (card), comparison, SB_VERDICT_UNDECIDED);
-  add_verdicts (SB_JUDGEMENT_CARD (card), comparison, SB_VERDICT_PRACTICALLY_EQUAL);
+  add_verdicts (SB_JUDGEMENT_CARD (card), analysis, SB_VERDICT_DIFFERS);
+  add_verdicts (SB_JUDGEMENT_CARD (card), analysis, SB_VERDICT_UNDECIDED);
+  add_verdicts (SB_JUDGEMENT_CARD (card), analysis, SB_VERDICT_PRACTICALLY_EQUAL);
   for (guint i = 0; i < comparison->fairness->len; i++) {
     const SbFairness *fairness = g_ptr_array_index (comparison->fairness, i);
     g_autofree char *sentence

@@ -1,0 +1,101 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan_card.h"
+
+#include "judgement_edits.h"
+#include "results_pair.h"
+
+#include <math.h>
+
+static const struct {
+  const char *words;
+  double ratio; /* 0: each measure's own margin */
+} shares[]
+    = { { "its margin", 0 }, { "1 %", 0.01 }, { "2 %", 0.02 }, { "5 %", 0.05 }, { "10 %", 0.1 }, { "20 %", 0.2 } };
+
+static GtkWidget *
+make_label (const char *text, double xalign, const char *css_class)
+{
+  GtkWidget *label = gtk_label_new (text);
+  gtk_label_set_xalign (GTK_LABEL (label), (float) xalign);
+  if (css_class != NULL)
+    gtk_widget_add_css_class (label, css_class);
+  return label;
+}
+
+static void
+on_share (GtkDropDown *choice, GParamSpec *pspec, SbDocument *document)
+{
+  guint chosen = gtk_drop_down_get_selected (choice);
+  if (chosen < G_N_ELEMENTS (shares))
+    sb_edit_set_plan_ratio (document, shares[chosen].ratio);
+}
+
+/* A share from a terminal or a session that is none of the list stands below it. */
+static GtkWidget *
+make_share (SbDocument *document, double ratio)
+{
+  static const char explanation[] = "The difference that is to be seen, as a share of the reference mean";
+  const char *words[G_N_ELEMENTS (shares) + 2] = { NULL };
+  guint chosen = G_N_ELEMENTS (shares);
+  for (guint i = 0; i < G_N_ELEMENTS (shares); i++) {
+    words[i] = shares[i].words;
+    if (fabs (shares[i].ratio - ratio) < 1e-9)
+      chosen = i;
+  }
+  g_autofree char *own = g_strdup_printf ("%.4g %%", 100 * ratio);
+  if (chosen == G_N_ELEMENTS (shares))
+    words[chosen] = own;
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *choice = gtk_drop_down_new_from_strings (words);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (choice), chosen);
+  gtk_widget_set_tooltip_text (choice, explanation);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (choice), GTK_ACCESSIBLE_PROPERTY_LABEL, explanation, -1);
+  g_signal_connect (choice, "notify::selected", G_CALLBACK (on_share), document);
+  gtk_box_append (GTK_BOX (line), make_label ("To see a difference of", 0, NULL));
+  gtk_box_append (GTK_BOX (line), choice);
+  return line;
+}
+
+static void
+attach_number (GtkGrid *grid, int column, int row, gsize n)
+{
+  g_autofree char *text = n > 0 ? g_strdup_printf ("%" G_GSIZE_FORMAT, n) : g_strdup ("> 100,000");
+  gtk_grid_attach (grid, make_label (text, 1, NULL), column, row, 1, 1);
+}
+
+static GtkWidget *
+make_table (const SbPlan *plan)
+{
+  GtkWidget *table = gtk_grid_new ();
+  GtkGrid *grid = GTK_GRID (table);
+  gtk_grid_set_column_spacing (grid, 18);
+  gtk_grid_set_row_spacing (grid, 2);
+  gtk_grid_attach (grid, make_label ("Repeats on either side, for a power of", 0, "dim-label"), 0, 0, 1, 1);
+  gtk_grid_attach (grid, make_label ("80 %", 1, "dim-label"), 1, 0, 1, 1);
+  gtk_grid_attach (grid, make_label ("90 %", 1, "dim-label"), 2, 0, 1, 1);
+  for (int m = 0, row = 1; m < SB_N_MEASURES; m++) {
+    const SbMeasurePlan *measure = &plan->measure[m];
+    if (!measure->present)
+      continue;
+    g_autofree char *difference = sb_measure_format ((SbMeasureId) m, measure->difference, NAN, TRUE);
+    g_autofree char *name = g_strdup_printf ("%s, %s", sb_measure_info ((SbMeasureId) m)->name, difference);
+    gtk_grid_attach (grid, make_label (name, 0, NULL), 0, row, 1, 1);
+    attach_number (grid, 1, row, measure->n_80);
+    attach_number (grid, 2, row++, measure->n_90);
+  }
+  return table;
+}
+
+GtkWidget *
+sb_plan_card_new (SbDocument *document, const SbAnalysis *analysis)
+{
+  g_autoptr (SbPlan) plan = sb_analysis_plan (analysis);
+  if (plan == NULL)
+    return NULL;
+  GtkWidget *card = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  gtk_widget_add_css_class (card, "judgement");
+  gtk_widget_add_css_class (card, "small-text");
+  gtk_box_append (GTK_BOX (card), make_share (document, analysis->bench->plan_ratio));
+  gtk_box_append (GTK_BOX (card), make_table (plan));
+  return card;
+}

@@ -1,0 +1,11 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How many repeats on either side it takes to see a difference of a share that is chosen, measure by measure. */
+#pragma once
+
+#include "document.h"
+
+#include <gtk/gtk.h>
+
+/* Of the compared pair of `analysis`, or of its first configuration; NULL when there is nothing to plan from. A change
+ * of the share is a step of the document's history. (transfer floating) */
+GtkWidget *sb_plan_card_new (SbDocument *document, const SbAnalysis *analysis);
