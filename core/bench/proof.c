@@ -33,11 +33,27 @@ give_path (SbTrialEntry *entry, char *path)
 }
 
 /* The choices without anything of the computer they were made on, and with the checksums of the logs. */
+/* Layouts that logs were read with; NULL when there are none. Others shaped nothing. (transfer full) */
+static GPtrArray *
+used_layouts (const SbAnalysis *analysis)
+{
+  const GPtrArray *layouts = analysis->bench->layouts;
+  GPtrArray *used = sb_layout_choices_new ();
+  for (guint i = 0; layouts != NULL && i < layouts->len; i++)
+    if (sb_analysis_uses_layout (analysis, g_ptr_array_index (layouts, i)))
+      g_ptr_array_add (used, sb_layout_choice_ref (g_ptr_array_index (layouts, i)));
+  if (used->len == 0)
+    g_clear_pointer (&used, g_ptr_array_unref);
+  return used;
+}
+
 static SbBench *
 plain_bench (const SbAnalysis *analysis, GHashTable *names, const SbProofPicture *picture)
 {
   SbBench *plain = sb_bench_edit (analysis->bench);
   g_clear_pointer (&plain->passed_over, g_ptr_array_unref);
+  g_clear_pointer (&plain->layouts, g_ptr_array_unref);
+  plain->layouts = used_layouts (analysis);
   if (picture != NULL && picture->title != NULL) {
     g_free (plain->chart.title);
     plain->chart.title = g_strdup (picture->title);

@@ -109,13 +109,29 @@ join_names (const char *text, gsize length, gboolean wide)
   return g_string_free (joined, FALSE);
 }
 
+/* Rows follow the two lines at once, or below a line of units: names in the midst of words are not worth the look. */
+static gboolean
+is_before_rows (const SbTableFinder *finder, guint lower)
+{
+  guint next = lower + 1;
+  for (int i = 0; i < 2; i++, next++) {
+    next = sb_table_next_line (finder, next);
+    if (next >= finder->lines->n_lines)
+      return FALSE;
+    char first = sb_table_first_of (&finder->lines->lines[next]);
+    if (g_ascii_isdigit (first) || (first != '\0' && strchr ("+-.,;|\t\"'", first) != NULL))
+      return TRUE;
+  }
+  return FALSE;
+}
+
 /* Of a header over two lines, none of them blank or a comment. */
 static char *
 joined_text (const SbTableFinder *finder, const SbTableStart *start, guint *end)
 {
   guint upper = start->header, lower = upper + 1;
   if (lower >= finder->lines->n_lines || sb_table_next_line (finder, lower) != lower
-      || sb_table_is_comment (finder, upper))
+      || sb_table_is_comment (finder, upper) || !is_before_rows (finder, lower))
     return NULL;
   *end = lower + 1;
   return sb_header_join (finder->cells, &finder->lines->lines[upper], &finder->lines->lines[lower], start->delimiter,
