@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "proof.h"
 
+#include "bench_layouts.h"
+
 #include "json_file.h"
 #include "json_members.h"
 #include "proof_names.h"
@@ -32,7 +34,6 @@ give_path (SbTrialEntry *entry, char *path)
   g_free (path);
 }
 
-/* The choices without anything of the computer they were made on, and with the checksums of the logs. */
 /* Layouts that logs were read with; NULL when there are none. Others shaped nothing. (transfer full) */
 static GPtrArray *
 used_layouts (const SbAnalysis *analysis)
@@ -47,6 +48,7 @@ used_layouts (const SbAnalysis *analysis)
   return used;
 }
 
+/* The choices without anything of the computer they were made on, and with the checksums of the logs. */
 static SbBench *
 plain_bench (const SbAnalysis *analysis, GHashTable *names, const SbProofPicture *picture)
 {
