@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "proof.h"
 
-#include "bench_layouts.h"
+#include "layout_json.h"
 
 #include "json_file.h"
 #include "json_members.h"
