@@ -1,16 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "png_writer.h"
 
+#include "deflate.h"
+
 #include <isa-l/crc.h>
-#include <isa-l/igzip_lib.h>
 #include <math.h>
 #include <string.h>
 
 #define METRES_PER_INCH 0.0254
 #define BYTES_PER_PIXEL 3 /* 4 with transparency */
-
-/* Rows handed to the compressor at once: few enough to be still in the processor's cache. */
-#define ROWS_PER_BLOCK 16
 
 static void
 append_32 (GByteArray *bytes, guint32 value)
@@ -100,20 +98,6 @@ pack_transparent_row (const guint8 *pixels, int width, guint8 *row)
   }
 }
 
-/* Feeds what stands at stream->next_in and keeps what comes of it. */
-static void
-deflate_block (struct isal_zstream *stream, GByteArray *deflated)
-{
-  guint8 out[65536];
-  do {
-    stream->next_out = out;
-    stream->avail_out = sizeof out;
-    int status = isal_deflate (stream);
-    g_assert (status == COMP_OK); /* the others are for wrong parameters */
-    g_byte_array_append (deflated, out, (guint) (sizeof out - stream->avail_out));
-  } while (stream->avail_out == 0);
-}
-
 static GByteArray *
 compress_pixels (cairo_surface_t *surface)
 {
@@ -121,27 +105,13 @@ compress_pixels (cairo_surface_t *surface)
   gsize stride = (gsize) cairo_image_surface_get_stride (surface);
   int width = cairo_image_surface_get_width (surface), height = cairo_image_surface_get_height (surface);
   gboolean transparent = cairo_image_surface_get_format (surface) == CAIRO_FORMAT_ARGB32;
-  gsize row_bytes = 1 + (transparent ? BYTES_PER_PIXEL + 1u : BYTES_PER_PIXEL) * (gsize) width;
-  g_autofree guint8 *rows = g_malloc0 (row_bytes * ROWS_PER_BLOCK + 1);
-  g_autofree guint8 *level_buffer = g_malloc (ISAL_DEF_LVL1_DEFAULT);
-  GByteArray *deflated = g_byte_array_new ();
-  struct isal_zstream stream;
-  isal_deflate_init (&stream);
-  stream.gzip_flag = IGZIP_ZLIB;
-  stream.level = 1;
-  stream.level_buf = level_buffer;
-  stream.level_buf_size = ISAL_DEF_LVL1_DEFAULT;
-  for (int y = 0; y < height; y += ROWS_PER_BLOCK) {
-    int n = MIN (ROWS_PER_BLOCK, height - y);
-    for (int k = 0; k < n; k++)
-      (transparent ? pack_transparent_row : pack_row) (pixels + (gsize) (y + k) * stride, width,
-                                                       rows + (gsize) k * row_bytes);
-    stream.next_in = rows;
-    stream.avail_in = (guint32) ((gsize) n * row_bytes);
-    stream.end_of_stream = y + n == height;
-    deflate_block (&stream, deflated);
+  gsize pixel_bytes = transparent ? BYTES_PER_PIXEL + 1u : BYTES_PER_PIXEL;
+  SbDeflate *deflate = sb_deflate_new (1 + pixel_bytes * (gsize) width, pixel_bytes);
+  for (int y = 0; y < height; y++) {
+    (transparent ? pack_transparent_row : pack_row) (pixels + (gsize) y * stride, width, sb_deflate_row (deflate));
+    sb_deflate_push (deflate);
   }
-  return deflated;
+  return sb_deflate_finish (deflate);
 }
 
 static void

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A PNG of an image in memory (PNG specification, second edition). cairo's own writer states no physical size and takes
- * two thirds of an export's time; a chart for print is 9 MB of mostly one colour, which ISA-L's deflate goes through in
- * a tenth of zlib's time. */
+ * two thirds of an export's time (deflate.h). */
 #pragma once
 
 #include <cairo.h>
