@@ -91,8 +91,9 @@ add_asides (JsonBuilder *builder, const SbLog *log)
 }
 
 static void
-add_dialect (JsonBuilder *builder, const SbLayout *layout)
+add_dialect (JsonBuilder *builder, const SbLog *log)
 {
+  const SbLayout *layout = log->layout;
   sb_json_add_string (builder, "encoding", sb_encoding_name (layout->encoding));
   sb_json_add_string (builder, "delimiter", sb_sign_word (SB_WORD_DELIMITER, layout->delimiter));
   sb_json_add_string (builder, "decimal", sb_sign_word (SB_WORD_DECIMAL, layout->decimal));
@@ -104,7 +105,7 @@ add_dialect (JsonBuilder *builder, const SbLayout *layout)
   sb_json_add_integer (builder, "first_line", (gint64) layout->first_line);
   sb_json_add_integer (builder, "last_line", (gint64) layout->last_line);
   sb_json_add_integer (builder, "table", layout->table + 1);
-  sb_json_add_integer (builder, "n_tables", layout->n_tables);
+  sb_json_add_integer (builder, "n_tables", (gint64) MAX (layout->n_tables, layout->table + 1 + log->n_other_tables));
 }
 
 static void
@@ -184,7 +185,7 @@ sb_inspect_json_add (JsonBuilder *builder, const SbInspected *inspected)
   sb_json_add_string (builder, "sha256", log->sha256);
   g_autofree char *signature = sb_layout_signature (log->layout);
   sb_json_add_string (builder, "layout", signature);
-  add_dialect (builder, log->layout);
+  add_dialect (builder, log);
   add_columns (builder, inspected);
   add_asides (builder, log);
   sb_json_add_integer (builder, "rows", (gint64) log->n_rows);

@@ -32,8 +32,9 @@ print_dialect (const SbLog *log)
   printf (", rows from line %" G_GUINT64_FORMAT, layout->first_line);
   if (layout->last_line > 0)
     printf (" to %" G_GUINT64_FORMAT, layout->last_line);
-  if (layout->n_tables > 1)
-    printf (", table %u of %u", layout->table + 1, layout->n_tables);
+  guint64 n_tables = MAX (layout->n_tables, layout->table + 1 + log->n_other_tables);
+  if (n_tables > 1)
+    printf (", table %u of %" G_GUINT64_FORMAT, layout->table + 1, n_tables);
   printf ("\n");
 }
 

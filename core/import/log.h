@@ -131,8 +131,8 @@ typedef void (*SbProgressFunc) (double fraction, gpointer user_data);
 
 /* Reads the file at `path` in blocks of 1 MiB. Columns without a role are read past. Faulty rows (a cell that is no
  * number in a column with a role, too few or too many cells, time that does not increase) are left out whole, counted
- * and listed. A line is a row: quoted
- * cells of rows do not span lines (names of a header may), and a line longer than 1 MiB is a faulty row. On failure
+ * and listed. Where the time starts again (restart.h) another table begins. A line is a row: quoted cells of rows do
+ * not span lines (names of a header may), and a line longer than 1 MiB is a faulty row. On failure
  * returns NULL and sets an error in SB_LOG_ERROR or G_IO_ERROR_CANCELLED whose message names file, line where there is
  * one, and remedy. `cancellable` and `progress` may be NULL. (transfer full) */
 SbLog *

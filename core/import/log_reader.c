@@ -182,8 +182,8 @@ take_row (SbLogReader *reader, const SbLine *line, GError **error)
   sb_cells_split (reader->cells, line->text, line->length, reader->rows.delimiter);
   reader->rows.open_quote = sb_cells_count (reader->cells) != reader->rows.n_columns
                             && sb_dialect_is_open (line->text, line->length, reader->rows.quote);
-  if (sb_cells_count (reader->cells) > 0)
-    sb_rows_add (&reader->rows, reader->log, reader->cells, reader->line);
+  if (sb_cells_count (reader->cells) > 0 && sb_rows_add (&reader->rows, reader->log, reader->cells, reader->line))
+    sb_table_lines_restart (&reader->table, &reader->rows);
   return reader->rows.question == NULL || fail_by_number (reader, error);
 }
 

@@ -377,7 +377,8 @@ take_tables (Head *head, const SbLines *lines, const SbTableView *view, const GP
     finding->enough = found->sure && (found->rows->len >= ENOUGH_ROWS || found->table.last_line > 0);
     sb_layout_unref (proposal->layout);
     proposal->layout = sb_layout_ref (layout);
-    show_lines (head, layout->header_line > 0 ? layout->header_line : layout->first_line, proposal);
+    /* A recording may begin far behind its header. */
+    show_lines (head, layout->header_line >= head->first_line ? layout->header_line : layout->first_line, proposal);
   }
 }
 
@@ -432,6 +433,14 @@ judge (const Head *head, const SbProposal *proposal, const Finding *finding, GEr
                error);
 }
 
+/* The open table goes on behind the lines that are there: how many of them are to be looked at once more. */
+static guint
+go_on (Head *head)
+{
+  head->open->before = head->open->behind;
+  return head->text->len < MOST_BYTES ? head->open->n_undecided : 0;
+}
+
 /* One look at the lines that are there. TRUE when it is the last. */
 static gboolean
 look (Head *head, SbProposal *proposal, Finding *finding)
@@ -467,7 +476,7 @@ look (Head *head, SbProposal *proposal, Finding *finding)
   }
   if (!some && head->open == NULL)
     read_stated (head, head->first_line + head->lines->len);
-  forget_lines (head, head->open != NULL ? 0 : some ? 1 : LINES_KEPT);
+  forget_lines (head, head->open != NULL ? go_on (head) : some ? 1 : LINES_KEPT);
   return FALSE;
 }
 

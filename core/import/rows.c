@@ -23,6 +23,8 @@ sb_rows_clear (SbRows *rows)
   g_clear_pointer (&rows->columns, g_free);
   g_clear_pointer (&rows->conversions, g_free);
   g_clear_pointer (&rows->question, g_free);
+  for (guint i = 0; i < rows->n_fallen; i++)
+    g_free (rows->fallen[i]);
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     sb_column_free (rows->pool, rows->values[c]);
     rows->values[c] = NULL;
@@ -227,32 +229,69 @@ read_cells (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
   return TRUE;
 }
 
+SbTimeSpan
+sb_rows_time_span (const SbRows *rows)
+{
+  double first = rows->n_rows > 0 ? rows->values[SB_CHANNEL_TIME][0] : 0.0;
+  return (SbTimeSpan){ first, rows->last_time, rows->n_rows };
+}
+
 void
+sb_rows_leave_fallen_out (SbRows *rows, SbLog *log)
+{
+  for (guint i = 0; i < rows->n_fallen; i++) {
+    sb_rows_leave_out (log, SB_FAULT_TIME_BACKWARD, rows->fallen_line[i], NULL, rows->fallen[i]);
+    g_free (rows->fallen[i]);
+  }
+  rows->n_fallen = 0;
+}
+
+/* A row whose time does not follow the last one's. TRUE when the time has started again. */
+static gboolean
+take_fallen (SbRows *rows, SbLog *log, double time, guint64 line)
+{
+  SbTimeSpan span = sb_rows_time_span (rows);
+  SbFallStep step = sb_fall_take (&rows->fall, &span, time, line);
+  if (step == SB_FALL_RESTARTS)
+    return TRUE;
+  if (step != SB_FALL_GOES_ON)
+    sb_rows_leave_fallen_out (rows, log);
+  g_autofree char *what = explain_time (rows, time, rows->last_time);
+  if (step == SB_FALL_NONE) {
+    sb_rows_leave_out (log, time < rows->last_time ? SB_FAULT_TIME_BACKWARD : SB_FAULT_TIME_REPEATED, line, NULL, what);
+    return FALSE;
+  }
+  rows->fallen_line[rows->n_fallen] = line;
+  rows->fallen[rows->n_fallen++] = g_steal_pointer (&what);
+  return FALSE;
+}
+
+gboolean
 sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
 {
   guint n_cells = count_cells (rows, cells);
   if (n_cells != rows->n_columns) {
     leave_out_count (rows, log, n_cells, line);
-    return;
+    return FALSE;
   }
   if (rows->decimal == 0)
     learn_decimal (rows, cells);
   if (rows->n_rows == rows->capacity)
     sb_rows_grow (rows, 0);
   if (!read_cells (rows, log, cells, line))
-    return;
+    return FALSE;
   double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
-  if (!(time > rows->last_time)) {
-    g_autofree char *what = explain_time (rows, time, rows->last_time);
-    sb_rows_leave_out (log, time < rows->last_time ? SB_FAULT_TIME_BACKWARD : SB_FAULT_TIME_REPEATED, line, NULL, what);
-    return;
-  }
+  if (!(time > rows->last_time))
+    return take_fallen (rows, log, time, line);
+  sb_rows_leave_fallen_out (rows, log);
+  rows->fall.n_rows = 0;
   if (rows->has_clock)
     sb_clock_take (&rows->clock);
   if (rows->has_asides)
     sb_rows_sum_asides (rows);
   rows->last_time = time;
   rows->n_rows++;
+  return FALSE;
 }
 
 /* A counter that begins again unseen would be a wrong angle: no motor turns half round between two rows. */

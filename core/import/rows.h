@@ -10,6 +10,7 @@
 #include "column_memory.h"
 #include "convert.h"
 #include "log_build.h"
+#include "restart.h"
 
 /* What is larger, in SI, is no measurement but a fault of the log; squares and sums of what is kept stay finite. */
 #define SB_LARGEST_VALUE 1e100
@@ -51,6 +52,10 @@ typedef struct {
   gsize n_rows;
   gsize capacity;
   double last_time;
+  SbFall fall; /* the time fell, and rows since go on from there: another recording may have begun */
+  char *fallen[SB_RESTART_ROWS - 1];        /* what is wrong with these rows if not */
+  guint64 fallen_line[SB_RESTART_ROWS - 1]; /* and where they are */
+  guint n_fallen;
   SbDigest *digest;   /* follows the rows that are read the fast way; borrowed, may be NULL */
   SbColumnPool *pool; /* where the columns come from; borrowed, may be NULL */
 } SbRows;
@@ -65,8 +70,15 @@ void sb_rows_clear (SbRows *rows);
 /* Makes room for at least one row more, or for `n_expected` in all when that is more. */
 void sb_rows_grow (SbRows *rows, gsize n_expected);
 
-/* Adds the row of `line`, or counts it as left out in `log` with the reason. */
-void sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line);
+/* Adds the row of `line`, or counts it as left out in `log` with the reason. TRUE when the time has started again:
+ * another recording begins at rows->fall.line, and none of its rows counts. */
+gboolean sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line);
+
+/* The time did not start again with the rows that fell back: they are left out. */
+void sb_rows_leave_fallen_out (SbRows *rows, SbLog *log);
+
+/* The times of the rows so far. */
+SbTimeSpan sb_rows_time_span (const SbRows *rows);
 
 /* The time of a row; FALSE when its cell is none. */
 gboolean sb_rows_time (SbRows *rows, const SbCells *cells, double *time_s);

@@ -4,6 +4,7 @@
 #include "comment.h"
 #include "tables.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Titles have few lines; a file of nothing else has faulty rows. */
@@ -18,7 +19,7 @@ sb_table_lines_init (SbTableLines *lines, SbLayout *layout)
   *lines = (SbTableLines){ .layout = layout };
   lines->below = g_ptr_array_new_with_free_func (g_free);
   lines->titles = g_array_new (FALSE, FALSE, sizeof (guint64));
-  lines->others = g_array_new (FALSE, FALSE, sizeof (guint64));
+  lines->others = g_array_new (FALSE, FALSE, sizeof (SbOtherTable));
 }
 
 void
@@ -41,14 +42,90 @@ leave_titles_out (SbTableLines *lines, const SbRows *rows, SbLog *log)
   g_array_set_size (lines->titles, 0);
 }
 
+/* Another table begins; `line` is as in SbOtherTable. */
+static void
+add_other (SbTableLines *lines, SbOtherTable other)
+{
+  if (lines->end_line == 0)
+    lines->end_line = other.line;
+  g_array_set_size (lines->titles, 0);
+  lines->same_columns = FALSE;
+  lines->span = (SbTimeSpan){ 0 };
+  lines->fall = (SbFall){ 0 };
+  if (lines->n_others++ < MAX_OTHERS)
+    g_array_append_val (lines->others, other);
+}
+
 static void
 end_table (SbTableLines *lines, guint64 line)
 {
-  if (lines->end_line == 0)
-    lines->end_line = line;
-  g_array_set_size (lines->titles, 0);
-  if (lines->n_others++ < MAX_OTHERS)
-    g_array_append_val (lines->others, line);
+  add_other (lines, (SbOtherTable){ .line = line });
+}
+
+/* One unit of the time as written, in that of the channel; 0 for a clock time. */
+static double
+count_of_time (const SbRows *rows)
+{
+  for (guint i = 0; i < rows->n_columns; i++)
+    if (rows->columns[i].channel == SB_CHANNEL_TIME && rows->conversions[i].kind != SB_CONVERT_CLOCK)
+      return rows->columns[i].factor * pow (10.0, rows->columns[i].power_of_ten);
+  return 0.0;
+}
+
+/* The rows of `fall` are the first of another recording. */
+static void
+begin_recording (SbTableLines *lines, const SbRows *rows, SbTimeSpan before, SbFall fall)
+{
+  double count = count_of_time (rows);
+  if (count > 0) {
+    before.first /= count;
+    before.last /= count;
+  }
+  guint bits = count > 0 ? sb_time_span_wrap_bits (&before, fall.time / count) : 0;
+  add_other (lines, (SbOtherTable){ fall.line, fall.n_rows, TRUE, bits });
+  lines->same_columns = TRUE;
+  lines->span = (SbTimeSpan){ fall.time, fall.last, fall.n_rows };
+}
+
+void
+sb_table_lines_restart (SbTableLines *lines, SbRows *rows)
+{
+  for (guint i = 0; i < rows->n_fallen; i++)
+    g_free (rows->fallen[i]);
+  rows->n_fallen = 0;
+  begin_recording (lines, rows, sb_rows_time_span (rows), rows->fall);
+}
+
+/* A row behind the table. */
+static void
+count_row_of_other (SbTableLines *lines, SbRows *rows, SbCells *cells, const char *text, gsize length, guint64 line)
+{
+  double time = 0.0;
+  if (lines->n_others == 0) {
+    /* The layout's last line was the last before the time starts again. */
+    sb_cells_split (cells, text, length, rows->delimiter);
+    if (!sb_rows_time (rows, cells, &time))
+      return;
+    begin_recording (lines, rows, sb_rows_time_span (rows), (SbFall){ .line = line, .time = time, .last = time });
+    lines->span = (SbTimeSpan){ 0 };
+  }
+  SbOtherTable *other = lines->n_others == lines->others->len
+                            ? &g_array_index (lines->others, SbOtherTable, lines->others->len - 1)
+                            : NULL;
+  if (other != NULL)
+    other->n_rows++;
+  if (!lines->same_columns)
+    return;
+  sb_cells_split (cells, text, length, rows->delimiter);
+  if (!sb_rows_time (rows, cells, &time))
+    return;
+  if (sb_fall_take (&lines->fall, &lines->span, time, line) != SB_FALL_RESTARTS) {
+    sb_time_span_add (&lines->span, time);
+    return;
+  }
+  if (other != NULL)
+    other->n_rows -= lines->fall.n_rows;
+  begin_recording (lines, rows, lines->span, lines->fall);
 }
 
 static gboolean
@@ -119,14 +196,16 @@ take_words (SbTableLines *lines, SbRows *rows, SbLog *log, SbCells *cells, const
   g_assert_not_reached ();
 }
 
-/* Behind the table only the headers of others are of interest. */
+/* Behind the table only the headers of others and their rows are of interest. */
 static void
-look_for_others (SbTableLines *lines, const SbRows *rows, SbCells *cells, const char *text, gsize length, guint64 line)
+look_for_others (SbTableLines *lines, SbRows *rows, SbCells *cells, const char *text, gsize length, guint64 line)
 {
   gboolean after_blank = lines->gap_line > 0 && lines->gap_line + 1 == line;
   SbTableBreak at = { rows->delimiter, NULL, after_blank };
-  if (begins_like_row (rows, text, length))
+  if (begins_like_row (rows, text, length)) {
+    count_row_of_other (lines, rows, cells, text, length, line);
     return;
+  }
   SbLineKind kind = sb_tables_line_kind (cells, &at, text, length);
   if (kind == SB_LINE_BEGINS_ANOTHER)
     end_table (lines, line);
@@ -142,7 +221,7 @@ take_before_rows (SbTableLines *lines, SbLog *log, const char *text, gsize lengt
     lines->header = g_strndup (text, length);
   else if (lines->layout->header_line == 0 || line < lines->layout->header_line)
     sb_preamble_read (log, text, length, line);
-  else if (lines->below->len < MAX_HEADER_LINES)
+  else if (lines->below->len < MAX_HEADER_LINES && (length == 0 || !g_ascii_isdigit (*text)))
     g_ptr_array_add (lines->below, g_strndup (text, length));
 }
 
@@ -168,6 +247,8 @@ sb_table_lines_take (SbTableLines *lines, SbRows *rows, SbLog *log, SbCells *cel
   if (restarts (lines, rows, cells, text, length, line)) {
     log->n_repeated_headers--;
     end_table (lines, line - 1);
+    lines->same_columns = TRUE;
+    count_row_of_other (lines, rows, cells, text, length, line);
     return SB_TAKE_AS_NOTHING;
   }
   if (is_below_header (lines, text, length, line)) {
@@ -183,9 +264,11 @@ sb_table_lines_take (SbTableLines *lines, SbRows *rows, SbLog *log, SbCells *cel
 }
 
 void
-sb_table_lines_pass_rows (SbTableLines *lines, const SbRows *rows, SbLog *log)
+sb_table_lines_pass_rows (SbTableLines *lines, SbRows *rows, SbLog *log)
 {
   leave_titles_out (lines, rows, log);
+  sb_rows_leave_fallen_out (rows, log);
+  rows->fall.n_rows = 0;
 }
 
 void
@@ -198,33 +281,84 @@ sb_table_lines_pass_comment (SbTableLines *lines, guint64 line)
 }
 
 static void
-note_others (const SbTableLines *lines, SbLog *log)
+note_headers (const SbTableLines *lines, guint64 n_headers, SbLog *log)
 {
-  GString *where = g_string_new (NULL);
-  for (guint i = 0; i < lines->others->len; i++)
-    g_string_append_printf (where, "%s%" G_GUINT64_FORMAT, i > 0 ? ", " : "",
-                            g_array_index (lines->others, guint64, i));
+  g_autoptr (GString) where = g_string_new (NULL);
+  for (guint i = 0; i < lines->others->len; i++) {
+    const SbOtherTable *other = &g_array_index (lines->others, SbOtherTable, i);
+    if (!other->restarts)
+      g_string_append_printf (where, "%s%" G_GUINT64_FORMAT, where->len > 0 ? ", " : "", other->line);
+  }
   if (lines->n_others > lines->others->len)
     g_string_append (where, ", …");
   g_ptr_array_add (log->notes,
                    g_strdup_printf ("the file goes on with %s (header at line %s), which %s not read; choose the table "
                                     "in the layout",
-                                    lines->n_others == 1 ? "another table" : "other tables", where->str,
-                                    lines->n_others == 1 ? "is" : "are"));
-  g_string_free (where, TRUE);
+                                    n_headers == 1 ? "another table" : "other tables", where->str,
+                                    n_headers == 1 ? "is" : "are"));
+}
+
+static void
+note_wrap (const SbOtherTable *other, SbLog *log)
+{
+  const char *counts = other->wrap_bits == 16 ? "65536" : "4294967296";
+  g_ptr_array_add (log->notes, g_strdup_printf ("the time falls at line %" G_GUINT64_FORMAT
+                                                " as a counter of %u bits does that begins again; if the rows from "
+                                                "there on belong to the same recording, add %s to their times as "
+                                                "written and read the log again",
+                                                other->line, other->wrap_bits, counts));
+}
+
+/* Where the time starts again, and how many rows each recording has. */
+static void
+note_recordings (const SbTableLines *lines, const SbRows *rows, guint64 n_recordings, SbLog *log)
+{
+  g_autoptr (GString) where = g_string_new (NULL);
+  guint64 n_here = rows->n_rows + log->n_rows_left_out;
+  for (guint i = 0; i < lines->others->len; i++) {
+    const SbOtherTable *other = &g_array_index (lines->others, SbOtherTable, i);
+    if (!other->restarts)
+      continue;
+    g_string_append_printf (where, "%sline %" G_GUINT64_FORMAT " (table %u, %" G_GUINT64_FORMAT " row%s)",
+                            where->len > 0 ? ", " : "", other->line, lines->layout->table + i + 2, other->n_rows,
+                            other->n_rows == 1 ? "" : "s");
+    if (other->wrap_bits > 0)
+      note_wrap (other, log);
+  }
+  if (lines->n_others > lines->others->len)
+    g_string_append (where, ", …");
+  g_ptr_array_add (log->notes,
+                   g_strdup_printf ("the file goes on with %s, which %s not read: the time starts again at %s. The "
+                                    "recording that is read has %" G_GUINT64_FORMAT " row%s; choose the table in the "
+                                    "layout to read another",
+                                    n_recordings == 1 ? "another recording" : "other recordings",
+                                    n_recordings == 1 ? "is" : "are", where->str, n_here, n_here == 1 ? "" : "s"));
+}
+
+static void
+note_others (const SbTableLines *lines, const SbRows *rows, SbLog *log)
+{
+  guint64 n_recordings = 0;
+  for (guint i = 0; i < lines->others->len; i++)
+    n_recordings += g_array_index (lines->others, SbOtherTable, i).restarts ? 1 : 0;
+  if (n_recordings > 0)
+    note_recordings (lines, rows, n_recordings, log);
+  if (n_recordings < lines->others->len)
+    note_headers (lines, lines->n_others - n_recordings, log);
 }
 
 void
 sb_table_lines_finish (SbTableLines *lines, SbRows *rows, SbLog *log)
 {
   leave_titles_out (lines, rows, log);
+  sb_rows_leave_fallen_out (rows, log);
   if (lines->layout->table > 0)
     g_ptr_array_add (log->notes,
                      g_strdup_printf ("table %u of the file was read; %s before it", lines->layout->table + 1,
                                       lines->layout->table == 1 ? "one is" : "others are"));
   log->n_other_tables = lines->n_others;
   if (lines->n_others > 0)
-    note_others (lines, log);
+    note_others (lines, rows, log);
   if (log->n_repeated_headers > 0)
     g_ptr_array_add (log->notes,
                      g_strdup_printf ("the header is repeated on %" G_GUINT64_FORMAT " %s; they were passed "

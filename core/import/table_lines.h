@@ -6,6 +6,14 @@
 #include "log_build.h"
 #include "rows.h"
 
+/* A table behind the one that is read. */
+typedef struct {
+  guint64 line;      /* of its header, or of its first row when the time only starts again */
+  guint64 n_rows;    /* data rows */
+  gboolean restarts; /* it has no header of its own */
+  guint wrap_bits;   /* the time falls as that of a counter of so many bits that begins again; 0: not so */
+} SbOtherTable;
+
 typedef struct {
   SbLayout *layout; /* borrowed */
   char *header;     /* the first line of the header, by which a repeated one is known; NULL: not yet seen */
@@ -16,8 +24,11 @@ typedef struct {
   GArray *titles;       /* guint64: lines that are titles if another table follows, and faulty rows if not */
 
   guint64 end_line; /* of the line that ended the table; 0: it goes on */
-  GArray *others;   /* guint64: the header lines of other tables that followed, the first ones */
+  GArray *others;   /* SbOtherTable: that followed, the first ones */
   guint64 n_others;
+  gboolean same_columns; /* the last of them has the columns of this table, ... */
+  SbTimeSpan span;       /* ... these times ... */
+  SbFall fall;           /* ... and this fall */
 } SbTableLines;
 
 void sb_table_lines_init (SbTableLines *lines, SbLayout *layout);
@@ -32,8 +43,11 @@ typedef enum {
 SbTake sb_table_lines_take (SbTableLines *lines, SbRows *rows, SbLog *log, SbCells *cells, const char *text,
                             gsize length, guint64 line, gboolean blank);
 
-/* Rows went by the fast way: words before them were no title of another table. */
-void sb_table_lines_pass_rows (SbTableLines *lines, const SbRows *rows, SbLog *log);
+/* Rows went by the fast way: words before them were no title of another table, and no other recording has begun. */
+void sb_table_lines_pass_rows (SbTableLines *lines, SbRows *rows, SbLog *log);
+
+/* The time has started again at rows->fall.line (sb_rows_add): the table ends before it. */
+void sb_table_lines_restart (SbTableLines *lines, SbRows *rows);
 
 /* A comment of `line` does not end a gap. */
 void sb_table_lines_pass_comment (SbTableLines *lines, guint64 line);

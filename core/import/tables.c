@@ -3,6 +3,7 @@
 
 #include "dialect.h"
 #include "log_build.h"
+#include "table_end.h"
 #include "table_start.h"
 
 #include <string.h>
@@ -137,18 +138,28 @@ sample_rows (const SbTableFinder *finder, const SbTableStart *candidate, SbFound
   found->table.n_columns = n_cells;
 }
 
+/* A number, or cells: a comma between words is one of a sentence where the table parts its cells otherwise. */
+static gboolean
+is_row_like (const SbTableFinder *finder, guint index, char delimiter)
+{
+  const SbLine *line = &finder->lines->lines[index];
+  for (const char *d = SB_DELIMITERS; *d != '\0'; d++)
+    if (*d != ' ' && memchr (line->text, *d, line->length) != NULL
+        && (*d != ',' || delimiter == ',' || sb_table_shape_at (finder, index, *d).n_numbers > 0))
+      return TRUE;
+  return sb_table_shape_at (finder, index, ';').n_numbers > 0;
+}
+
 /* A line of words directly before the header. */
 static char *
-title_before (const SbTableFinder *finder, guint index)
+title_before (const SbTableFinder *finder, guint index, char delimiter)
 {
   for (guint i = index; i > 0; i--) {
     const SbLine *line = &finder->lines->lines[i - 1];
     if (sb_table_first_of (line) == '\0')
       continue;
-    gboolean words = !sb_table_is_comment (finder, i - 1) && line->length < 200
-                     && sb_table_shape_at (finder, i - 1, ';').n_numbers == 0
-                     && memchr (line->text, ';', line->length) == NULL
-                     && memchr (line->text, '\t', line->length) == NULL;
+    gboolean words
+        = !sb_table_is_comment (finder, i - 1) && line->length < 200 && !is_row_like (finder, i - 1, delimiter);
     return words ? g_strstrip (sb_text_to_utf8_from (line->text, line->length, finder->view->encoding)) : g_strdup ("");
   }
   return g_strdup ("");
@@ -196,13 +207,45 @@ take_table (const SbTableFinder *finder, const SbTableStart *candidate)
   found->delimiter = candidate->delimiter;
   found->sure = candidate->consistent;
   guint start = candidate->header != G_MAXUINT ? candidate->header : candidate->first;
-  found->table.title = title_before (finder, start);
+  found->table.title = title_before (finder, start, found->delimiter);
   guint behind
       = candidate->units != G_MAXUINT ? sb_table_behind_rule (finder, candidate->units + 1) : candidate->header_end;
   found->table.first_line = sb_table_line_number (finder, behind);
   sample_rows (finder, candidate, found);
   read_names (finder, candidate, found);
   read_units (finder, candidate, found);
+  sb_table_find_time (found);
+  return found;
+}
+
+static GPtrArray *
+copy_texts (const GPtrArray *texts)
+{
+  GPtrArray *copy = g_ptr_array_new_with_free_func (g_free);
+  for (guint i = 0; i < texts->len; i++)
+    g_ptr_array_add (copy, g_strdup (g_ptr_array_index (texts, i)));
+  return copy;
+}
+
+/* The recording that begins at the line, in the columns of the one before it. */
+static SbFoundTable *
+take_recording (const SbTableFinder *finder, guint index, const SbFoundTable *before)
+{
+  SbFoundTable *found = g_new0 (SbFoundTable, 1);
+  SbTableStart start = { .delimiter = before->delimiter, .header = G_MAXUINT, .first = index };
+  *found = *before;
+  found->before = found->behind = (SbTableTimes){ 0 };
+  found->n_undecided = 0;
+  found->restarts = FALSE;
+  found->header = g_strdup (before->header);
+  found->names = copy_texts (before->names);
+  found->unit_cells = before->unit_cells != NULL ? copy_texts (before->unit_cells) : NULL;
+  found->rows = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
+  found->table.first_line = sb_table_line_number (finder, index);
+  found->table.last_line = 0;
+  found->table.title = g_strdup_printf ("the time starts again at line %" G_GUINT64_FORMAT, found->table.first_line);
+  sample_rows (finder, &start, found);
+  found->table.n_columns = before->table.n_columns;
   return found;
 }
 
@@ -241,74 +284,6 @@ sb_tables_line_kind (SbCells *cells, const SbTableBreak *at, const char *line, g
   return channels >= 2 ? SB_LINE_BEGINS_ANOTHER : SB_LINE_IS_ROW;
 }
 
-/* Rows nearly always begin so; they need no closer look. */
-static gboolean
-begins_like_row (const SbLine *line)
-{
-  char first = sb_table_first_of (line);
-  return g_ascii_isdigit (first) || (first != '\0' && strchr ("+-.,;|\t", first) != NULL);
-}
-
-static double
-first_number (const SbTableFinder *finder, guint index, char delimiter)
-{
-  if (index >= finder->lines->n_lines)
-    return 0;
-  sb_table_shape_at (finder, index, delimiter);
-  g_autofree char *text
-      = sb_cells_count (finder->cells) > 0 ? g_strdup (sb_cells_get (finder->cells, 0, NULL)) : g_strdup ("");
-  return g_ascii_strtod (g_strdelimit (text, ",", '.'), NULL);
-}
-
-/* The row behind a repeated header is before the row before it: the test was started again. */
-static gboolean
-restarts (const SbTableFinder *finder, guint header, guint last_row, const SbFoundTable *found)
-{
-  guint next = sb_table_next_line (finder, header + 1);
-  for (guint64 below = found->table.header_line + 1; next < finder->lines->n_lines && below < found->table.first_line;
-       below++) {
-    char first = sb_table_first_of (&finder->lines->lines[next]);
-    if (g_ascii_isdigit (first) || first == '+' || first == '-' || first == '.')
-      break;
-    next = sb_table_next_line (finder, next + 1); /* more names, the units */
-  }
-  return next < finder->lines->n_lines
-         && first_number (finder, next, found->delimiter) < first_number (finder, last_row, found->delimiter);
-}
-
-/* The index of the line that begins another table, or n_lines. Sets table.last_line when there is one. */
-static guint
-find_end (const SbTableFinder *finder, guint first, SbFoundTable *found)
-{
-  SbTableBreak at = { .delimiter = found->delimiter, .header = found->header };
-  guint last = first, title = G_MAXUINT, last_row = G_MAXUINT;
-  for (guint i = first; i < finder->lines->n_lines; i++) {
-    const SbLine *line = &finder->lines->lines[i];
-    if (begins_like_row (line)) {
-      last = last_row = i;
-      at.after_blank = FALSE;
-      title = G_MAXUINT;
-      continue;
-    }
-    if (sb_table_first_of (line) == '\0' || sb_table_is_comment (finder, i)) {
-      at.after_blank = at.after_blank || sb_table_first_of (line) == '\0';
-      continue;
-    }
-    SbLineKind kind = sb_tables_line_kind (finder->cells, &at, line->text, line->length);
-    gboolean again = kind == SB_LINE_IS_HEADER && last_row != G_MAXUINT && restarts (finder, i, last_row, found);
-    if (kind == SB_LINE_BEGINS_ANOTHER || again) {
-      found->table.last_line = sb_table_line_number (finder, last);
-      return title != G_MAXUINT ? title : i;
-    }
-    title = kind == SB_LINE_IS_TITLE ? i : G_MAXUINT;
-    if (kind != SB_LINE_IS_TITLE) {
-      last = i;
-      at.after_blank = FALSE;
-    }
-  }
-  return finder->lines->n_lines;
-}
-
 /* A header without rows that suit it, "time_s,torque_Nm" before a row of "n/a" or before rows of three cells: it counts
  * when it is of one piece with what was found. */
 static gboolean
@@ -326,7 +301,7 @@ first_to_look_at (const SbTableFinder *finder)
   gint64 fixed = sb_table_fixed_header (finder);
   guint64 first = finder->lines->first_line;
   if (finder->view->open != NULL)
-    return sb_table_next_line (finder, find_end (finder, 0, finder->view->open));
+    return sb_table_next_line (finder, sb_table_find_end (finder, 0, finder->view->open));
   /* A header that is stated may stand in a comment. */
   if (fixed > 0 && (guint64) fixed >= first)
     return (guint) MIN ((guint64) fixed - first, finder->lines->n_lines);
@@ -341,15 +316,18 @@ sb_tables_find (const SbLines *lines, const SbTableView *view)
   SbTableFinder finder = { lines, view, cells };
   SbTableStart earlier = { 0 };
   sb_cells_set_quote (cells, view->quote);
+  const SbFoundTable *last = view->open;
   for (guint i = first_to_look_at (&finder); i < lines->n_lines;) {
     SbTableStart candidate;
     gint64 fixed = sb_table_fixed_header (&finder);
-    if (sb_table_begins (&finder, i, &candidate)) {
-      const SbTableStart *best = prefer_earlier (&earlier, &candidate) ? &earlier : &candidate;
-      SbFoundTable *found = take_table (&finder, best);
+    gboolean begins = (last == NULL || !last->restarts) && sb_table_begins (&finder, i, &candidate);
+    if (begins || (last != NULL && last->restarts)) {
+      const SbTableStart *best = begins && prefer_earlier (&earlier, &candidate) ? &earlier : &candidate;
+      SbFoundTable *found = begins ? take_table (&finder, best) : take_recording (&finder, i, last);
       g_ptr_array_add (tables, found);
       earlier = (SbTableStart){ 0 };
-      i = sb_table_next_line (&finder, find_end (&finder, candidate.first, found));
+      i = sb_table_next_line (&finder, sb_table_find_end (&finder, begins ? candidate.first : i, found));
+      last = found;
       continue;
     }
     if (fixed < 0 && earlier.channels < 2 && sb_table_best_header (&finder, i, FALSE, &candidate)

@@ -3,8 +3,10 @@
 #pragma once
 
 #include "cells.h"
+#include "clock.h"
 #include "line.h"
 #include "propose.h"
+#include "restart.h"
 
 /* Whole lines of a file, from `first_line` on. */
 typedef struct {
@@ -17,15 +19,26 @@ typedef struct {
 /* Rows that the style of the numbers and the shape of the columns are found from. */
 #define SB_SAMPLE_ROWS 30
 
+/* The times of a table's rows up to a line. */
+typedef struct {
+  SbTimeSpan span;
+  SbClock clock;
+} SbTableTimes;
+
 typedef struct {
   SbTable table;
   guint64 units_line;
   char delimiter;
-  GPtrArray *names;      /* char *: of the columns, UTF-8, trimmed; "column 3" where there is none */
-  GPtrArray *unit_cells; /* char *: one for each column; NULL when there is no units row */
-  GPtrArray *rows;       /* GPtrArray of char *: the cells of the first data rows, as written */
-  gboolean sure;         /* rows that suit a header follow it, or numbers that need none */
-  char *header;          /* the line of the header as stored, by which a repeated one is known; NULL */
+  GPtrArray *names;            /* char *: of the columns, UTF-8, trimmed; "column 3" where there is none */
+  GPtrArray *unit_cells;       /* char *: one for each column; NULL when there is no units row */
+  GPtrArray *rows;             /* GPtrArray of char *: the cells of the first data rows, as written */
+  gboolean sure;               /* rows that suit a header follow it, or numbers that need none */
+  char *header;                /* the line of the header as stored, by which a repeated one is known; NULL */
+  int time_column;             /* -1: not known */
+  char decimal, thousands;     /* as the first rows show; 0 */
+  SbTableTimes before, behind; /* the lines that are looked at */
+  guint n_undecided; /* the last lines may begin another recording: they are wanted once more, with those behind them */
+  gboolean restarts; /* it ends where the time starts again */
 } SbFoundTable;
 
 void sb_found_table_free (SbFoundTable *found);

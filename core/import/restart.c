@@ -1,0 +1,64 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "restart.h"
+
+/* Between the whole intervals of an even time base, so that rounding decides nothing. */
+#define LEAST_FALL_INTERVALS 3.5
+#define NEAR_START           0.5
+/* The step over the end of a counter, in intervals; jitter lengthens it. */
+#define MOST_WRAP_INTERVALS 4.0
+
+static double
+interval_of (const SbTimeSpan *span)
+{
+  return span->n_rows > 1 ? (span->last - span->first) / (double) (span->n_rows - 1) : 0.0;
+}
+
+static gboolean
+falls_to_start (const SbTimeSpan *span, double time)
+{
+  double covered = span->last - span->first;
+  return span->n_rows > 0 && time < span->last && time <= span->first + NEAR_START * covered
+         && span->last - time > LEAST_FALL_INTERVALS * interval_of (span);
+}
+
+SbFallStep
+sb_fall_take (SbFall *fall, const SbTimeSpan *span, double time, guint64 line)
+{
+  gboolean goes_on = fall->n_rows > 0 && time > fall->last;
+  if (span->n_rows == 0 || time > span->last || (!goes_on && !falls_to_start (span, time))) {
+    fall->n_rows = 0;
+    return SB_FALL_NONE;
+  }
+  if (!goes_on)
+    *fall = (SbFall){ .line = line, .time = time };
+  fall->last = time;
+  if (++fall->n_rows == SB_RESTART_ROWS)
+    return SB_FALL_RESTARTS;
+  return goes_on ? SB_FALL_GOES_ON : SB_FALL_BEGINS;
+}
+
+void
+sb_time_span_add (SbTimeSpan *span, double time)
+{
+  if (span->n_rows == 0)
+    span->first = time;
+  if (span->n_rows > 0 && !(time > span->last))
+    return;
+  span->last = time;
+  span->n_rows++;
+}
+
+guint
+sb_time_span_wrap_bits (const SbTimeSpan *span, double time)
+{
+  static const struct {
+    guint bits;
+    double counts;
+  } counters[] = { { 16, 65536.0 }, { 32, 4294967296.0 } };
+  for (gsize i = 0; i < G_N_ELEMENTS (counters); i++) {
+    double step = time + counters[i].counts - span->last;
+    if (time >= 0 && span->last < counters[i].counts && step > 0 && step <= MOST_WRAP_INTERVALS * interval_of (span))
+      return counters[i].bits;
+  }
+  return 0;
+}

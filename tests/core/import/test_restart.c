@@ -1,0 +1,238 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A recording that was started again without a header: where the border lies, on both sides of it. The rows of each
+ * case are written here, so what must be read and left out is counted by hand. */
+#include "log_fixture.h"
+#include "restart.h"
+
+typedef LogFixture Fixture;
+
+/* Rows "time,torque" of times first, first + step, ...; the torque is the number of the row in the whole text. */
+static void
+add_rows (Fixture *fixture, guint n, double first, double step, const char *format)
+{
+  char number[G_ASCII_DTOSTR_BUF_SIZE];
+  static const char torque[] = ",1\n";
+  for (guint i = 0; i < n; i++)
+    g_string_append_printf (fixture->text, "%s%s", g_ascii_formatd (number, sizeof number, format, first + i * step),
+                            torque);
+}
+
+static void
+begin (Fixture *fixture)
+{
+  g_string_assign (fixture->text, "time_s,torque_Nm\n");
+}
+
+static const SbLog *
+read_table (Fixture *fixture, int table)
+{
+  SbDialectChoices fixed = SB_DIALECT_AUTOMATIC;
+  SbReadOptions options = { .fixed = &fixed };
+  fixed.table = table;
+  g_clear_pointer (&fixture->log, sb_log_unref);
+  fixture->log
+      = sb_log_read_memory_with ("test.csv", fixture->text->str, fixture->text->len, 0, &options, &fixture->error);
+  if (fixture->log == NULL)
+    fail_msg ("%s", fixture->error->message);
+  return fixture->log;
+}
+
+static void
+assert_rows (const SbLog *log, guint n_rows, guint n_left_out, guint n_others)
+{
+  assert_int_equal (log->n_rows, n_rows);
+  assert_int_equal (log->n_rows_left_out, n_left_out);
+  assert_int_equal (log->n_other_tables, n_others);
+}
+
+static void
+assert_noted (const SbLog *log, const char *part)
+{
+  for (guint i = 0; i < log->notes->len; i++)
+    if (strstr (log->notes->pdata[i], part) != NULL)
+      return;
+  fail_msg ("no note says '%s'", part);
+}
+
+static void
+each_recording_is_read_when_its_table_is_chosen (void **state)
+{
+  Fixture *fixture = *state;
+  static const guint n_rows[] = { 3000, 2000, 1500 };
+  begin (fixture);
+  for (guint k = 0; k < G_N_ELEMENTS (n_rows); k++)
+    add_rows (fixture, n_rows[k], 0.001 * k, 0.001, "%.3f");
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 3000, 0, 2);
+  assert_noted (fixture->log,
+                "the time starts again at line 3002 (table 2, 2000 rows), line 5002 (table 3, 1500 rows)");
+  assert_noted (fixture->log, "The recording that is read has 3000 rows");
+  assert_rows (read_table (fixture, 0), 3000, 0, 2);
+  assert_rows (read_table (fixture, 1), 2000, 0, 1);
+  assert_close (fixture->log->channel[SB_CHANNEL_TIME][0], 0.001, 0.0);
+  assert_rows (read_table (fixture, 2), 1500, 0, 0);
+  assert_close (fixture->log->channel[SB_CHANNEL_TIME][0], 0.002, 0.0);
+}
+
+/* Wherever the lines looked at end, within the rows that fell among others: they come in pieces of 16 KiB. */
+static void
+later_recording_is_found_at_every_place_of_a_piece (void **state)
+{
+  Fixture *fixture = *state;
+  for (guint shift = 0; shift < 60; shift++) {
+    begin (fixture);
+    g_string_prepend (fixture->text, "# ");
+    for (guint i = 0; i < shift; i++)
+      g_string_insert_c (fixture->text, 2, 'x');
+    g_string_insert (fixture->text, 2 + (gssize) shift, "\n");
+    add_rows (fixture, 2045, 0, 0.001, "%.3f");
+    add_rows (fixture, 50, 0, 0.001, "%.3f");
+    assert_rows (read_table (fixture, 1), 50, 0, 0);
+  }
+}
+
+static void
+fall_of_three_intervals_is_left_out_and_one_of_four_restarts (void **state)
+{
+  Fixture *fixture = *state;
+  begin (fixture);
+  add_rows (fixture, 4, 0, 1, "%.0f");
+  add_rows (fixture, 9, 0, 1, "%.0f");
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 9, 4, 0);
+  begin (fixture);
+  add_rows (fixture, 5, 0, 1, "%.0f");
+  add_rows (fixture, 9, 0, 1, "%.0f");
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 5, 0, 1);
+}
+
+static void
+three_rows_from_the_start_are_left_out_and_four_restart (void **state)
+{
+  Fixture *fixture = *state;
+  for (guint n_again = 1; n_again <= 5; n_again++) {
+    gboolean restarts = n_again >= 4;
+    begin (fixture);
+    add_rows (fixture, 20, 0, 1, "%.0f");
+    add_rows (fixture, n_again, 0, 1, "%.0f");
+    assert_rows (read_table (fixture, SB_AUTOMATIC), 20, restarts ? 0 : n_again, restarts ? 1 : 0);
+    if (!restarts) {
+      assert_int_equal (fixture->log->fault_groups->len, 1);
+      assert_int_equal (fault_at (fixture->log, 0)->line, 22);
+      assert_string_equal (fault_at (fixture->log, 0)->what, "time does not increase (0 s after 19 s)");
+    }
+  }
+}
+
+/* A row ahead of the others among those that fell ends the fall. */
+static void
+rows_that_fell_and_come_back_are_left_out (void **state)
+{
+  Fixture *fixture = *state;
+  begin (fixture);
+  add_rows (fixture, 20, 0, 1, "%.0f");
+  add_rows (fixture, 3, 0, 1, "%.0f");
+  add_rows (fixture, 20, 20, 1, "%.0f");
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 40, 3, 0);
+}
+
+/* A buffer that was written twice lies near the end of what was read. */
+static void
+block_told_twice_in_the_second_half_is_left_out (void **state)
+{
+  Fixture *fixture = *state;
+  begin (fixture);
+  add_rows (fixture, 100, 0, 1, "%.0f");
+  add_rows (fixture, 60, 60, 1, "%.0f");
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 120, 40, 0);
+}
+
+static void
+swapped_and_repeated_rows_stay_faults (void **state)
+{
+  Fixture *fixture = *state;
+  begin (fixture);
+  for (guint i = 0; i < 50; i++) {
+    add_rows (fixture, 1, 2 * i + 1, 0, "%.0f");
+    add_rows (fixture, 1, 2 * i, 0, "%.0f");
+    add_rows (fixture, 1, 2 * i + 1, 0, "%.0f");
+  }
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 50, 100, 0);
+}
+
+/* 65,500 counts and 100 more are 64 in a counter of 16 bits; one of 32 bits ends at 4,294,967,296. */
+static void
+counter_that_begins_again_is_noted_as_one (void **state)
+{
+  Fixture *fixture = *state;
+  g_string_assign (fixture->text, "time_us,torque_Nm\n");
+  add_rows (fixture, 100, 65536 - 36 - 9900, 100, "%.0f");
+  add_rows (fixture, 50, 64, 100, "%.0f");
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 100, 0, 1);
+  assert_noted (fixture->log, "at line 102 as a counter of 16 bits");
+  assert_noted (fixture->log, "add 65536 to their times");
+  g_string_assign (fixture->text, "time_us,torque_Nm\n");
+  add_rows (fixture, 100, 4294967296.0 - 9990.0, 100, "%.0f");
+  add_rows (fixture, 50, 10, 100, "%.0f");
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 100, 0, 1);
+  assert_noted (fixture->log, "as a counter of 32 bits");
+}
+
+static void
+time_of_day_past_midnight_is_no_restart (void **state)
+{
+  Fixture *fixture = *state;
+  g_string_assign (fixture->text, "time,torque_Nm\n");
+  for (guint i = 0; i < 20; i++)
+    g_string_append_printf (fixture->text, "%s:%02u,1\n", i < 10 ? "23:59" : "00:00", i < 10 ? 50 + i : i - 10);
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 20, 0, 0);
+}
+
+/* 999.5 is followed by 1,000.0 in a log whose first rows show no thousands. */
+static void
+thousands_are_no_fall (void **state)
+{
+  Fixture *fixture = *state;
+  g_string_assign (fixture->text, "time_ms;torque_Nm\n");
+  for (guint i = 0; i < 300; i++)
+    g_string_append_printf (fixture->text, "%u.5;1\n", 700 + i);
+  for (guint i = 0; i < 300; i++)
+    g_string_append_printf (fixture->text, "1,%03u.5;1\n", i);
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 600, 0, 0);
+}
+
+static void
+fall_is_decided_by_times_alone (void **state)
+{
+  const SbTimeSpan span = { 10, 19, 10 };
+  SbFall fall = { 0 };
+  (void) state;
+  assert_int_equal (sb_fall_take (&fall, &span, 20, 1), SB_FALL_NONE);
+  assert_int_equal (sb_fall_take (&fall, &span, 16, 2), SB_FALL_NONE);
+  assert_int_equal (sb_fall_take (&fall, &span, 15, 3), SB_FALL_NONE);
+  assert_int_equal (sb_fall_take (&fall, &span, 14, 4), SB_FALL_BEGINS);
+  assert_int_equal (sb_fall_take (&fall, &span, 14, 5), SB_FALL_BEGINS);
+  assert_int_equal (sb_fall_take (&fall, &span, 15, 6), SB_FALL_GOES_ON);
+  assert_int_equal (sb_fall_take (&fall, &span, 15.5, 7), SB_FALL_GOES_ON);
+  assert_int_equal (sb_fall_take (&fall, &span, 17, 8), SB_FALL_RESTARTS);
+  assert_int_equal (fall.line, 5);
+}
+
+#define CASE(function) cmocka_unit_test_setup_teardown (function, log_fixture_setup, log_fixture_teardown)
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    CASE (each_recording_is_read_when_its_table_is_chosen),
+    CASE (later_recording_is_found_at_every_place_of_a_piece),
+    CASE (fall_of_three_intervals_is_left_out_and_one_of_four_restarts),
+    CASE (three_rows_from_the_start_are_left_out_and_four_restart),
+    CASE (rows_that_fell_and_come_back_are_left_out),
+    CASE (block_told_twice_in_the_second_half_is_left_out),
+    CASE (swapped_and_repeated_rows_stay_faults),
+    CASE (counter_that_begins_again_is_noted_as_one),
+    CASE (time_of_day_past_midnight_is_no_restart),
+    CASE (thousands_are_no_fall),
+    cmocka_unit_test (fall_is_decided_by_times_alone),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
