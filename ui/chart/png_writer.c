@@ -1,14 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "png_writer.h"
 
-#include "deflate.h"
+#include "png_pixels.h"
 
-#include <isa-l/crc.h>
 #include <math.h>
 #include <string.h>
+#include <zlib.h>
 
 #define METRES_PER_INCH 0.0254
-#define BYTES_PER_PIXEL 3 /* 4 with transparency */
 
 static void
 append_32 (GByteArray *bytes, guint32 value)
@@ -25,7 +24,7 @@ append_chunk (GByteArray *png, const char *type, const guint8 *data, gsize n)
   g_byte_array_append (png, (const guint8 *) type, 4);
   if (n > 0)
     g_byte_array_append (png, data, (guint) n);
-  append_32 (png, crc32_gzip_refl (0, png->data + start, png->len - start)); /* ISO 3309, as PNG has it */
+  append_32 (png, (guint32) crc32 (0, png->data + start, (uInt) (png->len - start)));
 }
 
 static void
@@ -57,63 +56,6 @@ append_text (GByteArray *png, const char *keyword, const char *text)
   append_chunk (png, "iTXt", data->data, data->len);
 }
 
-/* A row as PNG has it: no filter, then red, green and blue of each pixel. Writes one byte beyond, four at a time being
- * faster than three. */
-static void
-pack_row (const guint8 *pixels, int width, guint8 *row)
-{
-  *row++ = 0;
-  for (int x = 0; x < width; x++) {
-    guint32 pixel;
-    memcpy (&pixel, pixels + 4 * (gsize) x, sizeof pixel);
-    guint32 packed = GUINT32_TO_BE (pixel << 8);
-    memcpy (row, &packed, sizeof packed);
-    row += BYTES_PER_PIXEL;
-  }
-}
-
-/* A colour of 0 to 255 that was multiplied by its alpha, as it was before. */
-static guint8
-unmultiply (guint32 value, guint32 alpha)
-{
-  if (alpha == 0)
-    return 0;
-  guint32 whole = (value * 255 + alpha / 2) / alpha;
-  return (guint8) MIN (whole, 255);
-}
-
-/* The same with transparency: the fourth byte is alpha, by which PNG multiplies nothing (specification, 12.4). */
-static void
-pack_transparent_row (const guint8 *pixels, int width, guint8 *row)
-{
-  *row++ = 0;
-  for (int x = 0; x < width; x++) {
-    guint32 pixel;
-    memcpy (&pixel, pixels + 4 * (gsize) x, sizeof pixel);
-    guint32 alpha = pixel >> 24;
-    *row++ = unmultiply (pixel >> 16 & 0xff, alpha);
-    *row++ = unmultiply (pixel >> 8 & 0xff, alpha);
-    *row++ = unmultiply (pixel & 0xff, alpha);
-    *row++ = (guint8) alpha;
-  }
-}
-
-static GByteArray *
-compress_pixels (cairo_surface_t *surface)
-{
-  const guint8 *pixels = cairo_image_surface_get_data (surface);
-  gsize stride = (gsize) cairo_image_surface_get_stride (surface);
-  int width = cairo_image_surface_get_width (surface), height = cairo_image_surface_get_height (surface);
-  gboolean transparent = cairo_image_surface_get_format (surface) == CAIRO_FORMAT_ARGB32;
-  gsize pixel_bytes = transparent ? BYTES_PER_PIXEL + 1u : BYTES_PER_PIXEL;
-  SbDeflate *deflate = sb_deflate_new (1 + pixel_bytes * (gsize) width, pixel_bytes);
-  for (int y = 0; y < height; y++) {
-    (transparent ? pack_transparent_row : pack_row) (pixels + (gsize) y * stride, width, sb_deflate_row (deflate));
-    sb_deflate_push (deflate);
-  }
-  return sb_deflate_finish (deflate);
-}
-
 static void
 append_header (GByteArray *png, cairo_surface_t *surface)
 {
@@ -129,7 +71,7 @@ append_header (GByteArray *png, cairo_surface_t *surface)
 GBytes *
 sb_png_write (cairo_surface_t *surface, const SbPngFacts *facts)
 {
-  g_autoptr (GByteArray) pixels = compress_pixels (surface);
+  g_autoptr (GByteArray) pixels = sb_png_pixels (surface);
   GByteArray *png = g_byte_array_sized_new (pixels->len + 512);
   g_byte_array_append (png, (const guint8 *) "\x89PNG\r\n\x1a\n", 8);
   append_header (png, surface);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A PNG of an image in memory (PNG specification, second edition). cairo's own writer states no physical size and takes
- * two thirds of an export's time (deflate.h). */
+/* A PNG of an image in memory (PNG specification, second edition). cairo's own writer states no physical size, holds
+ * no text, and takes three times as long. */
 #pragma once
 
 #include <cairo.h>
