@@ -144,6 +144,7 @@ sb_conversion_of (const SbLayout *layout, guint index)
   if (column->role == SB_ROLE_OTHER || unsuited || wanted_by_unit (layout, column) != NULL)
     return (SbConversion){ .kind = SB_CONVERT_NOTHING, .channel = -1, .factor = 1.0 };
   set_unit (&conversion, column->unit);
+  conversion.unit = column->unit != NULL ? column->unit : sb_unit_find (sb_role_unit (column->role));
   set_values (&conversion, layout, column);
   gboolean stands_for_torque = column->role == SB_ROLE_CURRENT && is_known (column->torque_constant_nm_per_a)
                                && is_first_current (layout, index) && !has_torque (layout, index);

@@ -24,6 +24,7 @@ typedef struct {
   int power_of_ten;      /* of a number */
   gboolean scaled;       /* factor is not 1 */
   double factor;         /* of a number, or rad for a count */
+  const SbUnit *unit;    /* what a cell with its own unit must have; NULL: none */
   double zero;           /* what is taken from a temperature as written */
   double wrap;           /* counts after which a counter begins again; 0: never */
   double rate_hz;        /* of samples */

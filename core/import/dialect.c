@@ -4,11 +4,22 @@
 #include "header.h"
 #include "log_build.h"
 #include "number_style.h"
+#include "number_unit.h"
 
 #include <string.h>
 
 /* The delimiter is plain from the first names of a header; more would only cost time. */
 #define MAX_NAMES_TRIED 64
+
+gboolean
+sb_dialect_is_number (const char *text, gsize length, gboolean blanks_group)
+{
+  const SbUnit *unit;
+  if (sb_number_looks_like_one (text, length, blanks_group))
+    return TRUE;
+  gsize n = sb_number_before_unit (text, length, &unit);
+  return n > 0 && sb_number_looks_like_one (text, n, blanks_group);
+}
 
 SbLineShape
 sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter)
@@ -22,7 +33,7 @@ sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter
     if (n == 0)
       continue;
     shape.n_cells = i + 1;
-    if (sb_number_looks_like_one (text, n, delimiter != ','))
+    if (sb_dialect_is_number (text, n, delimiter != ','))
       shape.n_numbers++;
     else
       shape.n_words++;

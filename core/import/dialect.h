@@ -15,6 +15,9 @@ typedef struct {
   guint n_words;   /* cells of anything else but nothing */
 } SbLineShape;
 
+/* TRUE for what looks like a number (number_style.h), with a unit behind it or without. */
+gboolean sb_dialect_is_number (const char *text, gsize length, gboolean blanks_group);
+
 /* Splits a line and counts what is in it; `cells` hold it afterwards. */
 SbLineShape sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter);
 

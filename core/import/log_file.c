@@ -116,8 +116,8 @@ fail_to_fit (const char *name, const SbLayout *layout, const SbLayout *proposed,
                                 sb_layout_column (proposed, column)->name, sb_layout_column (layout, column)->name)
              : g_strdup_printf ("it has %u columns, the layout %u", proposed->columns->len, layout->columns->len);
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT,
-               "%s, line %" G_GUINT64_FORMAT ": the layout does not fit this file: %s. Use the layout made for it "
-               "(--layout FILE), or none.",
+               "%s, line %" G_GUINT64_FORMAT ": the layout does not fit this file: %s. Use the layout made for it, "
+               "or none.",
                name, layout->header_line > 0 ? layout->header_line : layout->first_line, why);
   return FALSE;
 }

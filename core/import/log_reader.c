@@ -171,7 +171,7 @@ fail_by_number (const SbLogReader *reader, GError **error)
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT,
                "%s, line %" G_GUINT64_FORMAT
                ": '%s' may be a number with decimals or one in thousands. State the decimal "
-               "sign in a layout file (--layout FILE), or in the window under Columns….",
+               "sign in the layout.",
                reader->log->name, reader->line, reader->rows.question);
   return FALSE;
 }

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "number_style.h"
 
+#include "number_unit.h"
+
 #include <string.h>
 
 /* Separators by index: the first two may be decimal signs. */
@@ -161,7 +163,13 @@ sb_number_style_add (SbNumberStyle *style, const char *text, gsize length, guint
 {
   Groups groups;
   int decimal, grouping, open;
-  if (!cut (text, length, &groups) || !understand (&groups, &decimal, &grouping, &open))
+  const SbUnit *unit;
+  if (!cut (text, length, &groups)) {
+    length = sb_number_before_unit (text, length, &unit);
+    if (length == 0 || !cut (text, length, &groups))
+      return;
+  }
+  if (!understand (&groups, &decimal, &grouping, &open))
     return;
   if (decimal >= 0)
     style->decimal[decimal]++;

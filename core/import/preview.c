@@ -6,6 +6,7 @@
 #include "convert.h"
 #include "line.h"
 #include "number.h"
+#include "number_unit.h"
 
 #include <math.h>
 #include <string.h>
@@ -117,8 +118,14 @@ read_cell (const SbLayout *layout, Reading *reading, const char *cell, gsize len
     return read_clock (&reading->clock, cell, length);
   gsize n = ungroup (cell, length, layout->thousands, plain);
   int shift = conversion->kind == SB_CONVERT_NUMBER && !conversion->aside ? conversion->power_of_ten : 0;
-  if (n == LONGEST_CELL || !sb_number_read (plain, n, layout->decimal, shift, &value))
+  const SbUnit *unit;
+  if (n == LONGEST_CELL)
     return (double) NAN;
+  if (!sb_number_read (plain, n, layout->decimal, shift, &value)) {
+    n = sb_number_before_unit (plain, n, &unit);
+    if (n == 0 || unit != conversion->unit || !sb_number_read (plain, n, layout->decimal, shift, &value))
+      return (double) NAN;
+  }
   if (conversion->aside)
     return sb_conversion_apply_aside (conversion, value);
   return conversion->kind == SB_CONVERT_NUMBER && conversion->scaled ? value * conversion->factor : value;

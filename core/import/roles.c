@@ -48,6 +48,35 @@ set_values (SbLayoutColumn *column, const SbStated *stated)
     column->full_scale = stated->full_scale_nm;
 }
 
+/* The unit that nearly all cells carry; NULL when they carry none. */
+static const SbUnit *
+unit_of_cells (const SbShape *shape)
+{
+  guint n = shape->n_units + shape->n_other_units;
+  return n > 0 && 10 * n >= 9 * shape->n_numbers ? shape->unit : NULL;
+}
+
+/* Cells of two units, or of another than the name states, are not read by guessing. */
+static void
+ask_for_unit (SbLayoutColumn *column, const SbShape *shape)
+{
+  const SbUnit *unit = unit_of_cells (shape);
+  char *question = NULL;
+  if (column->role == SB_ROLE_OTHER || unit == NULL)
+    return;
+  if (shape->n_other_units > 0)
+    question = g_strdup_printf ("its cells are in %s and in %s; write all of them in one unit", unit->name,
+                                shape->other_unit->name);
+  else if (column->unit != NULL && column->unit != unit)
+    question = g_strdup_printf ("its name states %s, its cells are in %s; write the same unit", column->unit->name,
+                                unit->name);
+  if (question == NULL)
+    return;
+  g_free (column->question);
+  column->question = question;
+  column->certainty = SB_CERTAINTY_MISSING;
+}
+
 /* Clock times are unmistakable, whatever unit the header gives. */
 static void
 settle_clock (SbLayoutColumn *column, gboolean says_nothing, const SbShape *shape)
@@ -191,7 +220,10 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
     layout->sample_rate_hz = stated->sample_rate_hz;
   for (guint i = 0; i < n; i++) {
     SbLayoutColumn *column = sb_layout_column (layout, i);
-    says_nothing[i] = read_name (column, unit_cells != NULL ? unit_cells[i] : NULL);
+    const char *unit_cell = unit_cells != NULL ? unit_cells[i] : NULL;
+    const SbUnit *own = shapes != NULL ? unit_of_cells (&shapes[i]) : NULL;
+    says_nothing[i]
+        = read_name (column, own != NULL && (unit_cell == NULL || *unit_cell == '\0') ? own->name : unit_cell);
     if (shapes != NULL)
       sb_guess_counts (column, &shapes[i]);
     if (stated != NULL)
@@ -210,4 +242,6 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
   }
   for (guint i = 0; i < n; i++)
     ask (layout, i);
+  for (guint i = 0; i < n && shapes != NULL; i++)
+    ask_for_unit (sb_layout_column (layout, i), &shapes[i]);
 }

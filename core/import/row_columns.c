@@ -115,9 +115,8 @@ static gboolean
 fail_by_question (const SbLog *log, const SbLayout *layout, const SbLayoutColumn *asked, GError **error)
 {
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT,
-               "%s, line %" G_GUINT64_FORMAT ", column '%s': %s. State %s in a layout file (--layout FILE), or in the "
-               "window under Columns….",
-               log->name, layout->header_line > 0 ? layout->header_line : layout->first_line, asked->name,
+               "%s, line %" G_GUINT64_FORMAT ", column '%s': %s. State %s in the layout.", log->name,
+               layout->header_line > 0 ? layout->header_line : layout->first_line, asked->name,
                asked->question != NULL ? asked->question : "a value is missing",
                layout->decimal == '\0' ? "the decimal sign" : "it");
   return FALSE;
@@ -130,7 +129,7 @@ fail_without_header (const SbLog *log, const SbLayout *layout, GError **error)
   g_strdelimit (example, ",", layout->delimiter);
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_TIME,
                "%s, line %" G_GUINT64_FORMAT ": this is no header but numbers. Put a line before it that names the "
-               "columns and their units, such as %s, or state the columns in a layout file (--layout FILE).",
+               "columns and their units, such as %s, or state the columns in the layout.",
                log->name, layout->first_line, example);
   return FALSE;
 }

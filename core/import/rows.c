@@ -2,6 +2,7 @@
 #include "rows.h"
 #include "number.h"
 #include "number_style.h"
+#include "number_unit.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -89,6 +90,19 @@ read_number (const SbRows *rows, const char *text, gsize length, int power_of_te
   return n > 0 && sb_number_read (plain, n, decimal, power_of_ten, value);
 }
 
+/* A number with the column's unit behind it; *other is the unit when it is another one. */
+static gboolean
+read_with_unit (const SbRows *rows, const char *text, gsize length, int power_of_ten, const SbUnit *unit, double *value,
+                const SbUnit **other)
+{
+  const SbUnit *found;
+  gsize n = sb_number_before_unit (text, length, &found);
+  if (n == 0 || !read_number (rows, text, n, power_of_ten, value))
+    return FALSE;
+  *other = found != unit ? found : NULL;
+  return found == unit;
+}
+
 static char *
 read_clock (SbRows *rows, const char *text, gsize length, double *value)
 {
@@ -113,12 +127,16 @@ read_cell (SbRows *rows, guint index, const char *text, gsize length, double *va
   *kind = SB_FAULT_NO_NUMBER;
   if (rows->conversions[index].kind == SB_CONVERT_CLOCK)
     return read_clock (rows, text, length, value);
-  gboolean is_number = read_number (rows, text, length, column->power_of_ten, value);
+  const SbUnit *unit = rows->conversions[index].unit, *other = NULL;
+  gboolean is_number = read_number (rows, text, length, column->power_of_ten, value)
+                       || read_with_unit (rows, text, length, column->power_of_ten, unit, value, &other);
   if (is_number && column->scaled)
     *value *= column->factor;
   if (is_number && fabs (*value) <= SB_LARGEST_VALUE)
     return NULL;
   g_autofree char *quoted = sb_text_quote (text, length);
+  if (other != NULL && unit != NULL)
+    return g_strdup_printf ("%s is in %s, the column in %s", quoted, other->name, unit->name);
   *kind = is_number ? SB_FAULT_TOO_LARGE : SB_FAULT_NO_NUMBER;
   return g_strdup_printf (is_number ? "%s is too large" : "%s is no number", quoted);
 }
@@ -128,8 +146,10 @@ static void
 read_aside (SbRows *rows, const SbRowColumn *column, const char *text, gsize length)
 {
   double *value = &rows->aside[column->aside];
+  const SbUnit *unit = rows->conversions[column - rows->columns].unit, *other;
   text = sb_text_trim (text, &length);
-  if (!read_number (rows, text, length, column->power_of_ten, value))
+  if (!read_number (rows, text, length, column->power_of_ten, value)
+      && !read_with_unit (rows, text, length, column->power_of_ten, unit, value, &other))
     *value = (double) NAN;
 }
 

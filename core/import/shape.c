@@ -4,6 +4,7 @@
 #include "clock.h"
 #include "number.h"
 #include "number_style.h"
+#include "number_unit.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -35,19 +36,42 @@ sb_shapes_free (SbShape *shapes, guint n_columns)
   g_free (shapes);
 }
 
+static gboolean
+read_number (const char *text, gsize length, char decimal, char thousands, double *value)
+{
+  char plain[LONGEST_CELL];
+  if (sb_number_read (text, length, decimal, 0, value))
+    return TRUE;
+  gsize n = thousands != '\0' ? sb_number_ungroup (text, length, thousands, decimal, plain, sizeof plain) : 0;
+  return n > 0 && sb_number_read (plain, n, decimal, 0, value);
+}
+
+static void
+count_unit (SbShape *shape, const SbUnit *unit)
+{
+  if (shape->unit == NULL)
+    shape->unit = unit;
+  shape->n_units += unit == shape->unit ? 1 : 0;
+  shape->n_other_units += unit != shape->unit ? 1 : 0;
+  if (unit != shape->unit && shape->other_unit == NULL)
+    shape->other_unit = unit;
+}
+
 void
 sb_shape_set_cell (SbShape *shape, guint row, const char *text, char decimal, char thousands)
 {
-  char plain[LONGEST_CELL];
   double value;
   SbClockTime time;
+  const SbUnit *unit;
   gsize length = strlen (text);
   if (decimal == '\0')
     decimal = '.';
-  gboolean is_number = sb_number_read (text, length, decimal, 0, &value);
-  if (!is_number && thousands != '\0') {
-    gsize n = sb_number_ungroup (text, length, thousands, decimal, plain, sizeof plain);
-    is_number = n > 0 && sb_number_read (plain, n, decimal, 0, &value);
+  gboolean is_number = read_number (text, length, decimal, thousands, &value);
+  if (!is_number) {
+    gsize n = sb_number_before_unit (text, length, &unit);
+    is_number = n > 0 && read_number (text, n, decimal, thousands, &value);
+    if (is_number)
+      count_unit (shape, unit);
   }
   if (is_number && isfinite (value)) {
     shape->values[row] = value;

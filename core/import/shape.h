@@ -3,14 +3,17 @@
  * nothing. */
 #pragma once
 
-#include <glib.h>
+#include "unit.h"
 
 /* The cells of one column in the first rows. */
 typedef struct {
   guint n_rows;
-  double *values;      /* as written, without unit; NaN where the cell is no number */
-  guint n_numbers;     /* cells that are numbers */
-  guint n_clock_times; /* cells that are clock times (clock.h) */
+  double *values;                  /* as written, without unit; NaN where the cell is no number */
+  guint n_numbers;                 /* cells that are numbers */
+  guint n_units;                   /* numbers with a unit behind them: the first one found, ... */
+  guint n_other_units;             /* ... and others */
+  const SbUnit *unit, *other_unit; /* the first of each; NULL: none */
+  guint n_clock_times;             /* cells that are clock times (clock.h) */
 } SbShape;
 
 /* `n_columns` columns of `n_rows` empty cells. (transfer full) */

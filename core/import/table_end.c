@@ -5,6 +5,7 @@
 #include "log_build.h"
 #include "number.h"
 #include "number_style.h"
+#include "number_unit.h"
 
 #include <string.h>
 
@@ -29,8 +30,12 @@ read_time_cell (const SbFoundTable *found, SbClock *clock, const char *text, gsi
 {
   SbClockTime stamp;
   text = sb_text_trim (text, &length);
+  const SbUnit *unit;
   if (read_number (found, text, length, time))
     return TRUE;
+  gsize n = sb_number_before_unit (text, length, &unit);
+  if (n > 0)
+    return read_number (found, text, n, time);
   return sb_clock_time_read (text, length, &stamp) && sb_clock_seconds (clock, &stamp, time);
 }
 

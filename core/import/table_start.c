@@ -290,7 +290,7 @@ numbers_without_header (const SbTableFinder *finder, guint first, char delimiter
     SbLineShape shape = sb_table_shape_at (finder, i, delimiter);
     gsize length;
     const char *text = sb_cells_get (finder->cells, 0, &length);
-    gboolean begins = shape.n_cells > 0 && (length == 0 || sb_number_looks_like_one (text, length, TRUE));
+    gboolean begins = shape.n_cells > 0 && (length == 0 || sb_dialect_is_number (text, length, TRUE));
     if (n_rows == 0)
       *n_cells = shape.n_cells;
     if (shape.n_numbers < 2 || shape.n_cells != *n_cells || !begins)

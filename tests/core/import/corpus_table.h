@@ -202,6 +202,13 @@ static const CorpusLog corpus_logs[] = {
   { "words-at-end.csv", ',', '.', 0, UTF8, 1, 0, 3, 1, "time s, torque N·m", USUAL,
     "6: the row has 1 cell, the header 2", NULL },
   /* Numbers and units. */
+  /* Units in the cells: bits as without them. */
+  { "units-in-cells.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, torque N·m, velocity rpm", { { TIME, 1, "100.5e-3",
+    0 }, { TORQUE, 2, "7.125", 0 }, { VELOCITY, 1, "-30", RAD_S_PER_RPM } }, NULL, NULL },
+  { "units-in-cells-comma.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time ms, torque N·m, angle deg", { { TIME, 1, "1.5e-3",
+    0 }, { TORQUE, 0, "0.02", 0 }, { ANGLE, 1, "45", RAD_PER_DEG } }, NULL, NULL },
+  { "units-in-some-cells.csv", ',', '.', 0, UTF8, 1, 0, 3, 1, "time s, torque N·m", USUAL,
+    "5 torque_Nm: '8000 mNm' is in mN·m, the column in N·m", NULL },
   { "exponents.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
   { "long-numbers.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", { { TORQUE, 0,
     "0.020000000000000000416333634234433702658861875534", 0 }, { TORQUE, 2, "7.1249999999999999999999999", 0 }, {
@@ -298,10 +305,14 @@ static const CorpusFailure corpus_failures[] = {
     { "3 left out", "the row has 4 cells, the header 2", "semicolons between the cells" } },
   { "no-log-damaged.csv.gz", SB_LOG_ERROR_NOT_A_LOG, { "is damaged", "compress it again", NULL } },
   { "no-log-cut.csv.gz", SB_LOG_ERROR_NOT_A_LOG, { "ends too early", "Copy", NULL } },
-  { "question-comma.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1,234' may be", "--layout FILE", "Columns" } },
-  { "question-point.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1.234' may be", "decimal sign", "Columns" } },
+  { "no-log-units-mixed.csv", SB_LOG_ERROR_LAYOUT, { "line 1, column 'torque'", "its cells are in N·m and in mN·m",
+    "write all of them in one unit" } },
+  { "no-log-units-contradict.csv", SB_LOG_ERROR_LAYOUT, { "line 1, column 'torque_mNm'",
+    "its name states mN·m, its cells are in N·m", "write the same unit" } },
+  { "question-comma.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1,234' may be", "State the decimal sign in the layout." } },
+  { "question-point.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1.234' may be", "decimal sign", "State the decimal sign in the layout." } },
   { "torque-volts-unstated.csv",
     SB_LOG_ERROR_LAYOUT,
-    { "line 1, column 'Torque transducer (V)'", "the torque in N·m that one volt stands for", "in the window under Columns" } },
+    { "line 1, column 'Torque transducer (V)'", "the torque in N·m that one volt stands for", "State it in the layout" } },
   { "no-log-zeros-inside.csv", SB_LOG_ERROR_NOT_A_LOG, { "line 3: this is no text", "zero byte", "Export" } },
 };
