@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "crossing.h"
 
+#include <float.h>
 #include <math.h>
 #include <string.h>
 
@@ -148,7 +149,7 @@ line_crossing (const Rise *rise, double level, double widest_s, const SbCrossing
 {
   gsize near = rough->before;
   double rough_s = rough->t_s;
-  for (double half_s = widest_s;; half_s *= SHORTER) {
+  for (double half_s = widest_s; half_s >= DBL_MIN; half_s *= SHORTER) { /* what is less no factor makes shorter */
     Sums s = { 0 };
     double at = rough_s;
     for (int pass = 0; pass < CENTRE_PASSES; pass++) {
@@ -170,6 +171,7 @@ line_crossing (const Rise *rise, double level, double widest_s, const SbCrossing
       crossing->before++;
     return TRUE;
   }
+  return FALSE;
 }
 
 static const double share[3] = { 0.1, 0.5, 0.9 };

@@ -96,8 +96,8 @@ note_further_steps (SbTrial *trial)
     return;
   g_autofree char *more
       = n_more == 1 ? g_strdup ("once more") : g_strdup_printf ("%" G_GSIZE_FORMAT " times more", n_more);
-  g_autofree char *text
-      = g_strdup_printf ("the command steps %s after the first step; in a trial of the whole log the first alone counts", more);
+  g_autofree char *text = g_strdup_printf (
+      "the command steps %s after the first step; in a trial of the whole log the first alone counts", more);
   note (trial, text);
 }
 
@@ -176,6 +176,19 @@ index_from (const double *time_s, gsize n, double t)
   return low;
 }
 
+/* A log may begin after its onset, but not by more than it lasts: averages span what is between. */
+static gboolean
+is_within_reach (const SbTrial *trial, double onset_s, GError **error)
+{
+  double first_s = trial->time_s[0], last_s = trial->time_s[trial->n_samples - 1];
+  if (onset_s >= first_s - (last_s - first_s))
+    return TRUE;
+  g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
+               "%s: the onset at %.6g s lies before the log, which goes from %.6g s to %.6g s. Move the onset.",
+               trial->log->name, onset_s, first_s, last_s);
+  return FALSE;
+}
+
 static gboolean
 place_window (SbTrial *trial, const SbOnset *onset, const SbTrialChoices *choices, GError **error)
 {
@@ -184,6 +197,8 @@ place_window (SbTrial *trial, const SbOnset *onset, const SbTrialChoices *choice
   trial->onset_s = onset->onset_s;
   trial->onset_uncertainty_s = onset->uncertainty_s;
   trial->active_end_s = onset->level_end_s;
+  if (!isnan (choices->onset_s) && !is_within_reach (trial, choices->onset_s, error))
+    return FALSE;
   if (!isnan (choices->onset_s)) {
     trial->onset_s = choices->onset_s;
     trial->onset_uncertainty_s = 0;

@@ -75,3 +75,11 @@ sb_trial_facts_unref (SbTrialFacts *facts)
   g_ptr_array_unref (facts->notes);
   g_free (facts);
 }
+
+gboolean
+sb_trial_facts_are_of_one_repeat (const SbTrialFacts *a, const SbTrialFacts *b)
+{
+  if (a->sha256[0] == '\0' || strcmp (a->sha256, b->sha256) != 0)
+    return FALSE;
+  return a->onset_s < b->onset_s + b->active_end_s && b->onset_s < a->onset_s + a->active_end_s;
+}

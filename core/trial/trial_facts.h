@@ -35,6 +35,9 @@ typedef struct {
   gatomicrefcount ref_count;
 } SbTrialFacts;
 
+/* Whether both are of one stretch of one log: the onset of either lies before the end of the other's active window. */
+gboolean sb_trial_facts_are_of_one_repeat (const SbTrialFacts *a, const SbTrialFacts *b);
+
 SbTrialFacts *sb_trial_facts_new (const SbTrial *trial);
 SbTrialFacts *sb_trial_facts_ref (SbTrialFacts *facts);
 void sb_trial_facts_unref (SbTrialFacts *facts);

@@ -117,6 +117,23 @@ rise_that_stops_half_way_has_no_crossing_of_90_percent (void **state)
   assert_close (found[1].t_s, 0.05 + 0.01 * 0.8, 1e-9);
 }
 
+/* Times so small that the samples' squares are nothing: what a stretch of them bends cannot be told. First crossings
+ * remain, and the search ends. */
+static void
+times_below_the_smallest_normal_number_have_first_crossings (void **state)
+{
+  Samples *s = *state;
+  SbStates states = { 0, 8, 0.01 };
+  for (int i = 0; i < N; i++) {
+    s->t[i] = i * 0x1p-1074;
+    s->y[i] = 8 * CLAMP ((i - 500) / 1000.0, 0, 1) + (i % 2 == 0 ? 0.01 : -0.01);
+  }
+  SbCrossing found[3];
+  assert_true (sb_transition_crossings (s->t, s->y, 0, N - 1, &states, 3, found));
+  for (int k = 0; k < 3; k++)
+    assert_int_equal (found[k].n_points, 2);
+}
+
 int
 main (void)
 {
@@ -125,6 +142,7 @@ main (void)
     T (clean_transition_has_its_first_crossings),
     T (crossings_go_over_into_the_first_ones_as_noise_vanishes),
     T (noise_that_crosses_again_moves_no_crossing),
+    T (times_below_the_smallest_normal_number_have_first_crossings),
     T (rise_that_stops_half_way_has_no_crossing_of_90_percent),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -299,6 +299,16 @@ onset_after_the_end_of_the_log_is_refused (void **state)
   assert_non_null (strstr (message, "0.399 s: 0; at least 8"));
 }
 
+/* An average with another log would span all the time between. */
+static void
+onset_long_before_the_log_is_refused (void **state)
+{
+  write_log (*state, WITH_COMMAND | WITH_TORQUE, 1);
+  SbTrialChoices choices = SB_TRIAL_CHOICES_BY_HAND (-9e15, NAN);
+  const char *message = trial_error (*state, &choices, SB_TRIAL_ERROR_TOO_SHORT);
+  assert_non_null (strstr (message, "lies before the log, which goes from 0 s to"));
+}
+
 static void
 gap_in_the_rows_is_listed (void **state)
 {
@@ -408,6 +418,7 @@ main (void)
     trial_test (too_few_rows_are_refused),
     trial_test (window_with_too_few_samples_is_refused),
     trial_test (onset_after_the_end_of_the_log_is_refused),
+    trial_test (onset_long_before_the_log_is_refused),
     trial_test (gap_in_the_rows_is_listed),
     trial_test (velocity_is_derived_from_the_angle),
     trial_test (torque_is_derived_from_the_velocity_and_the_stated_inertia),
