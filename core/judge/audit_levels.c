@@ -40,10 +40,25 @@ merged_free (gpointer data)
   g_free (merged);
 }
 
-static void
-merged_add (Merged *merged, const SbAuditInput *input)
+static gboolean
+has_repeat (const GPtrArray *facts, const SbTrialFacts *wanted)
 {
+  for (guint i = 0; i < facts->len; i++)
+    if (sb_trial_facts_are_of_one_repeat (g_ptr_array_index (facts, i), wanted))
+      return TRUE;
+  return FALSE;
+}
+
+/* A repeat that stands in two configurations is one all the same. */
+static void
+merged_add (SbAudit *audit, Merged *merged, const SbAuditInput *input)
+{
+  guint n_known = merged->facts->len, n_twice = 0;
   for (gsize i = 0; i < input->n; i++) {
+    if (n_known > 0 && has_repeat (merged->facts, input->facts[i])) {
+      n_twice++;
+      continue;
+    }
     g_ptr_array_add (merged->measures, input->measures[i]);
     g_ptr_array_add (merged->facts, input->facts[i]);
   }
@@ -52,6 +67,9 @@ merged_add (Merged *merged, const SbAuditInput *input)
   merged->input.n = merged->measures->len;
   if (merged->input.drive == NULL)
     merged->input.drive = input->drive;
+  if (n_twice > 0)
+    sb_audit_add_reason (audit, "At %s %u %s in two configurations and %s once.", merged->input.text, n_twice,
+                         n_twice == 1 ? "repeat stands" : "repeats stand", n_twice == 1 ? "counts" : "count");
 }
 
 static gboolean
@@ -64,12 +82,12 @@ same_level (const SbAuditInput *a, const SbAuditInput *b)
 }
 
 static void
-add_level (GPtrArray *list, const SbAuditInput *input)
+add_level (SbAudit *audit, GPtrArray *list, const SbAuditInput *input)
 {
   for (guint i = 0; i < list->len; i++) {
     Merged *merged = g_ptr_array_index (list, i);
     if (same_level (&merged->input, input)) {
-      merged_add (merged, input);
+      merged_add (audit, merged, input);
       return;
     }
   }
@@ -78,7 +96,7 @@ add_level (GPtrArray *list, const SbAuditInput *input)
   merged->measures = g_ptr_array_new ();
   merged->facts = g_ptr_array_new ();
   g_ptr_array_add (list, merged);
-  merged_add (merged, input);
+  merged_add (audit, merged, input);
 }
 
 static gint
@@ -135,7 +153,7 @@ sb_audit_order (SbAudit *audit, const SbAuditInput *input, gsize n_input)
   GPtrArray *list = g_ptr_array_new_with_free_func (merged_free);
   for (gsize i = 0; i < n_input; i++)
     if (input[i].n > 0)
-      add_level (list, &input[i]);
+      add_level (audit, list, &input[i]);
   guint n_numbers = 0;
   for (guint i = 0; i < list->len; i++)
     n_numbers += isnan (((const SbAuditInput *) g_ptr_array_index (list, i))->value) ? 0 : 1;

@@ -257,6 +257,30 @@ count_words (gsize n)
   return g_strdup_printf ("%" G_GSIZE_FORMAT "%s", n, n == 1 ? " repeat" : " repeats");
 }
 
+static gsize
+count_shared (Side side, Side with)
+{
+  gsize n = 0;
+  for (gsize i = 0; i < side.n; i++) {
+    gboolean shared = FALSE;
+    for (gsize k = 0; k < with.n && !shared; k++)
+      shared = sb_trial_facts_are_of_one_repeat (side.facts[i], with.facts[k]);
+    n += shared ? 1 : 0;
+  }
+  return n;
+}
+
+/* Sides that share repeats are alike by that alone. */
+static void
+add_shared (GPtrArray *list, Side reference, Side other)
+{
+  gsize n = count_shared (reference, other);
+  if (n > 0)
+    add (list, g_strdup ("repeats that stand on both sides"),
+         g_strdup_printf ("%" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT, n, reference.n),
+         g_strdup_printf ("%" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT, count_shared (other, reference), other.n));
+}
+
 GPtrArray *
 sb_fairness_list (SbTrialFacts *const *reference, gsize n_reference, SbTrialFacts *const *other, gsize n_other)
 {
@@ -267,6 +291,7 @@ sb_fairness_list (SbTrialFacts *const *reference, gsize n_reference, SbTrialFact
   add_supply (list, names, a, b);
   add_filters (list, names, a, b);
   add_other_settings (list, names, a, b);
+  add_shared (list, a, b);
   if (n_reference != n_other)
     add (list, g_strdup ("repeats"), count_words (n_reference), count_words (n_other));
   return list;

@@ -204,6 +204,26 @@ what_else_differs_is_listed (void **state)
                        "rotation range: 900 deg at 0.5 N·m/ms, 540 deg at 1 N·m/ms");
 }
 
+/* A configuration that was duplicated tells nothing that the first did not: all figures are those without it. */
+static void
+repeats_that_stand_in_two_configurations_count_once (void **state)
+{
+  AuditFixture *fixture = *state;
+  double p = audit_figures (fixture, "torque slope", FALSE, limiter, 4, 0.02)->measure[SB_MEASURE_DEAD_TIME].p;
+  for (gsize i = 0; i < 4; i++)
+    for (gsize k = 0; k < N_REPEATS; k++)
+      g_snprintf (fixture->facts[i][k].sha256, 65, "%" G_GSIZE_FORMAT "-%" G_GSIZE_FORMAT, i, k);
+  fixture->input[4] = fixture->input[0];
+  SbMargin margins[SB_N_MEASURES];
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
+  sb_audit_unref (fixture->audit);
+  fixture->audit = sb_audit_new ("torque slope", FALSE, fixture->input, 5, margins);
+  assert_int_equal (sb_audit_level (fixture->audit, 0)->n, N_REPEATS);
+  assert_close (fixture->audit->measure[SB_MEASURE_DEAD_TIME].p, p, 0);
+  assert_reason (fixture->audit, "5 repeats stand in two configurations and count once");
+}
+
 static void
 one_level_cannot_be_audited (void **state)
 {
@@ -230,6 +250,7 @@ main (void)
     audit_test (words_are_ranked_and_judged_by_the_shape),
     audit_test (rotation_range_is_spoken_of_as_dependence),
     audit_test (what_else_differs_is_listed),
+    audit_test (repeats_that_stand_in_two_configurations_count_once),
     audit_test (one_level_cannot_be_audited),
   };
   return cmocka_run_group_tests_name ("setting audit", tests, NULL, NULL);

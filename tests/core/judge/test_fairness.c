@@ -267,10 +267,28 @@ onsets_from_different_sources_are_told (void **state)
   assert_string_equal (fairness->other, "torque");
 }
 
+/* One log on both sides is one repeat; two steps of a log are two. */
+static void
+repeats_that_stand_on_both_sides_are_told (void **state)
+{
+  Sides *sides = *state;
+  for (int i = 0; i < N; i++)
+    for (int s = 0; s < 2; s++) {
+      g_snprintf (sides->trial[s][i].sha256, 65, "%d%d", s, i);
+      sides->trial[s][i].active_end_s = 0.3;
+    }
+  assert_count (sides, 0);
+  g_strlcpy (sides->trial[1][2].sha256, "00", 65);
+  assert_only (sides, "repeats that stand on both sides", "1 of 3", "1 of 3");
+  sides->trial[1][2].onset_s = 0.3; /* the next step of that log */
+  assert_count (sides, 0);
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
+    FAIRNESS_TEST (repeats_that_stand_on_both_sides_are_told),
     FAIRNESS_TEST (a_shorter_active_window_is_told),
     FAIRNESS_TEST (steps_in_opposite_directions_are_told),
     FAIRNESS_TEST (onsets_from_different_sources_are_told),
