@@ -231,13 +231,13 @@ free_name (const SbBench *bench, const char *wanted)
 static guint
 free_style (const SbBench *bench)
 {
-  for (guint style = 0; style < MAX_STYLE; style++) {
-    gboolean taken = FALSE;
-    for (guint i = 0; i < bench->configurations->len && !taken; i++)
-      taken = sb_bench_configuration (bench, i)->style == style;
-    if (!taken)
+  gboolean taken[MAX_STYLE] = { FALSE };
+  for (guint i = 0; i < bench->configurations->len; i++)
+    if (sb_bench_configuration (bench, i)->style < MAX_STYLE)
+      taken[sb_bench_configuration (bench, i)->style] = TRUE;
+  for (guint style = 0; style < MAX_STYLE; style++)
+    if (!taken[style])
       return style;
-  }
   return 0;
 }
 

@@ -2,6 +2,7 @@
 #include "json_members.h"
 
 #include <math.h>
+#include <string.h>
 
 JsonNode *
 sb_json_value (JsonObject *object, const char *name, GType type)
@@ -63,12 +64,22 @@ sb_json_add_integer (JsonBuilder *builder, const char *name, gint64 value)
   json_builder_add_int_value (builder, value);
 }
 
+/* The generator writes 1e+22.0, which is no JSON, of a number that its 17 digits need no point for: the number next to
+ * it has one. */
+static double
+writable (double value)
+{
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_dtostr (digits, sizeof digits, value);
+  return strchr (digits, 'e') != NULL && strchr (digits, '.') == NULL ? nextafter (value, 0) : value;
+}
+
 void
 sb_json_add_number (JsonBuilder *builder, const char *name, double value)
 {
   json_builder_set_member_name (builder, name);
   if (isfinite (value))
-    json_builder_add_double_value (builder, value);
+    json_builder_add_double_value (builder, writable (value));
   else
     json_builder_add_null_value (builder);
 }
@@ -91,8 +102,8 @@ void
 sb_json_add_pair (JsonBuilder *builder, const char *name, const double pair[2])
 {
   sb_json_begin_list (builder, name);
-  json_builder_add_double_value (builder, pair[0]);
-  json_builder_add_double_value (builder, pair[1]);
+  json_builder_add_double_value (builder, writable (pair[0]));
+  json_builder_add_double_value (builder, writable (pair[1]));
   json_builder_end_array (builder);
 }
 

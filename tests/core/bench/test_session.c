@@ -341,6 +341,24 @@ members_that_are_missing_take_their_default (void **state)
   assert_int_equal (bench->chart.panels, 1u << SB_PANEL_VELOCITY | 1u << SB_PANEL_TORQUE);
 }
 
+/* Numbers that 17 digits write as a whole power of ten; the one that is read may be the next one towards 0. */
+static void
+large_round_numbers_are_read_back (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *path = path_in (fixture, "large.slewbench");
+  static const double values[] = { 1e16, 1e17, 1e22, 1e23, 1e308 };
+  for (gsize i = 0; i < G_N_ELEMENTS (values); i++) {
+    double value = values[i];
+    fixture->bench->margin[SB_MEASURE_PEAK_TORQUE] = (SbMargin){ .ratio = NAN, .absolute = value };
+    assert_true (sb_session_save (fixture->bench, NULL, path, &fixture->error));
+    g_clear_pointer (&fixture->other_bench, sb_bench_unref);
+    fixture->other_bench = sb_session_load (path, &fixture->error);
+    assert_non_null (fixture->other_bench);
+    assert_close (fixture->other_bench->margin[SB_MEASURE_PEAK_TORQUE].absolute / value, 1, 0x1p-52);
+  }
+}
+
 int
 main (void)
 {
@@ -357,6 +375,7 @@ main (void)
     bench_test (wrong_sessions_are_refused_with_the_file_and_the_reason),
     bench_test (session_of_nothing_but_brackets_is_refused),
     bench_test (brackets_in_names_are_no_lists),
+    bench_test (large_round_numbers_are_read_back),
     bench_test (missing_session_is_refused),
     bench_test (members_that_are_missing_take_their_default),
   };
