@@ -40,7 +40,10 @@ located (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   Locating *locating = g_task_get_task_data (G_TASK (result));
   SbDocument *document = SB_DOCUMENT (source);
-  g_autoptr (SbBench) edited = g_task_propagate_pointer (G_TASK (result), NULL);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SbBench) edited = g_task_propagate_pointer (G_TASK (result), &error);
+  if (error != NULL) /* the window was closed */
+    return;
   if (sb_document_bench (document) != locating->bench) { /* the person went on meanwhile */
     begin (locating->window, locating->folder);
     return;
@@ -63,7 +66,9 @@ begin (SbWindow *window, const char *folder)
   if (sb_document_results_are_current (document))
     locating->results = sb_analysis_ref (sb_document_results (document));
   locating->folder = g_strdup (folder);
-  g_autoptr (GTask) task = g_task_new (document, NULL, located, NULL);
+  g_autoptr (GCancellable) cancellable = g_cancellable_new ();
+  g_signal_connect_object (window, "destroy", G_CALLBACK (g_cancellable_cancel), cancellable, G_CONNECT_SWAPPED);
+  g_autoptr (GTask) task = g_task_new (document, cancellable, located, NULL);
   g_task_set_task_data (task, locating, locating_free);
   g_task_run_in_thread (task, locate_in_worker);
 }

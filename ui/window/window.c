@@ -30,6 +30,7 @@ struct _SbWindow {
   SbImportAsking *asking;
   SbSafeKeeping *keeping;
   gboolean closing; /* the person has been asked */
+  gboolean gone;    /* nothing shows in it any more */
 };
 
 G_DEFINE_FINAL_TYPE (SbWindow, sb_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -57,6 +58,8 @@ static void make_strip (SbWindow *window);
 static void
 tell (SbWindow *window, GtkMessageType type, const char *text, gboolean may_go_on)
 {
+  if (window->gone) /* it was closed while the work went on */
+    return;
   if (window->strip == NULL)
     make_strip (window);
   gtk_label_set_text (GTK_LABEL (window->strip_label), text);
@@ -450,6 +453,7 @@ static void
 sb_window_dispose (GObject *object)
 {
   SbWindow *window = SB_WINDOW (object);
+  window->gone = TRUE;
   g_clear_handle_id (&window->busy_source, g_source_remove);
   g_clear_handle_id (&window->complete_source, g_source_remove);
   g_clear_pointer (&window->asking, sb_import_asking_free);
