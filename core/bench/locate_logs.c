@@ -65,11 +65,25 @@ digest_file (const char *path, GCancellable *cancellable)
 }
 
 typedef struct {
-  GHashTable *lost;  /* path -> SHA-256, "" when not known; both borrowed from bench and analysis */
-  GHashTable *names; /* basename -> GPtrArray of char *: where files of this name are */
+  GHashTable *lost;    /* path -> SHA-256, "" when not known; both borrowed from bench and analysis */
+  GHashTable *names;   /* basename -> GPtrArray of char *: where files of this name are */
+  GHashTable *digests; /* path -> SHA-256 of the files that were read, "" of one that cannot be */
   GCancellable *cancellable;
   guint n_files;
 } Search;
+
+/* Repeats of many configurations have the same names: each file is read once. Borrowed. */
+static const char *
+digest_of (Search *search, const char *path)
+{
+  const char *known = g_hash_table_lookup (search->digests, path);
+  if (known != NULL)
+    return known;
+  char *digest = digest_file (path, search->cancellable);
+  digest = digest != NULL ? digest : g_strdup ("");
+  g_hash_table_insert (search->digests, g_strdup (path), digest);
+  return digest;
+}
 
 static const char *
 known_digest (const SbTrialEntry *entry, const SbTrialResult *result)
@@ -153,11 +167,9 @@ find_place (Search *search, const char *path, const char *digest, SbLocateReport
   const char *found = NULL;
   if (*digest == '\0')
     found = places->len == 1 ? g_ptr_array_index (places, 0) : NULL;
-  for (guint i = 0; *digest != '\0' && i < places->len && found == NULL; i++) {
-    g_autofree char *there = digest_file (g_ptr_array_index (places, i), search->cancellable);
-    if (g_strcmp0 (there, digest) == 0)
+  for (guint i = 0; *digest != '\0' && i < places->len && found == NULL; i++)
+    if (strcmp (digest_of (search, g_ptr_array_index (places, i)), digest) == 0)
       found = g_ptr_array_index (places, i);
-  }
   report->n_found += found != NULL ? 1 : 0;
   report->n_by_name += found != NULL && *digest == '\0' ? 1 : 0;
   if (found == NULL)
@@ -235,7 +247,8 @@ sb_bench_locate_logs (const SbBench *bench, const SbAnalysis *analysis, const ch
   g_autoptr (GHashTable) names
       = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_ptr_array_unref);
   g_autoptr (GHashTable) places = g_hash_table_new (g_str_hash, g_str_equal);
-  Search search = { lost, names, cancellable, 0 };
+  g_autoptr (GHashTable) digests = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  Search search = { lost, names, digests, cancellable, 0 };
   collect_lost (&search, bench, analysis);
   report->n_lost = g_hash_table_size (lost);
   g_autofree char *absolute = g_canonicalize_filename (folder, NULL);
