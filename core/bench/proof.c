@@ -111,11 +111,15 @@ sb_proof_node (const SbAnalysis *analysis, const SbProofPicture *picture)
   sb_json_add_string (builder, "version", SB_VERSION);
   if (picture != NULL && picture->evidence >= 0)
     sb_json_add_string (builder, "evidence", sb_measure_info ((SbMeasureId) picture->evidence)->key);
+  if (picture != NULL && picture->report != NULL)
+    sb_json_add_string (builder, "report", picture->report);
   g_autofree char *session = sb_session_text (plain, NULL, SHARED);
   json_builder_set_member_name (builder, "session");
   json_builder_add_value (builder, json_from_string (session, NULL));
   build_logs (builder, analysis, names);
   sb_proof_figures_build (builder, figures, analysis);
+  json_builder_set_member_name (builder, "judgements");
+  json_builder_add_value (builder, sb_proof_judgements_node (analysis));
   json_builder_end_object (builder);
   JsonNode *node = json_builder_get_root (builder);
   sb_proof_seal (node);
@@ -147,6 +151,8 @@ sb_proof_free (SbProof *proof)
     return;
   g_free (proof->version);
   g_free (proof->evidence);
+  g_free (proof->report);
+  g_clear_pointer (&proof->judgements, json_node_unref);
   g_clear_pointer (&proof->session, json_node_unref);
   g_ptr_array_unref (proof->logs);
   g_array_unref (proof->figures);
@@ -214,6 +220,7 @@ read_root (JsonNode *node, SbProof *proof, GError **error)
   }
   proof->version = dup_text (root, "version");
   proof->evidence = dup_text (root, "evidence");
+  proof->report = dup_text (root, "report");
   JsonNode *session = json_object_get_member (root, "session");
   if (format == NULL || proof->version == NULL || session == NULL)
     return damaged (error, "it says neither its form nor the program's version, or it has no session.");
@@ -223,6 +230,10 @@ read_root (JsonNode *node, SbProof *proof, GError **error)
     return FALSE;
   if (!sb_proof_figures_read (root, proof->figures, proof->names, &proof->n_unknown))
     return damaged (error, "its figures are not listed as they should be.");
+  JsonNode *judgements = json_object_get_member (root, "judgements");
+  if (judgements != NULL && !JSON_NODE_HOLDS_OBJECT (judgements))
+    return damaged (error, "its judgements are not listed as they should be.");
+  proof->judgements = judgements != NULL ? json_node_copy (judgements) : NULL;
   return TRUE;
 }
 

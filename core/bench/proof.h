@@ -6,6 +6,7 @@
 #pragma once
 
 #include "proof_figures.h"
+#include "proof_judgements.h"
 
 typedef enum {
   SB_PROOF_ERROR_NONE,    /* the file carries no proof */
@@ -22,6 +23,7 @@ typedef struct {
   const char *title;    /* in place of the bench's, which may be older; NULL: the bench's */
   const SbPaper *paper; /* likewise */
   int evidence;         /* SbMeasureId whose evidence is marked; -1: none */
+  const char *report;   /* of a report: "page", "a4", "letter"; NULL: a chart, or no picture */
 } SbProofPicture;
 
 /* One line of JSON in plain ASCII without '<', '>' and '&', so that no format that carries it has to encode it.
@@ -42,11 +44,13 @@ typedef struct {
   char *version;     /* of the program that wrote it */
   gboolean is_whole; /* the seal fits: what was written is what is read */
   char *evidence;    /* key of the measure marked in the picture; NULL: none */
+  char *report;      /* how a report is laid out: "page", "a4", "letter"; NULL: none */
   JsonNode *session;
-  GPtrArray *logs;  /* SbProofLog; each file once */
-  GArray *figures;  /* SbProofFigure */
-  GPtrArray *names; /* char *, of the configurations */
-  gsize n_unknown;  /* figures of measures that this version does not have */
+  GPtrArray *logs;      /* SbProofLog; each file once */
+  GArray *figures;      /* SbProofFigure */
+  GPtrArray *names;     /* char *, of the configurations */
+  JsonNode *judgements; /* proof_judgements.h; NULL: of a version that did not record them */
+  gsize n_unknown;      /* figures of measures that this version does not have */
 } SbProof;
 
 /* From the text of a proof, or of JSON with one as its member "proof"; a NUL follows the n_bytes. (transfer full) */

@@ -5,6 +5,7 @@
 #include "results_drive.h"
 #include "results_grid.h"
 #include "results_judgements.h"
+#include "results_notes.h"
 #include "results_pair.h"
 
 #include <math.h>
@@ -72,13 +73,23 @@ is_shown (const SbConfigurationResult *configuration)
   return configuration->drawn && configuration->summary != NULL;
 }
 
+/* The cell with the numbers of its foot notes; takes over the text. */
 static void
-add_comparison_cells (Grid *grid, SbMeasureId id, const SbMeasureComparison *measure)
+grid_add_noted (Grid *grid, char *text, const SbResultNotes *notes, int configuration, SbMeasureId id)
+{
+  g_autofree char *cell = text, *mark = sb_result_notes_mark (notes, configuration, id);
+  grid_add (grid, g_strconcat (cell, mark, NULL));
+}
+
+/* Why there is no comparison is noted at the verdict's place. */
+static void
+add_comparison_cells (Grid *grid, const SbResultNotes *notes, SbMeasureId id, const SbMeasureComparison *measure)
 {
   char *cells[SB_COMPARISON_CELLS];
   sb_comparison_cells (id, measure, cells);
-  for (gsize i = 0; i < SB_COMPARISON_CELLS; i++)
+  for (gsize i = 0; i + 1 < SB_COMPARISON_CELLS; i++)
     grid_add (grid, cells[i]);
+  grid_add_noted (grid, cells[SB_COMPARISON_CELLS - 1], notes, SB_NOTE_OF_COMPARISON, id);
 }
 
 static char *
@@ -118,8 +129,14 @@ append_remarks (GString *text, const SbConfigurationResult *configuration)
 char *
 sb_results_grid_legend (const SbAnalysis *analysis)
 {
-  GString *text = g_string_new ("Mean ± sample standard deviation of the repeats. A ? marks a figure with doubts; "
-                                "the JSON and the report give them in words.\n");
+  GString *text
+      = g_string_new ("Mean ± sample standard deviation of the repeats. A ? marks a figure with doubts, a – one "
+                      "that is missing.\n");
+  g_autoptr (SbResultNotes) notes = sb_result_notes_new (analysis, FALSE);
+  for (guint i = 0; i < sb_result_notes_count (notes); i++) {
+    g_autofree char *note = sb_result_notes_text (notes, i);
+    g_string_append_printf (text, "[%u] %s\n", i + 1, note);
+  }
   for (guint c = 0; c < analysis->configurations->len; c++)
     append_remarks (text, sb_analysis_configuration (analysis, c));
   if (analysis->comparison == NULL)
@@ -141,6 +158,7 @@ sb_results_grid (const SbAnalysis *analysis, guint *n_columns)
 {
   GPtrArray *cells = g_ptr_array_new_with_free_func (g_free);
   Grid grid = { .cells = cells };
+  g_autoptr (SbResultNotes) notes = sb_result_notes_new (analysis, FALSE);
   add_heading (&grid, analysis);
   *n_columns = cells->len;
   for (int m = 0; m < SB_N_MEASURES; m++) {
@@ -148,10 +166,11 @@ sb_results_grid (const SbAnalysis *analysis, guint *n_columns)
     for (guint c = 0; c < analysis->configurations->len; c++) {
       const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
       if (is_shown (configuration))
-        grid_add (&grid, sb_summary_cell ((SbMeasureId) m, &configuration->summary->measure[m]));
+        grid_add_noted (&grid, sb_summary_cell ((SbMeasureId) m, &configuration->summary->measure[m]), notes, (int) c,
+                        (SbMeasureId) m);
     }
     if (analysis->comparison != NULL)
-      add_comparison_cells (&grid, (SbMeasureId) m, &analysis->comparison->measure[m]);
+      add_comparison_cells (&grid, notes, (SbMeasureId) m, &analysis->comparison->measure[m]);
   }
   return cells;
 }

@@ -74,6 +74,8 @@ count_figure (SbVerification *verification, const SbVerifiedFigure *figure)
   case SB_VERIFIED_UNCHECKED:
     verification->n_unchecked++;
     break;
+  case SB_N_VERIFIED_MATCHES:
+    break;
   }
 }
 
@@ -109,6 +111,15 @@ sort_logs (SbVerification *verification, GHashTable *paths, GHashTable *missing)
   }
 }
 
+/* What a picture may be drawn from beside means and deviations. */
+static gboolean
+needs_trials (const SbVerification *verification)
+{
+  const SbBench *bench = verification->bench;
+  return bench->band == SB_BAND_QUARTILES || bench->chart.trial_lines || bench->chart.moving_band
+         || verification->proof->evidence != NULL;
+}
+
 static gboolean
 analyse (SbVerification *verification, GHashTable *paths, GCancellable *cancellable, GError **error)
 {
@@ -119,11 +130,11 @@ analyse (SbVerification *verification, GHashTable *paths, GCancellable *cancella
                  cause->message);
     return FALSE;
   }
-  g_autoptr (SbAnalysis) analysis
-      = sb_analysis_run (verification->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, cancellable, error);
-  if (analysis == NULL)
+  SbAnalysisFlags flags = needs_trials (verification) ? SB_ANALYSIS_KEEP_TRIALS : SB_ANALYSIS_DEFAULT;
+  verification->analysis = sb_analysis_run (verification->bench, NULL, flags, NULL, NULL, cancellable, error);
+  if (verification->analysis == NULL)
     return FALSE;
-  verification->found = sb_proof_figures_of (analysis);
+  verification->found = sb_proof_figures_of (verification->analysis);
   return TRUE;
 }
 
@@ -144,6 +155,7 @@ sb_verify (SbProof *proof, const char *beside, const char *folder, GCancellable 
   if (!analyse (verification, paths, cancellable, error))
     return NULL;
   compare_figures (verification, missing);
+  sb_verify_judgements (verification);
   return g_steal_pointer (&verification);
 }
 
@@ -155,14 +167,34 @@ sb_verification_free (SbVerification *verification)
   sb_proof_free (verification->proof);
   g_clear_pointer (&verification->logs, g_array_unref);
   g_clear_pointer (&verification->figures, g_array_unref);
+  g_clear_pointer (&verification->facts, g_array_unref);
+  g_clear_pointer (&verification->analysis, sb_analysis_unref);
   g_clear_pointer (&verification->found, g_array_unref);
+  g_free (verification->picture_what);
   g_clear_pointer (&verification->bench, sb_bench_unref);
   g_free (verification);
+}
+
+void
+sb_verification_set_picture (SbVerification *verification, SbVerifiedPicture picture, char *what)
+{
+  verification->picture = picture;
+  g_free (verification->picture_what);
+  verification->picture_what = what;
+}
+
+gboolean
+sb_verification_can_draw (const SbVerification *verification)
+{
+  const gsize *n_facts = verification->n_facts;
+  return verification->n_changed == 0 && verification->n_missing == 0 && verification->n_differ == 0
+         && verification->n_unchecked == 0 && verification->proof->n_unknown == 0 && n_facts[SB_VERIFIED_DIFFERS] == 0
+         && n_facts[SB_VERIFIED_UNCHECKED] == 0;
 }
 
 gboolean
 sb_verification_is_same (const SbVerification *verification)
 {
-  return verification->proof->is_whole && verification->n_changed == 0 && verification->n_missing == 0
-         && verification->n_differ == 0 && verification->n_unchecked == 0 && verification->proof->n_unknown == 0;
+  return verification->proof->is_whole && sb_verification_can_draw (verification)
+         && verification->picture != SB_PICTURE_DIFFERS;
 }

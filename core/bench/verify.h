@@ -25,6 +25,7 @@ typedef enum {
   SB_VERIFIED_AS_PRINTED, /* equal when rounded as tables are */
   SB_VERIFIED_DIFFERS,
   SB_VERIFIED_UNCHECKED, /* a log of its configuration is missing */
+  SB_N_VERIFIED_MATCHES,
 } SbVerifiedMatch;
 
 typedef struct {
@@ -32,14 +33,34 @@ typedef struct {
   SbVerifiedMatch match;
 } SbVerifiedFigure;
 
+/* A fact of a judgement; a side that does not have it says "nothing". */
+typedef struct {
+  char *about, *name; /* "Setting torque slope", "verdict" */
+  char *recorded, *found;
+  SbVerifiedMatch match;
+} SbVerifiedFact;
+
+/* Whether the picture, or the report as it is laid out, is the one that the choices give. */
+typedef enum {
+  SB_PICTURE_NONE,         /* the file has none */
+  SB_PICTURE_NOT_COMPARED, /* `picture_what` says why */
+  SB_PICTURE_SAME,
+  SB_PICTURE_DIFFERS,
+} SbVerifiedPicture;
+
 typedef struct {
   SbProof *proof;
   GArray *logs;                                            /* SbVerifiedLog, in the proof's order */
   GArray *figures;                                         /* SbVerifiedFigure, in the proof's order */
   SbBench *bench;                                          /* the choices of the proof with the logs that were found */
+  GArray *facts;                                           /* SbVerifiedFact, in the proof's order */
+  SbAnalysis *analysis;                                    /* of that bench */
   GArray *found;                                           /* SbProofFigure; private */
   gsize n_same, n_changed, n_missing;                      /* logs */
   gsize n_to_the_bit, n_as_printed, n_differ, n_unchecked; /* figures */
+  gsize n_facts[SB_N_VERIFIED_MATCHES];
+  SbVerifiedPicture picture;
+  char *picture_what; /* in words: a sentence or two; NULL: nothing to say */
 } SbVerification;
 
 /* `beside` is the folder of the file that carries the proof; `folder` (may be NULL) is looked through with all that it
@@ -50,7 +71,15 @@ sb_verify (SbProof *proof, const char *beside, const char *folder, GCancellable 
 void sb_verification_free (SbVerification *verification);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbVerification, sb_verification_free)
 
-/* Whether all logs are the same, the proof is whole, and every figure comes out as printed. */
+/* What came of drawing the picture again, which takes more than this library has; takes over `what`. Before words are
+ * asked for. */
+void sb_verification_set_picture (SbVerification *verification, SbVerifiedPicture picture, char *what);
+
+/* Whether the picture can be drawn again: the logs are the same, and so is all that came of them. */
+gboolean sb_verification_can_draw (const SbVerification *verification);
+
+/* Whether all logs are the same, the proof is whole, every figure and judgement comes out as printed, and no picture
+ * was found to differ. */
 gboolean sb_verification_is_same (const SbVerification *verification);
 
 /* verify_text.c: what was found, in sentences; a paragraph each, without line ends. */
@@ -59,6 +88,7 @@ typedef struct {
   char *choices; /* configurations, repeats, and what was chosen other than usual */
   char *logs;
   char *figures;
+  char *picture;      /* NULL: there is none */
   char *outcome;      /* the conclusion, and what a difference comes from */
   GPtrArray *details; /* char *: a log or a figure that is not the same, each with both values */
 } SbVerificationWords;

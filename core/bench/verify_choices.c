@@ -57,8 +57,8 @@ append_value (GString *text, JsonNode *value, const char *unit, double factor)
   } else {
     double number = json_node_get_double (value) * factor;
     g_ascii_formatd (digits, sizeof digits, "%.6g", fabs (number));
-    g_string_append_printf (text, "%s%s%s%s", text->str[text->len - 1] == ' ' ? "" : " ", number < 0 ? "−" : "",
-                            digits, unit);
+    g_string_append_printf (text, "%s%s%s%s", text->str[text->len - 1] == ' ' ? "" : " ", number < 0 ? "−" : "", digits,
+                            unit);
   }
 }
 
@@ -127,6 +127,19 @@ append_unusual (GString *text, const SbBench *bench)
   g_string_append_c (text, '.');
 }
 
+/* What was asked to be judged. */
+static void
+append_lists (GString *text, const SbBench *bench)
+{
+  guint n_claims = bench->claims != NULL ? bench->claims->len : 0;
+  if (n_claims > 0)
+    g_string_append_printf (text, " %u stated figure%s checked.", n_claims, n_claims == 1 ? " is" : "s are");
+  for (guint i = 0; bench->audits != NULL && i < bench->audits->len; i++)
+    g_string_append_printf (text, "%s%s%s", i == 0 ? " Audited: " : ", ",
+                            (const char *) g_ptr_array_index (bench->audits, i),
+                            i + 1 == bench->audits->len ? "." : "");
+}
+
 char *
 sb_verify_choices_text (const SbVerification *verification)
 {
@@ -147,6 +160,7 @@ sb_verify_choices_text (const SbVerification *verification)
   const char *evidence = verification->proof->evidence;
   if (evidence != NULL && sb_measure_id_from_key (evidence, &id))
     g_string_append_printf (text, " The chart marks where this comes from: %s.", sb_measure_info (id)->name);
+  append_lists (text, bench);
   append_unusual (text, bench);
   return g_string_free (text, FALSE);
 }

@@ -10,6 +10,12 @@ static const char *const match_words[] = {
   [SB_VERIFIED_DIFFERS] = "differs",
   [SB_VERIFIED_UNCHECKED] = "not checked",
 };
+static const char *const picture_words[] = {
+  [SB_PICTURE_NONE] = "none",
+  [SB_PICTURE_NOT_COMPARED] = "not compared",
+  [SB_PICTURE_SAME] = "same",
+  [SB_PICTURE_DIFFERS] = "differs",
+};
 
 static void
 add_log (JsonBuilder *builder, const SbVerifiedLog *log)
@@ -62,6 +68,19 @@ add_figure (JsonBuilder *builder, const SbVerification *verification, const SbVe
   json_builder_end_object (builder);
 }
 
+static void
+add_fact (JsonBuilder *builder, const SbVerifiedFact *fact)
+{
+  json_builder_begin_object (builder);
+  sb_json_add_string (builder, "about", fact->about);
+  sb_json_add_string (builder, "fact", fact->name);
+  sb_json_add_string (builder, "match", match_words[fact->match]);
+  sb_json_add_string (builder, "recorded", fact->recorded);
+  if (fact->match != SB_VERIFIED_UNCHECKED)
+    sb_json_add_string (builder, "found", fact->found);
+  json_builder_end_object (builder);
+}
+
 char *
 sb_verification_json (const SbVerification *verification)
 {
@@ -74,6 +93,9 @@ sb_verification_json (const SbVerification *verification)
   sb_json_add_boolean (builder, "proof_is_whole", verification->proof->is_whole);
   sb_json_add_string (builder, "choices", words->choices);
   sb_json_add_string (builder, "outcome", words->outcome);
+  sb_json_add_string (builder, "picture", picture_words[verification->picture]);
+  if (words->picture != NULL)
+    sb_json_add_string (builder, "picture_words", words->picture);
   sb_json_begin_list (builder, "logs");
   for (guint i = 0; i < verification->logs->len; i++)
     add_log (builder, &g_array_index (verification->logs, SbVerifiedLog, i));
@@ -81,6 +103,10 @@ sb_verification_json (const SbVerification *verification)
   sb_json_begin_list (builder, "figures");
   for (guint i = 0; i < verification->figures->len; i++)
     add_figure (builder, verification, &g_array_index (verification->figures, SbVerifiedFigure, i));
+  json_builder_end_array (builder);
+  sb_json_begin_list (builder, "judgements");
+  for (guint i = 0; i < verification->facts->len; i++)
+    add_fact (builder, &g_array_index (verification->facts, SbVerifiedFact, i));
   json_builder_end_array (builder);
   json_builder_end_object (builder);
   return sb_json_text (builder);

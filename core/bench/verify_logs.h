@@ -6,3 +6,6 @@
 
 /* SbVerifiedLog for each log of the proof. NULL when cancelled. (transfer full) */
 GArray *sb_verify_find_logs (const SbProof *proof, const char *beside, const char *folder, GCancellable *cancellable);
+
+/* verify_judgements.c: fills in the facts of the judgements and their counts. */
+void sb_verify_judgements (SbVerification *verification);

@@ -59,8 +59,34 @@ say_logs (const SbVerification *verification)
   return g_string_free (text, FALSE);
 }
 
+/* " All 14 facts of the judgements do so too."; "" when the proof records none. */
 static char *
-say_figures (const SbVerification *verification)
+say_judgements (const SbVerification *verification)
+{
+  gsize n = verification->facts->len;
+  const gsize *of = verification->n_facts;
+  if (n == 0)
+    return g_strdup ("");
+  if (of[SB_VERIFIED_TO_THE_BIT] == n)
+    return g_strdup_printf (" So do%s %" G_GSIZE_FORMAT " fact%s of the judgements (settings, stated figures, drive "
+                            "models, plans).",
+                            n == 1 ? "es the" : " all", n, plural (n));
+  GString *text = g_string_new (NULL);
+  g_string_append_printf (text,
+                          " Of %" G_GSIZE_FORMAT " fact%s of the judgements, %" G_GSIZE_FORMAT " come%s out the "
+                          "same",
+                          n, plural (n), of[SB_VERIFIED_TO_THE_BIT] + of[SB_VERIFIED_AS_PRINTED],
+                          of[SB_VERIFIED_TO_THE_BIT] + of[SB_VERIFIED_AS_PRINTED] == 1 ? "s" : "");
+  if (of[SB_VERIFIED_DIFFERS] > 0)
+    g_string_append_printf (text, ", %" G_GSIZE_FORMAT " otherwise", of[SB_VERIFIED_DIFFERS]);
+  if (of[SB_VERIFIED_UNCHECKED] > 0)
+    g_string_append_printf (text, ", %" G_GSIZE_FORMAT " could not be checked", of[SB_VERIFIED_UNCHECKED]);
+  g_string_append_c (text, '.');
+  return g_string_free (text, FALSE);
+}
+
+static char *
+say_measures (const SbVerification *verification)
 {
   gsize n = verification->figures->len;
   if (verification->n_to_the_bit == n)
@@ -85,6 +111,30 @@ say_figures (const SbVerification *verification)
   return g_string_free (text, FALSE);
 }
 
+static char *
+say_figures (const SbVerification *verification)
+{
+  g_autofree char *measures = say_measures (verification), *judgements = say_judgements (verification);
+  return g_strconcat (measures, judgements, NULL);
+}
+
+static char *
+say_picture (const SbVerification *verification)
+{
+  const char *what = verification->picture_what != NULL ? verification->picture_what : "";
+  switch (verification->picture) {
+  case SB_PICTURE_NONE:
+    return NULL;
+  case SB_PICTURE_NOT_COMPARED:
+    return g_strdup_printf ("Not compared. %s", what);
+  case SB_PICTURE_SAME:
+    return g_strdup_printf ("Drawn again, it is the same. %s", what);
+  case SB_PICTURE_DIFFERS:
+    return g_strdup_printf ("Drawn again, it is another. %s", what);
+  }
+  g_assert_not_reached ();
+}
+
 /* Why figures come out otherwise, as far as what was found says. */
 static const char *
 cause_of_difference (const SbVerification *verification)
@@ -99,20 +149,48 @@ cause_of_difference (const SbVerification *verification)
          "computer's arithmetic is another";
 }
 
+/* Figures that could not be checked leave open whether all come out the same. */
+static char *
+say_undecided (const SbVerification *verification)
+{
+  gsize n = verification->n_unchecked + verification->n_facts[SB_VERIFIED_UNCHECKED];
+  return g_strdup_printf ("Not decided: %s, and %" G_GSIZE_FORMAT " figure%s could not be checked because logs are "
+                          "missing; those that could be come out the same.",
+                          verification->n_changed > 0 ? "a log is not the one used" : "the proof inside was changed", n,
+                          plural (n));
+}
+
+static char *
+say_same (const SbVerification *verification)
+{
+  const char *version = is_of_this_version (verification) ? "" : " That another version made it changes nothing.";
+  const char *picture = verification->picture == SB_PICTURE_SAME           ? " and this picture"
+                        : verification->picture == SB_PICTURE_NOT_COMPARED ? " (the picture was not compared)"
+                                                                           : "";
+  gboolean printed = verification->n_as_printed + verification->n_facts[SB_VERIFIED_AS_PRINTED] > 0;
+  return g_strdup_printf ("Same: these logs and choices give these figures%s%s.%s", printed ? ", as printed" : "",
+                          picture, version);
+}
+
 static char *
 say_outcome (const SbVerification *verification)
 {
-  const char *version = is_of_this_version (verification) ? "" : " That another version made it changes nothing.";
+  gboolean open = verification->n_unchecked > 0;
   if (sb_verification_is_same (verification))
-    return g_strconcat (verification->n_as_printed > 0 ? "Same: these logs and choices give these figures, as printed."
-                                                       : "Same: these logs and choices give these figures.",
-                        version, NULL);
+    return say_same (verification);
   if (verification->n_differ > 0)
     return g_strdup_printf ("Different: the figures come out otherwise %s.", cause_of_difference (verification));
+  if (verification->n_facts[SB_VERIFIED_DIFFERS] > 0)
+    return g_strdup_printf ("Different: the judgements come out otherwise %s.", cause_of_difference (verification));
+  if (open && (verification->n_changed > 0 || !verification->proof->is_whole))
+    return say_undecided (verification);
   if (verification->n_changed > 0)
     return g_strdup ("Different: a log is not the one used, although the figures come out the same.");
   if (!verification->proof->is_whole)
     return g_strdup ("Different: the proof inside was changed, although its figures follow from its logs and choices.");
+  if (verification->picture == SB_PICTURE_DIFFERS)
+    return g_strdup ("Different: the figures recorded inside follow from these logs and choices, but what is shown is "
+                     "not what they give.");
   if (verification->n_missing > 0)
     return verification->n_same > 0 ? g_strdup ("Not decided: logs are missing. Name the folder that holds them.")
                                     : g_strdup ("Not decided: no log was found. Name the folder that holds them.");
@@ -157,6 +235,14 @@ detail_of_figure (const SbVerification *verification, const SbVerifiedFigure *fi
                           found);
 }
 
+static char *
+detail_of_fact (const SbVerifiedFact *fact)
+{
+  if (fact->match != SB_VERIFIED_DIFFERS)
+    return NULL;
+  return g_strdup_printf ("%s, %s: recorded %s; now %s.", fact->about, fact->name, fact->recorded, fact->found);
+}
+
 static void
 add_detail (GPtrArray *details, char *detail, gsize *n_more)
 {
@@ -178,8 +264,11 @@ list_details (const SbVerification *verification)
   for (guint i = 0; i < verification->figures->len; i++)
     add_detail (details, detail_of_figure (verification, &g_array_index (verification->figures, SbVerifiedFigure, i)),
                 &n_more);
+  for (guint i = 0; i < verification->facts->len; i++)
+    add_detail (details, detail_of_fact (&g_array_index (verification->facts, SbVerifiedFact, i)), &n_more);
   if (n_more > 0)
-    g_ptr_array_add (details, g_strdup_printf ("And %" G_GSIZE_FORMAT " more; slewbench verify --json lists all of them.", n_more));
+    g_ptr_array_add (
+        details, g_strdup_printf ("And %" G_GSIZE_FORMAT " more; slewbench verify --json lists all of them.", n_more));
   return details;
 }
 
@@ -191,6 +280,7 @@ sb_verification_words (const SbVerification *verification)
   words->choices = sb_verify_choices_text (verification);
   words->logs = say_logs (verification);
   words->figures = say_figures (verification);
+  words->picture = say_picture (verification);
   words->outcome = say_outcome (verification);
   words->details = list_details (verification);
   return words;
@@ -205,6 +295,7 @@ sb_verification_words_free (SbVerificationWords *words)
   g_free (words->choices);
   g_free (words->logs);
   g_free (words->figures);
+  g_free (words->picture);
   g_free (words->outcome);
   g_ptr_array_unref (words->details);
   g_free (words);
@@ -217,6 +308,8 @@ sb_verification_text (const SbVerification *verification)
   GString *text = g_string_new (NULL);
   g_string_append_printf (text, "%s\nChoices: %s\nLogs: %s\nFigures: %s\n", words->made, words->choices, words->logs,
                           words->figures);
+  if (words->picture != NULL)
+    g_string_append_printf (text, "Picture: %s\n", words->picture);
   for (guint i = 0; i < words->details->len; i++)
     g_string_append_printf (text, "  %s\n", (const char *) g_ptr_array_index (words->details, i));
   g_string_append_printf (text, "%s\n", words->outcome);

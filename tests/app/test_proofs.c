@@ -21,14 +21,154 @@ verify_says_the_same_for_each_kind_of_file (void **state)
   run_slewbench (run, "report", "-o", "out", "set");
   assert_status (run, 0);
   static const char *const files[]
-      = { "out/chart.png", "out/chart.svg", "out/chart.pdf", "out/results.json", "out/report.html" };
+      = { "out/chart.png", "out/chart.svg", "out/chart.pdf", "out/report.html", "out/report.pdf", "out" };
   for (gsize i = 0; i < G_N_ELEMENTS (files); i++) {
     run_slewbench (run, "verify", files[i], "--logs", "set");
     assert_status (run, 0);
     assert_says (run->out, "All 6 logs at hand are the same");
     assert_says (run->out, "second <new> & τ (3 repeats)");
-    assert_says (run->out, "Same: these logs and choices give these figures.");
+    assert_says (run->out, "Picture: Drawn again, it is the same.");
+    assert_says (run->out, "Same: these logs and choices give these figures and this picture.");
   }
+  run_slewbench (run, "verify", "out/results.json", "--logs", "set");
+  assert_status (run, 0);
+  assert_says (run->out, "Same: these logs and choices give these figures.");
+}
+
+/* Where the chunk with the proof begins in a PNG, and how long it is with its length, type and checksum. */
+static const char *
+proof_chunk (const char *png, gsize n, gsize *length)
+{
+  const char *keyword = memmem (png, n, "Slewbench proof", strlen ("Slewbench proof"));
+  assert_non_null (keyword);
+  guint32 data;
+  memcpy (&data, keyword - 8, sizeof data);
+  *length = GUINT32_FROM_BE (data) + 12;
+  return keyword - 8;
+}
+
+static void
+write_bytes (Run *run, const char *name, GByteArray *bytes)
+{
+  assert_true (g_file_set_contents (path_in (run, name), (const char *) bytes->data, (gssize) bytes->len, NULL));
+  g_byte_array_unref (bytes);
+}
+
+/* A picture with other bands under the proof of a true one: its figures follow from the logs, its pixels do not. */
+static void
+verify_sees_that_a_png_is_not_the_picture_of_its_proof (void **state)
+{
+  Run *run = *state;
+  write_set (run, "set");
+  run_slewbench (run, "chart", "-o", "set/true.png", "--dpi", "72", "set");
+  run_slewbench (run, "chart", "-o", "set/other.png", "--dpi", "72", "--title", "Other", "set");
+  gsize n_true, n_other, n_proof, n_own;
+  const char *one = read_file (run, "set/true.png", &n_true), *other = read_file (run, "set/other.png", &n_other);
+  const char *proof = proof_chunk (one, n_true, &n_proof), *own = proof_chunk (other, n_other, &n_own);
+  GByteArray *mixed = g_byte_array_new ();
+  g_byte_array_append (mixed, (const guint8 *) other, (guint) (own - other));
+  g_byte_array_append (mixed, (const guint8 *) proof, (guint) n_proof);
+  g_byte_array_append (mixed, (const guint8 *) own + n_own, (guint) (n_other - (gsize) (own - other) - n_own));
+  write_bytes (run, "set/mixed.png", mixed);
+  run_slewbench (run, "verify", "set/mixed.png");
+  assert_status (run, 1);
+  assert_says (run->out, "Figures: All 51 figures come out the same");
+  assert_says (run->out, "Picture: Drawn again, it is another.");
+  assert_says (run->out, " pixels differ, within ");
+  assert_says (run->out, "but what is shown is not what they give.");
+}
+
+/* The file with the last `old` in it replaced by `with`, which is as long. */
+static void
+change_file (Run *run, const char *name, const char *old, const char *with)
+{
+  gsize n;
+  const char *bytes = read_file (run, name, &n);
+  g_autofree char *changed = g_memdup2 (bytes, n);
+  char *at = NULL;
+  for (char *next = changed; (next = memmem (next, n - (gsize) (next - changed), old, strlen (old))) != NULL; next++)
+    at = next;
+  assert_non_null (at);
+  memcpy (at, with, strlen (with));
+  assert_true (g_file_set_contents (path_in (run, name), changed, (gssize) n, NULL));
+}
+
+/* One figure of a table, one line of a drawing, one letter of a CSV; the proof inside stays as it was. */
+static void
+verify_names_the_part_that_was_changed (void **state)
+{
+  Run *run = *state;
+  write_set (run, "set");
+  run_slewbench (run, "report", "-o", "out", "set");
+  assert_status (run, 0);
+  change_file (run, "out/chart.svg", " d=\"M", " d=\"m");
+  run_slewbench (run, "verify", "out/chart.svg", "--logs", "set");
+  assert_status (run, 1);
+  assert_says (run->out, "The first of 1 other element is number ");
+  change_file (run, "out/report.html", "sample standard deviation", "simple standard deviation");
+  run_slewbench (run, "verify", "out/report.html", "--logs", "set");
+  assert_status (run, 1);
+  assert_says (run->out, " simple standard deviation");
+  change_file (run, "out/measures.csv", "peak_velocity", "Peak_velocity");
+  run_slewbench (run, "verify", "out", "--logs", "set");
+  assert_status (run, 1);
+  assert_says (run->out, "3 of 14 files of the report are not what the logs give.");
+  assert_says (run->out, "measures.csv: It is another from line 19 on."); /* the second of 17 measures each */
+}
+
+static void
+verify_of_a_folder_needs_a_report_in_it (void **state)
+{
+  Run *run = *state;
+  write_set (run, "set");
+  run_slewbench (run, "verify", "set");
+  assert_error (run, 2, "there is no report in this folder");
+  run_slewbench (run, "report", "-o", "out", "--sheet", "letter", "set");
+  assert_status (run, 0);
+  assert_int_equal (g_unlink (path_in (run, "out/measures.md")), 0);
+  run_slewbench (run, "verify", "out", "--logs", "set");
+  assert_status (run, 0);
+  assert_says (run->out, "Each of the 13 files at hand is, to the last byte. Missing: measures.md.");
+}
+
+/* Where one log is another and one is gone, nobody knows whether all figures would come out. */
+static void
+verify_leaves_open_what_missing_logs_leave_open (void **state)
+{
+  Run *run = *state;
+  write_set (run, "set");
+  run_slewbench (run, "chart", "-o", "figure.svg", "set");
+  g_autofree char *last = g_build_filename (run->folder, "set/first/run-2.csv", NULL);
+  assert_int_equal (g_unlink (last), 0);
+  gsize n;
+  const char *bytes = read_file (run, "set/second <new> & τ/run-1.csv", &n);
+  write_file (run, "set/second <new> & τ/run-1.csv", keep (run, g_strconcat (bytes, "\n", NULL)));
+  run_slewbench (run, "verify", "figure.svg", "--logs", "set");
+  assert_status (run, 1);
+  assert_says (run->out, "Not decided: a log is not the one used, and ");
+  assert_says (run->out, "could not be checked because logs are missing");
+  assert_null (strstr (run->out, "although the figures come out the same"));
+}
+
+/* Claims, drive models, margins, levels and plans are choices, and their outcomes are facts of the proof. */
+static void
+proof_covers_every_judgement (void **state)
+{
+  Run *run = *state;
+  write_set (run, "set");
+  run_slewbench (run, "chart", "-o", "figure.svg", "--claim", "peak_torque>=9 N·m", "--drive-model", "--plan", "5",
+                 "--margin", "peak_torque=2%", "--verdict-level", "0.01", "set");
+  assert_status (run, 0);
+  run_slewbench (run, "verify", "figure.svg", "--logs", "set");
+  assert_status (run, 0);
+  assert_says (run->out, " facts of the judgements (settings, stated figures, drive models, plans).");
+  assert_says (run->out, "verdict level 0.01");
+  assert_says (run->out, "1 stated figure is checked");
+  gsize n;
+  const char *svg = read_file (run, "figure.svg", &n);
+  assert_says (svg, "\"claims\":[{\"measure\":\"peak_torque\"");
+  assert_says (svg, "\"drive_models\":[{\"configuration\":\"first\"");
+  assert_says (svg, "\"planner\":{");
 }
 
 /* Two runs, from two folders, into two folders. */
@@ -85,7 +225,7 @@ verify_tells_a_file_without_a_proof_by_its_status (void **state)
   run_slewbench (run, "verify", "missing.png");
   assert_error (run, 2, "missing.png: No such file");
   run_slewbench (run, "verify", ".");
-  assert_error (run, 2, "it is no file");
+  assert_error (run, 2, "there is no report in this folder");
   run_slewbench (run, "verify");
   assert_error (run, 64, "name one file");
   run_slewbench (run, "verify", "other.svg", "--logs", "nowhere");
@@ -152,6 +292,11 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     app_test (verify_says_the_same_for_each_kind_of_file),
+    app_test (verify_sees_that_a_png_is_not_the_picture_of_its_proof),
+    app_test (verify_names_the_part_that_was_changed),
+    app_test (verify_of_a_folder_needs_a_report_in_it),
+    app_test (verify_leaves_open_what_missing_logs_leave_open),
+    app_test (proof_covers_every_judgement),
     app_test (same_logs_give_the_same_file_wherever_they_lie),
     app_test (verify_tells_missing_and_changed_logs_by_its_status),
     app_test (verify_tells_a_file_without_a_proof_by_its_status),

@@ -17,7 +17,7 @@ title_of (const SbChartModel *model)
 void
 sb_file_facts_init (SbFileFacts *facts, const SbChartModel *model)
 {
-  SbProofPicture picture = { model->title, model->paper.width_mm > 0 ? &model->paper : NULL, model->evidence };
+  SbProofPicture picture = { model->title, model->paper.width_mm > 0 ? &model->paper : NULL, model->evidence, NULL };
   facts->title = title_of (model);
   facts->description = sb_chart_model_describe (model);
   facts->proof = sb_proof_text (model->analysis, &picture);

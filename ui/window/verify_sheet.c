@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "verify_sheet.h"
 
+#include "draw_again.h"
 #include "file_choice.h"
 #include "proof_file.h"
 #include "sheet.h"
@@ -46,6 +47,8 @@ verify_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *can
   SbVerification *verification
       = proof != NULL ? sb_verify (proof, beside, question->folder, cancellable, &error) : NULL;
   if (verification != NULL)
+    sb_draw_again (verification, question->path);
+  if (verification != NULL)
     g_task_return_pointer (task, verification, (GDestroyNotify) sb_verification_free);
   else
     g_task_return_error (task, error);
@@ -90,6 +93,8 @@ show_words (SbVerifySheet *sheet, const SbVerification *verification)
   add_part (sheet, "Choices", words->choices);
   add_part (sheet, "Logs", words->logs);
   add_part (sheet, "Figures", words->figures);
+  if (words->picture != NULL)
+    add_part (sheet, "Picture", words->picture);
   for (guint i = 0; i < words->details->len; i++)
     add_paragraph (sheet, g_ptr_array_index (words->details, i), "numeric");
 }

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bench_claims.h"
 #include "proof_fixture.h"
 
 /* Checks the proof in `text`, whose file would lie in `beside`. */
@@ -187,6 +188,75 @@ log_of_another_configuration_is_not_taken_for_a_changed_one (void **state)
   assert_int_equal (v->n_same, 5);
 }
 
+static void
+claim_on (ProofFixture *fixture, double peak_torque_nm)
+{
+  make_logs (fixture, "logs");
+  analyse_logs (fixture, "logs");
+  SbBench *edited = sb_bench_edit (fixture->bench->bench);
+  sb_bench_unref (fixture->bench->bench);
+  fixture->bench->bench = edited;
+  sb_bench_add_claim (edited, &(SbClaim){ .configuration = 0,
+                                          .measure = SB_MEASURE_PEAK_TORQUE,
+                                          .relation = SB_CLAIM_AT_LEAST,
+                                          .value = peak_torque_nm });
+  fixture->bench->second = g_steal_pointer (&fixture->bench->analysis);
+  fixture->bench->analysis = sb_analysis_run (edited, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+}
+
+/* A step of 8 N·m cannot reach 100 N·m: a verdict that says so was written by hand, and sealed anew. */
+static void
+changed_verdict_on_a_stated_figure_is_told (void **state)
+{
+  ProofFixture *fixture = *state;
+  claim_on (fixture, 100);
+  const char *text = keep (fixture->bench, sb_proof_text (fixture->bench->analysis, NULL));
+  const SbVerification *v = verify (fixture, text, "logs", NULL);
+  assert_true (sb_verification_is_same (v));
+  assert_true (v->facts->len > 0);
+  assert_int_equal (v->n_facts[SB_VERIFIED_TO_THE_BIT], v->facts->len);
+
+  const char *other = edit (fixture, text, "\"verdict\":\"not reached\"", "\"verdict\":\"reached\"");
+  v = verify (fixture, seal_anew (fixture, other), "logs", NULL);
+  assert_false (sb_verification_is_same (v));
+  assert_int_equal (v->n_differ, 0);
+  assert_int_equal (v->n_facts[SB_VERIFIED_DIFFERS], 1);
+  assert_words (fixture->words->outcome, "Different: the judgements come out otherwise");
+  assert_words (g_ptr_array_index (fixture->words->details, 0),
+                "Stated figure 1, peak torque of Slow, verdict: recorded “reached”; now “not reached”.");
+}
+
+/* The stated value itself is a choice: one that was changed no longer gives the recorded facts. */
+static void
+changed_stated_figure_and_level_are_told (void **state)
+{
+  ProofFixture *fixture = *state;
+  claim_on (fixture, 100);
+  const char *text = keep (fixture->bench, sb_proof_text (fixture->bench->analysis, NULL));
+  const char *other = edit (fixture, text, "\"value\":100", "\"value\":1");
+  const SbVerification *v = verify (fixture, seal_anew (fixture, other), "logs", NULL);
+  assert_false (sb_verification_is_same (v));
+  assert_true (v->n_facts[SB_VERIFIED_DIFFERS] > 0);
+  other = edit (fixture, text, "\"margin_ratio\":0.05", "\"margin_ratio\":0.9");
+  v = verify (fixture, seal_anew (fixture, other), "logs", NULL);
+  assert_false (sb_verification_is_same (v));
+  assert_words (fixture->words->choices, "margin 90 %");
+}
+
+/* What was drawn again is part of the outcome. */
+static void
+other_picture_is_told_though_the_figures_are_the_same (void **state)
+{
+  ProofFixture *fixture = *state;
+  verify (fixture, make_proof (fixture), "logs", NULL);
+  sb_verification_set_picture (fixture->verification, SB_PICTURE_DIFFERS, g_strdup ("3 pixels differ."));
+  assert_false (sb_verification_is_same (fixture->verification));
+  g_clear_pointer (&fixture->words, sb_verification_words_free);
+  fixture->words = sb_verification_words (fixture->verification);
+  assert_words (fixture->words->picture, "Drawn again, it is another. 3 pixels differ.");
+  assert_words (fixture->words->outcome, "what is shown is not what they give");
+}
+
 /* An excluded log and a step of a log that was cut are choices that come back. */
 static void
 exclusions_are_told_with_their_reason (void **state)
@@ -247,6 +317,9 @@ main (void)
     proof_test (missing_log_leaves_the_other_configuration_checked),
     proof_test (logs_are_found_deep_in_the_folder_and_under_other_names),
     proof_test (log_of_another_configuration_is_not_taken_for_a_changed_one),
+    proof_test (changed_verdict_on_a_stated_figure_is_told),
+    proof_test (changed_stated_figure_and_level_are_told),
+    proof_test (other_picture_is_told_though_the_figures_are_the_same),
     proof_test (exclusions_are_told_with_their_reason),
     proof_test (choices_that_make_no_bench_are_an_error),
     proof_test (json_lists_every_log_and_figure),

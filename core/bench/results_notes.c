@@ -1,0 +1,127 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "results_notes.h"
+
+#include <string.h>
+
+typedef struct {
+  int configuration;
+  const char *place; /* "Fern", borrowed */
+  char *sentence;
+  GString *measures; /* "overshoot, undershoot" */
+} Note;
+
+struct SbResultNotes {
+  GPtrArray *notes;  /* Note */
+  GHashTable *marks; /* key_of() -> GString "2, 5" */
+};
+
+static gpointer
+key_of (int configuration, SbMeasureId id)
+{
+  return GINT_TO_POINTER ((configuration + 1) * SB_N_MEASURES + (int) id + 1);
+}
+
+static void
+note_free (gpointer data)
+{
+  Note *note = data;
+  g_free (note->sentence);
+  g_string_free (note->measures, TRUE);
+  g_free (note);
+}
+
+static void
+mark_free (gpointer data)
+{
+  g_string_free (data, TRUE);
+}
+
+/* Index of the note with this sentence on this configuration, made when there is none. */
+static guint
+find_note (SbResultNotes *notes, int configuration, const char *place, const char *sentence)
+{
+  for (guint i = 0; i < notes->notes->len; i++) {
+    const Note *note = g_ptr_array_index (notes->notes, i);
+    if (note->configuration == configuration && strcmp (note->sentence, sentence) == 0)
+      return i;
+  }
+  Note *note = g_new (Note, 1);
+  *note = (Note){ configuration, place, g_strdup (sentence), g_string_new (NULL) };
+  g_ptr_array_add (notes->notes, note);
+  return notes->notes->len - 1;
+}
+
+static void
+add (SbResultNotes *notes, int configuration, SbMeasureId id, const char *place, const char *sentence)
+{
+  if (sentence == NULL || sentence[0] == '\0')
+    return;
+  guint index = find_note (notes, configuration, place, sentence);
+  const Note *note = g_ptr_array_index (notes->notes, index);
+  g_autofree char *measure = g_utf8_strdown (sb_measure_info (id)->name, -1);
+  g_string_append_printf (note->measures, "%s%s", note->measures->len > 0 ? ", " : "", measure);
+  GString *mark = g_hash_table_lookup (notes->marks, key_of (configuration, id));
+  if (mark == NULL)
+    g_hash_table_insert (notes->marks, key_of (configuration, id), mark = g_string_new (NULL));
+  g_string_append_printf (mark, "%s%u", mark->len > 0 ? ", " : "", index + 1);
+}
+
+static void
+add_of_configuration (SbResultNotes *notes, const SbAnalysis *analysis, guint c, SbMeasureId id)
+{
+  const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+  const SbMeasureSummary *measure = &configuration->summary->measure[id];
+  if (!measure->present)
+    add (notes, (int) c, id, configuration->name, measure->absent_reason);
+  for (guint i = 0; measure->doubts != NULL && i < measure->doubts->len; i++)
+    add (notes, (int) c, id, configuration->name, g_ptr_array_index (measure->doubts, i));
+}
+
+SbResultNotes *
+sb_result_notes_new (const SbAnalysis *analysis, gboolean all)
+{
+  SbResultNotes *notes = g_new (SbResultNotes, 1);
+  notes->notes = g_ptr_array_new_with_free_func (note_free);
+  notes->marks = g_hash_table_new_full (NULL, NULL, NULL, mark_free);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    for (guint c = 0; c < analysis->configurations->len; c++) {
+      const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+      if (configuration->summary != NULL && (all || configuration->drawn))
+        add_of_configuration (notes, analysis, c, (SbMeasureId) m);
+    }
+    if (analysis->comparison != NULL && !analysis->comparison->measure[m].present)
+      add (notes, SB_NOTE_OF_COMPARISON, (SbMeasureId) m, "Comparison", analysis->comparison->measure[m].absent_reason);
+  }
+  return notes;
+}
+
+void
+sb_result_notes_free (SbResultNotes *notes)
+{
+  if (notes == NULL)
+    return;
+  g_ptr_array_unref (notes->notes);
+  g_hash_table_unref (notes->marks);
+  g_free (notes);
+}
+
+char *
+sb_result_notes_mark (const SbResultNotes *notes, int configuration, SbMeasureId id)
+{
+  const GString *mark = g_hash_table_lookup (notes->marks, key_of (configuration, id));
+  return mark != NULL ? g_strdup_printf (" [%s]", mark->str) : g_strdup ("");
+}
+
+guint
+sb_result_notes_count (const SbResultNotes *notes)
+{
+  return notes->notes->len;
+}
+
+char *
+sb_result_notes_text (const SbResultNotes *notes, guint index)
+{
+  const Note *note = g_ptr_array_index (notes->notes, index);
+  gboolean ends = g_str_has_suffix (note->sentence, ".");
+  return g_strdup_printf ("%s, %s: %s%s", note->place, note->measures->str, note->sentence, ends ? "" : ".");
+}

@@ -1,0 +1,106 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The report on paper, its data, and the foot notes of its tables. */
+#include "run.h"
+
+static void
+write_set (Run *run)
+{
+  for (int i = 0; i < 3; i++) {
+    write_step (run, keep (run, g_strdup_printf ("set/first/run-%d.csv", i)), 300 + i);
+    write_step (run, keep (run, g_strdup_printf ("set/second/run-%d.csv", i)), 320 + i);
+  }
+}
+
+static guint
+count (const char *bytes, gsize n_bytes, const char *part)
+{
+  guint n = 0;
+  const char *at = bytes, *end = bytes + n_bytes;
+  while ((at = memmem (at, (gsize) (end - at), part, strlen (part))) != NULL) {
+    at += strlen (part);
+    n++;
+  }
+  return n;
+}
+
+/* A4 is 210 by 297 mm, in points of 1/72 in 595.276 by 841.89; Letter is 8.5 by 11 in, 612 by 792. */
+static void
+report_on_paper_has_the_size_asked_for (void **state)
+{
+  static const char *const boxes[] = { "/MediaBox [ 0 0 595.275591 841.889764 ]", "/MediaBox [ 0 0 612 792 ]" };
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "report", "-o", "a4", "set");
+  assert_status (run, 0);
+  run_slewbench (run, "report", "-o", "letter", "--sheet", "letter", "set");
+  assert_status (run, 0);
+  for (gsize i = 0; i < 2; i++) {
+    gsize n;
+    const char *pdf = read_file (run, i == 0 ? "a4/report.pdf" : "letter/report.pdf", &n);
+    assert_memory_equal (pdf, "%PDF-", 5);
+    guint n_pages = count (pdf, n, "/Type /Page %");
+    assert_true (n_pages >= 2);
+    assert_int_equal (count (pdf, n, boxes[i]), n_pages);
+    assert_true (count (pdf, n, "/Outlines") > 0);
+    assert_true (count (pdf, n, "/Title (Measures)") == 1); /* of the outline */
+  }
+  run_slewbench (run, "report", "-o", "a5", "--sheet", "a5", "set");
+  assert_error (run, 64, "--sheet takes a4 or letter.");
+}
+
+/* The logs step by 8 N·m at 50 ms, and every repeat of a configuration has the same torque: mean 8, deviation 0, n 3.
+ */
+static void
+curves_are_the_means_at_each_point_of_the_grid (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "report", "-o", "out", "set");
+  assert_status (run, 0);
+  gsize n;
+  const char *csv = read_file (run, "out/curves/1-first.csv", &n);
+  g_auto (GStrv) lines = g_strsplit (csv, "\r\n", -1);
+  assert_string_equal (lines[0], "time after onset [s],torque mean [Nm],torque sd [Nm],velocity mean [rad/s],velocity "
+                                 "sd [rad/s],n");
+  assert_string_equal (lines[1], "-0.05,0,0,0,0,3");   /* the onset is the row at 50 ms */
+  assert_string_equal (lines[101], "0.05,8,0,48,0,3"); /* velocity is the row's number less 52 */
+  assert_string_equal (lines[300], "0.249,8,0,247,0,3");
+  assert_string_equal (lines[301], ""); /* 300 rows is what the shortest log covers */
+}
+
+/* A log without a torque: each figure that needs one is a dash with the number of a note, and the note says why. */
+static void
+dashes_of_the_table_lead_to_their_reasons (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) log = g_string_new ("time_ms,command_Nm,velocity_rad_s\n");
+  for (int i = 0; i < 300; i++)
+    g_string_append_printf (log, "%d,%d,%d\n", i, i < 50 ? 0 : 8, MAX (0, i - 52));
+  write_file (run, "set/a/run-1.csv", log->str);
+  write_file (run, "set/a/run-2.csv", log->str);
+  run_slewbench (run, "measure", "set/a");
+  const char *row = strstr (run->out, "Peak torque [N·m]");
+  assert_non_null (row);
+  g_autofree char *line = g_strndup (row, strcspn (row, "\n"));
+  const char *mark = strstr (line, "– [");
+  assert_non_null (mark);
+  guint64 number = g_ascii_strtoull (mark + strlen ("– ["), NULL, 10);
+  const char *note = keep (run, g_strdup_printf ("\n[%" G_GUINT64_FORMAT "] a, ", number));
+  assert_says (run->out, note);
+  const char *sentence = strstr (run->out, note) + strlen (note);
+  g_autofree char *told = g_strndup (sentence, strcspn (sentence, "\n"));
+  assert_says (told, "peak torque");
+  assert_says (told, "torque");
+  assert_true (g_str_has_suffix (told, "."));
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    app_test (report_on_paper_has_the_size_asked_for),
+    app_test (curves_are_the_means_at_each_point_of_the_grid),
+    app_test (dashes_of_the_table_lead_to_their_reasons),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

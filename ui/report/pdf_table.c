@@ -1,0 +1,179 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "pdf_paper.h"
+
+#include <math.h>
+#include <string.h>
+
+#define LARGEST_PT  8.0
+#define READABLE_PT 6.5
+#define SMALLEST_PT 5.5
+#define STEP_PT     0.5
+#define GAP         9.0 /* between columns */
+#define PADDING     2.0 /* above and below a row's text */
+
+#define MOST_COLUMNS 64 /* as many bits as a table has for them */
+
+/* The widths of the columns at one size of text: on one line, and at least. */
+typedef struct {
+  double size_pt;
+  double whole[MOST_COLUMNS], least[MOST_COLUMNS], width[MOST_COLUMNS];
+} Columns;
+
+static gboolean
+has_bit (guint64 bits, guint column)
+{
+  return (bits >> column & 1) != 0;
+}
+
+static void
+set_cell (SbPdfPaper *paper, const SbReportTable *table, guint row, guint column, double size_pt, double width)
+{
+  gboolean code = has_bit (table->code, column) && row > 0, left = has_bit (table->left, column);
+  SbPdfFont font = { code ? size_pt * 0.8 : size_pt, row == 0, code, SB_PDF_INK };
+  sb_pdf_set_font (paper, &font);
+  pango_layout_set_alignment (paper->text, left ? PANGO_ALIGN_LEFT : PANGO_ALIGN_RIGHT);
+  pango_layout_set_wrap (paper->text, PANGO_WRAP_WORD_CHAR);
+  pango_layout_set_width (paper->text, width > 0 ? (int) (width * PANGO_SCALE) : -1);
+  pango_layout_set_text (paper->text, sb_report_table_cell (table, row, column), -1);
+}
+
+static double
+text_width (SbPdfPaper *paper)
+{
+  int width;
+  pango_layout_get_size (paper->text, &width, NULL);
+  return (double) width / PANGO_SCALE;
+}
+
+/* The widest part of a cell that cannot be broken; digits that may be are taken to fit in half. */
+static double
+least_width (SbPdfPaper *paper, const SbReportTable *table, guint row, guint column, double size_pt, double whole)
+{
+  if (has_bit (table->code, column) && row > 0)
+    return whole / 2;
+  set_cell (paper, table, row, column, size_pt, 0);
+  pango_layout_set_wrap (paper->text, PANGO_WRAP_WORD);
+  pango_layout_set_width (paper->text, PANGO_SCALE);
+  PangoRectangle ink, logical;
+  pango_layout_get_extents (paper->text, &ink, &logical);
+  return (double) logical.width / PANGO_SCALE;
+}
+
+static void
+measure_columns (SbPdfPaper *paper, const SbReportTable *table, double size_pt, Columns *columns)
+{
+  columns->size_pt = size_pt;
+  for (guint c = 0; c < table->n_columns; c++) {
+    columns->whole[c] = columns->least[c] = 0;
+    for (guint row = 0; row < sb_report_table_rows (table); row++) {
+      set_cell (paper, table, row, c, size_pt, 0);
+      double whole = text_width (paper);
+      columns->whole[c] = fmax (columns->whole[c], whole);
+      if (whole > columns->least[c])
+        columns->least[c] = fmax (columns->least[c], least_width (paper, table, row, c, size_pt, whole));
+    }
+  }
+}
+
+static double
+sum_of (const double *width, guint n)
+{
+  double sum = 0;
+  for (guint c = 0; c < n; c++)
+    sum += width[c];
+  return sum;
+}
+
+/* Each column as wide as its text when all fit; else each gives up its share of what can be broken. FALSE: not even
+ * that is enough at this size. */
+static gboolean
+share_out (Columns *columns, guint n, double room)
+{
+  double whole = sum_of (columns->whole, n), least = sum_of (columns->least, n);
+  for (guint c = 0; c < n; c++) {
+    double spare = columns->whole[c] - columns->least[c];
+    if (whole <= room)
+      columns->width[c] = columns->whole[c] + 0.5;
+    else if (least <= room)
+      columns->width[c] = columns->least[c] + spare * (room - least) / (whole - least);
+    else
+      columns->width[c] = columns->least[c] * room / least;
+  }
+  return whole <= room || least <= room;
+}
+
+/* Smaller text on one line reads better than broken cells, down to a size; then cells are broken before it shrinks
+ * further. */
+static void
+find_widths (SbPdfPaper *paper, const SbReportTable *table, Columns *columns)
+{
+  double room = paper->right - paper->left - GAP * (table->n_columns - 1);
+  for (double size = LARGEST_PT; size >= READABLE_PT - 0.01; size -= STEP_PT) {
+    measure_columns (paper, table, size, columns);
+    if (sum_of (columns->whole, table->n_columns) <= room && share_out (columns, table->n_columns, room))
+      return;
+  }
+  for (double size = LARGEST_PT; size >= SMALLEST_PT - 0.01; size -= STEP_PT) {
+    measure_columns (paper, table, size, columns);
+    if (share_out (columns, table->n_columns, room))
+      return;
+  }
+}
+
+static double
+row_height (SbPdfPaper *paper, const SbReportTable *table, const Columns *columns, guint row)
+{
+  double height = 0;
+  for (guint c = 0; c < table->n_columns; c++) {
+    int h;
+    set_cell (paper, table, row, c, columns->size_pt, columns->width[c]);
+    pango_layout_get_size (paper->text, NULL, &h);
+    height = fmax (height, (double) h / PANGO_SCALE);
+  }
+  return height + 2 * PADDING;
+}
+
+static void
+rule (SbPdfPaper *paper, const SbReportTable *table, const Columns *columns, double width, double grey)
+{
+  double end = paper->left + sum_of (columns->width, table->n_columns) + GAP * (table->n_columns - 1);
+  cairo_set_source_rgb (paper->cr, grey, grey, grey);
+  cairo_set_line_width (paper->cr, width);
+  cairo_move_to (paper->cr, paper->left, paper->y);
+  cairo_line_to (paper->cr, fmin (end, paper->right), paper->y);
+  cairo_stroke (paper->cr);
+}
+
+static void
+set_row (SbPdfPaper *paper, const SbReportTable *table, const Columns *columns, guint row, double height)
+{
+  double x = paper->left;
+  for (guint c = 0; c < table->n_columns; c++) {
+    set_cell (paper, table, row, c, columns->size_pt, columns->width[c]);
+    cairo_set_source_rgb (paper->cr, SB_PDF_INK.red, SB_PDF_INK.green, SB_PDF_INK.blue);
+    cairo_move_to (paper->cr, x, paper->y + PADDING);
+    pango_cairo_show_layout (paper->cr, paper->text);
+    x += columns->width[c] + GAP;
+  }
+  paper->y += height;
+  rule (paper, table, columns, row == 0 ? 1 : 0.4, row == 0 ? 0.35 : 0.82);
+}
+
+void
+sb_pdf_table (SbPdfPaper *paper, const SbReportTable *table)
+{
+  if (table->n_columns == 0 || table->n_columns > MOST_COLUMNS)
+    return;
+  Columns columns;
+  find_widths (paper, table, &columns);
+  double heading = row_height (paper, table, &columns, 0);
+  sb_pdf_need (paper, 3 * heading);
+  set_row (paper, table, &columns, 0, heading);
+  for (guint row = 1; row < sb_report_table_rows (table); row++) {
+    double height = row_height (paper, table, &columns, row);
+    if (sb_pdf_need (paper, height))
+      set_row (paper, table, &columns, 0, heading);
+    set_row (paper, table, &columns, row, height);
+  }
+  pango_layout_set_alignment (paper->text, PANGO_ALIGN_LEFT);
+}
