@@ -22,6 +22,7 @@ add_stated (JsonBuilder *builder, const SbLayoutColumn *column)
     { "wrap_counts", column->wrap_counts > 0 ? column->wrap_counts : (double) NAN },
     { "torque_constant_nm_per_a", column->torque_constant_nm_per_a },
     { "torque_per_volt_nm", column->torque_per_volt_nm },
+    { "torque_zero_v", column->torque_zero_v },
     { "full_scale", column->full_scale },
   };
   sb_json_add_string (builder, "certainty", certainties[column->certainty]);

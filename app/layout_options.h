@@ -10,7 +10,7 @@
 typedef struct {
   char **files;        /* --layout */
   gboolean remembered; /* --remembered-layouts */
-  double sample_rate_hz, torque_constant_nm_per_a, torque_per_volt_nm, counts_per_turn, full_scale_nm;
+  double sample_rate_hz, torque_constant_nm_per_a, torque_per_volt_nm, torque_zero_v, counts_per_turn, full_scale_nm;
 } SbLayoutOptions;
 
 void sb_layout_options_init (SbLayoutOptions *options);

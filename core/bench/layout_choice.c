@@ -208,6 +208,7 @@ apply_column (SbLayoutColumn *column, const SbLayoutColumn *stated)
   take_value (&column->wrap_counts, stated->wrap_counts);
   take_value (&column->torque_constant_nm_per_a, stated->torque_constant_nm_per_a);
   take_value (&column->torque_per_volt_nm, stated->torque_per_volt_nm);
+  take_value (&column->torque_zero_v, stated->torque_zero_v);
   take_value (&column->full_scale, stated->full_scale);
   if (!lacks_value (column))
     confirm (column);

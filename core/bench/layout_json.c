@@ -18,17 +18,21 @@ typedef struct {
   double least, most;
   const char *range;
   int dimension; /* of units that cannot be read without it; -1: none */
+  gboolean may_be_zero;
 } ColumnValue;
 
 #define AT(member) offsetof (SbLayoutColumn, member)
 
 static const ColumnValue values[] = {
-  { "counts_per_turn", AT (counts_per_turn), 1e-6, 1e15, "a number above 0", SB_DIMENSION_COUNTS },
-  { "wrap_counts", AT (wrap_counts), 0, 1e15, "a number of counts, or 0 for a counter that does not start again", -1 },
-  { "torque_constant_nm_per_a", AT (torque_constant_nm_per_a), -1e6, 1e6, "a number other than 0",
-    SB_DIMENSION_CURRENT },
-  { "torque_per_volt_nm", AT (torque_per_volt_nm), -1e9, 1e9, "a number other than 0", SB_DIMENSION_VOLTAGE },
-  { "full_scale", AT (full_scale), 1e-12, 1e12, "a number above 0, in the SI unit of the role", SB_DIMENSION_PERCENT },
+  { "counts_per_turn", AT (counts_per_turn), 1e-6, 1e15, "a number above 0", SB_DIMENSION_COUNTS, FALSE },
+  { "wrap_counts", AT (wrap_counts), 0, 1e15, "a number of counts, or 0 for a counter that does not start again", -1,
+    FALSE },
+  { "torque_constant_nm_per_a", AT (torque_constant_nm_per_a), -1e6, 1e6, "a number other than 0", SB_DIMENSION_CURRENT,
+    FALSE },
+  { "torque_per_volt_nm", AT (torque_per_volt_nm), -1e9, 1e9, "a number other than 0", SB_DIMENSION_VOLTAGE, FALSE },
+  { "torque_zero_v", AT (torque_zero_v), -1e6, 1e6, "a number", -1, TRUE },
+  { "full_scale", AT (full_scale), 1e-12, 1e12, "a number above 0, in the SI unit of the role", SB_DIMENSION_PERCENT,
+    FALSE },
 };
 
 static double *
@@ -333,7 +337,8 @@ static gboolean
 read_value (SbLayoutColumn *column, JsonNode *node, const ColumnValue *value, GError **error)
 {
   double number = number_of (node);
-  if (!(number >= value->least && number <= value->most) || (value->least < 0 && !(fabs (number) > 0)))
+  if (!(number >= value->least && number <= value->most)
+      || (value->least < 0 && !value->may_be_zero && !(fabs (number) > 0)))
     return wrong (error, "the member '%s' must be %s", value->name, value->range);
   *value_of (column, value) = number;
   return TRUE;

@@ -151,8 +151,13 @@ sb_conversion_of (const SbLayout *layout, guint index)
   conversion.from_current = stands_for_torque || (wants_constant (column) && column->role == SB_ROLE_TORQUE);
   if (stands_for_torque || wants_constant (column))
     set_factor (&conversion, column->torque_constant_nm_per_a);
-  if (wants_torque_per_volt (column))
+  if (wants_torque_per_volt (column)) {
     set_factor (&conversion, column->torque_per_volt_nm);
+    if (is_known (column->torque_zero_v)) {
+      conversion.kind = SB_CONVERT_TRANSDUCER;
+      conversion.zero = column->torque_zero_v;
+    }
+  }
   if (stands_for_torque)
     conversion.channel = SB_CHANNEL_TORQUE;
   conversion.aside = conversion.channel < 0;
@@ -198,6 +203,9 @@ sb_conversion_finish (const SbConversion *conversion, double *values, gsize n)
 {
   if (conversion->kind == SB_CONVERT_COUNTER)
     follow_counter (conversion, values, n);
+  else if (conversion->kind == SB_CONVERT_TRANSDUCER)
+    for (gsize i = 0; i < n; i++)
+      values[i] = (values[i] - conversion->zero) * conversion->factor;
   else if (conversion->kind == SB_CONVERT_SAMPLES)
     for (gsize i = 0; i < n; i++)
       values[i] /= conversion->rate_hz;

@@ -3,18 +3,20 @@
  *
  * Roundings: a cell in SI or in a power of ten of it is rounded once, from its digits. Every other factor (a degree, an
  * rpm, a torque constant, a torque per volt, a full scale) is a double itself, and the product with the cell's double
- * is rounded again. Counts are whole numbers until they are multiplied by the double next to a turn over counts per
- * turn; the number of a sample is divided by the rate, in one rounding; a clock time is rounded once (clock.h). */
+ * is rounded again; the volts at no torque are taken off before, in one rounding more. Counts are whole numbers until
+ * they are multiplied by the double next to a turn over counts per turn; the number of a sample is divided by the rate,
+ * in one rounding; a clock time is rounded once (clock.h). */
 #pragma once
 
 #include "layout.h"
 
 typedef enum {
-  SB_CONVERT_NOTHING, /* the column is read past */
-  SB_CONVERT_NUMBER,  /* written * 10^power_of_ten in one rounding, then times factor when scaled */
-  SB_CONVERT_COUNTER, /* counts, kept as written until sb_conversion_finish() */
-  SB_CONVERT_SAMPLES, /* numbers of samples, kept as written until sb_conversion_finish() */
-  SB_CONVERT_CLOCK,   /* by clock.h */
+  SB_CONVERT_NOTHING,    /* the column is read past */
+  SB_CONVERT_NUMBER,     /* written * 10^power_of_ten in one rounding, then times factor when scaled */
+  SB_CONVERT_TRANSDUCER, /* volts, kept until sb_conversion_finish(), which takes their zero off and scales them */
+  SB_CONVERT_COUNTER,    /* counts, kept as written until sb_conversion_finish() */
+  SB_CONVERT_SAMPLES,    /* numbers of samples, kept as written until sb_conversion_finish() */
+  SB_CONVERT_CLOCK,      /* by clock.h */
 } SbConversionKind;
 
 typedef struct {
@@ -25,7 +27,7 @@ typedef struct {
   gboolean scaled;       /* factor is not 1 */
   double factor;         /* of a number, or rad for a count */
   const SbUnit *unit;    /* what a cell with its own unit must have; NULL: none */
-  double zero;           /* what is taken from a temperature as written */
+  double zero;           /* what is taken from a temperature as written, from a transducer's volts */
   double wrap;           /* counts after which a counter begins again; 0: never */
   double rate_hz;        /* of samples */
   gboolean from_current; /* a torque by a torque constant */
@@ -42,6 +44,7 @@ char *sb_conversion_wanted (const SbLayout *layout, guint index);
 /* The SI value of a number that is not kept row by row. */
 double sb_conversion_apply_aside (const SbConversion *conversion, double value);
 
-/* What is left to do for a whole channel: counts are followed through their wraps and made an angle, numbers of samples
- * a time. Between two rows a counter is taken to go the shorter way round; half a wrap is no wrap. */
+/* What is left to do for a whole channel: volts are made a torque, counts are followed through their wraps and made an
+ * angle, numbers of samples a time. Between two rows a counter is taken to go the shorter way round; half a wrap is no
+ * wrap. */
 void sb_conversion_finish (const SbConversion *conversion, double *values, gsize n);

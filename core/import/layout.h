@@ -35,6 +35,7 @@ typedef struct {
   double
       torque_constant_nm_per_a; /* of a current that stands for the torque, or of a command in A; NaN when not known */
   double torque_per_volt_nm;    /* of a torque or command in V; NaN when not known */
+  double torque_zero_v;         /* of the same: the volts at no torque, taken off first; NaN: none */
   double full_scale;            /* what 100 % is, in the SI unit of the role; NaN when not known */
   SbCertainty certainty;
   char *question; /* what a person should look at or state, in a sentence; NULL when there is nothing to ask */

@@ -117,7 +117,8 @@ read_cell (const SbLayout *layout, Reading *reading, const char *cell, gsize len
   if (conversion->kind == SB_CONVERT_CLOCK)
     return read_clock (&reading->clock, cell, length);
   gsize n = ungroup (cell, length, layout->thousands, plain);
-  int shift = conversion->kind == SB_CONVERT_NUMBER && !conversion->aside ? conversion->power_of_ten : 0;
+  gboolean shifted = conversion->kind == SB_CONVERT_NUMBER || conversion->kind == SB_CONVERT_TRANSDUCER;
+  int shift = shifted && !conversion->aside ? conversion->power_of_ten : 0;
   const SbUnit *unit;
   if (n == LONGEST_CELL)
     return (double) NAN;
@@ -134,7 +135,8 @@ read_cell (const SbLayout *layout, Reading *reading, const char *cell, gsize len
 static void
 finish_column (SbPreviewColumn *column, gsize n_rows, SbRole role, const SbConversion *conversion)
 {
-  if (conversion->kind == SB_CONVERT_COUNTER || conversion->kind == SB_CONVERT_SAMPLES)
+  if (conversion->kind == SB_CONVERT_COUNTER || conversion->kind == SB_CONVERT_SAMPLES
+      || conversion->kind == SB_CONVERT_TRANSDUCER)
     sb_conversion_finish (conversion, column->values, n_rows);
   if (conversion->kind != SB_CONVERT_NOTHING)
     column->unit = sb_role_unit (conversion->from_current ? SB_ROLE_TORQUE : role);

@@ -2,15 +2,13 @@
 #include "propose.h"
 
 #include "dialect.h"
-#include "encoding.h"
+#include "file_head.h"
 #include "log_build.h"
-#include "number_style.h"
 #include "roles_of_table.h"
+#include "table_style.h"
 
 #include <string.h>
 
-/* Usually the header and all rows that are looked at are in it. */
-#define CHUNK_SIZE ((gsize) 1 << 14)
 /* A header and a row of the longest lines that are read. */
 #define MOST_BYTES ((gsize) 3 * SB_LINE_MAX)
 /* Rows that make a table sure; a file may end earlier. */
@@ -22,32 +20,6 @@
 #define SHOWN_BEFORE 8
 /* A line on show is cut behind so many bytes. */
 #define LONGEST_SHOWN 2000
-
-/* The part of a file that is looked at. */
-typedef struct {
-  SbSource *source;
-  const char *name;
-  const SbDialectChoices *fixed;
-  GCancellable *cancellable;
-
-  SbEncoding encoding;
-  SbUtf16 utf16;
-  char *chunk;    /* bytes as read */
-  gsize n_chunk;  /* of the last chunk */
-  guint n_chunks; /* so far */
-  gboolean at_end;
-
-  GString *text; /* UTF-8, or bytes that are as good */
-  GArray *lines; /* SbLine: the complete ones of text */
-  guint64 first_line;
-  SbStated stated; /* by the lines before stated_end */
-  guint64 stated_end;
-  guint64 zero_line;   /* the first line with a zero byte; 0: none */
-  guint64 long_line;   /* the first line that is too long; 0: none */
-  guint64 cut_line;    /* a line too long to keep, of which the end is wanted; 0: none */
-  SbFoundTable *open;  /* goes on from the lines no longer kept */
-  SbFoundTable *owned; /* the same, while it is ours to free */
-} Head;
 
 static void
 table_free (gpointer data)
@@ -77,127 +49,9 @@ sb_proposal_free (SbProposal *proposal)
   g_free (proposal);
 }
 
-static void
-head_init (Head *head, SbSource *source, const char *name, const SbDialectChoices *fixed, GCancellable *cancellable)
-{
-  *head = (Head){ .source = source, .name = name, .fixed = fixed, .cancellable = cancellable, .first_line = 1 };
-  sb_stated_init (&head->stated);
-  head->chunk = g_malloc (CHUNK_SIZE);
-  head->text = g_string_sized_new (CHUNK_SIZE + 1);
-  head->lines = g_array_new (FALSE, FALSE, sizeof (SbLine));
-}
-
-static void
-head_clear (Head *head)
-{
-  sb_found_table_free (head->owned);
-  g_string_free (head->text, TRUE);
-  g_array_unref (head->lines);
-  g_free (head->chunk);
-}
-
-static gboolean
-read_chunk (Head *head, GError **error)
-{
-  head->n_chunk = 0;
-  while (head->n_chunk < CHUNK_SIZE) {
-    gssize n = sb_source_read (head->source, head->chunk + head->n_chunk, CHUNK_SIZE - head->n_chunk, head->cancellable,
-                               error);
-    if (n < 0)
-      return FALSE;
-    head->at_end = n == 0;
-    if (n == 0)
-      break;
-    head->n_chunk += (gsize) n;
-  }
-  head->n_chunks++;
-  return TRUE;
-}
-
-static void
-append_chunk (Head *head)
-{
-  gsize before = head->text->len;
-  if (head->n_chunks == 1) {
-    gboolean fixed = head->fixed != NULL && head->fixed->encoding >= 0;
-    head->encoding = fixed ? (SbEncoding) head->fixed->encoding : sb_encoding_detect (head->chunk, head->n_chunk);
-  }
-  if (head->encoding == SB_ENCODING_UTF16_LE || head->encoding == SB_ENCODING_UTF16_BE) {
-    g_string_set_size (head->text, before + SB_UTF16_ROOM (head->n_chunk));
-    gsize n = sb_utf16_read (&head->utf16, head->encoding, head->chunk, head->n_chunk, head->text->str + before);
-    g_string_set_size (head->text, before + n);
-  } else {
-    g_string_append_len (head->text, head->chunk, (gssize) head->n_chunk);
-  }
-  if (head->n_chunks == 1 && head->text->len >= 3 && memcmp (head->text->str, "\xef\xbb\xbf", 3) == 0)
-    g_string_erase (head->text, 0, 3);
-}
-
-/* TRUE when nothing but zeros follow up to the end of the file: room that the logger reserved and did not fill. */
-static gboolean
-text_before_zeros (const char *zero, const char *end)
-{
-  while (zero < end && *zero == '\0')
-    zero++;
-  return zero == end;
-}
-
-/* The complete lines of the text. One that is too long counts as a blank one. */
-static void
-cut_into_lines (Head *head)
-{
-  const char *p = head->text->str, *end = p + head->text->len;
-  SbLine line;
-  g_array_set_size (head->lines, 0);
-  while (p < end && sb_line_find (p, end, head->at_end, &line)) {
-    guint64 number = head->first_line + head->lines->len;
-    if (line.length > SB_LINE_MAX || number == head->cut_line) {
-      head->long_line = head->long_line != 0 ? head->long_line : number;
-      line.length = 0;
-    }
-    const char *zero = memchr (line.text, '\0', line.length);
-    if (zero != NULL && line.next == end)
-      line.length = text_before_zeros (zero, end) ? (gsize) (zero - line.text) : line.length;
-    if (head->zero_line == 0 && zero != NULL && (number == 1 || line.length > (gsize) (zero - line.text)))
-      head->zero_line = number;
-    g_array_append_val (head->lines, line);
-    p = line.next;
-  }
-}
-
-/* Takes in what the lines before `end` say that columns may want. */
-static void
-read_stated (Head *head, guint64 end)
-{
-  for (guint64 line = MAX (head->stated_end, head->first_line); line < MIN (end, head->first_line + head->lines->len);
-       line++) {
-    const SbLine *text = &g_array_index (head->lines, SbLine, line - head->first_line);
-    sb_stated_read_line (&head->stated, text->text, text->length);
-  }
-  head->stated_end = MAX (head->stated_end, end);
-}
-
-/* Forgets all but the last `n_kept` lines, and the bytes of a line that is too long. */
-static void
-forget_lines (Head *head, guint n_kept)
-{
-  guint n = head->lines->len, n_gone = n > n_kept ? n - n_kept : 0;
-  const char *text = head->text->str;
-  const SbLine *lines = (const SbLine *) (const void *) head->lines->data;
-  gsize rest = n > 0 ? (gsize) (lines[n - 1].next - text) : 0;
-  gsize gone = n_gone > 0 ? (gsize) (lines[n_gone - 1].next - text) : 0;
-  if (head->text->len - rest > SB_LINE_MAX + 1) {
-    head->cut_line = head->first_line + n;
-    /* A CR may be half of a line end. */
-    g_string_erase (head->text, (gssize) rest, (gssize) (head->text->len - rest - 1));
-  }
-  g_string_erase (head->text, 0, (gssize) gone);
-  head->first_line += n_gone;
-}
-
 /* What stands around the header, for a person to see. */
 static void
-show_lines (const Head *head, guint64 header_line, SbProposal *proposal)
+show_lines (const SbFileHead *head, guint64 header_line, SbProposal *proposal)
 {
   guint64 offset = header_line - head->first_line;
   guint first = offset > SHOWN_BEFORE ? (guint) (offset - SHOWN_BEFORE) : 0;
@@ -210,98 +64,24 @@ show_lines (const Head *head, guint64 header_line, SbProposal *proposal)
   }
 }
 
+/* A name that may be joined in two ways is read in one of them, and to be confirmed. */
 static void
-add_style_of_line (const SbLine *line, SbCells *cells, char delimiter, SbNumberStyle *style)
+ask_about_names (SbLayout *layout, const SbFoundTable *found)
 {
-  sb_cells_split (cells, line->text, line->length, delimiter);
-  for (guint i = 0; i < sb_cells_count (cells); i++) {
-    gsize length;
-    const char *text = sb_cells_get (cells, i, &length);
-    sb_number_style_add (style, text, length, i);
+  for (guint i = 0; i < MIN (layout->columns->len, 64); i++) {
+    SbLayoutColumn *column = sb_layout_column (layout, i);
+    if ((found->unclear >> i & 1) == 0 || column->role == SB_ROLE_OTHER || column->question != NULL)
+      continue;
+    column->certainty = SB_CERTAINTY_GUESSED;
+    column->question = g_strdup_printf ("its name is joined from two lines of the header in one of two ways: taken for "
+                                        "the %s",
+                                        sb_role_key (column->role));
   }
-}
-
-static void
-add_style_of_samples (const SbFoundTable *found, SbNumberStyle *style)
-{
-  for (guint row = 0; row < found->rows->len; row++) {
-    const GPtrArray *cells = g_ptr_array_index (found->rows, row);
-    for (guint i = 0; i < cells->len; i++) {
-      g_autofree char *text = g_strstrip (g_strdup (g_ptr_array_index (cells, i)));
-      sb_number_style_add (style, text, strlen (text), i);
-    }
-  }
-}
-
-/* Signs that the first rows do not have and later ones may need. */
-static gboolean
-may_show_more (const char *text, gsize length, char delimiter, char decimal)
-{
-  const char *end = text + length;
-  char other = decimal == ',' ? '.' : ',';
-  if (decimal == '\0' || memchr (text, '\'', length) != NULL || memchr (text, '\xa0', length) != NULL)
-    return TRUE;
-  if (other != delimiter && memchr (text, other, length) != NULL)
-    return TRUE;
-  if (other == delimiter || delimiter == ' ')
-    return memchr (text, '"', length) != NULL;
-  for (const char *p = text; (p = memchr (p, ' ', (gsize) (end - p))) != NULL; p++)
-    if (p > text && p + 3 < end && g_ascii_isdigit (p[-1]) && g_ascii_isdigit (p[1]) && g_ascii_isdigit (p[3]))
-      return TRUE;
-  return FALSE;
-}
-
-/* Takes in the rows behind the samples, as far as they are there. */
-static void
-add_style_of_rest (const Head *head, const SbFoundTable *found, char quote, SbNumberStyle *style)
-{
-  if (found->table.first_line < head->first_line)
-    return;
-  guint first = (guint) (found->table.first_line - head->first_line) + found->rows->len;
-  guint64 end = found->table.last_line > 0 ? found->table.last_line - head->first_line + 1 : head->lines->len;
-  g_autoptr (SbCells) cells = sb_cells_new ();
-  sb_cells_set_quote (cells, quote);
-  for (guint i = first; i < MIN (end, head->lines->len); i++)
-    add_style_of_line (&g_array_index (head->lines, SbLine, i), cells, found->delimiter, style);
-}
-
-static void
-ask_for_sign (SbLayout *layout, const SbNumberStyle *style, int open)
-{
-  guint column = style->example_column[open];
-  if (column >= layout->columns->len)
-    return;
-  SbLayoutColumn *asked = sb_layout_column (layout, column);
-  g_autofree char *example = sb_text_quote (style->example[open], strlen (style->example[open]));
-  g_free (asked->question);
-  asked->certainty = SB_CERTAINTY_MISSING;
-  asked->question = g_strdup_printf ("%s may be a number with decimals or one in thousands", example);
-}
-
-/* The decimal sign and the thousands separator; the index of one that may be either, or -1. */
-static int
-find_number_style (const Head *head, const SbFoundTable *found, SbLayout *layout, SbNumberStyle *style)
-{
-  const SbDialectChoices *fixed = head->fixed;
-  add_style_of_samples (found, style);
-  int open = sb_number_style_decide (style, layout->delimiter, &layout->decimal, &layout->thousands);
-  if (layout->thousands == '\0'
-      && may_show_more (head->text->str, head->text->len, layout->delimiter, layout->decimal)) {
-    add_style_of_rest (head, found, layout->quote, style);
-    open = sb_number_style_decide (style, layout->delimiter, &layout->decimal, &layout->thousands);
-  }
-  if (fixed != NULL && fixed->decimal != '\0')
-    sb_number_style_fix (style, fixed->decimal, &layout->decimal, &layout->thousands);
-  else if (fixed != NULL && (fixed->thousands == '.' || fixed->thousands == ','))
-    sb_number_style_fix (style, fixed->thousands == ',' ? '.' : ',', &layout->decimal, &layout->thousands);
-  if (fixed != NULL && fixed->thousands != SB_AUTOMATIC)
-    layout->thousands = (char) fixed->thousands;
-  gboolean settled = fixed != NULL && (fixed->decimal != '\0' || fixed->thousands != SB_AUTOMATIC);
-  return settled ? -1 : open;
 }
 
 static SbLayout *
-layout_of_table (Head *head, const SbLines *lines, const SbFoundTable *found, const SbTableView *view, guint index)
+layout_of_table (SbFileHead *head, const SbLines *lines, const SbFoundTable *found, const SbTableView *view,
+                 guint index)
 {
   SbLayout *layout = sb_layout_new ();
   SbNumberStyle style = { 0 };
@@ -317,11 +97,12 @@ layout_of_table (Head *head, const SbLines *lines, const SbFoundTable *found, co
   layout->table = index;
   for (guint i = 0; i < found->names->len; i++)
     sb_layout_add_column (layout, g_ptr_array_index (found->names, i));
-  int open = find_number_style (head, found, layout, &style);
-  read_stated (head, found->table.header_line > 0 ? found->table.header_line : found->table.first_line);
+  int open = sb_table_style_find (head, found, layout, &style);
+  sb_file_head_read_stated (head, found->table.header_line > 0 ? found->table.header_line : found->table.first_line);
   sb_roles_of_table (layout, found, lines, &head->stated);
+  ask_about_names (layout, found);
   if (open >= 0)
-    ask_for_sign (layout, &style, open);
+    sb_table_style_ask (layout, &style, open);
   return layout;
 }
 
@@ -338,7 +119,7 @@ has_time_and_signal (const SbLayout *layout)
 }
 
 static SbTableView
-view_of (const Head *head, const SbLines *lines)
+view_of (const SbFileHead *head, const SbLines *lines)
 {
   const SbDialectChoices *fixed = head->fixed;
   SbTableView view = { .fixed = fixed, .encoding = head->encoding };
@@ -356,8 +137,8 @@ typedef struct {
 } Finding;
 
 static void
-take_tables (Head *head, const SbLines *lines, const SbTableView *view, const GPtrArray *tables, SbProposal *proposal,
-             Finding *finding)
+take_tables (SbFileHead *head, const SbLines *lines, const SbTableView *view, const GPtrArray *tables,
+             SbProposal *proposal, Finding *finding)
 {
   for (guint i = 0; i < tables->len; i++) {
     const SbFoundTable *found = g_ptr_array_index (tables, i);
@@ -383,7 +164,7 @@ take_tables (Head *head, const SbLines *lines, const SbTableView *view, const GP
 }
 
 static gboolean
-fail (const Head *head, SbLogError code, guint64 line, const char *what, GError **error)
+fail (const SbFileHead *head, SbLogError code, guint64 line, const char *what, GError **error)
 {
   g_autofree char *place = line > 0 ? g_strdup_printf (", line %" G_GUINT64_FORMAT, line) : g_strdup ("");
   g_set_error (error, SB_LOG_ERROR, code, "%s%s: %s", head->name, place, what);
@@ -391,7 +172,7 @@ fail (const Head *head, SbLogError code, guint64 line, const char *what, GError 
 }
 
 static gboolean
-has_text (const Head *head)
+has_text (const SbFileHead *head)
 {
   for (guint i = 0; i < head->lines->len; i++) {
     const SbLine *line = &g_array_index (head->lines, SbLine, i);
@@ -405,7 +186,7 @@ has_text (const Head *head)
 
 /* Why there is no proposal. */
 static gboolean
-judge (const Head *head, const SbProposal *proposal, const Finding *finding, GError **error)
+judge (const SbFileHead *head, const SbProposal *proposal, const Finding *finding, GError **error)
 {
   if (!finding->wanted && head->zero_line != 0)
     return fail (head, SB_LOG_ERROR_NOT_A_LOG, head->zero_line,
@@ -435,7 +216,7 @@ judge (const Head *head, const SbProposal *proposal, const Finding *finding, GEr
 
 /* The open table goes on behind the lines that are there: how many of them are to be looked at once more. */
 static guint
-go_on (Head *head)
+go_on (SbFileHead *head)
 {
   head->open->before = head->open->behind;
   return head->text->len < MOST_BYTES ? head->open->n_undecided : 0;
@@ -443,9 +224,9 @@ go_on (Head *head)
 
 /* One look at the lines that are there. TRUE when it is the last. */
 static gboolean
-look (Head *head, SbProposal *proposal, Finding *finding)
+look (SbFileHead *head, SbProposal *proposal, Finding *finding)
 {
-  cut_into_lines (head);
+  sb_file_head_cut (head);
   SbLines lines = { (SbLine *) (void *) head->lines->data, head->lines->len, head->first_line, head->at_end };
   SbTableView view = view_of (head, &lines);
   guint n_before = proposal->tables->len;
@@ -475,8 +256,8 @@ look (Head *head, SbProposal *proposal, Finding *finding)
     head->open = NULL;
   }
   if (!some && head->open == NULL)
-    read_stated (head, head->first_line + head->lines->len);
-  forget_lines (head, head->open != NULL ? go_on (head) : some ? 1 : LINES_KEPT);
+    sb_file_head_read_stated (head, head->first_line + head->lines->len);
+  sb_file_head_forget (head, head->open != NULL ? go_on (head) : some ? 1 : LINES_KEPT);
   return FALSE;
 }
 
@@ -486,13 +267,13 @@ sb_propose_source (SbSource *source, const char *name, const SbDialectChoices *f
 {
   g_autoptr (SbProposal) proposal = proposal_new ();
   Finding finding = { FALSE, FALSE };
-  Head head;
+  SbFileHead head;
   gboolean good, done = FALSE;
-  head_init (&head, source, name, fixed, cancellable);
+  sb_file_head_init (&head, source, name, fixed, cancellable);
   do {
-    good = read_chunk (&head, error);
+    good = sb_file_head_read (&head, error);
     if (good) {
-      append_chunk (&head);
+      sb_file_head_append (&head);
       done = look (&head, proposal, &finding);
     }
   } while (good && !done);
@@ -501,7 +282,7 @@ sb_propose_source (SbSource *source, const char *name, const SbDialectChoices *f
     sb_source_put_back (source, head.chunk, head.n_chunk);
   else if (good)
     good = sb_source_rewind (source, error);
-  head_clear (&head);
+  sb_file_head_clear (&head);
   if (!good)
     return NULL;
   proposal->layout->n_tables = proposal->tables->len;

@@ -89,7 +89,7 @@ add_column (SbRows *rows, SbLog *log, const SbLayout *layout, guint index, const
                        : 1.0 / pow (10.0, -conversion.power_of_ten);
   rows->conversions[index] = conversion;
   rows->columns[index] = (SbRowColumn){ conversion.channel, conversion.power_of_ten, FALSE, conversion.factor, -1 };
-  rows->columns[index].scaled = conversion.scaled && !conversion.aside;
+  rows->columns[index].scaled = conversion.scaled && !conversion.aside && conversion.kind != SB_CONVERT_TRANSDUCER;
   if (read && conversion.aside)
     rows->columns[index].aside = aside_of (rows, index, from->role);
   g_ptr_array_add (log->columns, column);

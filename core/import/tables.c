@@ -2,6 +2,7 @@
 #include "tables.h"
 
 #include "dialect.h"
+#include "header.h"
 #include "log_build.h"
 #include "table_end.h"
 #include "table_start.h"
@@ -183,6 +184,33 @@ read_names (const SbTableFinder *finder, const SbTableStart *candidate, SbFoundT
         name_of (finder, i < sb_cells_count (finder->cells) ? sb_cells_get (finder->cells, i, NULL) : "", i));
 }
 
+/* An empty cell in the first of two lines may belong to the group before it, or to none. */
+static guint64
+find_unclear (const SbTableFinder *finder, const SbTableStart *candidate, const SbFoundTable *found)
+{
+  guint64 unclear = 0;
+  guint end;
+  SbTableStart other = *candidate;
+  if (candidate->header == G_MAXUINT || (candidate->form != SB_HEADER_TWO_LINES && candidate->form != SB_HEADER_GROUPS))
+    return 0;
+  other.form = candidate->form == SB_HEADER_GROUPS ? SB_HEADER_TWO_LINES : SB_HEADER_GROUPS;
+  g_autofree char *text = sb_table_header_text (finder, &other, &end);
+  if (text == NULL)
+    return 0;
+  sb_cells_split (finder->cells, text, strlen (text), candidate->delimiter);
+  for (guint i = 0; i < MIN (MIN (found->names->len, sb_cells_count (finder->cells)), 64); i++) {
+    SbColumnMeaning here, there;
+    g_autofree char *name = name_of (finder, sb_cells_get (finder->cells, i, NULL), i);
+    sb_column_meaning_read (&here, g_ptr_array_index (found->names, i));
+    sb_column_meaning_read (&there, name);
+    gboolean differ = here.role != there.role && here.channel >= 0 && there.role != SB_ROLE_OTHER;
+    sb_column_meaning_clear (&here);
+    sb_column_meaning_clear (&there);
+    unclear |= differ ? G_GUINT64_CONSTANT (1) << i : 0;
+  }
+  return unclear;
+}
+
 static void
 read_units (const SbTableFinder *finder, const SbTableStart *candidate, SbFoundTable *found)
 {
@@ -213,6 +241,7 @@ take_table (const SbTableFinder *finder, const SbTableStart *candidate)
   found->table.first_line = sb_table_line_number (finder, behind);
   sample_rows (finder, candidate, found);
   read_names (finder, candidate, found);
+  found->unclear = find_unclear (finder, candidate, found);
   read_units (finder, candidate, found);
   sb_table_find_time (found);
   return found;

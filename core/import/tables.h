@@ -38,6 +38,8 @@ typedef struct {
   char decimal, thousands;     /* as the first rows show; 0 */
   SbTableTimes before, behind; /* the lines that are looked at */
   guint n_undecided; /* the last lines may begin another recording: they are wanted once more, with those behind them */
+  guint64
+      unclear; /* a bit for each of the first 64 columns: a header of two lines may be joined to give it another role */
   gboolean restarts; /* it ends where the time starts again */
 } SbFoundTable;
 

@@ -108,27 +108,38 @@ fold (const char *spelling)
   return g_string_free (folded, FALSE);
 }
 
-static gboolean
-is_spelling_of (const SbUnit *unit, const char *folded)
+/* Which units a spelling is looked for among: "rad_s" and "rads" fold alike. */
+typedef enum {
+  AMONG_ALL,
+  AMONG_VELOCITIES, /* and what comes behind them */
+  N_AMONG,
+} Among;
+
+static GHashTable *
+arrange (SbDimension from)
 {
-  gsize length = strlen (folded);
-  for (const char *p = unit->spellings; p != NULL; p = strchr (p, ' ')) {
-    if (*p == ' ')
-      p++;
-    gsize here = strcspn (p, " ");
-    if (here == length && memcmp (p, folded, length) == 0)
-      return TRUE;
+  GHashTable *table = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  for (guint i = 0; i < G_N_ELEMENTS (units); i++) {
+    g_auto (GStrv) spellings = g_strsplit (units[i].spellings, " ", -1);
+    for (guint k = 0; spellings[k] != NULL && units[i].dimension >= from; k++)
+      if (!g_hash_table_contains (table, spellings[k]))
+        g_hash_table_insert (table, g_strdup (spellings[k]), (gpointer) (gsize) &units[i]); /* read only */
   }
-  return FALSE;
+  return table;
 }
 
+/* Asked for every cell of a header and for numbers with a unit: arranged once. */
 static const SbUnit *
-find_in (const char *folded, SbDimension from)
+find_in (const char *folded, Among among)
 {
-  for (guint i = 0; i < G_N_ELEMENTS (units); i++)
-    if (units[i].dimension >= from && is_spelling_of (&units[i], folded))
-      return &units[i];
-  return NULL;
+  static GHashTable *tables[N_AMONG];
+  static gsize arranged = 0;
+  if (g_once_init_enter (&arranged)) {
+    tables[AMONG_ALL] = arrange (SB_DIMENSION_TIME);
+    tables[AMONG_VELOCITIES] = arrange (SB_DIMENSION_VELOCITY);
+    g_once_init_leave (&arranged, 1);
+  }
+  return g_hash_table_lookup (tables[among], folded);
 }
 
 /* What letter case alone tells apart: mega, and the kelvin, whose small letter is a thousand. */
@@ -137,7 +148,7 @@ case_matters (const char *spelling, const SbUnit **unit)
 {
   *unit = NULL;
   if (strcmp (spelling, "K") == 0) {
-    *unit = find_in ("kelvin", SB_DIMENSION_TEMPERATURE);
+    *unit = find_in ("kelvin", AMONG_ALL);
     return TRUE;
   }
   return spelling[0] == 'M' && (spelling[1] == 'N' || ((spelling[1] == 'A' || spelling[1] == 'V') && !spelling[2]));
@@ -155,7 +166,7 @@ sb_unit_find (const char *spelling)
   /* "rad_s" and "rads" fold alike, and so do "deg_s" and "degs": a separator makes it a velocity. */
   gboolean apart
       = strpbrk (spelling, "_ .*-^") != NULL || strstr (spelling, "·") != NULL || strstr (spelling, "⁻") != NULL;
-  return find_in (folded, apart && g_str_has_suffix (folded, "s") ? SB_DIMENSION_VELOCITY : SB_DIMENSION_TIME);
+  return find_in (folded, apart && g_str_has_suffix (folded, "s") ? AMONG_VELOCITIES : AMONG_ALL);
 }
 
 const SbUnit *

@@ -107,6 +107,23 @@ current_beside_a_torque_is_summed_up (void **state)
   assert_close (log->aside[SB_ASIDE_CURRENT].largest, 1, 0.0);
 }
 
+/* A zero of 2.5 V at 4 N·m/V: 2.5 V are none, 3 V are 2 N·m, 250 mV are -9 N·m, all exact in binary. */
+static void
+volts_at_no_torque_are_taken_off_before_the_factor (void **state)
+{
+  static const char text[] = "# torque per volt: 4 Nm/V\ntime_s,torque_V,command_mV\n0,2.5,2500\n1,3,250\n";
+  LogFixture *fixture = *state;
+  const double expected[] = { 0, 2 }, expected_command[] = { 0, -9 };
+  g_autoptr (SbLayout) layout = sb_layout_copy (read_text (fixture, text)->layout);
+  sb_layout_column (layout, 1)->torque_zero_v = 2.5;
+  sb_layout_column (layout, 2)->torque_zero_v = 2.5;
+  SbReadOptions options = { .layout = layout };
+  fixture->other = sb_log_read_memory_with ("test.csv", text, strlen (text), 0, &options, &fixture->error);
+  assert_non_null (fixture->other);
+  assert_memory_equal (channel (fixture->other, SB_CHANNEL_TORQUE), expected, sizeof expected);
+  assert_memory_equal (channel (fixture->other, SB_CHANNEL_COMMAND), expected_command, sizeof expected_command);
+}
+
 /* 1 V is 2.5 N·m: -4 V are -10 N·m; 250 mV are a quarter of it, 0.625 N·m, exact in binary. */
 static void
 torque_in_volts_is_read_by_its_torque_per_volt (void **state)
@@ -259,6 +276,7 @@ main (void)
     CASE (current_beside_a_torque_is_summed_up),
     CASE (percent_of_a_full_scale_is_torque),
     CASE (torque_in_volts_is_read_by_its_torque_per_volt),
+    CASE (volts_at_no_torque_are_taken_off_before_the_factor),
     CASE (torque_in_newton_metres_goes_before_its_raw_volts),
     CASE (temperature_and_supply_are_summed_up_over_the_rows_kept),
     CASE (mean_of_a_million_is_as_good_as_its_cells),

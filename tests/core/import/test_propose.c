@@ -232,6 +232,41 @@ faults_are_counted_by_kind_and_column (void **state)
   }
 }
 
+static const char *
+title_of (ProposeFixture *fixture, guint table)
+{
+  return ((const SbTable *) g_ptr_array_index (fixture->proposal->tables, table))->title;
+}
+
+/* Names over a blank line are cells, a sentence with a comma is none where semicolons part the cells. */
+static void
+row_of_words_before_a_blank_line_is_no_title (void **state)
+{
+  ProposeFixture *fixture = *state;
+  propose (fixture, "operator,rig\n\ntime_s,torque_Nm\n0,1\n1,2\n", NULL);
+  assert_string_equal (title_of (fixture, 0), "");
+  propose (fixture, "Step test, second try\n\ntime_s;torque_Nm\n0;1\n1;2\n", NULL);
+  assert_string_equal (title_of (fixture, 0), "Step test, second try");
+  propose (fixture, "Step test\n\ntime_s,torque_Nm\n0,1\n1,2\n", NULL);
+  assert_string_equal (title_of (fixture, 0), "Step test");
+}
+
+/* The empty cell belongs to the command, or to no group: then its column is the measured torque. */
+static void
+name_that_may_be_joined_in_two_ways_is_to_be_confirmed (void **state)
+{
+  static const char text[] = "Time,Command,,Motor\n,torque,torque,speed\ns,Nm,Nm,rpm\n0,8,0.02,0\n1,8,1.25,30\n"
+                             "2,8,7.125,60\n";
+  const SbLayout *layout = propose (*state, text, NULL);
+  gboolean asked = FALSE;
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (layout, i);
+    asked = asked || (column->certainty == SB_CERTAINTY_GUESSED && strstr (column->question, "two lines") != NULL);
+  }
+  assert_true (asked);
+  assert_false (sb_layout_is_certain (layout));
+}
+
 #define WITH_PROPOSAL(function) cmocka_unit_test_setup_teardown (function, setup, teardown)
 
 int
@@ -248,6 +283,8 @@ main (void)
     WITH_PROPOSAL (known_layout_is_applied_by_the_names_of_its_columns),
     WITH_PROPOSAL (layout_of_another_file_does_not_fit),
     WITH_PROPOSAL (faults_are_counted_by_kind_and_column),
+    WITH_PROPOSAL (row_of_words_before_a_blank_line_is_no_title),
+    WITH_PROPOSAL (name_that_may_be_joined_in_two_ways_is_to_be_confirmed),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
