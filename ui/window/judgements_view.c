@@ -148,11 +148,25 @@ append_audits (SbJudgementsView *view)
                         "lines such as '# setting torque slope: 2.0 N·m/ms' at the top of each log.");
 }
 
+/* Cards may be of an older bench than the one that is edited: where their stated figure is in this one, -1 when it is
+ * gone. */
+static int
+place_of_claim (SbJudgementsView *view, GtkButton *button)
+{
+  const SbBench *bench = sb_document_bench (view->document);
+  const SbClaimResult *shown = g_ptr_array_index (view->shown->claims, index_of (button));
+  for (guint i = 0; i < sb_bench_n_claims (bench); i++)
+    if (sb_claim_equal (sb_bench_claim (bench, i), shown->claim))
+      return (int) i;
+  return -1;
+}
+
 static void
 on_edit_claim (GtkButton *button, SbJudgementsView *view)
 {
-  sb_claim_sheet_present (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (view))), view->document,
-                          (int) index_of (button));
+  int place = place_of_claim (view, button);
+  if (place >= 0)
+    sb_claim_sheet_present (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (view))), view->document, place);
 }
 
 static void
@@ -161,12 +175,12 @@ on_add_claim (GtkButton *button, SbJudgementsView *view)
   sb_claim_sheet_present (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (view))), view->document, -1);
 }
 
-/* The cards may be of an older bench than the one that is edited. */
 static void
 on_remove_claim (GtkButton *button, SbJudgementsView *view)
 {
-  if (index_of (button) < sb_bench_n_claims (sb_document_bench (view->document)))
-    sb_edit_remove_claim (view->document, index_of (button));
+  int place = place_of_claim (view, button);
+  if (place >= 0)
+    sb_edit_remove_claim (view->document, (guint) place);
 }
 
 static void
