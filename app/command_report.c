@@ -2,6 +2,7 @@
 #include "commands.h"
 
 #include "arguments.h"
+#include "bundle.h"
 #include "chart_export.h"
 #include "report_files.h"
 
@@ -32,6 +33,17 @@ write_report (SbAnalysis *analysis, int evidence, SbPaperSize sheet, const char 
   return files != NULL;
 }
 
+static gboolean
+write_bundle (SbAnalysis *analysis, int evidence, SbPaperSize sheet, const char *path, GError **error)
+{
+  g_autoptr (GBytes) bundle = sb_report_bundle (analysis, evidence, sheet, error);
+  if (bundle == NULL)
+    return FALSE;
+  gsize n;
+  const char *bytes = g_bytes_get_data (bundle, &n);
+  return g_file_set_contents_full (path, bytes, (gssize) n, G_FILE_SET_CONTENTS_CONSISTENT, 0644, error);
+}
+
 SbExitStatus
 sb_command_report (char **arguments)
 {
@@ -41,14 +53,17 @@ sb_command_report (char **arguments)
   sb_chart_options_init (&chart);
   g_autofree char *folder = NULL, *sheet_word = NULL;
   SbPaperSize sheet = SB_PAPER_SIZE_A4;
+  gboolean bundle = FALSE;
   GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, "Folder for the report; made when it is not there", "FOLDER" },
+    { "bundle", 0, 0, G_OPTION_ARG_NONE, &bundle,
+      "One archive in place of a folder: the report, the logs and their session; it opens as a session", NULL },
     { "sheet", 0, 0, G_OPTION_ARG_STRING, &sheet_word, "Paper of report.pdf: a4 or letter (a4)", "NAME" },
     { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
   };
   SbAnalysisCommand command = {
     "report",
-    "-o FOLDER INPUT... - a report in a folder",
+    "-o FOLDER INPUT... - a report in a folder, or in one archive with its logs",
     "Writes the chart (PNG, SVG, PDF), the measures (text, CSV, Markdown, LaTeX, JSON), the mean curves (CSV), the\n"
     "methods text, the whole report as a self-contained page (report.html) and on paper (report.pdf), and the\n"
     "checksums of all of them.",
@@ -60,13 +75,16 @@ sb_command_report (char **arguments)
     return sb_arguments_wrong ("report", "say where the report goes: -o FOLDER.");
   if (sheet_word != NULL && !sb_paper_size_from_key (sheet_word, &sheet))
     return sb_arguments_wrong ("report", "--sheet takes a4 or letter.");
+  if (bundle && !sb_bundle_is_name (folder))
+    return sb_arguments_wrong ("report", "a bundle is a ZIP archive: -o FILE.zip --bundle.");
 
   g_autoptr (SbAnalysis) analysis = NULL;
   SbExitStatus status = sb_arguments_analyse ("report", &numbers, &chart, &analysis);
   if (analysis == NULL)
     return status;
   g_autoptr (GError) error = NULL;
-  if (write_report (analysis, sb_chart_options_evidence (&chart), sheet, folder, &error))
+  if (bundle ? write_bundle (analysis, sb_chart_options_evidence (&chart), sheet, folder, &error)
+             : write_report (analysis, sb_chart_options_evidence (&chart), sheet, folder, &error))
     return status;
   return sb_arguments_chart_failed ("report", error);
 }

@@ -2,6 +2,7 @@
 #include "commands.h"
 
 #include "arguments.h"
+#include "bundle.h"
 #include "draw_again.h"
 #include "proof_file.h"
 #include "verify.h"
@@ -49,6 +50,20 @@ verify (const char *path, const char *folder, gboolean json)
   return sb_verification_is_same (verification) ? SB_EXIT_DONE : SB_EXIT_LEFT_OUT;
 }
 
+/* A bundle brings its logs and its report. */
+static SbExitStatus
+verify_bundle (const char *path, gboolean json)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *folder = sb_bundle_unpack (path, NULL, &error);
+  if (folder == NULL) {
+    g_printerr ("slewbench: %s\n", error->message);
+    return SB_EXIT_NOTHING;
+  }
+  g_autofree char *report = g_build_filename (folder, SB_BUNDLE_REPORT, NULL);
+  return verify (report, folder, json);
+}
+
 SbExitStatus
 sb_command_verify (char **arguments)
 {
@@ -79,5 +94,7 @@ sb_command_verify (char **arguments)
                                          "results.json; or a report's folder.");
   if (folder != NULL && !g_file_test (folder, G_FILE_TEST_IS_DIR))
     return sb_arguments_wrong ("verify", "there is no folder %s.", folder);
+  if (folder == NULL && sb_bundle_is_name (files[0]) && g_file_test (files[0], G_FILE_TEST_IS_REGULAR))
+    return verify_bundle (files[0], json);
   return verify (files[0], folder, json);
 }

@@ -2,6 +2,7 @@
 #include "input.h"
 
 #include "bench_layouts.h"
+#include "bundle.h"
 #include "session.h"
 
 #include <string.h>
@@ -193,6 +194,14 @@ add_session (SbBench *edited, const char *path, GError **error)
   return TRUE;
 }
 
+static gboolean
+add_bundle (SbBench *edited, const char *path, GCancellable *cancellable, GError **error)
+{
+  g_autofree char *folder = sb_bundle_unpack (path, cancellable, error);
+  g_autofree char *session = folder != NULL ? sb_bundle_session (folder) : NULL;
+  return session != NULL && add_session (edited, session, error);
+}
+
 gboolean
 sb_input_add (SbBench *edited, const char *const *paths, gsize n_paths, GCancellable *cancellable, GError **error)
 {
@@ -205,6 +214,8 @@ sb_input_add (SbBench *edited, const char *const *paths, gsize n_paths, GCancell
       add_whole_folder (edited, path, cancellable, slot);
     else if (is_session (path))
       add_session (edited, path, slot);
+    else if (sb_bundle_is_name (path) && g_file_test (path, G_FILE_TEST_IS_REGULAR))
+      add_bundle (edited, path, cancellable, slot);
     else if (g_file_test (path, G_FILE_TEST_EXISTS))
       g_ptr_array_add (logs, g_steal_pointer (&path));
     else

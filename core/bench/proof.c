@@ -50,7 +50,7 @@ used_layouts (const SbAnalysis *analysis)
 
 /* The choices without anything of the computer they were made on, and with the checksums of the logs. */
 static SbBench *
-plain_bench (const SbAnalysis *analysis, GHashTable *names, const SbProofPicture *picture)
+plain_bench (const SbAnalysis *analysis, GHashTable *names, const char *folder, const SbProofPicture *picture)
 {
   SbBench *plain = sb_bench_edit (analysis->bench);
   g_clear_pointer (&plain->passed_over, g_ptr_array_unref);
@@ -68,12 +68,20 @@ plain_bench (const SbAnalysis *analysis, GHashTable *names, const SbProofPicture
     for (guint t = 0; t < configuration->entries->len; t++) {
       SbTrialEntry *entry = sb_configuration_entry (configuration, t);
       const SbTrialFacts *facts = sb_configuration_result_trial (sb_analysis_configuration (analysis, c), t)->facts;
-      give_path (entry, g_strconcat (SHARED "/", g_hash_table_lookup (names, entry->path), NULL));
+      give_path (entry, g_strconcat (folder, "/", g_hash_table_lookup (names, entry->path), NULL));
       g_clear_pointer (&entry->sha256, g_ref_string_release);
       entry->sha256 = facts != NULL ? g_ref_string_new (facts->sha256) : NULL;
     }
   }
   return plain;
+}
+
+char *
+sb_proof_session_text (const SbAnalysis *analysis, GHashTable *names, const char *folder)
+{
+  g_autofree char *path = g_strconcat (SHARED "/", folder, NULL);
+  g_autoptr (SbBench) plain = plain_bench (analysis, names, path, NULL);
+  return sb_session_text (plain, NULL, SHARED);
 }
 
 static void
@@ -104,7 +112,7 @@ sb_proof_node (const SbAnalysis *analysis, const SbProofPicture *picture)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
   g_autoptr (GHashTable) names = sb_proof_names (analysis->bench);
-  g_autoptr (SbBench) plain = plain_bench (analysis, names, picture);
+  g_autoptr (SbBench) plain = plain_bench (analysis, names, SHARED, picture);
   g_autoptr (GArray) figures = sb_proof_figures_of (analysis);
   json_builder_begin_object (builder);
   sb_json_add_integer (builder, MARK, FORMAT);

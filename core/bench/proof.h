@@ -33,6 +33,9 @@ char *sb_proof_text (const SbAnalysis *analysis, const SbProofPicture *picture);
 /* The same as a node, for a member of other JSON. (transfer full) */
 JsonNode *sb_proof_node (const SbAnalysis *analysis, const SbProofPicture *picture);
 
+/* The session inside alone, its logs by their `names` (proof_names.h) in `folder` beside it. (transfer full) */
+char *sb_proof_session_text (const SbAnalysis *analysis, GHashTable *names, const char *folder);
+
 typedef struct {
   char *file; /* relative, no ".." in it, "/" between folders */
   guint64 n_bytes;

@@ -94,12 +94,55 @@ dashes_of_the_table_lead_to_their_reasons (void **state)
   assert_true (g_str_has_suffix (told, "."));
 }
 
+/* The logs are taken away, and the bundle alone gives the same figures; its files are the same wherever they lay. */
+static void
+bundle_opens_as_the_session_it_was_made_from (void **state)
+{
+  Run *run = *state;
+  g_subprocess_launcher_setenv (run->launcher, "XDG_CACHE_HOME", path_in (run, "cache"), TRUE);
+  write_set (run);
+  run_slewbench (run, "measure", "--json", "--claim", "peak_torque>=9 N·m", "set");
+  assert_status (run, 0);
+  const char *figures = keep (run, g_steal_pointer (&run->out));
+  run_slewbench (run, "report", "--bundle", "-o", "one.zip", "--claim", "peak_torque>=9 N·m", "set");
+  assert_status (run, 0);
+  assert_int_equal (g_mkdir_with_parents (path_in (run, "elsewhere"), 0755), 0);
+  assert_int_equal (g_rename (path_in (run, "set"), path_in (run, "elsewhere/set")), 0);
+  g_subprocess_launcher_setenv (run->launcher, "TZ", "Asia/Tokyo", TRUE);
+  run_slewbench (run, "report", "--bundle", "-o", "two.zip", "--claim", "peak_torque>=9 N·m", "elsewhere/set");
+  assert_status (run, 0);
+  gsize n, m;
+  const char *one = read_file (run, "one.zip", &n), *two = read_file (run, "two.zip", &m);
+  assert_int_equal (n, m);
+  assert_memory_equal (one, two, n);
+  remove_folder (path_in (run, "elsewhere"));
+  run_slewbench (run, "measure", "--json", "one.zip");
+  assert_status (run, 0);
+  assert_string_equal (run->out, figures);
+  run_slewbench (run, "verify", "one.zip");
+  assert_status (run, 0);
+  assert_says (run->out, "Each of the 14 files at hand is, to the last byte.");
+}
+
+static void
+bundle_that_is_no_archive_is_refused (void **state)
+{
+  Run *run = *state;
+  g_subprocess_launcher_setenv (run->launcher, "XDG_CACHE_HOME", path_in (run, "cache"), TRUE);
+  write_set (run);
+  write_file (run, "bad.zip", "no archive");
+  run_slewbench (run, "measure", "bad.zip");
+  assert_error (run, 2, "bad.zip: ");
+  run_slewbench (run, "report", "--bundle", "-o", "folder", "set");
+  assert_error (run, 64, "a bundle is a ZIP archive");
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    app_test (report_on_paper_has_the_size_asked_for),
-    app_test (curves_are_the_means_at_each_point_of_the_grid),
+    app_test (report_on_paper_has_the_size_asked_for),       app_test (curves_are_the_means_at_each_point_of_the_grid),
+    app_test (bundle_opens_as_the_session_it_was_made_from), app_test (bundle_that_is_no_archive_is_refused),
     app_test (dashes_of_the_table_lead_to_their_reasons),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -179,6 +179,7 @@ set_list (SbPdfPaper *paper, const SbReportBlock *block)
   for (guint i = 0; i < block->items->len; i++) {
     sb_pdf_need (paper, font.size_pt * LEADING);
     cairo_set_source_rgb (paper->cr, SB_PDF_INK.red, SB_PDF_INK.green, SB_PDF_INK.blue);
+    cairo_new_path (paper->cr);
     cairo_arc (paper->cr, paper->left + 3, paper->y + font.size_pt * 0.66, 1.2, 0, 2 * G_PI);
     cairo_fill (paper->cr);
     set_lines (paper, &font, g_ptr_array_index (block->items, i), INDENT, 0, 0);

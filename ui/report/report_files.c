@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report_files.h"
 
+#include "bundle.h"
 #include "chart_export.h"
 #include "html_page.h"
 #include "proof.h"
@@ -151,4 +152,20 @@ sb_report_files (SbAnalysis *analysis, int evidence, SbPaperSize sheet, GError *
   add_curves (files, analysis);
   add_sums (files);
   return g_steal_pointer (&files);
+}
+
+GBytes *
+sb_report_bundle (SbAnalysis *analysis, int evidence, SbPaperSize sheet, GError **error)
+{
+  g_autoptr (GPtrArray) files = sb_report_files (analysis, evidence, sheet, error);
+  g_autoptr (SbBundle) bundle = files != NULL ? sb_bundle_new (analysis, error) : NULL;
+  if (bundle == NULL)
+    return NULL;
+  for (guint i = 0; i < files->len; i++) {
+    const SbReportFile *file = g_ptr_array_index (files, i);
+    g_autofree char *name = g_strconcat (SB_BUNDLE_REPORT "/", file->name, NULL);
+    if (!sb_bundle_add (bundle, name, file->bytes, error))
+      return NULL;
+  }
+  return sb_bundle_finish (g_steal_pointer (&bundle), error);
 }

@@ -14,8 +14,9 @@
 
 #define KEY_ZOOM_FACTOR 0.8
 
-static const char *const log_patterns[] = { "*.csv", "*.tsv", "*.txt", "*.log",  "*.dat",  ("*" SB_SESSION_SUFFIX),
-                                            "*.png", "*.svg", "*.pdf", "*.json", "*.html", NULL };
+static const char *const log_patterns[]
+    = { "*.csv", "*.tsv", "*.txt", "*.log",  "*.dat",  "*.zip", ("*" SB_SESSION_SUFFIX),
+        "*.png", "*.svg", "*.pdf", "*.json", "*.html", NULL };
 static const char *const csv_patterns[] = { "*.csv", NULL };
 
 static SbDocument *

@@ -1,0 +1,9 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Names within a bundle, for bundle_write.c and bundle_read.c. */
+#pragma once
+
+#include "bundle.h"
+#include "session.h"
+
+#define SB_BUNDLE_SESSION "bench" SB_SESSION_SUFFIX
+#define SB_BUNDLE_LOGS    "logs"

@@ -1,0 +1,136 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bundle_parts.h"
+
+#include "proof.h"
+#include "proof_names.h"
+
+#include <archive.h>
+#include <archive_entry.h>
+#include <string.h>
+
+G_DEFINE_QUARK (sb_bundle_error_quark, sb_bundle_error)
+
+/* The archive is made in memory. */
+#define LARGEST_BYTES ((guint64) 2 << 30)
+
+struct SbBundle {
+  struct archive *archive;
+  GByteArray *bytes;
+};
+
+gboolean
+sb_bundle_is_name (const char *name)
+{
+  g_autofree char *lower = g_ascii_strdown (name, -1);
+  return g_str_has_suffix (lower, ".zip");
+}
+
+static la_ssize_t
+append_bytes (struct archive *archive, void *data, const void *bytes, size_t n)
+{
+  SbBundle *bundle = data;
+  g_byte_array_append (bundle->bytes, bytes, (guint) n);
+  return (la_ssize_t) n;
+}
+
+static gboolean
+failed (const SbBundle *bundle, GError **error)
+{
+  const char *why = archive_error_string (bundle->archive);
+  g_set_error (error, SB_BUNDLE_ERROR, SB_BUNDLE_ERROR_WRITE, "The archive cannot be made: %s.",
+               why != NULL ? why : "no reason was given");
+  return FALSE;
+}
+
+/* No owner and no time: archives of the same files are the same. */
+gboolean
+sb_bundle_add (SbBundle *bundle, const char *name, GBytes *bytes, GError **error)
+{
+  gsize n;
+  const void *data = g_bytes_get_data (bytes, &n);
+  struct archive_entry *entry = archive_entry_new ();
+  archive_entry_set_pathname_utf8 (entry, name);
+  archive_entry_set_filetype (entry, AE_IFREG);
+  archive_entry_set_perm (entry, 0644);
+  archive_entry_set_size (entry, (la_int64_t) n);
+  if ((guint64) bundle->bytes->len + n > LARGEST_BYTES) {
+    archive_entry_free (entry);
+    g_set_error (error, SB_BUNDLE_ERROR, SB_BUNDLE_ERROR_WRITE,
+                 "The logs are too much for one archive of 2 GB. Write the report into a folder, and pass the logs on "
+                 "beside it.");
+    return FALSE;
+  }
+  gboolean done = archive_write_header (bundle->archive, entry) == ARCHIVE_OK
+                  && (n == 0 || archive_write_data (bundle->archive, data, n) == (la_ssize_t) n)
+                  && archive_write_finish_entry (bundle->archive) == ARCHIVE_OK;
+  archive_entry_free (entry);
+  return done || failed (bundle, error);
+}
+
+static gboolean
+add_log (SbBundle *bundle, const char *path, const char *name, GError **error)
+{
+  g_autofree char *in_archive = g_strconcat (SB_BUNDLE_LOGS "/", name, NULL), *content = NULL;
+  gsize n;
+  if (!g_file_get_contents (path, &content, &n, NULL))
+    return TRUE; /* the session tells of it as of any log that is missing */
+  g_autoptr (GBytes) bytes = g_bytes_new_take (g_steal_pointer (&content), n);
+  return sb_bundle_add (bundle, in_archive, bytes, error);
+}
+
+static gboolean
+add_logs (SbBundle *bundle, const SbAnalysis *analysis, GHashTable *names, GError **error)
+{
+  g_autoptr (GHashTable) added = g_hash_table_new (g_str_hash, g_str_equal);
+  for (guint c = 0; c < analysis->bench->configurations->len; c++) {
+    const SbConfiguration *configuration = sb_bench_configuration (analysis->bench, c);
+    for (guint t = 0; t < configuration->entries->len; t++) {
+      char *path = sb_configuration_entry (configuration, t)->path;
+      if (g_hash_table_add (added, path) && !add_log (bundle, path, g_hash_table_lookup (names, path), error))
+        return FALSE;
+    }
+  }
+  return TRUE;
+}
+
+SbBundle *
+sb_bundle_new (const SbAnalysis *analysis, GError **error)
+{
+  g_autoptr (SbBundle) bundle = g_new0 (SbBundle, 1);
+  bundle->bytes = g_byte_array_new ();
+  bundle->archive = archive_write_new ();
+  archive_write_set_format_zip (bundle->archive);
+  archive_write_set_options (bundle->archive, "hdrcharset=UTF-8");
+  archive_write_set_bytes_in_last_block (bundle->archive, 1);
+  if (archive_write_open (bundle->archive, bundle, NULL, append_bytes, NULL) != ARCHIVE_OK) {
+    failed (bundle, error);
+    return NULL;
+  }
+  g_autoptr (GHashTable) names = sb_proof_names (analysis->bench);
+  char *session = sb_proof_session_text (analysis, names, SB_BUNDLE_LOGS);
+  g_autoptr (GBytes) bytes = g_bytes_new_take (session, strlen (session));
+  if (!sb_bundle_add (bundle, SB_BUNDLE_SESSION, bytes, error) || !add_logs (bundle, analysis, names, error))
+    return NULL;
+  return g_steal_pointer (&bundle);
+}
+
+GBytes *
+sb_bundle_finish (SbBundle *bundle, GError **error)
+{
+  g_autoptr (SbBundle) owned = bundle;
+  if (archive_write_close (owned->archive) != ARCHIVE_OK) {
+    failed (owned, error);
+    return NULL;
+  }
+  return g_byte_array_free_to_bytes (g_steal_pointer (&owned->bytes));
+}
+
+void
+sb_bundle_free (SbBundle *bundle)
+{
+  if (bundle == NULL)
+    return;
+  archive_write_free (bundle->archive);
+  g_clear_pointer (&bundle->bytes, g_byte_array_unref);
+  g_free (bundle);
+}
