@@ -51,8 +51,11 @@ can_draw (SbVerification *verification)
 {
   if (sb_verification_can_draw (verification))
     return TRUE;
-  sb_verification_set_picture (verification, SB_PICTURE_NOT_COMPARED,
-                               g_strdup ("The logs or the figures at hand are not those that it shows."));
+  sb_verification_set_picture (
+      verification, SB_PICTURE_NOT_COMPARED,
+      g_strdup (verification->n_missing > 0
+                    ? "Not all logs that it was drawn from are at hand."
+                    : "The logs, or what comes of them, are not those that it was drawn from."));
   return FALSE;
 }
 

@@ -95,6 +95,8 @@ show_words (SbVerifySheet *sheet, const SbVerification *verification)
   add_part (sheet, "Figures", words->figures);
   if (words->picture != NULL)
     add_part (sheet, "Picture", words->picture);
+  if (words->details->len > 0)
+    gtk_widget_set_margin_top (add_paragraph (sheet, "In detail", "field-name"), 9);
   for (guint i = 0; i < words->details->len; i++)
     add_paragraph (sheet, g_ptr_array_index (words->details, i), "numeric");
 }
