@@ -32,6 +32,9 @@ apply_numbers (const SbNumberOptions *o, SbBench *bench)
     { "--settling-band", o->settling_band_percent, 1e-2, 0.01, 50, &bench->measure.settling_band_ratio },
     { "--band-k", o->band_k, 1, 0.1, 10, &bench->band_k },
     { "--verdict-level", o->verdict_level, 1, 1e-6, 0.2, &bench->verdict_level },
+    { "--audit-level", o->audit_level, 1, 1e-6, 0.2, &bench->audit.level },
+    { "--audit-proportion", o->audit_proportion_percent, 1e-2, 0.1, 50, &bench->audit.proportion_ratio },
+    { "--audit-straight", o->audit_straight_percent, 1e-2, 0.1, 50, &bench->audit.straight_ratio },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (numbers); i++) {
     const NumberOption *number = &numbers[i];

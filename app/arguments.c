@@ -13,6 +13,9 @@ sb_number_options_init (SbNumberOptions *options)
     .settling_band_percent = NAN,
     .band_k = NAN,
     .verdict_level = NAN,
+    .audit_level = NAN,
+    .audit_proportion_percent = NAN,
+    .audit_straight_percent = NAN,
   };
   sb_layout_options_init (&options->layout);
 }
@@ -101,6 +104,13 @@ add_number_options (GOptionContext *context, SbNumberOptions *o)
     { "audit", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->audit,
       "Audit this setting, or 'rotation range'; may be repeated (each that differs while all else is alike)",
       "SETTING" },
+    { "audit-level", 0, 0, G_OPTION_ARG_DOUBLE, &o->audit_level,
+      "Level at which a measure moves with an audited setting (0.01)", "P" },
+    { "audit-proportion", 0, 0, G_OPTION_ARG_DOUBLE, &o->audit_proportion_percent,
+      "Slopes are in proportion to the levels of a setting, and to what these state, within this share (10 %)",
+      "PERCENT" },
+    { "audit-straight", 0, 0, G_OPTION_ARG_DOUBLE, &o->audit_straight_percent,
+      "A rise is straight when its quarters are as steep as all of it within this share (15 %)", "PERCENT" },
     { "claim", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->claim,
       "Check a stated figure, as in 'NAME: peak_torque_slope >= 2 N·m/ms', of the configuration or device NAME, or of "
       "all without NAME; also <=, and ~ for about, with ± TOLERANCE; may be repeated",

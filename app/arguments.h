@@ -12,6 +12,7 @@
 /* Options that shape numbers. Unset ones are NaN or NULL and leave the session's or the default choice. */
 typedef struct {
   double slope_window_ms, smoothing_ms, settling_band_percent, band_k, verdict_level;
+  double audit_level, audit_proportion_percent, audit_straight_percent;
   gboolean drive_model, drive_residuals;
   char *band, *span, *steps, *reference, *other;
   gboolean difference_curves;

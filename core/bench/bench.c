@@ -123,6 +123,7 @@ sb_bench_new (void)
   bench->moving_window_s = 0.05;
   bench->margin_ratio = 0.05;
   bench->verdict_level = 0.05;
+  bench->audit = sb_audit_choices_default ();
   for (int m = 0; m < SB_N_MEASURES; m++)
     bench->margin[m] = (SbMargin){ .ratio = NAN, .absolute = NAN };
   bench->chart = sb_chart_choices_init ();

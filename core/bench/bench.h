@@ -6,6 +6,7 @@
  * give it to the history; configurations not touched stay shared, so a step of undo costs little. */
 #pragma once
 
+#include "audit.h"
 #include "chart_choices.h"
 #include "claim.h"
 #include "comparison.h"
@@ -67,6 +68,7 @@ typedef struct {
   double margin_ratio;            /* practical equality; 0.05 */
   SbMargin margin[SB_N_MEASURES]; /* of single measures; both NaN: margin_ratio counts */
   double verdict_level;           /* what is rare enough for a verdict on a pair; 0.05 */
+  SbAuditChoices audit;           /* of the verdicts on settings */
   gboolean difference_curves;     /* whether the JSON has the difference curves at each instant; FALSE */
   gboolean plan;                  /* whether repeats are planned; FALSE */
   double plan_ratio;              /* the difference planned for, as a share of the reference mean; 0: each margin */

@@ -24,6 +24,9 @@ static const NumberChoice numbers[] = {
   { "moving_window_s", offsetof (SbBench, moving_window_s), 1e-6, 100 },
   { "margin_ratio", offsetof (SbBench, margin_ratio), 1e-6, 1 },
   { "verdict_level", offsetof (SbBench, verdict_level), 1e-6, 0.2 },
+  { "audit_level", offsetof (SbBench, audit.level), 1e-6, 0.2 },
+  { "audit_proportion_ratio", offsetof (SbBench, audit.proportion_ratio), 0.001, 0.5 },
+  { "audit_straight_ratio", offsetof (SbBench, audit.straight_ratio), 0.001, 0.5 },
   { "plan_ratio", offsetof (SbBench, plan_ratio), 0, 10 },
 };
 

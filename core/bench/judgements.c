@@ -107,7 +107,7 @@ audit_group (const SbAnalysis *analysis, GPtrArray *groups, const SbAuditGroup *
   const SbTrialFacts *facts
       = held->len > 0 ? g_ptr_array_index (((Used *) g_ptr_array_index (held, 0))->facts, 0) : NULL;
   audited->title = title_of (analysis, group, facts, has_several (groups, group));
-  audited->audit = sb_audit_new (group->setting, group->of_range, input, group->members->len, margin);
+  audited->audit = sb_audit_new (group->setting, group->of_range, input, group->members->len, margin, &analysis->bench->audit);
   return audited;
 }
 

@@ -92,15 +92,17 @@ append_audit_methods (GString *text, const SbAnalysis *analysis)
   g_autofree char *margins = sb_margins_words (analysis->bench, "the mean at the lowest level");
   g_string_append_printf (
       text,
-      ". A measure moves when its p, corrected after Holm over the measures, is below 0.01 (Welch's test of the two "
+      ". A measure moves when its p, corrected after Holm over the measures, is below %.4g (Welch's test of the two "
       "ends%s) and two levels are further apart than %s; it stays when two "
       "one-sided tests at 5 %% place the difference of any two levels within that margin. A setting limits the torque "
-      "slope when the slope moves with the level, the rise is straight, takes its time accordingly and, where levels "
-      "are numbers above zero, is in proportion to them within 10 %%. ",
+      "slope when the slope moves with the level, the rise is straight (its quarters as steep as all of it within "
+      "%.4g %%; on a rig that rings, what its ringing makes of a straight rise), takes its time accordingly and, where "
+      "levels are numbers above zero, is in proportion to them within %.4g %%. ",
+      analysis->bench->audit.level,
       three ? "; of three levels or more twice the smaller of its p and that of Jonckheere's and Terpstra's test of "
               "trend"
             : "",
-      margins);
+      margins, 100 * analysis->bench->audit.straight_ratio, 100 * analysis->bench->audit.proportion_ratio);
 }
 
 static void

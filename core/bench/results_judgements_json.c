@@ -103,6 +103,10 @@ add_audit (JsonBuilder *builder, const SbAnalysis *analysis, const SbAuditedSett
     sb_json_add_string (builder, "ceiling_from", sb_audit_level (audit, (guint) audit->ceiling)->text);
     sb_json_add_number (builder, "ceiling_nm_per_s", audit->ceiling_slope);
   }
+  if (audit->shown_to >= 0)
+    sb_json_add_string (builder, "seen_up_to", sb_audit_level (audit, (guint) audit->shown_to)->text);
+  add_number_if (builder, "rig_hz", audit->rig_hz);
+  add_number_if (builder, "rig_damping", audit->rig_damping);
   add_sentences (builder, "reasons", audit->reasons);
   add_sentences (builder, "fairness", audit->fairness);
   sb_json_begin (builder, "measures");

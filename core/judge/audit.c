@@ -88,9 +88,15 @@ add_fairness (SbAuditWork *work)
   }
 }
 
+SbAuditChoices
+sb_audit_choices_default (void)
+{
+  return (SbAuditChoices){ .level = 0.01, .proportion_ratio = 0.1, .straight_ratio = 0.15 };
+}
+
 SbAudit *
 sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
-              const SbMargin margin[SB_N_MEASURES])
+              const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices)
 {
   SbAudit *audit = g_new0 (SbAudit, 1);
   g_atomic_ref_count_init (&audit->ref_count);
@@ -101,12 +107,17 @@ sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input,
   audit->fairness = g_ptr_array_new_with_free_func (g_free);
   audit->ceiling = -1;
   audit->ceiling_slope = NAN;
+  audit->shown_to = -1;
+  audit->rig_hz = audit->rig_damping = NAN;
   g_autoptr (GPtrArray) ordered = sb_audit_order (audit, input, n_input);
-  SbAuditWork work = { (const SbAuditInput **) ordered->pdata, ordered->len, audit };
+  SbAuditWork work = { (const SbAuditInput **) ordered->pdata, ordered->len, audit, *choices, { 0 }, FALSE, NULL };
+  work.ramp = g_new (SbRigRamp, work.n_levels + 1);
   sb_audit_find_effects (&work, margin);
   if (work.n_levels > 1)
     add_fairness (&work);
+  sb_audit_find_rig (&work);
   sb_audit_judge (&work);
+  g_free (work.ramp);
   return audit;
 }
 
@@ -139,6 +150,13 @@ sb_audit_verdict_text (const SbAudit *audit)
 {
   g_autofree char *ceiling
       = audit->ceiling >= 0 ? sb_measure_format (SB_MEASURE_MEAN_TORQUE_SLOPE, audit->ceiling_slope, NAN, TRUE) : NULL;
-  return g_strconcat (sb_audit_verdict_words (audit->verdict, audit->of_range), ceiling != NULL ? ", up to " : "",
-                      ceiling != NULL ? ceiling : "", audit->doubted ? " ?" : "", NULL);
+  const char *shown_to = audit->shown_to >= 0 ? sb_audit_level (audit, (guint) audit->shown_to)->text : NULL;
+  return g_strconcat (sb_audit_verdict_words (audit->verdict, audit->of_range),
+                      ceiling != NULL    ? ", up to "
+                      : shown_to != NULL ? ", seen up to "
+                                         : "",
+                      ceiling != NULL    ? ceiling
+                      : shown_to != NULL ? shown_to
+                                         : "",
+                      audit->doubted ? " ?" : "", NULL);
 }

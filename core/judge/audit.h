@@ -24,7 +24,7 @@ typedef enum {
   SB_EFFECT_ABSENT,    /* see absent_reason */
   SB_EFFECT_UNDECIDED, /* neither of the next two can be said */
   SB_EFFECT_STEADY,    /* any two levels are practically equal (two one-sided tests within the margin) */
-  SB_EFFECT_MOVES,     /* Holm-corrected p < 0.01, and some two levels are further apart than the margin */
+  SB_EFFECT_MOVES,     /* Holm-corrected p below the level, and some two levels are further apart than the margin */
   SB_N_EFFECTS,
 } SbAuditEffect;
 
@@ -32,10 +32,19 @@ const char *sb_audit_effect_words (SbAuditEffect effect); /* "moves", "stays", "
 
 typedef enum {
   SB_PROPORTION_UNKNOWN, /* no two levels are positive numbers, or the slope does not move */
-  SB_PROPORTION_DIRECT,  /* the slope over the level is the same within 10 %, from the lowest level on */
+  SB_PROPORTION_DIRECT,  /* the slope over the level is the same within 10 % (a choice), from the lowest level on */
   SB_PROPORTION_INVERSE, /* the slope times the level is, from the highest on */
   SB_PROPORTION_NONE,
 } SbProportion;
+
+/* What a person may want otherwise. */
+typedef struct {
+  double level;            /* of p, for a measure that moves; 0.01: many measures and settings are looked at */
+  double proportion_ratio; /* slope over level is in proportion, and a stated slope met, within this share; 0.1 */
+  double straight_ratio;   /* a rise is straight when its quarters are as steep as its mean within this share; 0.15 */
+} SbAuditChoices;
+
+SbAuditChoices sb_audit_choices_default (void);
 
 /* Input: the trials at one level. All borrowed, for the call alone. Levels may come in any order; configurations at one
  * level are one level. */
@@ -86,6 +95,9 @@ typedef struct {
   int ceiling;          /* index of the first level (of the last, for inverse proportion) from which the slope stays
                          * behind: another limit is reached first; -1: none is seen */
   double ceiling_slope; /* N·m/s; mean of the slopes there; NaN without */
+  int shown_to;         /* index of the level up to which the slope is seen to follow, when of those beyond it cannot be
+                         * told; -1 else */
+  double rig_hz, rig_damping; /* of the ringing that shapes of rises were judged through; NaN: none */
   SbAuditVerdict verdict;
   gboolean doubted;    /* a figure that the verdict rests on has doubts */
   GPtrArray *reasons;  /* char *, sentences with their figures, in the order of the argument */
@@ -96,13 +108,13 @@ typedef struct {
 /* Never NULL; fewer than two levels or repeats are reasons. `margin` says what counts as equal, per measure, shares
  * being of the mean at the lowest level. (transfer full) */
 SbAudit *sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
-                       const SbMargin margin[SB_N_MEASURES]);
+                       const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices);
 SbAudit *sb_audit_ref (SbAudit *audit);
 void sb_audit_unref (SbAudit *audit);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbAudit, sb_audit_unref)
 
 const SbAuditLevel *sb_audit_level (const SbAudit *audit, guint index);
 
-/* "limits the torque slope, up to 1.0 N·m/ms": the words of the verdict with its ceiling and a "?" when doubted.
- * (transfer full) */
+/* "limits the torque slope, up to 1.0 N·m/ms", "..., seen up to 0.8 N·m/ms": the words of the verdict with its ceiling
+ * or the level it is shown to, and a "?" when doubted. (transfer full) */
 char *sb_audit_verdict_text (const SbAudit *audit);

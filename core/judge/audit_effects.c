@@ -6,8 +6,6 @@
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
 
-/* Many measures and several settings are looked at: a verdict asks for more than a comparison does. */
-#define LEVEL 0.01
 /* As in a comparison: less is the rounding of sums. */
 #define ROUNDING_RATIO 1e-12
 
@@ -176,7 +174,7 @@ sb_audit_find_effects (SbAuditWork *work, const SbMargin margin[SB_N_MEASURES])
     measure->p_holm = p[n++];
     if (is_steady (measure->points, work->n_levels, measure->margin, &apart))
       measure->effect = SB_EFFECT_STEADY;
-    else if (measure->p_holm < LEVEL && apart > measure->margin)
+    else if (measure->p_holm < work->choices.level && apart > measure->margin)
       measure->effect = SB_EFFECT_MOVES;
   }
 }

@@ -3,12 +3,24 @@
 #pragma once
 
 #include "audit.h"
+#include "audit_rig.h"
+
+/* A level's rise as a ramp behind the rig. */
+typedef struct {
+  double
+      steeper;  /* the ramp is so many times as steep as the mean slope seen; 1 without a rig, NaN: the rig hides it */
+  double power; /* d ln (slope of the ramp) / d ln (mean slope seen); 1 without a rig */
+} SbRigRamp;
 
 /* What is argued with, besides the result. */
 typedef struct {
   const SbAuditInput **level; /* per level of the result: the trials at it, merged */
   gsize n_levels;
   SbAudit *audit;
+  SbAuditChoices choices;
+  SbRig rig;             /* known when rises are seen through its ringing */
+  gboolean rig_of_ramps; /* the rises of all levels are near to ramps behind it */
+  SbRigRamp *ramp;       /* per level */
 } SbAuditWork;
 
 /* Fills audit->levels, ->numeric and ->unit, and gives the inputs in their order, those of one level merged; freed with
@@ -24,7 +36,7 @@ double *sb_audit_values (const SbAuditInput *level, SbMeasureId id, gsize *n);
 /* How a level's slope stands to that of the level it is measured by, if it were in proportion: 1. */
 typedef enum {
   SB_SHARE_UNCLEAR,
-  SB_SHARE_FOLLOWS, /* the 95 % interval lies within 10 % of 1 */
+  SB_SHARE_FOLLOWS, /* the 95 % interval lies within the choice (10 %) of 1 */
   SB_SHARE_BEHIND,  /* it lies below */
   SB_SHARE_AHEAD,   /* it lies above */
 } SbShareKind;
@@ -45,7 +57,16 @@ typedef struct {
   double quarter[SB_RISE_QUARTERS], half_width; /* mean over the trials, 95 % for all four; NaN when not known */
 } SbRise;
 
-SbRise sb_audit_rise (const SbAuditInput *level);
+SbRise sb_audit_rise (const SbAuditInput *level, double straight_ratio);
+
+/* Finds the ringing of the rig that makes the rises of all levels look most like ramps behind it, if any does: fills
+ * ->rig, ->ramp and the audit's rig. */
+void sb_audit_find_rig (SbAuditWork *work);
+
+/* The kind of a rise that does not look straight: what it was before the rig. Adds a reason when the rig
+ * matters.
+ */
+SbRiseKind sb_audit_rise_before_rig (SbAuditWork *work, gsize level, const SbRise *rise);
 
 /* N·m/s that the level's number states, NaN when its unit is none of a torque slope. */
 double sb_audit_stated_slope (const SbAuditInput *level);

@@ -5,9 +5,6 @@
 
 #include <math.h>
 
-/* A stated slope counts as met within this share. */
-#define MET 0.1
-
 /* Levels that are positive numbers, by rising slope. */
 static GArray *
 positive_levels (const SbAuditWork *work, gboolean inverse)
@@ -21,10 +18,12 @@ positive_levels (const SbAuditWork *work, gboolean inverse)
   return order;
 }
 
+/* Before the rig; NaN when it hides the slope. */
 static double
 mean_slope (const SbAuditWork *work, gsize level)
 {
-  return work->audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].points[level].mean;
+  double seen = work->audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].points[level].mean;
+  return seen * work->ramp[level].steeper;
 }
 
 /* The level's own unit states the slope, and the drive keeps to it. */
@@ -32,7 +31,7 @@ static gboolean
 meets_stated (const SbAuditWork *work, gsize level)
 {
   double stated = sb_audit_stated_slope (work->level[level]);
-  return stated > 0 && fabs (mean_slope (work, level) / stated - 1) <= MET;
+  return stated > 0 && fabs (mean_slope (work, level) / stated - 1) <= work->choices.proportion_ratio;
 }
 
 static void
@@ -59,14 +58,35 @@ static void
 set_ceiling (SbAuditWork *work, const GArray *order, guint first)
 {
   double sum = 0;
-  for (guint i = first; i < order->len; i++)
-    sum += mean_slope (work, g_array_index (order, gsize, i));
+  guint n = 0;
+  for (guint i = first; i < order->len; i++) {
+    double slope = mean_slope (work, g_array_index (order, gsize, i));
+    if (isnan (slope))
+      continue;
+    sum += slope;
+    n++;
+  }
   gsize level = g_array_index (order, gsize, first);
   work->audit->ceiling = (int) level;
-  work->audit->ceiling_slope = sum / (order->len - first);
-  g_autofree char *slope = sb_measure_format (SB_MEASURE_MEAN_TORQUE_SLOPE, work->audit->ceiling_slope, NAN, TRUE);
+  work->audit->ceiling_slope = sum / n;
+  g_autofree char *text = sb_measure_format (SB_MEASURE_MEAN_TORQUE_SLOPE, work->audit->ceiling_slope, NAN, TRUE);
   sb_audit_add_reason (work->audit, "From %s on the slope stays behind, at %s: another limit is reached first.",
-                       sb_audit_level (work->audit, (guint) level)->text, slope);
+                       sb_audit_level (work->audit, (guint) level)->text, text);
+}
+
+/* The last levels may scatter too much, or hide behind the rig's ringing. */
+static void
+set_shown_to (SbAuditWork *work, const GArray *order, gboolean inverse)
+{
+  gsize base = g_array_index (order, gsize, 0);
+  guint last = order->len - 1;
+  while (last > 0 && sb_audit_share (work, base, g_array_index (order, gsize, last), inverse).kind != SB_SHARE_FOLLOWS)
+    last--;
+  if (last + 1 == order->len)
+    return;
+  work->audit->shown_to = (int) g_array_index (order, gsize, last);
+  sb_audit_add_reason (work->audit, "Beyond %s it cannot be told whether the slope follows or stays behind.",
+                       sb_audit_level (work->audit, (guint) work->audit->shown_to)->text);
 }
 
 gboolean
@@ -93,6 +113,8 @@ sb_audit_find_proportion (SbAuditWork *work, gboolean inverse)
   tell_shares (work, order, inverse, found && n_follow > 0);
   if (found && behind < order->len)
     set_ceiling (work, order, behind);
+  else if (found)
+    set_shown_to (work, order, inverse);
   return TRUE;
 }
 
@@ -102,13 +124,15 @@ sb_audit_tell_stated (SbAuditWork *work)
   g_autoptr (GString) text = g_string_new (NULL);
   for (gsize i = 0; i < work->n_levels; i++) {
     double stated = sb_audit_stated_slope (work->level[i]);
-    if (!(stated > 0) || !(work->audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].points[i].n > 0))
+    if (!(stated > 0) || isnan (work->ramp[i].steeper)
+        || !(work->audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].points[i].n > 0))
       continue;
     g_autofree char *share = sb_audit_percent (mean_slope (work, i) / stated);
     g_string_append_printf (text, "%s%s %% of the %s", text->len > 0 ? ", " : "", share, work->level[i]->text);
   }
   if (text->len > 0)
-    sb_audit_add_reason (work->audit, "The mean torque slope is %s that the setting states.", text->str);
+    sb_audit_add_reason (work->audit, "The mean torque slope%s is %s that the setting states.",
+                         work->rig.known ? " before the rig" : "", text->str);
 }
 
 gboolean

@@ -11,5 +11,5 @@ gboolean sb_audit_find_proportion (SbAuditWork *work, gboolean inverse);
 /* Adds how the slopes stand to the levels where these are slopes themselves. */
 void sb_audit_tell_stated (SbAuditWork *work);
 
-/* Some level is a slope, and the mean torque slope at it is within 10 % of it. */
+/* Some level is a slope, and the mean torque slope at it is within the choice (10 %) of it. */
 gboolean sb_audit_meets_stated (const SbAuditWork *work);

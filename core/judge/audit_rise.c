@@ -6,13 +6,7 @@
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
 
-/* A quarter of the rise that is off the mean slope by more than this share makes it no straight one. Quarters of a
- * straight rise are 1; of half a cosine 0.88 and 1.12; of a bell's integral 0.80 and 1.20; of two equal
- * lags 1.49, 1.25, 0.80, 0.46; of one lag 1.90, 1.10, 0.63, 0.37 (algebra, by the chords). */
-#define STRAIGHT_TOLERANCE 0.15
-#define LEVEL              0.05
-/* Slope over level counts as in proportion within this share. */
-#define SHARE_TOLERANCE 0.1
+#define LEVEL 0.05
 
 /* Quarters over mean slope of one trial; FALSE when some quarter is not known. */
 static gboolean
@@ -37,8 +31,11 @@ half_width (double squares, gsize n)
   return gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / SB_RISE_QUARTERS, df) * sqrt (squares / df / (double) n);
 }
 
+/* A quarter of the rise that is off the mean slope by more than this share makes it no straight one. Quarters of a
+ * straight rise are 1; of half a cosine 0.88 and 1.12; of a bell's integral 0.80 and 1.20; of two equal
+ * lags 1.49, 1.25, 0.80, 0.46; of one lag 1.90, 1.10, 0.63, 0.37 (algebra, by the chords). */
 SbRise
-sb_audit_rise (const SbAuditInput *level)
+sb_audit_rise (const SbAuditInput *level, double straight_ratio)
 {
   SbRise rise = { SB_RISE_UNCLEAR, { NAN, NAN, NAN, NAN }, NAN };
   g_autofree double *ratios = g_new (double, SB_RISE_QUARTERS *(level->n + 1));
@@ -54,14 +51,14 @@ sb_audit_rise (const SbAuditInput *level)
     off = fmax (off, fabs (rise.quarter[q] - 1));
   }
   rise.half_width = half_width (squares, n);
-  if (off + rise.half_width < STRAIGHT_TOLERANCE)
+  if (off + rise.half_width < straight_ratio)
     rise.kind = SB_RISE_STRAIGHT;
-  else if (off - rise.half_width > STRAIGHT_TOLERANCE)
+  else if (off - rise.half_width > straight_ratio)
     rise.kind = SB_RISE_ROUNDED;
   return rise;
 }
 
-/* Mean and deviation of the logarithm of slope over level, or of slope times level. */
+/* Mean and deviation of the logarithm of slope over level, or of slope times level, before the rig. */
 static gboolean
 log_share (const SbAuditWork *work, gsize index, gboolean inverse, double *mean, double *sd, gsize *n)
 {
@@ -72,10 +69,11 @@ log_share (const SbAuditWork *work, gsize index, gboolean inverse, double *mean,
       return FALSE;
     values[i] = log (inverse ? values[i] * x : values[i] / x);
   }
-  if (*n < 2)
+  const SbRigRamp *ramp = &work->ramp[index];
+  if (*n < 2 || isnan (ramp->steeper))
     return FALSE;
-  *mean = gsl_stats_mean (values, 1, *n);
-  *sd = gsl_stats_sd (values, 1, *n);
+  *mean = gsl_stats_mean (values, 1, *n) + log (ramp->steeper);
+  *sd = ramp->power * gsl_stats_sd (values, 1, *n);
   return TRUE;
 }
 
@@ -93,7 +91,7 @@ sb_audit_share (const SbAuditWork *work, gsize base, gsize level, gboolean inver
   share.ratio = exp (welch.difference);
   share.ci95[0] = exp (welch.ci95[0]);
   share.ci95[1] = exp (welch.ci95[1]);
-  double least = 1 - SHARE_TOLERANCE, most = 1 / least;
+  double least = 1 - work->choices.proportion_ratio, most = 1 / least;
   if (share.ci95[1] < least)
     share.kind = SB_SHARE_BEHIND;
   else if (share.ci95[0] > most)

@@ -156,7 +156,7 @@ least_steep_level (const SbAuditWork *work)
 static SbRiseKind
 judge_rise (SbAuditWork *work, gsize level)
 {
-  SbRise rise = sb_audit_rise (work->level[level]);
+  SbRise rise = sb_audit_rise (work->level[level], work->choices.straight_ratio);
   const char *text = sb_audit_level (work->audit, (guint) level)->text;
   if (isnan (rise.half_width)) {
     sb_audit_add_reason (work->audit, "At %s the rise is too short for its shape to be told.", text);
@@ -171,11 +171,11 @@ judge_rise (SbAuditWork *work, gsize level)
   static const char *const says[] = {
     [SB_RISE_UNCLEAR] = "that decides between a straight rise and a rounded one in neither way",
     [SB_RISE_STRAIGHT] = "the rise is straight, as a limit leaves it",
-    [SB_RISE_ROUNDED] = "the rise is rounded, as a filter leaves it; a limit would leave it straight",
+    [SB_RISE_ROUNDED] = "the rise is rounded or in waves, where a limit leaves it straight",
   };
   sb_audit_add_reason (work->audit, "At %s the quarters of the rise are %s times as steep as its mean (each ± %s): %s.",
                        text, quarters->str, half_width, says[rise.kind]);
-  return rise.kind;
+  return rise.kind == SB_RISE_STRAIGHT ? rise.kind : sb_audit_rise_before_rig (work, level, &rise);
 }
 
 /* By the drive model each level's rise is at a slope limit of its own. */
@@ -286,6 +286,7 @@ sb_audit_judge (SbAuditWork *work)
   if (audit->verdict != SB_AUDIT_LIMITS) {
     audit->ceiling = -1;
     audit->ceiling_slope = NAN;
+    audit->shown_to = -1;
   }
   audit->doubted
       = audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].doubted || audit->measure[SB_MEASURE_PEAK_TORQUE_SLOPE].doubted;

@@ -4,15 +4,18 @@
 #include <gsl/gsl_errno.h>
 #include <math.h>
 
-#define SUBSTEPS 4
-#define BEFORE_S 0.03
-#define AFTER_S  0.22
+#define SUBSTEPS        4
+#define BEFORE_S        0.03
+#define AFTER_S         0.22
+#define RINGING_AFTER_S 0.5  /* a rig that rings is logged for longer */
+#define LEAST_STEPS_HZ  8000 /* of the simulation */
 
 /* A drive as it is at one level: torque that follows the step along a ramp, through two equal lags, and rings when the
  * ramp ends; a flywheel with viscous and Coulomb friction. */
 typedef struct {
   double slope_nm_per_s, lag_s, dead_s, ring_nm, ring_hz, ring_damping;
   double step_nm, inertia, viscous, coulomb;
+  double rig_hz, rig_damping; /* of the shaft to the sensor and the wheel; 0: it is stiff */
 } Drive;
 
 /* How a bench tests it. */
@@ -52,6 +55,35 @@ torque_at (const Drive *drive, double t)
   return torque + drive->ring_nm * exp (-decay * since) * sin (rate * since);
 }
 
+/* A resonance, exact over steps of constant input (standard vibration texts). */
+typedef struct {
+  gboolean stiff;
+  double of_d[2], of_v[2], x, v;
+} Rig;
+
+static Rig
+rig_new (const Drive *drive, double dt)
+{
+  if (drive->rig_hz <= 0)
+    return (Rig){ .stiff = TRUE };
+  double wd = 2 * G_PI * drive->rig_hz, wn = wd / sqrt (1 - drive->rig_damping * drive->rig_damping);
+  double decay = drive->rig_damping * wn, e = exp (-decay * dt), c = cos (wd * dt), s = sin (wd * dt);
+  return (Rig){ .of_d = { e * (c + decay / wd * s), e * s / wd },
+                .of_v = { -e * wn * wn / wd * s, e * (c - decay / wd * s) } };
+}
+
+/* The torque behind it in the middle of the step. */
+static double
+rig_turn (Rig *rig, double torque)
+{
+  if (rig->stiff)
+    return torque;
+  double d = rig->x - torque, before = rig->x;
+  rig->x = torque + rig->of_d[0] * d + rig->of_d[1] * rig->v;
+  rig->v = rig->of_v[0] * d + rig->of_v[1] * rig->v;
+  return (before + rig->x) / 2;
+}
+
 /* One repeat, measured. Of the drive's own figures each is a little another, and the step falls anywhere between two
  * samples. */
 static SbMeasures *
@@ -65,14 +97,16 @@ measure_repeat (AuditCases *cases, SbTrial *trial, const Drive *nominal, const B
   double shift_s = made_uniform (&cases->random) / bench->rate_hz, velocity = 0, at_s = -BEFORE_S;
   double *const *channel = trial->log->channel;
   const double *t = channel[SB_CHANNEL_TIME];
-  double dt = 1 / bench->rate_hz / SUBSTEPS;
+  double dt = 1 / bench->rate_hz / fmax (SUBSTEPS, ceil (LEAST_STEPS_HZ / bench->rate_hz));
+  Rig rig = rig_new (&drive, dt);
   for (gsize i = 0; i < trial->log->n_rows; i++) {
     for (; at_s < t[i] - dt / 2; at_s += dt) {
-      double net = torque_at (&drive, at_s + dt / 2 + shift_s) - drive.viscous * velocity - drive.coulomb;
+      double torque = rig_turn (&rig, torque_at (&drive, at_s + dt / 2 + shift_s));
+      double net = torque - drive.viscous * velocity - drive.coulomb;
       velocity = velocity <= 0 && net < 0 ? 0 : velocity + net / drive.inertia * dt;
     }
-    channel[SB_CHANNEL_TORQUE][i]
-        = torque_at (&drive, t[i] + shift_s) + bench->torque_noise_nm * made_normal (&cases->random);
+    channel[SB_CHANNEL_TORQUE][i] = (rig.stiff ? torque_at (&drive, t[i] + shift_s) : rig.x)
+                                    + bench->torque_noise_nm * made_normal (&cases->random);
     channel[SB_CHANNEL_VELOCITY][i] = velocity + bench->velocity_noise * made_normal (&cases->random);
   }
   return sb_measures_new (trial, NULL);
@@ -97,12 +131,14 @@ static Bench
 draw_bench (AuditCases *cases, const Drive *drive)
 {
   static const double rates_hz[] = { 2000, 4000, 8000 };
+  static const double coarse_hz[] = { 500, 1000, 1000 };
   gsize rate = MIN ((gsize) between (cases, 0, 3), 2);
-  double more = cases->rough ? 2 : 1;
-  return (Bench){ .rate_hz = rates_hz[rate],
+  gboolean rough = cases->bench == AUDIT_BENCH_ROUGH || cases->bench == AUDIT_BENCH_RINGING_ROUGH;
+  double more = rough ? 2 : 1;
+  return (Bench){ .rate_hz = cases->bench == AUDIT_BENCH_RINGING_COARSE ? coarse_hz[rate] : rates_hz[rate],
                   .torque_noise_nm = more * between (cases, 0.001, 0.01) * drive->step_nm,
                   .velocity_noise = between (cases, 0.01, 0.1),
-                  .slope_sd = cases->rough ? between (cases, 0.015, 0.03) : between (cases, 0.003, 0.015),
+                  .slope_sd = rough ? between (cases, 0.015, 0.03) : between (cases, 0.003, 0.015),
                   .dead_sd = more * between (cases, 0.01, 0.05),
                   .torque_sd = more * between (cases, 0.002, 0.01),
                   .friction_sd = more * between (cases, 0.01, 0.1) };
@@ -154,13 +190,32 @@ draw_case (AuditCases *cases, AuditTruth truth, const double *levels, gsize n, D
   return first_above;
 }
 
+gboolean
+audit_bench_rings (AuditBench bench)
+{
+  return bench >= AUDIT_BENCH_RINGING;
+}
+
+/* One rig for all levels. */
+static void
+set_rig (AuditCases *cases, Drive *drives, gsize n)
+{
+  if (!audit_bench_rings (cases->bench))
+    return;
+  double hz = between (cases, 20, 120), damping = between (cases, 0.05, 0.3);
+  for (gsize i = 0; i < n; i++) {
+    drives[i].rig_hz = hz;
+    drives[i].rig_damping = damping;
+  }
+}
+
 static AuditSaid
 said_of (const SbAudit *audit, int first_above)
 {
   switch (audit->verdict) {
   case SB_AUDIT_LIMITS:
     if (audit->ceiling < 0)
-      return AUDIT_SAID_LIMITS;
+      return first_above >= 0 && audit->shown_to >= 0 ? AUDIT_SAID_OPEN : AUDIT_SAID_LIMITS;
     return first_above < 0 || audit->ceiling == first_above ? AUDIT_SAID_CEILING : AUDIT_SAID_WRONG_CEILING;
   case SB_AUDIT_SHAPES:
     return AUDIT_SAID_SHAPES;
@@ -191,7 +246,8 @@ test_level (AuditCases *cases, SbTrial *trial, const Drive *drive, const Bench *
 static SbTrial *
 make_log (AuditCases *cases, double rate_hz, double step_nm)
 {
-  gsize before = (gsize) lround (BEFORE_S * rate_hz), n = before + (gsize) lround (AFTER_S * rate_hz) + 1;
+  double after_s = audit_bench_rings (cases->bench) ? RINGING_AFTER_S : AFTER_S;
+  gsize before = (gsize) lround (BEFORE_S * rate_hz), n = before + (gsize) lround (after_s * rate_hz) + 1;
   MadeLog log = make_step_log (cases->made, n, before, 1 / rate_hz, step_nm);
   log.torque = make_column (cases->made, n);
   log.velocity = make_column (cases->made, n);
@@ -199,9 +255,10 @@ make_log (AuditCases *cases, double rate_hz, double step_nm)
 }
 
 static void
-tell (const SbAudit *audit, AuditTruth truth)
+tell (const SbAudit *audit, AuditTruth truth, const Drive *drive)
 {
-  g_print ("%s: %s\n", audit_truth_words (truth), sb_audit_verdict_words (audit->verdict, FALSE));
+  g_print ("%s: %s (rig %.0f Hz, %.2f)\n", audit_truth_words (truth), sb_audit_verdict_words (audit->verdict, FALSE),
+           drive->rig_hz, drive->rig_damping);
   for (guint i = 0; i < audit->reasons->len; i++)
     g_print ("    %s\n", (const char *) g_ptr_array_index (audit->reasons, i));
 }
@@ -220,16 +277,18 @@ audit_cases_draw (AuditCases *cases, AuditTruth truth)
   gsize n = draw_levels (cases, levels);
   int first_above = draw_case (cases, truth, levels, n, drives);
   Bench bench = draw_bench (cases, &drives[0]);
+  set_rig (cases, drives, n);
   SbTrial *trial = make_log (cases, bench.rate_hz, drives[0].step_nm);
   for (gsize i = 0; i < n; i++) {
     test_level (cases, trial, &drives[i], &bench, &tested[i]);
     g_ascii_formatd (texts[i], sizeof texts[i], "%.3g", levels[i]);
     input[i] = (SbAuditInput){ texts[i], levels[i], "", tested[i].measures, tested[i].facts, AUDIT_REPEATS, NULL };
   }
-  SbAudit *audit = sb_audit_new ("setting", FALSE, input, n, margins);
+  SbAuditChoices choices = sb_audit_choices_default ();
+  SbAudit *audit = sb_audit_new ("setting", FALSE, input, n, margins, &choices);
   AuditSaid said = said_of (audit, first_above);
   if (cases->verbose && said != audit_right (truth))
-    tell (audit, truth);
+    tell (audit, truth, &drives[0]);
   sb_audit_unref (audit);
   for (gsize i = 0; i < n; i++)
     for (gsize k = 0; k < AUDIT_REPEATS; k++) {
@@ -278,4 +337,21 @@ audit_truth_words (AuditTruth truth)
     [AUDIT_TRUTH_NONE] = "has no effect",
   };
   return words[truth];
+}
+
+const char *
+audit_bench_words (AuditBench bench)
+{
+  static const char *const words[AUDIT_N_BENCHES] = {
+    [AUDIT_BENCH_USUAL] = "A stiff rig, 2000 to 8000 samples per second, repeats whose slope scatters by 0.3 to 1.5 %, "
+                          "noise of 0.1 to 1 % of the step",
+    [AUDIT_BENCH_ROUGH] = "The same where repeats scatter twice as much or more (the slope by 1.5 to 3 %) in twice the "
+                          "noise",
+    [AUDIT_BENCH_RINGING] = "A rig that rings at 20 to 120 Hz with a damping ratio of 0.05 to 0.3, scatter and noise "
+                            "as in the first",
+    [AUDIT_BENCH_RINGING_COARSE] = "The same rigs at 500 or 1000 samples per second",
+    [AUDIT_BENCH_RINGING_ROUGH] = "The same rigs with the scatter and noise of the second, 2000 to 8000 samples per "
+                                  "second",
+  };
+  return words[bench];
 }

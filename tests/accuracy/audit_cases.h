@@ -17,11 +17,25 @@ typedef enum {
   AUDIT_N_TRUTHS,
 } AuditTruth;
 
+/* On what. */
+typedef enum {
+  AUDIT_BENCH_USUAL,
+  AUDIT_BENCH_ROUGH,   /* repeats scatter twice as much and more, in twice the noise */
+  AUDIT_BENCH_RINGING, /* from here on the rig rings */
+  AUDIT_BENCH_RINGING_COARSE,
+  AUDIT_BENCH_RINGING_ROUGH,
+  AUDIT_N_BENCHES,
+} AuditBench;
+
+gboolean audit_bench_rings (AuditBench bench);
+const char *audit_bench_words (AuditBench bench);
+
 /* What was said of it. */
 typedef enum {
   AUDIT_SAID_LIMITS,
   AUDIT_SAID_CEILING,       /* limits, up to a ceiling; where the truth has one, from the right level on */
   AUDIT_SAID_WRONG_CEILING, /* from another level on */
+  AUDIT_SAID_OPEN,          /* limits, but beyond some level it cannot tell; the truth has a ceiling */
   AUDIT_SAID_SHAPES,
   AUDIT_SAID_NONE,
   AUDIT_SAID_CANNOT_TELL,
@@ -31,7 +45,7 @@ typedef enum {
 typedef struct {
   MadeTrials *made; /* of the case at hand */
   MadeNoise random;
-  gboolean rough;   /* repeats scatter twice as much and more, in twice the noise */
+  AuditBench bench;
   gboolean verbose; /* reasons of wrong verdicts on the standard output */
 } AuditCases;
 

@@ -53,7 +53,7 @@ audit_is_right_of_usual_drives (void **state)
 static void
 audit_of_rough_drives_rather_cannot_tell_than_is_wrong (void **state)
 {
-  ((AuditCases *) *state)->rough = TRUE;
+  ((AuditCases *) *state)->bench = AUDIT_BENCH_ROUGH;
   for (int truth = 0; truth < AUDIT_N_TRUTHS; truth++)
     assert_true (score_of (*state, (AuditTruth) truth).n_wrong <= N_DRIVES / 20);
 }

@@ -6,16 +6,18 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#define SEED 20
+
 static void
-write_table (gsize n, gboolean rough, gboolean verbose)
+write_table (gsize n, AuditBench bench, gboolean verbose)
 {
   AuditCases cases;
-  audit_cases_init (&cases, 20);
+  audit_cases_init (&cases, SEED);
   cases.verbose = verbose;
-  cases.rough = rough;
-  printf (
-      "| the setting in truth | limits | limits, up to the right level | up to another level | shapes | no effect | "
-      "cannot tell |\n|---|---|---|---|---|---|---|\n");
+  cases.bench = bench;
+  printf ("| the setting in truth | limits | limits, up to the right level | up to another level | open beyond a level "
+          "| shapes | no effect | "
+          "cannot tell |\n|---|---|---|---|---|---|---|---|\n");
   for (int truth = 0; truth < AUDIT_N_TRUTHS; truth++) {
     gsize count[AUDIT_N_SAID] = { 0 };
     for (gsize i = 0; i < n; i++)
@@ -33,15 +35,19 @@ main (int argc, char **argv)
 {
   gsize n = argc > 1 ? (gsize) strtoul (argv[1], NULL, 10) : 1000;
   if (n < 1) {
-    fprintf (stderr, "usage: write_audit_table [DRIVES [reasons]]\n");
+    fprintf (stderr, "usage: write_audit_table [DRIVES [reasons|- [BENCH]]]\n");
     return 64;
   }
-  printf ("Of %zu seeded drives of each kind, tested %d times at each of three to five levels, the audit said (right "
-          "in bold):"
-          "\n\n",
-          n, AUDIT_REPEATS);
-  write_table (n, FALSE, argc > 2);
-  printf ("\nWhere repeats scatter twice as much or more (the slope by 1.5 to 3 %%) in twice the noise:\n\n");
-  write_table (n, TRUE, argc > 2);
+  AuditBench only = argc > 3 ? (AuditBench) strtoul (argv[3], NULL, 10) : AUDIT_N_BENCHES;
+  printf (
+      "Of %zu seeded drives of each kind (seed %d), tested %d times at each of three to five levels, the audit said "
+      "(right in bold):\n",
+      n, SEED, AUDIT_REPEATS);
+  for (int bench = 0; bench < AUDIT_N_BENCHES; bench++) {
+    if (only != AUDIT_N_BENCHES && bench != (int) only)
+      continue;
+    printf ("\n%s:\n\n", audit_bench_words ((AuditBench) bench));
+    write_table (n, (AuditBench) bench, argc > 2 && argv[2][0] != '-');
+  }
   return 0;
 }

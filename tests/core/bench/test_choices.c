@@ -45,6 +45,9 @@ static const struct {
   { "moving_window_s", "0.000001", "100", "0", "101" },
   { "margin_ratio", "0.000001", "1", "0", "1.01" },
   { "verdict_level", "0.000001", "0.2", "0", "0.21" },
+  { "audit_level", "0.000001", "0.2", "0", "0.21" },
+  { "audit_proportion_ratio", "0.001", "0.5", "0", "0.51" },
+  { "audit_straight_ratio", "0.001", "0.5", "0", "0.51" },
   { "plan_ratio", "0", "10", "-0.1", "10.1" },
 };
 

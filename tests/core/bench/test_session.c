@@ -36,6 +36,7 @@ fill_bench (BenchFixture *fixture)
   bench->margin[SB_MEASURE_PEAK_TORQUE] = (SbMargin){ .ratio = 0.02, .absolute = NAN };
   bench->margin[SB_MEASURE_DEAD_TIME] = (SbMargin){ .ratio = NAN, .absolute = 0.001 };
   bench->verdict_level = 0.01;
+  bench->audit = (SbAuditChoices){ .level = 0.02, .proportion_ratio = 0.2, .straight_ratio = 0.25 };
   bench->difference_curves = bench->plan = TRUE;
   bench->plan_ratio = 0.03;
   bench->chart.panels = 1u << SB_PANEL_ANGLE | 1u << SB_PANEL_COMMAND;
@@ -95,6 +96,9 @@ assert_same_bench (const SbBench *a, const SbBench *b)
     assert_close (a->margin[m].absolute, b->margin[m].absolute, 0);
   }
   assert_close (a->verdict_level, b->verdict_level, 0);
+  assert_close (a->audit.level, b->audit.level, 0);
+  assert_close (a->audit.proportion_ratio, b->audit.proportion_ratio, 0);
+  assert_close (a->audit.straight_ratio, b->audit.straight_ratio, 0);
   assert_int_equal (a->difference_curves, b->difference_curves);
   assert_int_equal (a->plan, b->plan);
   assert_close (a->plan_ratio, b->plan_ratio, 0);

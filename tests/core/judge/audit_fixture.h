@@ -108,7 +108,8 @@ audit_figures (AuditFixture *fixture, const char *setting, gboolean of_range, co
                                         NULL };
   }
   sb_audit_unref (fixture->audit);
-  fixture->audit = sb_audit_new (setting, of_range, fixture->input, n_levels, margins);
+  SbAuditChoices choices = sb_audit_choices_default ();
+  fixture->audit = sb_audit_new (setting, of_range, fixture->input, n_levels, margins, &choices);
   return fixture->audit;
 }
 

@@ -196,7 +196,8 @@ what_else_differs_is_listed (void **state)
   SbMargin margins[SB_N_MEASURES];
   for (int m = 0; m < SB_N_MEASURES; m++)
     margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
-  SbAudit *unfair = sb_audit_new ("torque slope", FALSE, fixture->input, 2, margins);
+  SbAuditChoices choices = sb_audit_choices_default ();
+  SbAudit *unfair = sb_audit_new ("torque slope", FALSE, fixture->input, 2, margins, &choices);
   sb_audit_unref (fixture->audit);
   fixture->audit = unfair;
   assert_int_equal (unfair->fairness->len, 1);
@@ -218,7 +219,8 @@ repeats_that_stand_in_two_configurations_count_once (void **state)
   for (int m = 0; m < SB_N_MEASURES; m++)
     margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
   sb_audit_unref (fixture->audit);
-  fixture->audit = sb_audit_new ("torque slope", FALSE, fixture->input, 5, margins);
+  SbAuditChoices choices = sb_audit_choices_default ();
+  fixture->audit = sb_audit_new ("torque slope", FALSE, fixture->input, 5, margins, &choices);
   assert_int_equal (sb_audit_level (fixture->audit, 0)->n, N_REPEATS);
   assert_close (fixture->audit->measure[SB_MEASURE_DEAD_TIME].p, p, 0);
   assert_reason (fixture->audit, "5 repeats stand in two configurations and count once");
