@@ -124,6 +124,7 @@ sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices)
   doubt_noise (&reading);
   explain_missing_uncertainties (&reading);
   g_free (reading.no_step);
+  g_free (reading.no_top);
   return reading.measures;
 }
 

@@ -80,6 +80,8 @@ typedef struct {
   gboolean plateau;         /* the top is one; else it is the mean of the last quarter */
   double ringing_left_nm; /* amplitude at the end of the window of a torque that has not come to rest, of which the top
                            * is the middle; else 0 */
+  double still_rises_nm;  /* gain over the last quarter of the active window of a torque that rises to its end; else 0
+                           */
   double noise_nm;        /* standard deviation about the base level before the onset, clipped at 3; NaN when unknown */
   double noise_lag1;      /* its lag-1 autocorrelation, about 0 when it is white; NaN when unknown */
   double t10_s, t50_s, t90_s; /* crossings, s after the onset */

@@ -126,9 +126,20 @@ sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure)
 }
 
 void
+sb_reading_doubt_still_rising (const SbReading *reading, SbMeasure *measure)
+{
+  sb_measure_add_doubt (measure,
+                        "still rising: the torque gains %.3g N·m over the last quarter of the active window, so the "
+                        "level it rises to is not reached in it",
+                        reading->measures->transition.still_rises_nm);
+}
+
+void
 sb_reading_doubt_levels (const SbReading *reading, SbMeasure *measure)
 {
   const SbTransition *transition = &reading->measures->transition;
+  if (transition->still_rises_nm > 0)
+    sb_reading_doubt_still_rising (reading, measure);
   if (transition->ringing_left_nm > 0)
     sb_measure_add_doubt (
         measure,

@@ -30,5 +30,8 @@ void sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure);
 /* The levels are not certain, and this measure is taken from them: no plateau, a base of few samples. */
 void sb_reading_doubt_levels (const SbReading *reading, SbMeasure *measure);
 
+/* The torque still rises at the end of the active window, and its level is not reached. */
+void sb_reading_doubt_still_rising (const SbReading *reading, SbMeasure *measure);
+
 /* "sample" or "samples". */
 const char *sb_samples (gsize n);

@@ -17,6 +17,7 @@ typedef struct {
 
   /* Torque levels and crossings; meaningless while no_step is set. */
   char *no_step;              /* why nothing can be said of a torque step; NULL when there is one */
+  char *no_top;               /* why its top level, and what is a share of the step, is not known; else NULL */
   gsize n_base;               /* samples that the base level comes from */
   double base_u_nm, top_u_nm; /* standard uncertainty of the levels by the noise; 0 where it is unknown */
   gsize peak;                 /* sample of the largest torque in the active window */

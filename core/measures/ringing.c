@@ -335,8 +335,8 @@ sb_measure_ringing (SbReading *reading)
   if (trial->signal[SB_CHANNEL_TORQUE] == NULL) {
     if (trial->signal[SB_CHANNEL_VELOCITY] == NULL || !open_velocity_window (reading, &look))
       return; /* the reasons of the missing torque stand */
-  } else if (reading->no_step != NULL) {
-    set_all_absent (reading, reading->no_step);
+  } else if (reading->no_step != NULL || reading->no_top != NULL) {
+    set_all_absent (reading, reading->no_step != NULL ? reading->no_step : reading->no_top);
     return;
   } else if (!open_torque_window (reading, &look)) {
     return;

@@ -143,6 +143,13 @@ set_settling_time (SbReading *reading)
     return;
   }
   double settled_s = settled.at_s - trial->onset_s;
+  if (settled_s < 0) {
+    sb_reading_set_absent (reading, SB_MEASURE_SETTLING_TIME,
+                           "before the onset: the torque is inside its band of ± %.3g N·m from %.3g ms before the "
+                           "onset on; the onset may lie too late",
+                           settled.band_nm, -1e3 * settled_s);
+    return;
+  }
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_SETTLING_TIME, settled_s, 0, reading->end_s);
   if (settled.uncertainty_s > 0) {
     measure->uncertainty = hypot (settled.uncertainty_s, trial->onset_uncertainty_s);
@@ -166,9 +173,10 @@ void
 sb_measure_settling (SbReading *reading)
 {
   static const SbMeasureId ids[] = { SB_MEASURE_OVERSHOOT, SB_MEASURE_UNDERSHOOT, SB_MEASURE_SETTLING_TIME };
-  if (reading->no_step != NULL) {
+  const char *reason = reading->no_step != NULL ? reading->no_step : reading->no_top;
+  if (reason != NULL) {
     for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
-      sb_reading_set_absent (reading, ids[i], "%s", reading->no_step);
+      sb_reading_set_absent (reading, ids[i], "%s", reason);
     return;
   }
   const double *t = reading->trial->time_s, *y = reading->trial->signal[SB_CHANNEL_TORQUE];

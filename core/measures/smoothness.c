@@ -81,8 +81,9 @@ sb_measure_smoothness (SbReading *reading)
 {
   const SbTrial *trial = reading->trial;
   gsize half = reading->measures->transition.slope_half, first, last;
-  if (reading->no_step != NULL) {
-    sb_reading_set_absent (reading, SB_MEASURE_TORQUE_SMOOTHNESS, "%s", reading->no_step);
+  const char *reason = reading->no_step != NULL ? reading->no_step : reading->no_top;
+  if (reason != NULL) {
+    sb_reading_set_absent (reading, SB_MEASURE_TORQUE_SMOOTHNESS, "%s", reason);
     return;
   }
   if (!sb_slope_range (reading, half, &first, &last) || last <= first) {

@@ -6,6 +6,7 @@
 #include "levels.h"
 #include "noise.h"
 #include "ringing_level.h"
+#include "still_rising.h"
 
 #include <math.h>
 
@@ -97,6 +98,26 @@ find_top (SbReading *reading, const double *y)
   transition->top_nm = mean_of (y + (reading->last + 1 - quarter), quarter);
 }
 
+/* A torque that still rises at the end has no second state yet. */
+static void
+find_cut_short (SbReading *reading, const double *y)
+{
+  SbTransition *transition = &reading->measures->transition;
+  if (transition->ringing_left_nm > 0)
+    return;
+  double share;
+  transition->still_rises_nm = sb_still_rising (reading->trial->time_s, y, reading->first, reading->last,
+                                                transition->base_nm, transition->noise_nm, &share);
+  if (!(transition->still_rises_nm > 0))
+    return;
+  sb_reading_doubt_still_rising (reading, sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE));
+  if (share >= SB_CUT_SHORT_SHARE)
+    reading->no_top = g_strdup_printf ("cut short: the torque still rises when the active window ends (by %.3g N·m, "
+                                       "%.2g %% of its rise, over the last quarter), so the level it rises to is not "
+                                       "in it; log for longer",
+                                       transition->still_rises_nm, 100 * share);
+}
+
 void
 sb_measure_torque_levels (SbReading *reading)
 {
@@ -115,6 +136,7 @@ sb_measure_torque_levels (SbReading *reading)
   }
   find_base (reading, y);
   find_top (reading, y);
+  find_cut_short (reading, y);
 
   if (transition->noise_nm > 0) {
     reading->peak_largest = sb_largest_of_noisy (y + reading->first, reading->last + 1 - reading->first,

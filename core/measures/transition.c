@@ -11,6 +11,8 @@
 #define COARSE_SHARE 0.1
 /* Noise crosses a level by itself when that is no more than so many standard deviations away. */
 #define CROSSING_NOISES 3
+/* A dead time below 0 by so many standard uncertainties is no matter of the noise. */
+#define SURE_ERRORS 2
 
 static double
 level_at (const SbTransition *transition, double share)
@@ -19,12 +21,12 @@ level_at (const SbTransition *transition, double share)
 }
 
 static void
-set_no_step (SbReading *reading)
+set_absent (SbReading *reading, const char *reason)
 {
   static const SbMeasureId ids[]
       = { SB_MEASURE_MEAN_TORQUE_SLOPE, SB_MEASURE_TORQUE_TRANSITION_TIME, SB_MEASURE_DEAD_TIME };
   for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
-    sb_reading_set_absent (reading, ids[i], "%s", reading->no_step);
+    sb_reading_set_absent (reading, ids[i], "%s", reason);
 }
 
 /* A torque that follows a slow command passes 10 % before the command is half way: the search goes back to where the
@@ -147,9 +149,10 @@ set_dead_time (SbReading *reading)
   doubt_sampled_onset (reading, measure);
   doubt_crossings (reading, measure);
   if (t10 < 0)
-    sb_measure_add_doubt (measure, "before the onset: the torque passes 10 %% of its step %.4g ms before the onset%s",
-                          -1e3 * t10,
-                          reading->trial->onset_from == SB_ONSET_FROM_COMMAND ? ", where the command is half way" : "");
+    sb_measure_add_doubt (
+        measure, "before the onset: the torque passes 10 %% of its step %.4g ms before the onset%s%s", -1e3 * t10,
+        reading->trial->onset_from == SB_ONSET_FROM_COMMAND ? ", where the command is half way" : "",
+        t10 < -SURE_ERRORS * uncertainty_s ? ": is the time of the command, or the onset, right?" : "");
 }
 
 void
@@ -162,10 +165,14 @@ sb_measure_transition (SbReading *reading)
         = g_strdup ("no rise: the torque does not cross 10 %, 50 % and 90 % of its step one after the other; "
                     "the onset may lie too late");
   if (reading->no_step != NULL) {
-    set_no_step (reading);
+    set_absent (reading, reading->no_step);
     return;
   }
   transition->has_torque_step = TRUE;
+  if (reading->no_top != NULL) {
+    set_absent (reading, reading->no_top);
+    return;
+  }
   set_mean_slope (reading);
   set_dead_time (reading);
 }

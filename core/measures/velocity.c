@@ -7,6 +7,7 @@
 #include "passage.h"
 #include "smooth_curve.h"
 #include "statistics.h"
+#include "still_rising.h"
 
 #include <math.h>
 #include <string.h>
@@ -163,6 +164,11 @@ set_rise_time (SbReading *reading, const Curve *curve, double peak, const SbLarg
   double rise_s
       = sb_crossing_time (reading->trial->time_s + curve->start, curve->y, i, 0.9 * peak) - reading->trial->onset_s;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_VELOCITY_RISE_TIME, rise_s, 0, fmax (0, rise_s));
+  if (rise_s < 0)
+    sb_measure_add_doubt (measure,
+                          "before the onset: the velocity passes 90 %% of its peak %.3g ms before the onset, within a "
+                          "sample interval of it",
+                          -1e3 * rise_s);
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, rise_s, 0.9 * peak, 0);
   if (curve->half == 0 && sd > 0)
     set_rise_uncertainty (reading, curve, largest, sd, i, measure);
@@ -173,6 +179,25 @@ set_rise_time (SbReading *reading, const Curve *curve, double peak, const SbLarg
                           "smoothing of the velocity lowers that",
                           bias);
   sb_reading_doubt_onset (reading, measure);
+}
+
+/* A peak that is the end of the active window belongs to the window's length, and so does the time to it. */
+static void
+doubt_still_rising (SbReading *reading, double sd)
+{
+  const SbTrial *trial = reading->trial;
+  const double *y = trial->signal[SB_CHANNEL_VELOCITY];
+  double base = reading->first > 0 ? sb_mean (y, reading->first) : y[0], share;
+  double gain = sb_still_rising (trial->time_s, y, reading->first, reading->last, base, sd, &share);
+  if (!(gain > 0))
+    return;
+  static const SbMeasureId ids[] = { SB_MEASURE_PEAK_VELOCITY, SB_MEASURE_VELOCITY_RISE_TIME };
+  for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
+    if (reading->measures->measure[ids[i]].present)
+      sb_measure_add_doubt (sb_reading_measure (reading, ids[i]),
+                            "still rising: the velocity gains %.3g rad/s, %.2g %% of its rise, over the last quarter "
+                            "of the active window, which ends %.3g ms after the onset: a longer window would give more",
+                            gain, 100 * share, 1e3 * reading->end_s);
 }
 
 void
@@ -197,5 +222,6 @@ sb_measure_velocity (SbReading *reading)
   }
   set_mean (reading, sd);
   set_rise_time (reading, &curve, curve.y[peak], &largest, sd);
+  doubt_still_rising (reading, sd);
   g_free (curve.owned);
 }

@@ -129,11 +129,14 @@ steady_climb_has_no_plateau_and_says_so (void **state)
   assert_false (r->transition.plateau);
   assert_close (r->transition.top_nm, 0.875, 1e-3);
   static const SbMeasureId ids[]
-      = { SB_MEASURE_MEAN_TORQUE_SLOPE, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_MEASURE_TORQUE_TRANSITION_TIME,
-          SB_MEASURE_DEAD_TIME,         SB_MEASURE_OVERSHOOT,         SB_MEASURE_UNDERSHOOT };
+      = { SB_MEASURE_MEAN_TORQUE_SLOPE, SB_MEASURE_TORQUE_TRANSITION_TIME, SB_MEASURE_DEAD_TIME, SB_MEASURE_OVERSHOOT,
+          SB_MEASURE_UNDERSHOOT,        SB_MEASURE_SETTLING_TIME };
+  assert_close (r->transition.still_rises_nm, 0.25, 1e-3); /* a quarter of the climb, from its first whole sample */
   for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
-    assert_doubt (r, ids[i], "no plateau", "last quarter");
-  assert_absent (r, SB_MEASURE_SETTLING_TIME, "never settles");
+    assert_absent (r, ids[i], "cut short: the torque still rises");
+  assert_close_relative (value_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE), 1 / 0.999, 1e-6);
+  assert_doubt (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "no plateau", "last quarter");
+  assert_doubt (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "still rising", "0.249 N·m over the last quarter");
 }
 
 /* A base of three samples is said to be short; the level is still their mean. */

@@ -1,0 +1,187 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Responses of known algebra that are cut before they reach their level: nothing that needs the level is told as if it
+ * were known. A first-order response is 1 - e^(-t/tau); a second-order one is that of measured.h with the time constant
+ * 1 / (zeta wn). */
+#include "measured.h"
+
+#define TAU_S  0.1
+#define STEP   8.0
+#define BEFORE 200
+
+/* Torque and velocity alike, for `cut` time constants after the step. zeta 0: of first order. */
+static MadeLog
+make_cut (MadeTrials *made, double zeta, double cut, double interval_s, double noise)
+{
+  gsize after = (gsize) (cut * TAU_S / interval_s) + 1;
+  MadeLog log = make_step_log (made, BEFORE + after, BEFORE, interval_s, STEP);
+  log.torque = make_column (made, log.n);
+  log.velocity = make_column (made, log.n);
+  MadeNoise source = { 4711 };
+  for (gsize i = 0; i < log.n; i++) {
+    double t = fmax (0, log.t[i]);
+    double y = zeta > 0 ? second_order (t, zeta, 1 / (zeta * TAU_S)) : 1 - exp (-t / TAU_S);
+    log.torque[i] = STEP * (y + noise * made_normal (&source));
+    log.velocity[i] = STEP * (y + noise * made_normal (&source));
+  }
+  return log;
+}
+
+static const SbMeasureId of_the_level[] = {
+  SB_MEASURE_MEAN_TORQUE_SLOPE, SB_MEASURE_TORQUE_TRANSITION_TIME,
+  SB_MEASURE_DEAD_TIME,         SB_MEASURE_OVERSHOOT,
+  SB_MEASURE_UNDERSHOOT,        SB_MEASURE_SETTLING_TIME,
+  SB_MEASURE_RINGING_FREQUENCY, SB_MEASURE_RINGING_AMPLITUDE,
+  SB_MEASURE_TORQUE_SMOOTHNESS,
+};
+
+/* Cut at T time constants it gains (e^(-3T/4) - e^(-T)) / (1 - e^(-T)) over the last quarter: 23, 21, 17, 10 and 5.8 %
+ * of its rise. 90 % of the velocity seen is passed at tau ln (1 / (1 - 0.9 (1 - e^(-T)))) and is told as what it is. */
+static void
+first_order_cut_by_three_time_constants_has_no_level (void **state)
+{
+  Measured *m = *state;
+  static const double cuts[] = { 0.2, 0.5, 1, 2, 3 };
+  static const double noises[] = { 0, 0.001 };
+  for (gsize k = 0; k < G_N_ELEMENTS (noises); k++)
+    for (gsize i = 0; i < G_N_ELEMENTS (cuts); i++) {
+      MadeLog made = make_cut (m->made, 0, cuts[i], 1e-4, noises[k]);
+      const SbMeasures *r = measure_log (m, &made, NULL);
+      for (gsize k2 = 0; k2 < G_N_ELEMENTS (of_the_level); k2++)
+        assert_absent (r, of_the_level[k2], "cut short: the ");
+      assert_doubt (r, SB_MEASURE_PEAK_TORQUE, "still rising", "the torque gains");
+      assert_doubt (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "still rising", "the torque gains");
+      assert_doubt (r, SB_MEASURE_PEAK_VELOCITY, "still rising", "would give more");
+      assert_doubt (r, SB_MEASURE_VELOCITY_RISE_TIME, "still rising", "would give more");
+    }
+}
+
+/* Cut at five it gains 1.7 %: 90 % of e^(-5) below 1 is passed at tau ln (1 / (1 - 0.9 (1 - e^(-5)))), and the reader
+ * is told. */
+static void
+first_order_cut_at_five_time_constants_is_doubted (void **state)
+{
+  Measured *m = *state;
+  MadeLog made = make_cut (m->made, 0, 5, 1e-4, 0);
+  const SbMeasures *r = measure_log (m, &made, NULL);
+  double expected = -TAU_S * log1p (-0.9 * (1 - exp (-5)));
+  assert_close_relative (value_of (r, SB_MEASURE_VELOCITY_RISE_TIME), expected, 1e-4);
+  assert_doubt (r, SB_MEASURE_VELOCITY_RISE_TIME, "still rising", "would give more");
+  assert_doubt (r, SB_MEASURE_OVERSHOOT, "still rising", "the torque gains");
+  assert_doubt (r, SB_MEASURE_TORQUE_TRANSITION_TIME, "still rising", "the torque gains");
+}
+
+/* At rest after 20: 90 % at tau ln 10, 10 to 90 % in tau ln 9 (IEEE Std 181, of an exponential). */
+static void
+first_order_that_comes_to_rest_is_told_plainly (void **state)
+{
+  Measured *m = *state;
+  MadeLog made = make_cut (m->made, 0, 20, 1e-4, 0);
+  const SbMeasures *r = measure_log (m, &made, NULL);
+  assert_close_relative (value_of (r, SB_MEASURE_VELOCITY_RISE_TIME), TAU_S * log (10), 1e-4);
+  assert_close_relative (value_of (r, SB_MEASURE_TORQUE_TRANSITION_TIME), TAU_S * log (9), 2e-3);
+  assert_no_doubts (r, SB_MEASURE_VELOCITY_RISE_TIME);
+  assert_no_doubts (r, SB_MEASURE_TORQUE_TRANSITION_TIME);
+  assert_no_doubts (r, SB_MEASURE_PEAK_VELOCITY);
+}
+
+/* Whether the reader of a figure is misled: it stands without a doubt and is off by more than `tolerance`. */
+static void
+assert_not_misleading (const SbMeasures *r, SbMeasureId id, double truth, double tolerance, double zeta, double cut)
+{
+  const SbMeasure *measure = &r->measure[id];
+  gboolean sure = measure->present && measure->doubts == NULL;
+  if (sure && fabs (measure->value - truth) > tolerance)
+    print_error ("zeta %g cut at %g: %s is %g, not %g\n", zeta, cut, sb_measure_info (id)->key, measure->value, truth);
+  assert_false (sure && fabs (measure->value - truth) > tolerance);
+}
+
+/* Time at which the response first passes `level`, by bisection of the formula below its peak. */
+static double
+passes (double zeta, double level)
+{
+  double wn = 1 / (zeta * TAU_S), low = 0, high = G_PI / (wn * sqrt (1 - zeta * zeta));
+  for (int i = 0; i < 60; i++) {
+    double middle = (low + high) / 2;
+    *(second_order (middle, zeta, wn) < level ? &low : &high) = middle;
+  }
+  return low;
+}
+
+/* Overshoot e^(-pi zeta / sqrt (1 - zeta²)); the instants from the formula. */
+static void
+second_order_cut_anywhere_misleads_nobody (void **state)
+{
+  Measured *m = *state;
+  static const double cuts[] = { 0.2, 0.5, 1, 2, 3, 5 }, zetas[] = { 0.15, 0.4, 0.7 }, noises[] = { 0, 0.001 };
+  for (gsize z = 0; z < G_N_ELEMENTS (zetas); z++)
+    for (gsize i = 0; i < G_N_ELEMENTS (cuts); i++)
+      for (gsize k = 0; k < G_N_ELEMENTS (noises); k++) {
+        double zeta = zetas[z], cut = cuts[i];
+        MadeLog made = make_cut (m->made, zeta, cut, 1e-4, noises[k]);
+        const SbMeasures *r = measure_log (m, &made, NULL);
+        double overshoot = exp (-G_PI * zeta / sqrt (1 - zeta * zeta));
+        double t10 = passes (zeta, 0.1), t90 = passes (zeta, 0.9), rise = passes (zeta, 0.9 * (1 + overshoot));
+        assert_not_misleading (r, SB_MEASURE_OVERSHOOT, overshoot, 0.02, zeta, cut);
+        assert_not_misleading (r, SB_MEASURE_TORQUE_TRANSITION_TIME, t90 - t10, 0.03 * (t90 - t10), zeta, cut);
+        assert_not_misleading (r, SB_MEASURE_DEAD_TIME, t10, 0.03 * t10, zeta, cut);
+        assert_not_misleading (r, SB_MEASURE_MEAN_TORQUE_SLOPE, 0.8 * STEP / (t90 - t10), 0.03 * STEP / (t90 - t10),
+                               zeta, cut);
+        assert_not_misleading (r, SB_MEASURE_VELOCITY_RISE_TIME, rise, 0.03 * rise, zeta, cut);
+        assert_not_misleading (r, SB_MEASURE_PEAK_VELOCITY, STEP * (1 + overshoot), 0.03 * STEP, zeta, cut);
+      }
+}
+
+/* White noise of 1, 5 and 10 % of the step on a torque at rest: no log of 300 still rises. */
+static void
+noise_on_a_plateau_does_not_rise (void **state)
+{
+  Measured *m = *state;
+  static const double sizes[] = { 0.01, 0.05, 0.1 };
+  MadeNoise source = { 99 };
+  for (gsize k = 0; k < 300; k++) {
+    MadeLog made = make_step_log (m->made, 240, 40, 1e-3, STEP);
+    made.torque = make_column (m->made, made.n);
+    for (gsize i = 0; i < made.n; i++)
+      made.torque[i] = ramp (made.t[i], 0, 0.01, 0, STEP) + sizes[k % 3] * STEP * made_normal (&source);
+    const SbMeasures *r = measure_log (m, &made, NULL);
+    assert_close (r->transition.still_rises_nm, 0, 0);
+  }
+}
+
+/* By construction both are at their level 0.3 ms before the command's jump: no time counted from it is one, and the
+ * reader is told. */
+static void
+torque_that_leads_its_command_has_no_settling_time (void **state)
+{
+  Measured *m = *state;
+  MadeLog made = make_step_log (m->made, 2200, 200, 1e-3, STEP);
+  made.torque = make_column (m->made, made.n);
+  made.velocity = make_column (m->made, made.n);
+  for (gsize i = 0; i < made.n; i++)
+    made.torque[i] = made.velocity[i] = ramp (made.t[i], -0.0042, -0.0003, 0, STEP);
+  const SbMeasures *r = measure_log (m, &made, NULL);
+  for (int id = 0; id < SB_N_MEASURES; id++)
+    if (r->measure[id].present && strcmp (sb_measure_info ((SbMeasureId) id)->unit, "s") == 0
+        && r->measure[id].value < 0)
+      assert_non_null (r->measure[id].doubts);
+  assert_doubt (r, SB_MEASURE_DEAD_TIME, "before the onset", "is the time of the command, or the onset, right?");
+  assert_false (r->measure[SB_MEASURE_SETTLING_TIME].present);
+  assert_doubt (r, SB_MEASURE_VELOCITY_RISE_TIME, "before the onset", "within a sample interval");
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test_setup_teardown (first_order_cut_by_three_time_constants_has_no_level, measured_setup,
+                                     measured_teardown),
+    cmocka_unit_test_setup_teardown (first_order_cut_at_five_time_constants_is_doubted, measured_setup,
+                                     measured_teardown),
+    cmocka_unit_test_setup_teardown (first_order_that_comes_to_rest_is_told_plainly, measured_setup, measured_teardown),
+    cmocka_unit_test_setup_teardown (second_order_cut_anywhere_misleads_nobody, measured_setup, measured_teardown),
+    cmocka_unit_test_setup_teardown (noise_on_a_plateau_does_not_rise, measured_setup, measured_teardown),
+    cmocka_unit_test_setup_teardown (torque_that_leads_its_command_has_no_settling_time, measured_setup,
+                                     measured_teardown),
+  };
+  return cmocka_run_group_tests_name ("cut short", tests, NULL, NULL);
+}
