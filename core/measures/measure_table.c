@@ -116,8 +116,9 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .uncertainty = "Those of the crossing, of the base level and of the onset.",
     .limits = "The onset of a command that jumps is its first sample at the new level; the jump lies up to one "
               "sample interval earlier (standard uncertainty Δ/√12, GUM 4.3.7), and with an interval beyond a tenth"
-              " of the dead time the figure is *coarse*. Negative when the torque follows a slow command so closely"
-              " that it passes 10 % before the command is half way. With an estimated onset it says little, and the"
+              " of the dead time the figure is *coarse*. Negative, with a doubt, when the torque follows a slow"
+              " command so closely that it passes 10 % before the command is half way; beyond two standard"
+              " uncertainties the time of the command is asked about. With an estimated onset it says little, and the"
               " doubt says so.",
     .source = IEEE_181,
   },
