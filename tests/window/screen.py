@@ -79,11 +79,16 @@ class Screen:
             node = node.parent
         return node
 
+    @staticmethod
+    def screen_window(node):
+        """By its title, which may change between the two questions: to be asked again then."""
+        node.clear_cache()
+        return run("xdotool", "search", "--sync", "--onlyvisible", "--name", "^" + re.escape(node.name) + "$").split()[-1]
+
     def place(self, node):
         """The node's middle on the screen: only places within a window are right, so the window's own is added."""
         extents = node.queryComponent().getExtents(pyatspi.WINDOW_COORDS)
-        title = self.window_of(node).name
-        window = run("xdotool", "search", "--sync", "--onlyvisible", "--name", "^" + re.escape(title) + "$").split()[-1]
+        window = wait_for("the window on the screen", lambda: self.screen_window(self.window_of(node)))
         info = run("xwininfo", "-id", window)
         x, y = (int(re.search(key + r":\s+(-?\d+)", info)[1]) for key in ("Absolute upper-left X", "Absolute upper-left Y"))
         return x + extents.x + extents.width // 2, y + extents.y + extents.height // 2
