@@ -171,7 +171,8 @@ sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const
     sb_analysis_unref (result);
     result = analyse (cut, chart);
   }
-  sb_reading_doubts_say (result);
+  if (sb_reading_doubts_say (result) != SB_EXIT_DONE)
+    left_out = SB_EXIT_LEFT_OUT;
   SbExitStatus status = status_of (result);
   if (say_unused_layouts (stated, result) != SB_EXIT_DONE)
     left_out = SB_EXIT_LEFT_OUT;

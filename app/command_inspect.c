@@ -7,6 +7,7 @@
 #include "json_members.h"
 #include "layout_file.h"
 #include "log_reading.h"
+#include "reading_doubts.h"
 #include "wanted_options.h"
 
 #include <stdio.h>
@@ -58,6 +59,7 @@ inspect (const InspectOptions *o, GPtrArray *stated, JsonBuilder *builder)
       continue;
     }
     n_read++;
+    n_failed += sb_layout_leaves_out (log->layout) ? 1 : 0;
     sb_stated_layouts_note (stated, log->layout);
     tell (log, o, builder);
   }

@@ -161,6 +161,9 @@ print_column (const SbInspected *inspected, guint index)
           unit);
   SbColumnRange range = sb_inspected_range (inspected, index);
   print_range (&range);
+  double zero_v = sb_layout_column (log->layout, index)->torque_zero_v;
+  if (read && isfinite (zero_v))
+    printf ("; %.6g V taken off", zero_v);
   printf ("\n");
   const char *question = sb_layout_column (log->layout, index)->question;
   const char *option = sb_wanted_option (log->layout, index);

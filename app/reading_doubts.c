@@ -52,9 +52,9 @@ collect_of_trial (GPtrArray *doubts, const SbTrialResult *trial)
   }
   if (facts->n_other_tables == 0)
     return;
-  g_autofree char *text = g_strdup (facts->n_other_tables == 1 ? "another table in the file is not read"
-                                                               : "other tables in the file are not read");
-  g_hash_table_add (find_doubt (doubts, text, trial->path)->logs, trial->path);
+  for (guint i = 0; i < facts->notes->len; i++)
+    if (g_str_has_prefix (g_ptr_array_index (facts->notes, i), "the file goes on with"))
+      g_hash_table_add (find_doubt (doubts, g_ptr_array_index (facts->notes, i), trial->path)->logs, trial->path);
 }
 
 /* (element-type Doubt) (transfer full) */
@@ -73,7 +73,47 @@ collect (const SbAnalysis *analysis)
   return doubts;
 }
 
-void
+static gboolean
+has_signal (const SbLayout *layout, SbRole role)
+{
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (layout, i);
+    if (column->role == role && column->certainty != SB_CERTAINTY_MISSING)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* A column that is read past because another one has its role is no loss. */
+gboolean
+sb_layout_leaves_out (const SbLayout *layout)
+{
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (layout, i);
+    gboolean aside = column->role == SB_ROLE_TEMPERATURE || column->role == SB_ROLE_SUPPLY;
+    if (column->certainty == SB_CERTAINTY_MISSING && !aside)
+      return TRUE;
+    if (column->role == SB_ROLE_OTHER && column->question != NULL && !has_signal (layout, SB_ROLE_TORQUE))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+leaves_out (const SbAnalysis *analysis)
+{
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      if (trial->facts != NULL && trial->facts->layout != NULL && sb_layout_leaves_out (trial->facts->layout))
+        return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+SbExitStatus
 sb_reading_doubts_say (const SbAnalysis *analysis)
 {
   g_autoptr (GPtrArray) doubts = collect (analysis);
@@ -88,4 +128,5 @@ sb_reading_doubts_say (const SbAnalysis *analysis)
   if (doubts->len > 0)
     g_printerr ("slewbench: state it in a layout file: slewbench inspect --as-layout LOG > FILE, look it over, then "
                 "--layout FILE.\n");
+  return leaves_out (analysis) ? SB_EXIT_LEFT_OUT : SB_EXIT_DONE;
 }

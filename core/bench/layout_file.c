@@ -115,6 +115,8 @@ sb_layout_file_draft (const SbLayout *found)
   fixed.thousands = (unsigned char) found->thousands;
   fixed.quote = (unsigned char) found->quote;
   fixed.comment_prefix = found->comment_prefix;
+  if (found->n_tables > 1)
+    fixed.table = (int) found->table;
   g_autoptr (SbLayoutChoice) stated = sb_layout_choice_of_shape (found, &fixed);
   SbLayout *layout = sb_layout_copy (stated->layout);
   for (guint i = 0; i < layout->columns->len; i++) {

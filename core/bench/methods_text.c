@@ -74,6 +74,30 @@ append_guesses (GString *text, const SbConfigurationResult *configuration)
   }
 }
 
+/* "Column 'T' is the signal of a transducer of 2 N·m/V with 2.5 V at no torque." */
+static void
+append_transducers (GString *text, const SbConfigurationResult *configuration)
+{
+  g_autoptr (GHashTable) told = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    const SbLayout *layout = trial->included && trial->facts != NULL ? trial->facts->layout : NULL;
+    for (guint i = 0; layout != NULL && i < layout->columns->len; i++) {
+      const SbLayoutColumn *column = sb_layout_column (layout, i);
+      char factor[G_ASCII_DTOSTR_BUF_SIZE], zero[G_ASCII_DTOSTR_BUF_SIZE];
+      if (column->role == SB_ROLE_OTHER || !isfinite (column->torque_zero_v) || !isfinite (column->torque_per_volt_nm))
+        continue;
+      g_ascii_formatd (factor, sizeof factor, "%.6g", column->torque_per_volt_nm);
+      g_ascii_formatd (zero, sizeof zero, "%.6g", column->torque_zero_v);
+      char *words = g_strdup_printf (" Column '%s' is the signal of a transducer of %s N·m/V with %s V at no torque.",
+                                     column->name, factor, zero);
+      if (!g_hash_table_contains (told, words))
+        g_string_append (text, words);
+      g_hash_table_add (told, words);
+    }
+  }
+}
+
 static void
 append_configuration (GString *text, const SbConfigurationResult *configuration)
 {
@@ -115,6 +139,7 @@ append_configuration (GString *text, const SbConfigurationResult *configuration)
     g_string_append_printf (text, " %" G_GSIZE_FORMAT " faulty row%s left out.", rows_left_out,
                             rows_left_out == 1 ? " was" : "s were");
   append_guesses (text, configuration);
+  append_transducers (text, configuration);
   append_exclusions (text, configuration);
   g_string_append (text, "\n\n");
 }

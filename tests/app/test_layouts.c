@@ -85,7 +85,50 @@ table_that_is_not_read_is_said (void **state)
   write_file (run, "twice.csv", text->str);
   run_slewbench (run, "measure", "twice.csv");
   assert_status (run, 0);
-  assert_says (run->err, "twice.csv: another table in the file is not read");
+  assert_says (run->err, "twice.csv: the file goes on with another table (header at line 302), which is not read");
+}
+
+/* Without a second header, 200 rows of 3 N·m behind 300 of 8; the layout that inspect writes reads them. */
+static void
+later_recording_is_said_and_read_by_the_number_of_its_table (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new ("time_ms,command_Nm,torque_Nm\n");
+  for (int i = 0; i < 500; i++)
+    g_string_append_printf (text, "%d,%d,%d\n", i % 300,
+                            i % 300 < 50 ? 0
+                            : i < 300    ? 8
+                                         : 3,
+                            CLAMP (4 * (i % 300 - 52), 0, i < 300 ? 8 : 3));
+  write_file (run, "again.csv", text->str);
+  write_file (run, "later.json", "{\"slewbench_layouts\": 1, \"layouts\": [{\"table\": 2, \"columns\": []}]}");
+  run_slewbench (run, "measure", "again.csv");
+  assert_says (run->err, "the time starts again at line 302 (table 2, 200 rows)");
+  run_slewbench (run, "inspect", "--layout", "later.json", "again.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "rows from line 302, table 2 of 2\n");
+  assert_says (run->out, "rows          200 read, 0 left out\n");
+  run_slewbench (run, "inspect", "--as-layout", "--layout", "later.json", "again.csv");
+  assert_says (run->out, "\"table\" : 2");
+}
+
+/* 2.5 V are no torque, 4.5 V at 4 N·m/V are 8 N·m. Without the torque per volt the column is left out: status 1. */
+static void
+transducer_is_read_without_its_zero_and_skipped_with_status_1 (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new ("time_ms,command_Nm,torque_V\n");
+  for (int i = 0; i < 300; i++)
+    g_string_append_printf (text, "%d,%d,%.1f\n", i, i < 50 ? 0 : 8, i < 53 ? 2.5 : 4.5);
+  write_file (run, "volts.csv", text->str);
+  run_slewbench (run, "inspect", "--torque-per-volt", "4", "--torque-zero", "2.5", "volts.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "torque_V: torque, in V; 0 to 8 N·m; 2.5 V taken off\n");
+  run_slewbench (run, "inspect", "volts.csv");
+  assert_status (run, 1);
+  run_slewbench (run, "measure", "volts.csv");
+  assert_status (run, 1);
+  assert_says (run->err, "(--torque-per-volt)");
 }
 
 static void
@@ -300,6 +343,8 @@ main (void)
     app_test (log_with_meaningless_headings_is_measured_by_a_layout),
     app_test (guesses_are_said_once_for_logs_of_one_shape),
     app_test (table_that_is_not_read_is_said),
+    app_test (later_recording_is_said_and_read_by_the_number_of_its_table),
+    app_test (transducer_is_read_without_its_zero_and_skipped_with_status_1),
     app_test (inspect_tells_what_the_logger_knew_and_a_question_once),
     app_test (every_command_takes_a_layout),
     app_test (layout_that_is_for_no_log_gives_status_1_and_is_said),

@@ -132,6 +132,30 @@ a_torque_in_volts_wants_the_torque_of_one_volt (void **state)
 }
 
 static void
+volts_at_no_torque_belong_to_a_torque_in_volts (void **state)
+{
+  Fixture *fixture = *state;
+  sb_import_draft_set_zero (fixture->draft, 4, 2.5);
+  assert_true (isnan (sb_layout_column (fixture->draft->layout, 4)->torque_zero_v));
+  sb_import_draft_set_unit (fixture->draft, 4, sb_unit_find ("V"));
+  sb_import_draft_set_zero (fixture->draft, 4, 2.5);
+  assert_close (sb_layout_column (fixture->draft->layout, 4)->torque_zero_v, 2.5, 0);
+}
+
+static void
+what_was_written_wrongly_keeps_the_file_from_being_read (void **state)
+{
+  Fixture *fixture = *state;
+  guint n_before = sb_import_draft_n_uncertain (fixture->draft);
+  sb_import_draft_set_wrong (fixture->draft, 0, "'2,5x' is no number");
+  g_autofree char *problem = sb_import_draft_problem (fixture->draft);
+  assert_non_null (strstr (problem, "'2,5x' is no number"));
+  assert_int_equal (sb_import_draft_n_uncertain (fixture->draft), n_before + 1);
+  sb_import_draft_set_wrong (fixture->draft, 0, NULL);
+  assert_int_equal (sb_import_draft_n_uncertain (fixture->draft), n_before);
+}
+
+static void
 a_unit_that_does_not_suit_the_new_role_goes (void **state)
 {
   Fixture *fixture = *state;
@@ -211,6 +235,8 @@ main (void)
     CASE (what_is_missing_keeps_the_file_from_being_read_until_it_is_stated),
     CASE (a_column_that_takes_a_role_takes_it_from_the_one_that_had_it),
     CASE (a_torque_in_volts_wants_the_torque_of_one_volt),
+    CASE (volts_at_no_torque_belong_to_a_torque_in_volts),
+    CASE (what_was_written_wrongly_keeps_the_file_from_being_read),
     CASE (a_unit_that_does_not_suit_the_new_role_goes),
     CASE (a_role_that_is_no_channel_may_be_had_by_several),
     CASE (without_time_or_signal_there_is_a_problem_in_words),

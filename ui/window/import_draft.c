@@ -9,6 +9,7 @@ sb_import_draft_new (const SbDialectChoices *fixed)
   SbImportDraft *draft = g_new0 (SbImportDraft, 1);
   draft->fixed = fixed != NULL ? *fixed : SB_DIALECT_AUTOMATIC;
   draft->fixed.comment_prefix = g_strdup (draft->fixed.comment_prefix);
+  draft->wrong = g_hash_table_new_full (NULL, NULL, NULL, g_free);
   return draft;
 }
 
@@ -24,6 +25,7 @@ sb_import_draft_free (SbImportDraft *draft)
 {
   drop_comment_prefix (draft);
   sb_layout_unref (draft->layout);
+  g_hash_table_unref (draft->wrong);
   g_free (draft);
 }
 
@@ -67,6 +69,7 @@ take_column (SbLayoutColumn *to, const SbLayoutColumn *from)
 void
 sb_import_draft_take (SbImportDraft *draft, const SbLayout *proposed, const SbLayout *known)
 {
+  g_hash_table_remove_all (draft->wrong);
   g_autoptr (SbLayout) before = g_steal_pointer (&draft->layout);
   draft->layout = sb_layout_copy (proposed);
   for (guint i = 0; i < draft->layout->columns->len; i++) {
@@ -170,6 +173,15 @@ sb_import_draft_set_extra (SbImportDraft *draft, guint column, double value)
   confirm (draft, column);
 }
 
+void
+sb_import_draft_set_zero (SbImportDraft *draft, guint column, double zero_v)
+{
+  if (sb_import_draft_extra (draft, column) != SB_EXTRA_TORQUE_PER_VOLT)
+    return;
+  sb_layout_column (draft->layout, column)->torque_zero_v = zero_v;
+  confirm (draft, column);
+}
+
 double
 sb_import_draft_extra_value (const SbImportDraft *draft, guint column)
 {
@@ -262,6 +274,21 @@ has_signal (const SbLayout *layout)
          || has_role (layout, SB_ROLE_COMMAND) || has_role (layout, SB_ROLE_CURRENT);
 }
 
+static const char *
+find_wrong (const SbImportDraft *draft, guint column)
+{
+  return draft->wrong != NULL ? g_hash_table_lookup (draft->wrong, GUINT_TO_POINTER (column)) : NULL;
+}
+
+void
+sb_import_draft_set_wrong (SbImportDraft *draft, guint column, const char *what)
+{
+  if (what != NULL)
+    g_hash_table_insert (draft->wrong, GUINT_TO_POINTER (column), g_strdup (what));
+  else
+    g_hash_table_remove (draft->wrong, GUINT_TO_POINTER (column));
+}
+
 char *
 sb_import_draft_problem (const SbImportDraft *draft)
 {
@@ -273,6 +300,9 @@ sb_import_draft_problem (const SbImportDraft *draft)
     return g_strdup ("No column is a command, angle, velocity, torque or current. Choose one.");
   for (guint i = 0; i < draft->layout->columns->len; i++) {
     const SbLayoutColumn *column = sb_layout_column (draft->layout, i);
+    const char *wrong = find_wrong (draft, i);
+    if (wrong != NULL)
+      return g_strdup_printf ("Column “%s”: %s.", column->name, wrong);
     if (column->role != SB_ROLE_CURRENT && is_missing (draft, i))
       return g_strdup_printf ("Column “%s”: %s.", column->name, sb_import_draft_certainty_words (draft, i));
   }
@@ -285,7 +315,8 @@ sb_import_draft_n_uncertain (const SbImportDraft *draft)
   guint n = 0;
   for (guint i = 0; draft->layout != NULL && i < draft->layout->columns->len; i++) {
     SbCertainty certainty = sb_import_draft_certainty (draft, i);
-    n += certainty == SB_CERTAINTY_GUESSED || certainty == SB_CERTAINTY_MISSING ? 1 : 0;
+    gboolean clear = certainty != SB_CERTAINTY_GUESSED && certainty != SB_CERTAINTY_MISSING;
+    n += clear && find_wrong (draft, i) == NULL ? 0 : 1;
   }
   return n;
 }

@@ -18,6 +18,7 @@ typedef enum {
 typedef struct {
   SbDialectChoices fixed; /* what the person chose of the dialect; its comment prefix belongs to the draft */
   SbLayout *layout;       /* the draft's own; NULL until something was proposed */
+  GHashTable *wrong;      /* index of a column -> what is wrong with what was written for it; NULL: nothing is */
 } SbImportDraft;
 
 SbImportDraft *sb_import_draft_new (const SbDialectChoices *fixed); /* NULL: nothing chosen */
@@ -39,6 +40,9 @@ void sb_import_draft_set_extra (SbImportDraft *draft, guint column, double value
 SbExtra sb_import_draft_extra (const SbImportDraft *draft, guint column);
 double sb_import_draft_extra_value (const SbImportDraft *draft, guint column); /* NaN: not known */
 
+/* The volts at no torque of a column that wants a torque per volt; NaN: none. */
+void sb_import_draft_set_zero (SbImportDraft *draft, guint column, double zero_v);
+
 /* Whether the column cannot be read without the value. A current that nobody takes for the torque can. */
 gboolean sb_import_draft_extra_is_wanted (const SbImportDraft *draft, guint column);
 
@@ -49,6 +53,9 @@ char *sb_import_draft_extra_name (const SbImportDraft *draft, guint column);
 /* How sure the column is, as it stands in the draft, and in words: "guessed", "counts per turn wanted". */
 SbCertainty sb_import_draft_certainty (const SbImportDraft *draft, guint column);
 const char *sb_import_draft_certainty_words (const SbImportDraft *draft, guint column);
+
+/* What was written for the column is no value: "'2,5x' is no number"; NULL: it is one. */
+void sb_import_draft_set_wrong (SbImportDraft *draft, guint column, const char *what);
 
 /* What keeps the file from being read by this draft, in a sentence; NULL when nothing does. (transfer full) */
 char *sb_import_draft_problem (const SbImportDraft *draft);

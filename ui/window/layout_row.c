@@ -15,7 +15,8 @@ struct SbLayoutRow {
   SbLayoutRowChanged changed;
   gpointer user_data;
   gboolean updating;
-  GtkWidget *icon, *state, *role, *unit, *extra, *extra_name, *extra_entry, *plot, *range, *question;
+  GtkWidget *icon, *state, *role, *unit, *extra, *extra_name, *extra_entry, *zero, *zero_entry, *plot, *range,
+      *question;
   GPtrArray *units; /* SbUnit, borrowed: what the unit field lists */
 };
 
@@ -44,18 +45,61 @@ on_unit (GtkDropDown *field, GParamSpec *pspec, SbLayoutRow *row)
   row->changed (row->user_data);
 }
 
-/* A number with a decimal point or comma; NaN for anything else and for 0. A negative constant is a sensor mounted the
- * other way round; a rate cannot be negative. */
+/* A number with a decimal point or comma; NaN for anything else. */
 static double
-read_extra (const SbLayoutRow *row, const char *text)
+read_number (const char *text)
 {
   g_autofree char *plain = g_strstrip (g_strdup (text));
   g_strdelimit (plain, ",", '.');
-  gboolean rate = sb_import_draft_extra (row->draft, row->column) == SB_EXTRA_SAMPLE_RATE;
   char *end = NULL;
   double value = g_ascii_strtod (plain, &end);
-  return *plain != '\0' && *end == '\0' && isfinite (value) && (value > 0 || (value < 0 && !rate)) ? value
-                                                                                                   : (double) NAN;
+  return *plain != '\0' && *end == '\0' && isfinite (value) ? value : (double) NAN;
+}
+
+static gboolean
+is_rate (const SbLayoutRow *row)
+{
+  return sb_import_draft_extra (row->draft, row->column) == SB_EXTRA_SAMPLE_RATE;
+}
+
+/* NaN for 0 too. A negative constant is a sensor mounted the other way round; a rate cannot be negative. */
+static double
+read_extra (const SbLayoutRow *row, const char *text)
+{
+  double value = read_number (text);
+  return value > 0 || (value < 0 && !is_rate (row)) ? value : (double) NAN;
+}
+
+/* "'2,5x' is no number": what is wrong with what was written into an entry; NULL when nothing is. (transfer full) */
+static char *
+wrong_entry (const SbLayoutRow *row)
+{
+  const char *extra = gtk_editable_get_text (GTK_EDITABLE (row->extra_entry));
+  const char *zero = gtk_editable_get_text (GTK_EDITABLE (row->zero_entry));
+  SbExtra wanted = sb_import_draft_extra (row->draft, row->column);
+  if (wanted != SB_EXTRA_NONE && *extra != '\0' && isnan (read_extra (row, extra))) {
+    const char *what = isnan (read_number (extra)) ? "is no number" : is_rate (row) ? "is not above 0" : "is 0";
+    return g_strdup_printf ("'%s' %s", extra, what);
+  }
+  if (wanted == SB_EXTRA_TORQUE_PER_VOLT && *zero != '\0' && isnan (read_number (zero)))
+    return g_strdup_printf ("'%s' is no number", zero);
+  return NULL;
+}
+
+static void
+note_wrong (SbLayoutRow *row)
+{
+  g_autofree char *wrong = wrong_entry (row);
+  sb_import_draft_set_wrong (row->draft, row->column, wrong);
+}
+
+static void
+mark_entry (GtkEditable *entry, double value)
+{
+  if (isnan (value) && *gtk_editable_get_text (entry) != '\0')
+    gtk_widget_add_css_class (GTK_WIDGET (entry), "error");
+  else
+    gtk_widget_remove_css_class (GTK_WIDGET (entry), "error");
 }
 
 static void
@@ -63,13 +107,22 @@ on_extra (GtkEditable *entry, SbLayoutRow *row)
 {
   if (row->updating)
     return;
-  const char *text = gtk_editable_get_text (entry);
-  double value = read_extra (row, text);
-  if (isnan (value) && *text != '\0')
-    gtk_widget_add_css_class (GTK_WIDGET (entry), "error");
-  else
-    gtk_widget_remove_css_class (GTK_WIDGET (entry), "error");
+  double value = read_extra (row, gtk_editable_get_text (entry));
+  mark_entry (entry, value);
   sb_import_draft_set_extra (row->draft, row->column, value);
+  note_wrong (row);
+  row->changed (row->user_data);
+}
+
+static void
+on_zero (GtkEditable *entry, SbLayoutRow *row)
+{
+  if (row->updating)
+    return;
+  double value = read_number (gtk_editable_get_text (entry));
+  mark_entry (entry, value);
+  sb_import_draft_set_zero (row->draft, row->column, value);
+  note_wrong (row);
   row->changed (row->user_data);
 }
 
@@ -94,10 +147,12 @@ icon_of (SbCertainty certainty)
 static void
 show_state (SbLayoutRow *row)
 {
+  g_autofree char *wrong = wrong_entry (row);
   SbCertainty certainty = sb_import_draft_certainty (row->draft, row->column);
-  gboolean open = certainty == SB_CERTAINTY_GUESSED || certainty == SB_CERTAINTY_MISSING;
-  gtk_image_set_from_icon_name (GTK_IMAGE (row->icon), icon_of (certainty));
-  gtk_label_set_text (GTK_LABEL (row->state), sb_import_draft_certainty_words (row->draft, row->column));
+  gboolean open = wrong != NULL || certainty == SB_CERTAINTY_GUESSED || certainty == SB_CERTAINTY_MISSING;
+  gtk_image_set_from_icon_name (GTK_IMAGE (row->icon), icon_of (wrong != NULL ? SB_CERTAINTY_MISSING : certainty));
+  gtk_label_set_text (GTK_LABEL (row->state),
+                      wrong != NULL ? wrong : sb_import_draft_certainty_words (row->draft, row->column));
   if (open)
     gtk_widget_add_css_class (row->state, "uncertain");
   else
@@ -132,6 +187,16 @@ show_units (SbLayoutRow *row)
 }
 
 static void
+show_value (GtkWidget *entry, double held, double shown)
+{
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  gboolean same = isnan (held) ? isnan (shown) : fabs (held - shown) <= 0;
+  if (!same) /* what is being written keeps its form */
+    gtk_editable_set_text (GTK_EDITABLE (entry),
+                           isnan (held) ? "" : g_ascii_formatd (digits, sizeof digits, "%.10g", held));
+}
+
+static void
 show_extra (SbLayoutRow *row)
 {
   gboolean needed = sb_import_draft_extra (row->draft, row->column) != SB_EXTRA_NONE;
@@ -141,14 +206,15 @@ show_extra (SbLayoutRow *row)
   g_autofree char *name = sb_import_draft_extra_name (row->draft, row->column);
   gtk_label_set_text (GTK_LABEL (row->extra_name), name);
   name_accessibly (row->extra_entry, name, column_of (row)->name);
-  double held = sb_import_draft_extra_value (row->draft, row->column);
-  double shown = read_extra (row, gtk_editable_get_text (GTK_EDITABLE (row->extra_entry)));
-  gboolean same = isnan (held) ? isnan (shown) : fabs (held - shown) <= 0;
-  if (same)
-    return; /* what is being written keeps its form */
-  char digits[G_ASCII_DTOSTR_BUF_SIZE];
-  gtk_editable_set_text (GTK_EDITABLE (row->extra_entry),
-                         isnan (held) ? "" : g_ascii_formatd (digits, sizeof digits, "%.10g", held));
+  show_value (row->extra_entry, sb_import_draft_extra_value (row->draft, row->column),
+              read_extra (row, gtk_editable_get_text (GTK_EDITABLE (row->extra_entry))));
+  gboolean volts = sb_import_draft_extra (row->draft, row->column) == SB_EXTRA_TORQUE_PER_VOLT;
+  gtk_widget_set_visible (row->zero, volts);
+  if (!volts)
+    return;
+  name_accessibly (row->zero_entry, "Volts at no torque", column_of (row)->name);
+  show_value (row->zero_entry, column_of (row)->torque_zero_v,
+              read_number (gtk_editable_get_text (GTK_EDITABLE (row->zero_entry))));
 }
 
 void
@@ -159,6 +225,7 @@ sb_layout_row_show (SbLayoutRow *row)
   gtk_drop_down_set_selected (GTK_DROP_DOWN (row->role), (guint) column_of (row)->role);
   show_units (row);
   show_extra (row);
+  note_wrong (row);
   row->updating = FALSE;
 }
 
@@ -226,18 +293,31 @@ make_unit (SbLayoutRow *row)
   return row->unit;
 }
 
+/* A line of a name and an entry for a number. */
+static GtkWidget *
+make_entry (GtkWidget *name, GtkWidget **entry, GCallback changed, SbLayoutRow *row)
+{
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  *entry = gtk_entry_new ();
+  gtk_editable_set_width_chars (GTK_EDITABLE (*entry), 8);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (*entry), 8);
+  gtk_entry_set_input_purpose (GTK_ENTRY (*entry), GTK_INPUT_PURPOSE_NUMBER);
+  g_signal_connect (*entry, "changed", changed, row);
+  gtk_widget_set_hexpand (name, TRUE);
+  gtk_box_append (GTK_BOX (line), name);
+  gtk_box_append (GTK_BOX (line), *entry);
+  return line;
+}
+
 static GtkWidget *
 make_extra (SbLayoutRow *row)
 {
-  row->extra = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  row->extra = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  gtk_widget_set_halign (row->extra, GTK_ALIGN_START); /* beside their names, however wide the column is */
   row->extra_name = make_label (NULL, "small-text");
-  row->extra_entry = gtk_entry_new ();
-  gtk_editable_set_width_chars (GTK_EDITABLE (row->extra_entry), 8);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (row->extra_entry), 8);
-  gtk_entry_set_input_purpose (GTK_ENTRY (row->extra_entry), GTK_INPUT_PURPOSE_NUMBER);
-  g_signal_connect (row->extra_entry, "changed", G_CALLBACK (on_extra), row);
-  gtk_box_append (GTK_BOX (row->extra), row->extra_name);
-  gtk_box_append (GTK_BOX (row->extra), row->extra_entry);
+  gtk_box_append (GTK_BOX (row->extra), make_entry (row->extra_name, &row->extra_entry, G_CALLBACK (on_extra), row));
+  row->zero = make_entry (make_label ("At no torque [V]", "small-text"), &row->zero_entry, G_CALLBACK (on_zero), row);
+  gtk_box_append (GTK_BOX (row->extra), row->zero);
   return row->extra;
 }
 
@@ -293,6 +373,7 @@ sb_layout_row_free (SbLayoutRow *row)
   g_signal_handlers_disconnect_by_data (row->role, row);
   g_signal_handlers_disconnect_by_data (row->unit, row);
   g_signal_handlers_disconnect_by_data (row->extra_entry, row);
+  g_signal_handlers_disconnect_by_data (row->zero_entry, row);
   g_ptr_array_unref (row->units);
   g_free (row);
 }
