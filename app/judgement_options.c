@@ -3,6 +3,7 @@
 
 #include "bench_claims.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Configurations that are named after levels come of cutting logs into steps. */
@@ -42,10 +43,70 @@ sb_judgement_options_apply (char *const *audits, char *const *claims, SbBench *b
   return wrong;
 }
 
+static char rotation_range[] = "rotation range";
+
+/* What the logs in use state, each once; borrowed. (transfer container) */
+static GPtrArray *
+stated_settings (const SbAnalysis *analysis)
+{
+  GPtrArray *names = g_ptr_array_new ();
+  gboolean ranges = FALSE;
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      if (!trial->included || trial->facts == NULL)
+        continue;
+      ranges = ranges || isfinite (trial->facts->rotation_deg);
+      for (guint s = 0; s < trial->facts->settings->len; s++) {
+        char *name = ((const SbSetting *) g_ptr_array_index (trial->facts->settings, s))->name;
+        if (!g_ptr_array_find_with_equal_func (names, name, g_str_equal, NULL))
+          g_ptr_array_add (names, name);
+      }
+    }
+  }
+  if (ranges)
+    g_ptr_array_add (names, rotation_range);
+  return names;
+}
+
+/* Letters of either case are one. */
+static gboolean
+is_among (const char *name, const GPtrArray *names)
+{
+  g_autofree char *folded = g_utf8_casefold (name, -1);
+  for (guint i = 0; i < names->len; i++) {
+    g_autofree char *other = g_utf8_casefold (g_ptr_array_index (names, i), -1);
+    if (g_str_equal (folded, other))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static SbExitStatus
+say_unknown_settings (const SbAnalysis *analysis)
+{
+  SbExitStatus status = SB_EXIT_DONE;
+  for (guint i = 0; i < analysis->audits->len; i++) {
+    const SbAuditedSetting *audited = g_ptr_array_index (analysis->audits, i);
+    g_autoptr (GPtrArray) names = stated_settings (analysis);
+    if (audited->audit->levels->len > 0 || is_among (audited->audit->setting, names))
+      continue;
+    g_autoptr (GString) text = g_string_new (NULL);
+    for (guint k = 0; k < names->len; k++)
+      g_string_append_printf (text, "%s%s", k > 0 ? ", " : "", (const char *) g_ptr_array_index (names, k));
+    g_printerr ("slewbench: '%s' cannot be audited: no log states such a setting. %s%s.\n", audited->audit->setting,
+                text->len > 0 ? "The logs state: " : "State it in each log, as in '# setting torque slope: 2.0 N·m/ms'",
+                text->str);
+    status = SB_EXIT_LEFT_OUT;
+  }
+  return status;
+}
+
 SbExitStatus
 sb_judgement_options_say_unmet (const SbAnalysis *analysis)
 {
-  SbExitStatus status = SB_EXIT_DONE;
+  SbExitStatus status = say_unknown_settings (analysis);
   for (guint i = 0; i < analysis->claims->len; i++) {
     const SbClaimResult *result = g_ptr_array_index (analysis->claims, i);
     if (result->sides->len > 0)

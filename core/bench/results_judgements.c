@@ -34,7 +34,8 @@ char *
 sb_claim_verdict_text (const SbClaimResult *claim)
 {
   gboolean doubted = claim->decisive >= 0 && sb_claim_result_side (claim, (guint) claim->decisive)->doubted;
-  return g_strconcat (sb_claim_verdict_words (claim->verdict), doubted ? " ?" : "", NULL);
+  g_autofree char *words = sb_claim_result_words (claim);
+  return g_strconcat (words, doubted ? " ?" : "", NULL);
 }
 
 static void

@@ -134,6 +134,13 @@ planned_side (const SbAnalysis *analysis, int side)
   return NULL;
 }
 
+/* Scatter of single repeats beyond the mean makes a share of it nothing to plan for. */
+static gboolean
+is_nearly_nothing (const SbMeasureSummary *measure)
+{
+  return measure->n > 1 && !(fabs (measure->mean) > measure->sd);
+}
+
 SbPlan *
 sb_analysis_plan (const SbAnalysis *analysis)
 {
@@ -148,7 +155,10 @@ sb_analysis_plan (const SbAnalysis *analysis)
     const SbMeasureSummary *measure = &reference->summary->measure[m];
     if (bench->plan_ratio > 0)
       margin[m] = (SbMargin){ bench->plan_ratio, NAN };
-    difference[m] = measure->present ? sb_margin_size (&margin[m], measure->mean) : 0;
+    gboolean of_mean = isnan (margin[m].absolute);
+    difference[m] = measure->present && !(of_mean && is_nearly_nothing (measure))
+                        ? sb_margin_size (&margin[m], measure->mean)
+                        : 0;
   }
   return sb_plan_new (reference->summary, other != NULL ? other->summary : NULL, difference, bench->verdict_level);
 }

@@ -115,6 +115,21 @@ decide (SbClaimResult *result)
     result->verdict = SB_CLAIM_NOT_REACHED;
 }
 
+char *
+sb_claim_result_words (const SbClaimResult *result)
+{
+  const char *words = sb_claim_verdict_words (result->verdict);
+  guint n_reached = 0, n = result->sides->len;
+  for (guint i = 0; i < n; i++)
+    n_reached += sb_claim_result_side (result, i)->verdict == SB_CLAIM_REACHED ? 1 : 0;
+  if (n < 2 || result->verdict == SB_CLAIM_CANNOT_TELL)
+    return g_strdup (words);
+  if (result->verdict == SB_CLAIM_NOT_REACHED)
+    return g_strdup_printf ("%s by any of %u", words, n);
+  return n_reached == n ? g_strdup_printf ("%s by all %u", words, n)
+                        : g_strdup_printf ("%s by %u of %u", words, n_reached, n);
+}
+
 SbClaimResult *
 sb_claim_result_new (const SbClaim *claim, const SbClaimInput *input, gsize n_input)
 {

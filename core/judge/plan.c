@@ -17,7 +17,9 @@ why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSumma
   if (!(reference->sd + other->sd > 0))
     return g_strdup ("every repeat gives the very same figure: there is no scatter to plan with");
   if (!(difference > 0))
-    return g_strdup ("the mean of the reference is 0: a share of it is no difference");
+    return g_strdup ("the mean of the reference is nearly 0 beside its scatter: a share of it is no difference; a "
+                     "margin in the unit "
+                     "of the measure would be");
   return NULL;
 }
 

@@ -84,7 +84,7 @@ add_to_levels (const SbChartModel *model, SbChartPanel *panel, const SbClaimResu
 {
   const double at[2] = { model->x_min, model->x_max };
   g_autofree char *owner = owner_words (model, result->claim);
-  const char *verdict = sb_claim_verdict_words (result->verdict);
+  g_autofree char *verdict = sb_claim_result_words (result);
   add_claim (panel, result->claim, at, g_strdup_printf ("%sstated %s, %s", owner, words, verdict),
              g_strconcat (owner, verdict, NULL));
 }

@@ -3,8 +3,8 @@
  * them, a trend line through the repeats of each series. */
 #include "model_parts.h"
 
+#include "explained_trend.h"
 #include "setting_levels.h"
-#include "trend.h"
 
 #include <math.h>
 
@@ -115,22 +115,22 @@ series_values (const SbChartPanel *panel, guint series, gboolean of_means, GArra
 }
 
 static gboolean
-fit_trend (const SbChartPanel *panel, SbRule *rule, SbTheilSen *trend)
+fit_trend (const SbChartPanel *panel, SbRule *rule, SbTheilSen *trend, gboolean *shortened)
 {
   g_autoptr (GArray) at = g_array_new (FALSE, FALSE, sizeof (double));
   g_autoptr (GArray) values = g_array_new (FALSE, FALSE, sizeof (double));
   gboolean of_means = panel->points->len == 0 || panel->points->len > MOST_FOR_PAIRS;
   gsize n = series_values (panel, rule->series, of_means, at, values);
   double *x = (double *) (gpointer) at->data, *y = (double *) (gpointer) values->data;
-  rule->at[0] = HUGE_VAL;
-  rule->at[1] = -HUGE_VAL;
   for (gsize i = 0; i < n; i++) {
-    rule->at[0] = fmin (rule->at[0], x[i]);
-    rule->at[1] = fmax (rule->at[1], x[i]);
     x[i] = rule->at_log ? log10 (x[i]) : x[i];
     y[i] = rule->value_log ? log10 (y[i]) : y[i];
   }
-  return rule->at[1] > rule->at[0] && sb_theil_sen (x, y, n, trend);
+  if (!sb_explained_trend (x, y, n, trend, rule->at, shortened))
+    return FALSE;
+  for (int end = 0; rule->at_log && end < 2; end++)
+    rule->at[end] = pow (10, rule->at[end]);
+  return TRUE;
 }
 
 /* "● 0.98 (0.95 to 1.01)": a series by its shape, when there are several. */
@@ -147,21 +147,28 @@ append_trend (GString *caption, const Sweep *sweep, guint series, const SbTheilS
   g_string_append_printf (caption, "%s (%s to %s)", slope, low, high);
 }
 
-/* What the trend's number counts. A slope in the unit of the setting is a share of it and needs no unit. */
+/* " up to 1": figures at higher levels leave the line. */
+static void
+append_reach (GString *caption, const Sweep *sweep, double highest)
+{
+  g_autofree char *level = sb_number_format (highest, NAN);
+  const char *unit = sweep->levels->unit;
+  g_string_append_printf (caption, " up to %s%s%s", level, unit[0] != '\0' ? " " : "", unit);
+}
+
+/* What the trend's number counts: the unit of the figure per unit of the setting. */
 static void
 append_trend_unit (GString *caption, const Sweep *sweep, const SbChartPanel *panel)
 {
   const char *unit = sb_measure_info (panel->measure)->display_unit, *per = sweep->levels->unit;
   if (panel->y_log)
-    g_string_append (caption, " as an exponent; 1: in proportion to the setting");
+    g_string_append (caption, "; exponent: 1 is in proportion to the setting");
   else if (sweep->model->x_log)
-    g_string_append_printf (caption, " %s for ten times the setting", unit);
-  else if (g_str_equal (unit, per))
-    g_string_append (caption, " of the setting");
+    g_string_append_printf (caption, "; in %s for ten times the setting", unit);
   else if (per[0] != '\0')
-    g_string_append_printf (caption, " %s per %s", unit, per);
+    g_string_append_printf (caption, "; in %s per %s set", unit, per);
   else
-    g_string_append_printf (caption, " %s", unit);
+    g_string_append_printf (caption, "; in %s per step of the setting", unit);
 }
 
 static void
@@ -171,12 +178,15 @@ add_trends (const Sweep *sweep, SbChartPanel *panel)
   for (guint s = 0; s < sweep->levels->series->len; s++) {
     SbTheilSen trend;
     SbRule rule = { .kind = SB_RULE_TREND, .series = s, .at_log = sweep->model->x_log, .value_log = panel->y_log };
-    if (!fit_trend (panel, &rule, &trend))
+    gboolean shortened = FALSE;
+    if (!fit_trend (panel, &rule, &trend, &shortened))
       continue;
     rule.intercept = trend.intercept;
     rule.slope = trend.slope;
     g_array_append_val (panel->rules, rule);
     append_trend (caption, sweep, s, &trend);
+    if (shortened)
+      append_reach (caption, sweep, rule.at[1]);
   }
   if (caption->len > 0)
     append_trend_unit (caption, sweep, panel);
@@ -290,7 +300,8 @@ set_foot (SbChartModel *model, const SbSettingLevels *levels)
   GString *foot = g_string_new ("Points: single repeats, drawn beside their level. ");
   sb_chart_append_means (foot, model);
   if (has_rule (model, SB_RULE_TREND))
-    g_string_append (foot, "Trend: Theil–Sen over the repeats, with its 95 % interval. ");
+    g_string_append (foot,
+                     "Trend: Theil–Sen over the repeats of the levels it is drawn over, with its 95 % interval. ");
   if (has_rule (model, SB_RULE_IDENTITY))
     g_string_append (foot, "Fine line: measured as set. ");
   sb_chart_append_stated (foot, model);

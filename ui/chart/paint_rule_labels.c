@@ -20,7 +20,8 @@ typedef struct {
   const SbRect *plot;
   const SbChartPanel *panel;
   const SbAxisScale *at, *value;
-  GArray *placed; /* SbRect: labels of this panel so far */
+  GArray *placed;    /* SbRect: labels of this panel so far */
+  gboolean on_lines; /* there is no room beside them */
 } Labels;
 
 static SbRect
@@ -39,9 +40,24 @@ is_inside (const Labels *labels, const SbRect *box)
          && box->y + box->height <= plot->y + plot->height;
 }
 
+/* Some level line of what is stated goes through it. */
+static gboolean
+is_on_line (const Labels *labels, const SbRect *box)
+{
+  for (guint k = 0; labels->paint->model->view != SB_VIEW_SPREAD && k < labels->panel->rules->len; k++) {
+    const SbRule *rule = &g_array_index (labels->panel->rules, SbRule, k);
+    double y = sb_paint_at (labels->value, rule->intercept);
+    if ((rule->kind == SB_RULE_STATED || rule->kind == SB_RULE_TOLERANCE) && y > box->y && y < box->y + box->height)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 static gboolean
 is_free (const Labels *labels, const SbRect *box)
 {
+  if (!labels->on_lines && is_on_line (labels, box))
+    return FALSE;
   for (guint i = 0; i < labels->placed->len; i++) {
     const SbRect *other = &g_array_index (labels->placed, SbRect, i);
     if (box->x < other->x + other->width && other->x < box->x + box->width && box->y < other->y + other->height
@@ -132,7 +148,7 @@ sb_paint_rule_labels (SbPaint *paint, const SbPage *page, gsize i, const SbAxisS
 {
   const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
   g_autoptr (GArray) placed = g_array_new (FALSE, FALSE, sizeof (SbRect));
-  Labels labels = { paint, &page->plot[i], panel, at, value, placed };
+  Labels labels = { paint, &page->plot[i], panel, at, value, placed, FALSE };
   for (guint k = 0; k < panel->rules->len; k++) {
     const SbRule *rule = &g_array_index (panel->rules, SbRule, k);
     double left, right;
@@ -142,8 +158,12 @@ sb_paint_rule_labels (SbPaint *paint, const SbPage *page, gsize i, const SbAxisS
       extent_of_row (&labels, rule->at[0], &left, &right);
       if (!try_in_row (&labels, rule, rule->label, left, right))
         try_in_row (&labels, rule, rule->brief, left, right);
-    } else if (!try_at_level (&labels, rule, rule->label)) {
-      try_at_level (&labels, rule, rule->brief);
+    } else {
+      labels.on_lines = FALSE;
+      gboolean done = try_at_level (&labels, rule, rule->label) || try_at_level (&labels, rule, rule->brief);
+      labels.on_lines = TRUE;
+      if (!done && !try_at_level (&labels, rule, rule->label))
+        try_at_level (&labels, rule, rule->brief);
     }
   }
 }

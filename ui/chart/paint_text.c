@@ -17,7 +17,7 @@ text_style (SbTextRole role)
     [SB_TEXT_AXIS] = { 1.06, PANGO_WEIGHT_MEDIUM, { 0.13, 0.14, 0.16 } },
     [SB_TEXT_LEGEND] = { 1, PANGO_WEIGHT_NORMAL, { 0.13, 0.14, 0.16 } },
     [SB_TEXT_TITLE] = { 1.35, PANGO_WEIGHT_SEMIBOLD, { 0.13, 0.14, 0.16 } },
-    [SB_TEXT_FOOT] = { 0.78, PANGO_WEIGHT_NORMAL, { 0.36, 0.38, 0.41 } },
+    [SB_TEXT_FOOT] = { 0.94, PANGO_WEIGHT_NORMAL, { 0.36, 0.38, 0.41 } },
   };
   return &styles[role];
 }

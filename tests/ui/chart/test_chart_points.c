@@ -253,7 +253,32 @@ trend_is_theil_sen_over_the_repeats (void **state)
   assert_close (trend->intercept, 1.105 - 1.15, 1e-9);
   assert_close (trend->at[0], 0.3, 1e-12);
   assert_close (trend->at[1], 2, 1e-12);
-  assert_non_null (strstr (panel_of (fixture, 0)->caption, "of the setting"));
+  assert_non_null (strstr (panel_of (fixture, 0)->caption, "in N·m/ms per N·m/ms set"));
+}
+
+/* Figures of 1, 2, 3, 3 and 3 N·m/ms at levels 1 to 5: the line of the first three has slope 1 and goes through 0. */
+static void
+trend_ends_where_figures_leave_its_line (void **state)
+{
+  ChartFixture *fixture = *state;
+  static const SampleConfiguration limited[] = {
+    { .name = "a", .n_trials = 1, .level_nm = 10, .setting = "1 N·m/ms" },
+    { .name = "b", .n_trials = 1, .level_nm = 10, .setting = "2 N·m/ms" },
+    { .name = "c", .n_trials = 1, .level_nm = 10, .setting = "3 N·m/ms" },
+    { .name = "d", .n_trials = 1, .level_nm = 10, .setting = "4 N·m/ms" },
+    { .name = "e", .n_trials = 1, .level_nm = 10, .setting = "5 N·m/ms" },
+  };
+  static const double figures[] = { 1000, 2000, 3000, 3000, 3000 };
+  make_view (fixture, SB_VIEW_SWEEP, limited, 5);
+  for (guint c = 0; c < 5; c++)
+    sample_set_figures (fixture->analysis, c, SB_MEASURE_PEAK_TORQUE_SLOPE, &figures[c]);
+  finish (fixture);
+  const SbRule *trend = rule_of (fixture, 0, 0);
+  assert_int_equal (trend->kind, SB_RULE_TREND);
+  assert_close (trend->slope, 1, 1e-9);
+  assert_close (trend->intercept, 0, 1e-9);
+  assert_close (trend->at[1], 3, 1e-12);
+  assert_non_null (strstr (panel_of (fixture, 0)->caption, "up to 3"));
 }
 
 static void
@@ -306,7 +331,7 @@ wide_levels_are_on_a_logarithmic_axis_with_the_trend_as_an_exponent (void **stat
   assert_non_null (strstr (fixture->model->x_label, "logarithmic"));
   assert_close (rule_of (fixture, 0, 0)->slope, 1, 1e-9);
   assert_close (rule_of (fixture, 0, 0)->intercept, 0, 1e-9);
-  assert_non_null (strstr (panel_of (fixture, 0)->caption, "as an exponent"));
+  assert_non_null (strstr (panel_of (fixture, 0)->caption, "exponent: 1"));
 }
 
 static void
@@ -461,6 +486,7 @@ main (void)
     CHART_TEST (spread_of_two_measures_has_two_panels),
     CHART_TEST (nothing_drawn_is_no_spread),
     CHART_TEST (sweep_puts_figures_at_the_levels_that_the_logs_state),
+    CHART_TEST (trend_ends_where_figures_leave_its_line),
     CHART_TEST (trend_is_theil_sen_over_the_repeats),
     CHART_TEST (measured_as_set_is_drawn_where_the_units_are_of_one_kind),
     CHART_TEST (measured_as_set_minds_the_unit_of_the_setting),

@@ -1,0 +1,100 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "explained_trend.h"
+
+#include <math.h>
+
+#define EXPLAINED 0.1
+#define STEEPER   (7.0 / 6)
+/* Of one level, written in several ways. */
+#define SAME_RATIO 1e-9
+
+static gboolean
+is_same (double a, double b)
+{
+  return fabs (a - b) <= SAME_RATIO * fmax (1, fmax (fabs (a), fabs (b)));
+}
+
+static double
+highest_of (const double *x, gsize n)
+{
+  double highest = -HUGE_VAL;
+  for (gsize i = 0; i < n; i++)
+    highest = fmax (highest, x[i]);
+  return highest;
+}
+
+static double
+lowest_of (const double *x, gsize n)
+{
+  double lowest = HUGE_VAL;
+  for (gsize i = 0; i < n; i++)
+    lowest = fmin (lowest, x[i]);
+  return lowest;
+}
+
+static gboolean
+explains_level (const double *x, const double *y, gsize n, double level, const SbTheilSen *trend, double rise)
+{
+  double sum = 0, least = HUGE_VAL, most = -HUGE_VAL, count = 0;
+  for (gsize i = 0; i < n; i++) {
+    if (!is_same (x[i], level))
+      continue;
+    sum += y[i];
+    count++;
+    least = fmin (least, y[i]);
+    most = fmax (most, y[i]);
+  }
+  double off = fabs (sum / count - trend->intercept - trend->slope * level);
+  return off <= EXPLAINED * rise || off <= (most - least) / 2;
+}
+
+static gboolean
+explains_all (const double *x, const double *y, gsize n, const SbTheilSen *trend)
+{
+  double rise = fabs (trend->slope) * (highest_of (x, n) - lowest_of (x, n));
+  for (gsize i = 0; i < n; i++)
+    if (!explains_level (x, y, n, x[i], trend, rise))
+      return FALSE;
+  return TRUE;
+}
+
+/* Takes the values at the highest level out; returns how many remain. */
+static gsize
+drop_highest (double *x, double *y, gsize n)
+{
+  double highest = highest_of (x, n);
+  gsize kept = 0;
+  for (gsize i = 0; i < n; i++) {
+    if (is_same (x[i], highest))
+      continue;
+    x[kept] = x[i];
+    y[kept++] = y[i];
+  }
+  return kept;
+}
+
+gboolean
+sb_explained_trend (const double *x, const double *y, gsize n, SbTheilSen *trend, double at[2], gboolean *shortened)
+{
+  *shortened = FALSE;
+  at[0] = lowest_of (x, n);
+  at[1] = highest_of (x, n);
+  if (n == 0 || is_same (at[0], at[1]) || !sb_theil_sen (x, y, n, trend))
+    return FALSE;
+  g_autofree double *kept_x = g_memdup2 (x, n * sizeof *x);
+  g_autofree double *kept_y = g_memdup2 (y, n * sizeof *y);
+  SbTheilSen shorter = *trend;
+  gsize kept = n;
+  while (!explains_all (kept_x, kept_y, kept, &shorter)) {
+    kept = drop_highest (kept_x, kept_y, kept);
+    if (kept == 0 || is_same (lowest_of (kept_x, kept), highest_of (kept_x, kept))
+        || !sb_theil_sen (kept_x, kept_y, kept, &shorter))
+      return TRUE;
+  }
+  if (kept == n || !(fabs (shorter.slope) > STEEPER * fabs (trend->slope)))
+    return TRUE;
+  *shortened = TRUE;
+  *trend = shorter;
+  at[1] = highest_of (kept_x, kept);
+  return TRUE;
+}
