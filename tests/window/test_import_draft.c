@@ -146,12 +146,15 @@ static void
 what_was_written_wrongly_keeps_the_file_from_being_read (void **state)
 {
   Fixture *fixture = *state;
+  guint clear = 0;
+  while (sb_import_draft_certainty (fixture->draft, clear) != SB_CERTAINTY_STATED)
+    clear++;
   guint n_before = sb_import_draft_n_uncertain (fixture->draft);
-  sb_import_draft_set_wrong (fixture->draft, 0, "'2,5x' is no number");
+  sb_import_draft_set_wrong (fixture->draft, clear, "'2,5x' is no number");
   g_autofree char *problem = sb_import_draft_problem (fixture->draft);
   assert_non_null (strstr (problem, "'2,5x' is no number"));
   assert_int_equal (sb_import_draft_n_uncertain (fixture->draft), n_before + 1);
-  sb_import_draft_set_wrong (fixture->draft, 0, NULL);
+  sb_import_draft_set_wrong (fixture->draft, clear, NULL);
   assert_int_equal (sb_import_draft_n_uncertain (fixture->draft), n_before);
 }
 

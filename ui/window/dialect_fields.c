@@ -176,6 +176,8 @@ show_units (SbDialectFields *fields, const SbProposal *proposal, gint64 fixed)
 static char *
 table_words (const SbProposal *proposal, guint index)
 {
+  if (index >= proposal->tables->len)
+    return g_strdup_printf ("%u", index + 1); /* met while the rows were read */
   const SbTable *table = g_ptr_array_index (proposal->tables, index);
   return *table->title != '\0' ? g_strdup_printf ("%u: %s", index + 1, table->title)
                                : g_strdup_printf ("%u, from line %" G_GUINT64_FORMAT, index + 1,
@@ -183,16 +185,25 @@ table_words (const SbProposal *proposal, guint index)
 }
 
 static void
-show_tables (SbDialectFields *fields, const SbProposal *proposal, int fixed)
+show_tables (SbDialectFields *fields, const SbProposal *proposal, int fixed, guint n_tables)
 {
   g_autoptr (GPtrArray) items = g_ptr_array_new_with_free_func (g_free);
-  fields->n_tables = proposal->tables->len;
+  fields->n_tables = MAX (proposal->tables->len, n_tables);
   for (guint i = 0; i < fields->n_tables; i++)
     g_ptr_array_add (items, table_words (proposal, i));
   guint found = proposal->layout->table;
   set_items (fields, TABLE, found < items->len ? g_ptr_array_index (items, found) : "the first", items,
              (guint) (fixed + 1));
   gtk_widget_set_visible (fields->box[TABLE], fields->n_tables > 1);
+}
+
+void
+sb_dialect_fields_show_tables (SbDialectFields *fields, const SbImportDraft *draft, const SbProposal *proposal,
+                               guint n_tables)
+{
+  fields->updating = TRUE;
+  show_tables (fields, proposal, draft->fixed.table, n_tables);
+  fields->updating = FALSE;
 }
 
 void
@@ -212,7 +223,7 @@ sb_dialect_fields_show (SbDialectFields *fields, const SbImportDraft *draft, con
   show_comment (fields, found->comment_prefix, fixed->comment_prefix);
   show_header (fields, proposal, fixed->header_line);
   show_units (fields, proposal, fixed->units_line);
-  show_tables (fields, proposal, fixed->table);
+  show_tables (fields, proposal, fixed->table, 0);
   fields->updating = FALSE;
 }
 

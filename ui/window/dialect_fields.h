@@ -15,5 +15,10 @@ GtkWidget *sb_dialect_fields_new (void);
 /* Shows what is fixed in `draft` and what was found. */
 void sb_dialect_fields_show (SbDialectFields *fields, const SbImportDraft *draft, const SbProposal *proposal);
 
+/* The same for the tables of the file, of which reading has met `n_tables`: the head of the file shows the first ones.
+ */
+void sb_dialect_fields_show_tables (SbDialectFields *fields, const SbImportDraft *draft, const SbProposal *proposal,
+                                    guint n_tables);
+
 /* Takes over into `draft` what is chosen. */
 void sb_dialect_fields_take (SbDialectFields *fields, SbImportDraft *draft);

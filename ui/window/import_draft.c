@@ -294,15 +294,15 @@ sb_import_draft_problem (const SbImportDraft *draft)
 {
   if (draft->layout == NULL)
     return g_strdup ("No table was found in the file with this dialect.");
+  for (guint i = 0; i < draft->layout->columns->len; i++)
+    if (find_wrong (draft, i) != NULL)
+      return g_strdup_printf ("Column “%s”: %s.", sb_layout_column (draft->layout, i)->name, find_wrong (draft, i));
   if (!has_role (draft->layout, SB_ROLE_TIME))
     return g_strdup ("No column is the time. Choose one.");
   if (!has_signal (draft->layout))
     return g_strdup ("No column is a command, angle, velocity, torque or current. Choose one.");
   for (guint i = 0; i < draft->layout->columns->len; i++) {
     const SbLayoutColumn *column = sb_layout_column (draft->layout, i);
-    const char *wrong = find_wrong (draft, i);
-    if (wrong != NULL)
-      return g_strdup_printf ("Column “%s”: %s.", column->name, wrong);
     if (column->role != SB_ROLE_CURRENT && is_missing (draft, i))
       return g_strdup_printf ("Column “%s”: %s.", column->name, sb_import_draft_certainty_words (draft, i));
   }

@@ -16,6 +16,9 @@
 /* While a number is being typed, the file is not read for each digit. */
 #define REST_MS 150
 
+/* A file of more tables is to be chosen from by a layout file. */
+#define MOST_TABLES 100
+
 struct _SbImportSheet {
   GtkWindow parent_instance;
   SbDocument *document; /* owned */
@@ -181,6 +184,10 @@ take_reading (SbImportSheet *sheet, const SbImportLook *look)
     sb_layout_row_show_data (g_ptr_array_index (sheet->rows, i), data,
                              look->preview != NULL ? look->preview->n_rows : 0);
   }
+  if (look->log != NULL && look->log->n_other_tables > 0)
+    sb_dialect_fields_show_tables (SB_DIALECT_FIELDS (sheet->fields), sheet->draft, sheet->proposal,
+                                   sheet->draft->layout->table + 1
+                                       + (guint) MIN (look->log->n_other_tables, MOST_TABLES));
   show_reading (sheet, look);
   show_questions (sheet); /* a problem goes before what came of reading */
 }
