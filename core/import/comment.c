@@ -74,6 +74,14 @@ split_value (SbSetting *setting, const char *value)
   setting->unit = g_steal_pointer (&unit);
 }
 
+/* Written as a setting it is the fact of the same name. */
+static gboolean
+is_rotation_range (const SbSetting *setting)
+{
+  return g_ascii_strcasecmp (setting->name, "rotation range") == 0 && isfinite (setting->value)
+         && (g_ascii_strcasecmp (setting->unit, "deg") == 0 || strcmp (setting->unit, "°") == 0);
+}
+
 static void
 add_setting (SbLog *log, const char *name, const char *value, guint64 line)
 {
@@ -91,6 +99,10 @@ add_setting (SbLog *log, const char *name, const char *value, guint64 line)
   setting->name = g_strdup (name);
   split_value (setting, value);
   g_ptr_array_add (log->settings, setting);
+  if (!isnan (log->rotation_deg) || !is_rotation_range (setting))
+    return;
+  log->rotation_deg = setting->value;
+  g_ptr_array_remove_index (log->settings, log->settings->len - 1);
 }
 
 static void

@@ -47,6 +47,15 @@ comments_not_made_are_missing_values (void **state)
 }
 
 static void
+rotation_range_may_be_stated_as_a_setting (void **state)
+{
+  const SbLog *log
+      = read_text (*state, "# setting rotation range: 540 deg\n# setting gain: 1\ntime_s,torque_Nm\n0,1\n");
+  assert_close (log->rotation_deg, 540, 0);
+  assert_int_equal (log->settings->len, 1);
+}
+
+static void
 comments_state_settings (void **state)
 {
   static const struct {
@@ -111,6 +120,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     WITH_LOG (comments_describe_the_log),
     WITH_LOG (comments_not_made_are_missing_values),
+    WITH_LOG (rotation_range_may_be_stated_as_a_setting),
     WITH_LOG (comments_state_settings),
     WITH_LOG (comments_that_contradict_are_faults),
     WITH_LOG (comments_and_header_in_windows_1252_become_utf8),
