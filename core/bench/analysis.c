@@ -18,6 +18,7 @@ trial_result_free (gpointer data)
   g_free (result->path);
   g_free (result->failure);
   g_clear_pointer (&result->remarks, g_ptr_array_unref);
+  g_clear_pointer (&result->remark_facts, g_ptr_array_unref);
   sb_trial_facts_unref (result->facts);
   sb_measures_unref (result->measures);
   sb_trial_unref (result->trial);

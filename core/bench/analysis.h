@@ -13,17 +13,18 @@ typedef struct {
   gboolean included;      /* by the person; a failed log is never used */
   char *exclusion_reason; /* NULL when none was given */
   char *path;
-  guint step, n_steps;  /* as in SbTrialEntry */
-  double from_s, to_s;  /* the stretch of the log, as chosen; NaN: its start, its end */
-  gboolean log_told;    /* an earlier trial of the analysis is of the same log: what is to be said of the log as a
-                         * whole (faults, rows left out) is said there */
-  char *failure;        /* why the log could not be used; NULL when it could, or when it was passed over */
-  gboolean is_lost;     /* the log cannot be opened, or is another than the session was saved with */
-  SbTrialFacts *facts;  /* NULL when failed or passed over */
-  SbMeasures *measures; /* NULL when failed */
-  SbTrial *trial;       /* NULL when failed or not kept */
-  GPtrArray
-      *remarks; /* char *: what the log is when held against the session and its neighbours; NULL: nothing to tell */
+  guint step, n_steps;     /* as in SbTrialEntry */
+  double from_s, to_s;     /* the stretch of the log, as chosen; NaN: its start, its end */
+  gboolean log_told;       /* an earlier trial of the analysis is of the same log: what is to be said of the log as a
+                            * whole (faults, rows left out) is said there */
+  char *failure;           /* why the log could not be used; NULL when it could, or when it was passed over */
+  gboolean is_lost;        /* the log cannot be opened, or is another than the session was saved with */
+  SbTrialFacts *facts;     /* NULL when failed or passed over */
+  SbMeasures *measures;    /* NULL when failed */
+  SbTrial *trial;          /* NULL when failed or not kept */
+  GPtrArray *remarks;      /* char *: what the log is when held against the session and its neighbours, and what to do
+                            * about it; NULL: nothing to tell */
+  GPtrArray *remark_facts; /* char *: the same without what to do, as a reader of the results is told */
 } SbTrialResult;
 
 typedef struct {

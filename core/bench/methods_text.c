@@ -49,8 +49,8 @@ append_exclusions (GString *text, const SbConfigurationResult *configuration)
     else if (!trial->included)
       g_string_append_printf (text, " %s was excluded by the tester (%s).", file,
                               trial->exclusion_reason != NULL ? trial->exclusion_reason : "no reason given");
-    for (guint i = 0; trial->remarks != NULL && i < trial->remarks->len; i++)
-      g_string_append_printf (text, " %s: %s.", file, (const char *) g_ptr_array_index (trial->remarks, i));
+    for (guint i = 0; trial->remark_facts != NULL && i < trial->remark_facts->len; i++)
+      g_string_append_printf (text, " %s: %s.", file, (const char *) g_ptr_array_index (trial->remark_facts, i));
   }
 }
 

@@ -1,16 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "remarks.h"
 
-#include "repeat_remarks.h"
+#include "short_logs.h"
 
 #include <string.h>
 
 static void
-remark (SbTrialResult *trial, char *text)
+remark (SbTrialResult *trial, char *fact, const char *what_to_do)
 {
-  if (trial->remarks == NULL)
+  if (trial->remarks == NULL) {
     trial->remarks = g_ptr_array_new_with_free_func (g_free);
-  g_ptr_array_add (trial->remarks, text);
+    trial->remark_facts = g_ptr_array_new_with_free_func (g_free);
+  }
+  g_ptr_array_add (trial->remarks, g_strdup_printf ("%s. %s", fact, what_to_do));
+  g_ptr_array_add (trial->remark_facts, fact);
 }
 
 static void
@@ -21,8 +24,9 @@ remark_on_change (SbTrialResult *trial, const char *saved_sha256)
   trial->is_lost = TRUE;
   remark (trial,
           g_strdup_printf ("this is not the log that the session was saved with: its SHA-256 begins with %.8s, "
-                           "that one's with %.8s. Locate the old log, or save the session anew to accept this one",
-                           trial->facts->sha256, saved_sha256));
+                           "that one's with %.8s",
+                           trial->facts->sha256, saved_sha256),
+          "Locate the old log, or save the session anew to accept this one");
 }
 
 /* A copy is no repeat: it narrows the interval and adds nothing. Steps of one log are no copies of one another. */
@@ -37,10 +41,8 @@ remark_on_copy (SbTrialResult *trial, GHashTable *seen)
   if (strcmp (first->path, trial->path) == 0)
     return;
   g_autofree char *name = sb_trial_result_label (first);
-  remark (trial,
-          g_strdup_printf ("byte for byte the same as %s of this configuration: a copy is no repeat. Leave one of "
-                           "them out",
-                           name));
+  remark (trial, g_strdup_printf ("byte for byte the same as %s of this configuration: a copy is no repeat", name),
+          "Leave one of them out");
 }
 
 void
@@ -58,6 +60,7 @@ sb_remarks_add (SbAnalysis *analysis)
       if (trial->included)
         remark_on_copy (trial, seen);
     }
+    sb_short_logs_find (result, analysis->bench->span, remark);
     sb_repeat_remarks_find (result, remark);
   }
 }

@@ -94,8 +94,9 @@ remark_on_outlying (Repeats *repeats, SbRepeatRemark remark)
       continue;
     remark (g_ptr_array_index (repeats->trials, i),
             g_strdup_printf ("stands apart from the other repeats in %s (%s test, 5 %% shared by %" G_GSIZE_FORMAT
-                             " measures). Look at its curve; leave it out only for a reason that you can state",
-                             names[i]->str, repeats->trials->len < 15 ? "Grubbs'" : "Rosner's", repeats->n_measures));
+                             " measures)",
+                             names[i]->str, repeats->trials->len < 15 ? "Grubbs'" : "Rosner's", repeats->n_measures),
+            "Look at its curve; leave it out only for a reason that you can state");
     g_string_free (names[i], TRUE);
   }
 }
@@ -133,11 +134,10 @@ remark_on_drift (Repeats *repeats, SbRepeatRemark remark)
     g_string_append_printf (drifts, "%s%s", drifts->len > 0 ? ", " : "", drift);
   }
   if (drifts->len > 0)
-    remark (
-        g_ptr_array_index (repeats->trials, n - 1),
-        g_strdup_printf ("from the first repeat to this one %s: the repeats are no scatter about one value. Let the "
-                         "motor reach a steady temperature, or say how it was",
-                         drifts->str));
+    remark (g_ptr_array_index (repeats->trials, n - 1),
+            g_strdup_printf ("from the first repeat to this one %s: the repeats are no scatter about one value",
+                             drifts->str),
+            "Let the motor reach a steady temperature, or say how it was");
 }
 
 void

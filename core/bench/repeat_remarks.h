@@ -5,8 +5,9 @@
 
 #include "analysis.h"
 
-/* Called with the trial of `configuration` that a sentence is about; `text` is given away. */
-typedef void (*SbRepeatRemark) (SbTrialResult *trial, char *text);
+/* Called with the trial of `configuration` that a sentence is about; `fact` is given away. What to do about it is a
+ * sentence of its own. */
+typedef void (*SbRepeatRemark) (SbTrialResult *trial, char *fact, const char *what_to_do);
 
 /* Every measure is tested, so 5 % are shared among those that all used repeats have (Bonferroni). What is within 1 % is
  * passed over: figures read in steps of a sample or of a digit are alike without being equal. */

@@ -184,7 +184,7 @@ append_trial (GString *text, const SbTrialResult *trial, SbMeasureId id)
     g_string_append_printf (text, "  Absent: %s\n", measure->absent_reason);
     return;
   }
-  SbChannel channel = is_of_ringing (id) ? trial->measures->ringing.channel : sb_measure_info (id)->channel;
+  SbChannel channel = sb_measures_channel (trial->measures, id);
   append_value (text, id, measure);
   append_window (text, trial->facts, measure);
   append_intermediate (text, trial, id);

@@ -46,6 +46,19 @@ first_reason (const SbAuditInput *level, SbMeasureId id)
   return "no repeat has one";
 }
 
+static gboolean
+reads_different_signals (const SbAuditWork *work, SbMeasureId id)
+{
+  gsize n = 0, n_velocity = 0;
+  for (gsize k = 0; k < work->n_levels; k++)
+    for (gsize i = 0; i < work->level[k]->n; i++)
+      if (work->level[k]->measures[i]->measure[id].present) {
+        n++;
+        n_velocity += sb_measures_channel (work->level[k]->measures[i], id) == SB_CHANNEL_VELOCITY ? 1 : 0;
+      }
+  return n_velocity > 0 && n_velocity < n;
+}
+
 /* NULL when the levels can be held against each other. */
 static char *
 why_not (const SbAuditWork *work, SbMeasureId id, const SbAuditPoint *points)
@@ -64,6 +77,8 @@ why_not (const SbAuditWork *work, SbMeasureId id, const SbAuditPoint *points)
     scatter += points[i].sd;
     size = fmax (size, fabs (points[i].mean));
   }
+  if (reads_different_signals (work, id))
+    return g_strdup ("different signals: some repeats read it from the torque, others from the velocity");
   return scatter > ROUNDING_RATIO * size
              ? NULL
              : g_strdup (

@@ -59,6 +59,10 @@ why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSumma
     return reason_of_side ("reference", reference);
   if (!other->present)
     return reason_of_side ("other configuration", other);
+  if (reference->channel != other->channel)
+    return g_strdup_printf (
+        "different signals: the reference reads it from the %s, the other configuration from the %s",
+        sb_channel_key (reference->channel), sb_channel_key (other->channel));
   if (reference->n < 2 || other->n < 2)
     return g_strdup_printf ("needs two trials on either side; there are %" G_GSIZE_FORMAT " and %" G_GSIZE_FORMAT,
                             reference->n, other->n);

@@ -128,6 +128,14 @@ sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices)
   return reading.measures;
 }
 
+SbChannel
+sb_measures_channel (const SbMeasures *measures, SbMeasureId id)
+{
+  gboolean of_ringing = g_str_has_prefix (sb_measure_info (id)->key, "ringing_");
+  gboolean known = measures->ringing.channel != SB_CHANNEL_TIME; /* else nothing was looked at */
+  return of_ringing && known ? measures->ringing.channel : sb_measure_info (id)->channel;
+}
+
 SbMeasures *
 sb_measures_ref (SbMeasures *measures)
 {

@@ -144,6 +144,9 @@ SbMeasures *sb_measures_ref (SbMeasures *measures);
 void sb_measures_unref (SbMeasures *measures);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbMeasures, sb_measures_unref)
 
+/* The signal that a measure of this trial is read from: of ringing, the velocity where the log has no torque. */
+SbChannel sb_measures_channel (const SbMeasures *measures, SbMeasureId id);
+
 /* A measure over the included repeats of a configuration: GUM type A. */
 typedef struct {
   gboolean present;
@@ -155,6 +158,7 @@ typedef struct {
   double lag1;          /* autocorrelation of the repeats in their order; NaN with fewer than 10 or no scatter */
   gsize n;              /* trials that have the measure */
   gsize n_absent;       /* included trials that do not */
+  SbChannel channel;    /* that all of them read it from; repeats that differ in it have no mean */
   char *absent_reason;
   GPtrArray *doubts; /* char *: each sentence once, with the number of trials it holds for */
 } SbMeasureSummary;

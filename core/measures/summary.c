@@ -107,6 +107,19 @@ doubt_dependence (SbMeasureSummary *summary, const double *values)
                          summary->lag1));
 }
 
+/* FALSE when repeats read it from different signals, whose figures have no mean. */
+static gboolean
+take_channel (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
+{
+  gsize n_velocity = 0;
+  for (gsize i = 0; i < n; i++)
+    if (measures[i]->measure[id].present) {
+      summary->channel = sb_measures_channel (measures[i], id);
+      n_velocity += summary->channel == SB_CHANNEL_VELOCITY ? 1 : 0;
+    }
+  return n_velocity == 0 || n_velocity == summary->n;
+}
+
 static void
 summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
 {
@@ -117,6 +130,13 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   summary->n_absent = n - summary->n;
   if (summary->n == 0) {
     summary->absent_reason = g_strdup (first_reason (measures, n, id));
+    return;
+  }
+  if (!take_channel (summary, measures, n, id)) {
+    summary->n = 0;
+    summary->n_absent = n;
+    summary->absent_reason = g_strdup (
+        "different signals: some repeats read it from the torque, others, which have none, from the velocity");
     return;
   }
   summary->present = TRUE;

@@ -117,8 +117,16 @@ add_moving_view (const Source *source)
   g_array_append_val (source->panel->curves, moving);
 }
 
+static gboolean
+is_marked (const Source *source, int evidence)
+{
+  const SbTrialResult *trial = sb_chart_first_used_trial (source->configuration);
+  return evidence >= 0 && trial != NULL && trial->measures != NULL
+         && sb_measures_channel (trial->measures, (SbMeasureId) evidence) == source->channel;
+}
+
 static void
-add_curves (const Source *source, gboolean marked)
+add_curves (const Source *source, int evidence)
 {
   const SbMeanCurve *curve = source->ensemble->curve[source->channel];
   if (curve == NULL)
@@ -128,7 +136,7 @@ add_curves (const Source *source, gboolean marked)
     return;
   }
   add_repeat_band (source);
-  add_trial_lines (source, marked);
+  add_trial_lines (source, is_marked (source, evidence));
   SbCurve mean = curve_on_grid (source, curve->mean, FALSE);
   g_array_append_val (source->panel->curves, mean);
 }
@@ -148,13 +156,12 @@ add_response (SbChartModel *model, SbPanel which, int evidence)
   const SbAnalysis *analysis = model->analysis;
   SbChartPanel *panel = panel_new (model, which);
   SbChannel channel = sb_panel_channel (which);
-  gboolean marked = evidence >= 0 && sb_measure_info ((SbMeasureId) evidence)->channel == channel;
   for (guint c = 0; c < analysis->configurations->len; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
     if (!sb_chart_is_drawn (analysis, c))
       continue;
     Source source = { model, panel, c, configuration, configuration->ensemble, channel };
-    add_curves (&source, marked);
+    add_curves (&source, evidence);
   }
   g_array_sort (panel->curves, by_thinness);
   if (panel->curves->len == 0)

@@ -24,14 +24,6 @@ add_evidence (GArray *marks, guint index, guint style, const SbMeasure *measure)
   }
 }
 
-/* Of a log without torque the ringing is read from the velocity, and is marked there. */
-static SbChannel
-channel_of (const SbMeasures *measures, SbMeasureId id)
-{
-  gboolean of_ringing = g_str_has_prefix (sb_measure_info (id)->key, "ringing_");
-  return of_ringing ? measures->ringing.channel : sb_measure_info (id)->channel;
-}
-
 void
 sb_chart_model_add_marks (SbChartModel *model, int evidence)
 {
@@ -45,7 +37,7 @@ sb_chart_model_add_marks (SbChartModel *model, int evidence)
         continue;
       const SbTrialResult *trial = sb_chart_first_used_trial (configuration);
       if (trial != NULL && trial->measures != NULL && trial->measures->measure[evidence].present
-          && channel_of (trial->measures, (SbMeasureId) evidence) == sb_panel_channel (panel->panel))
+          && sb_measures_channel (trial->measures, (SbMeasureId) evidence) == sb_panel_channel (panel->panel))
         add_evidence (panel->marks, c, configuration->style, &trial->measures->measure[evidence]);
     }
   }

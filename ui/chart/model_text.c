@@ -7,6 +7,8 @@
 
 /* Settings longer than this would push the names out of the legend; they stand in the tables. */
 #define LONGEST_SETTINGS 40
+/* Repeats end alike when the shortest has so much of the longest. */
+#define ALIKE_LENGTH_RATIO 0.95
 
 /* A number without the locale's decimal sign, so that a chart is the same everywhere. */
 void
@@ -109,6 +111,42 @@ append_repeat_band (GString *foot, const SbChartModel *model)
   g_string_append (foot, ". ");
 }
 
+/* Where the mean of a drawn configuration stops being that of all its repeats, s after the onset; infinite when it is
+ * theirs to their ends, or nearly. */
+static double
+reach_s (const SbConfigurationResult *configuration)
+{
+  const SbEnsemble *ensemble = configuration->ensemble;
+  double shortest_s = HUGE_VAL, longest_s = -HUGE_VAL;
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    if (!trial->included || trial->facts == NULL)
+      continue;
+    shortest_s = fmin (shortest_s, trial->facts->end_s);
+    longest_s = fmax (longest_s, trial->facts->end_s);
+  }
+  return ensemble->n_trials > 1 && shortest_s < ALIKE_LENGTH_RATIO * longest_s ? shortest_s : HUGE_VAL;
+}
+
+static void
+append_reach (GString *foot, const SbChartModel *model)
+{
+  double first_s = HUGE_VAL;
+  for (guint i = 0; i < model->legend->len; i++) {
+    guint index = g_array_index (model->legend, SbLegendEntry, i).configuration;
+    first_s = fmin (first_s, reach_s (sb_analysis_configuration (model->analysis, index)));
+  }
+  if (!isfinite (first_s))
+    return;
+  if (model->analysis->bench->span == SB_SPAN_COMMON) {
+    g_string_append (foot, "Means as far as all repeats reach. ");
+    return;
+  }
+  g_string_append (foot, "Fewer repeats carry a mean from ");
+  sb_chart_append_number (foot, floor (1e4 * first_s) / 10);
+  g_string_append (foot, " ms on. ");
+}
+
 /* Says of lone trials what is drawn around them, because it must never be taken for a band of repeats. */
 static void
 append_lone_band (GString *foot, const SbChartModel *model)
@@ -164,6 +202,18 @@ has_fit (const SbChartModel *model)
   return FALSE;
 }
 
+static gboolean
+has_thin_line (const SbChartModel *model)
+{
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    for (guint i = 0; i < panel->curves->len && panel->marks->len > 0; i++)
+      if (g_array_index (panel->curves, SbCurve, i).thin)
+        return TRUE;
+  }
+  return FALSE;
+}
+
 static void
 append_evidence (GString *foot, const SbChartModel *model, int evidence)
 {
@@ -173,7 +223,8 @@ append_evidence (GString *foot, const SbChartModel *model, int evidence)
   if (n_marks == 0)
     return;
   g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) evidence)->name, -1);
-  g_string_append_printf (foot, "Marks: %s of each configuration’s first repeat. ", name);
+  g_string_append_printf (foot, "Marks: %s of each configuration’s first repeat%s. ", name,
+                          has_thin_line (model) ? ", a thin line" : "");
 }
 
 void
@@ -184,6 +235,7 @@ sb_chart_model_set_foot (SbChartModel *model, int evidence)
     gboolean is_difference = model->view == SB_VIEW_DIFFERENCE;
     if (has_response (model)) {
       append_repeat_band (foot, model);
+      append_reach (foot, model);
       append_lone_band (foot, model);
     }
     if (is_difference)

@@ -146,6 +146,44 @@ repeat_that_stands_apart_is_told (void **state)
       assert_false (is_remarked (fixture, t, "stands apart"));
 }
 
+/* The command jumps at 50 ms: logs of 250 ms go on for 200 ms after it, one of 120 ms for 70. */
+static void
+log_much_shorter_than_the_others_is_told_with_the_way_out (void **state)
+{
+  BenchFixture *fixture = *state;
+  StepLog shorter = STEP_LOG, slower = STEP_LOG;
+  shorter.length_ms = 120;
+  slower.ramp_ms = 21;
+  const char *logs[] = { write_step (fixture, "a.csv", STEP_LOG), write_step (fixture, "b.csv", shorter),
+                         write_step (fixture, "c.csv", slower) };
+  sb_bench_add_configuration (fixture->bench, "a", logs, 3);
+  fixture->bench->span = SB_SPAN_COMMON;
+  analyse (fixture);
+  assert_true (is_remarked (fixture, 1,
+                            "1 of 3 logs is much shorter than the others: b.csv (70 ms of 200 ms after the "
+                            "onset). The mean curve is over what all repeats cover, and ends at 70 ms. "
+                            "Average over the span of any repeat (--span union), or leave out"));
+  assert_false (is_remarked (fixture, 0, "shorter"));
+  assert_false (is_remarked (fixture, 2, "shorter"));
+  const SbTrialResult *trial = sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 1);
+  assert_null (strstr (g_ptr_array_index (trial->remark_facts, 0), "Average"));
+  assert_non_null (strstr (g_ptr_array_index (trial->remark_facts, 0), "ends at 70 ms"));
+}
+
+static void
+short_log_under_a_union_says_where_fewer_repeats_carry_the_mean (void **state)
+{
+  BenchFixture *fixture = *state;
+  StepLog shorter = STEP_LOG;
+  shorter.length_ms = 120;
+  const char *logs[] = { write_step (fixture, "a.csv", STEP_LOG), write_step (fixture, "b.csv", shorter) };
+  sb_bench_add_configuration (fixture->bench, "a", logs, 2);
+  fixture->bench->span = SB_SPAN_UNION;
+  analyse (fixture);
+  assert_true (
+      is_remarked (fixture, 1, "Fewer repeats carry the mean curve from 70 ms on. Leave out what is too short"));
+}
+
 /* Ramps that grow from repeat to repeat: all 28 pairs fall, z = 13.5 / sqrt (8 * 7 * 21 / 72) = 3.34, p = 0.0008. */
 static void
 drift_over_the_repeats_is_told_at_the_last (void **state)
@@ -180,6 +218,8 @@ main (void)
     bench_test (log_changed_since_it_was_saved_is_told),
     bench_test (checksum_outlives_a_save_without_results),
     bench_test (repeat_that_stands_apart_is_told),
+    bench_test (log_much_shorter_than_the_others_is_told_with_the_way_out),
+    bench_test (short_log_under_a_union_says_where_fewer_repeats_carry_the_mean),
     bench_test (drift_over_the_repeats_is_told_at_the_last),
     bench_test (scatter_of_the_slope_gives_no_remark_on_it),
   };

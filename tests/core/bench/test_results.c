@@ -533,6 +533,26 @@ methods_text_says_what_was_done (void **state)
       fail_msg ("'%s' is not in: %s", parts[i], text);
 }
 
+/* A reader of the results is told what is, not what the operator should do. */
+static void
+methods_text_gives_no_orders (void **state)
+{
+  ResultsFixture *results = *state;
+  BenchFixture *fixture = results->bench;
+  StepLog shorter = STEP_LOG;
+  shorter.length_ms = 120;
+  const char *logs[] = { write_step (fixture, "a.csv", STEP_LOG), write_step (fixture, "b.csv", STEP_LOG),
+                         write_step (fixture, "c.csv", shorter) };
+  sb_bench_add_configuration (fixture->bench, "a", logs, 3);
+  SbAnalysis *analysis = analyse (fixture);
+  const char *text = keep (fixture, sb_results_methods_text (analysis));
+  assert_non_null (strstr (text, "b.csv: byte for byte the same as a.csv of this configuration: a copy is no repeat."));
+  assert_non_null (strstr (text, "ends at 70 ms."));
+  assert_null (strstr (text, "Leave"));
+  assert_null (strstr (text, "leave out"));
+  assert_null (strstr (text, "--span"));
+}
+
 /* Cells by the rules of docs/methods.md: two digits of the spread, a question mark for a doubt, also for a lone trial.
  */
 static void
@@ -577,6 +597,7 @@ main (void)
     results_test (json_gives_the_figures_of_the_curves),
     results_test (csv_is_that_of_rfc_4180),
     results_test (methods_text_says_what_was_done),
+    results_test (methods_text_gives_no_orders),
     results_test (cells_say_value_spread_and_doubt),
     results_test (table_has_a_row_for_every_measure),
   };

@@ -89,6 +89,22 @@ verdicts_follow_interval_and_margin (void **state)
   }
 }
 
+/* Cycles of a velocity and of a torque are no two figures of one thing, however far apart. */
+static void
+figures_of_different_signals_are_not_compared (void **state)
+{
+  Sides *sides = *state;
+  set (&sides->reference, MEASURE, 100, 1, 2);
+  set (&sides->other, MEASURE, 110, 1, 2);
+  sides->reference.measure[MEASURE].channel = SB_CHANNEL_TORQUE;
+  sides->other.measure[MEASURE].channel = SB_CHANNEL_VELOCITY;
+  const SbMeasureComparison *measure = compare (sides);
+  assert_false (measure->present);
+  assert_string_equal (measure->absent_reason, "different signals: the reference reads it from the torque, the other "
+                                               "configuration from the velocity");
+  assert_int_equal (sides->comparison->n_compared, 0);
+}
+
 /* p = 1 - 10 / sqrt (102) = 0.00985: alone it differs; one of six alike, Holm makes it 0.0591 and nothing is certain.
  */
 static void
@@ -254,6 +270,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     COMPARISON_TEST (verdicts_follow_interval_and_margin),
+    COMPARISON_TEST (figures_of_different_signals_are_not_compared),
     COMPARISON_TEST (holm_counts_the_measures_that_were_compared),
     COMPARISON_TEST (a_reference_of_zero_leaves_no_room_for_equality),
     COMPARISON_TEST (the_margin_of_a_negative_reference_is_positive),

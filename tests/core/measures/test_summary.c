@@ -87,6 +87,30 @@ missing_trials_are_counted_with_the_reason (void **state)
   assert_true (g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "missing in 1 of 3 trials: no torque step"));
 }
 
+/* The same ringing of 50 Hz, of a log with a torque and of one with nothing but a velocity. */
+static void
+ringing_of_different_signals_has_no_mean (void **state)
+{
+  Measured *m = *state;
+  for (int k = 0; k < 2; k++) {
+    MadeLog log = make_second_order (m->made, 0.05, 2 * G_PI * 50, 8, 200, 3000, 1e-4);
+    if (k == 1) {
+      log.velocity = log.torque;
+      log.torque = NULL;
+    }
+    g_ptr_array_add (m->all, sb_measures_new (make_trial (m->made, &log, NULL), NULL));
+    const SbMeasureSummary *one = summarize (m, SB_MEASURE_RINGING_FREQUENCY);
+    if (k == 0) {
+      assert_true (one->present);
+      assert_int_equal (one->channel, SB_CHANNEL_TORQUE);
+    }
+  }
+  const SbMeasureSummary *s = summarize (m, SB_MEASURE_RINGING_FREQUENCY);
+  assert_false (s->present);
+  assert_int_equal (s->n_absent, 2);
+  assert_non_null (strstr (s->absent_reason, "different signals"));
+}
+
 static void
 no_trial_at_all_is_a_reason (void **state)
 {
@@ -182,6 +206,7 @@ main (void)
     T (no_trial_at_all_is_a_reason),
     T (repeats_that_follow_one_another_are_told),
     T (independent_repeats_are_hardly_ever_told),
+    T (ringing_of_different_signals_has_no_mean),
     T (velocity_deviation_is_the_size_of_the_band),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

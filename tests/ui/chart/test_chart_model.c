@@ -212,6 +212,23 @@ foot_says_when_there_is_no_band (void **state)
   assert_non_null (strstr (fixture->model->foot, "No band."));
 }
 
+/* Of eight repeats that go on for 0.4 s one ends at 0.1. */
+static void
+foot_says_how_far_all_repeats_reach (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_model (fixture, two, 2);
+  assert_null (strstr (fixture->model->foot, "as far as"));
+  sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 3)->facts->end_s = 0.1;
+  sb_chart_model_unref (fixture->model);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_non_null (strstr (fixture->model->foot, "of 8 repeats or 5. Means as far as all repeats reach. Slopes"));
+  fixture->analysis->bench->span = SB_SPAN_UNION;
+  sb_chart_model_unref (fixture->model);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_non_null (strstr (fixture->model->foot, "Fewer repeats carry a mean from 100 ms on."));
+}
+
 static void
 foot_states_a_chosen_slope_window (void **state)
 {
@@ -320,7 +337,8 @@ marks_are_the_evidence_of_the_first_used_trial (void **state)
   assert_int_equal (last->configuration, 1);
   assert_close (last->x, 0.018, 0);
   assert_close (last->y, 10, 0);
-  assert_non_null (strstr (fixture->model->foot, "Marks: mean torque slope of each configuration’s first repeat."));
+  assert_non_null (
+      strstr (fixture->model->foot, "Marks: mean torque slope of each configuration’s first repeat, a thin line."));
 }
 
 /* Every measure of a trial is marked in the panel of its signal, the ringing in that of the signal it is read from. */
@@ -443,6 +461,7 @@ main (void)
     CHART_TEST (trial_lines_come_on_request_and_lie_under_the_means),
     CHART_TEST (foot_names_band_slope_window_version_and_data),
     CHART_TEST (foot_says_when_there_is_no_band),
+    CHART_TEST (foot_says_how_far_all_repeats_reach),
     CHART_TEST (foot_states_a_chosen_slope_window),
     CHART_TEST (legend_has_name_n_and_the_settings_that_differ),
     CHART_TEST (settings_that_are_the_same_stay_out_of_the_legend),
