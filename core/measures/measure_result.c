@@ -135,6 +135,26 @@ sb_reading_doubt_still_rising (const SbReading *reading, SbMeasure *measure)
 }
 
 void
+sb_measure_doubt_against_step (SbMeasure *measure)
+{
+  if (measure->present && measure->value < 0)
+    sb_measure_add_doubt (measure, "against the step: even the largest value along the step is below zero, so that the "
+                                   "step may be another than the one meant, or the log may begin after it");
+}
+
+void
+sb_reading_doubt_flat_tops (const SbReading *reading, SbMeasure *measure)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  sb_measure_add_doubt (
+      measure,
+      "cut off?: the torque comes back to exactly its largest value, %.6g N·m, %" G_GSIZE_FORMAT
+      " times, for up to %" G_GSIZE_FORMAT " samples: the sensor or its input may be at the end of its "
+      "range",
+      reading->trial->signal[SB_CHANNEL_TORQUE][reading->peak], transition->n_flat_tops, transition->longest_flat_top);
+}
+
+void
 sb_reading_doubt_levels (const SbReading *reading, SbMeasure *measure)
 {
   const SbTransition *transition = &reading->measures->transition;
@@ -149,6 +169,13 @@ sb_reading_doubt_levels (const SbReading *reading, SbMeasure *measure)
   else if (!transition->plateau)
     sb_measure_add_doubt (measure, "no plateau: the torque does not stay at one level, so the top level is the mean of "
                                    "the last quarter of the active window");
+  if (fabs (transition->drift_nm) > 0)
+    sb_measure_add_doubt (measure,
+                          "drifting: the torque %s by %.3g N·m over the last quarter of the active window, so that its "
+                          "top level is no single one",
+                          transition->drift_nm > 0 ? "rises" : "falls", fabs (transition->drift_nm));
+  if (transition->n_flat_tops > 0)
+    sb_reading_doubt_flat_tops (reading, measure);
   if (reading->n_base < FEW_BASE_SAMPLES)
     sb_measure_add_doubt (measure, "short base: the base level comes from only %" G_GSIZE_FORMAT " %s before the onset",
                           reading->n_base, sb_samples (reading->n_base));

@@ -27,6 +27,12 @@ void sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbC
 /* The onset is an estimate, and this measure counts from it. */
 void sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure);
 
+/* The torque is cut off at its largest value. */
+void sb_reading_doubt_flat_tops (const SbReading *reading, SbMeasure *measure);
+
+/* The largest value of a signal along the step is below zero. */
+void sb_measure_doubt_against_step (SbMeasure *measure);
+
 /* The levels are not certain, and this measure is taken from them: no plateau, a base of few samples. */
 void sb_reading_doubt_levels (const SbReading *reading, SbMeasure *measure);
 

@@ -132,7 +132,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
                    " of the base level times the overshoot, over the step.",
     .limits = "An overshoot is *in the noise* within three standard deviations of it, or as far as the largest of so"
               " many samples of noise alone reaches in one log of a hundred (4.6 standard deviations for 4000"
-              " samples). *Raised by noise* as the peak velocity, beyond 1 % of the step.",
+              " samples). *Raised by noise* as the peak velocity, beyond 1 % of the step or 2 % of the overshoot.",
     .source = IEEE_181,
   },
   [SB_MEASURE_UNDERSHOOT] = {

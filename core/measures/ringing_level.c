@@ -46,6 +46,16 @@ is_oscillation (const SbModeFit *fit, double length_s, double spread_nm)
          && fabs (fit->drift_per_s) * length_s <= fmax (at_end, 0.1 * mode->amplitude);
 }
 
+/* Whether the oscillation is what is left in the last quarter, and not a drift behind one that has died away. */
+static gboolean
+reaches_end (const SbModeFit *fit, double length_s, double left_nm)
+{
+  double amplitude = 0;
+  for (gsize m = 0; m < fit->n_modes; m++)
+    amplitude += fit->mode[m].amplitude * exp (-0.75 * fit->mode[m].decay_per_s * length_s);
+  return amplitude >= left_nm / 2;
+}
+
 gboolean
 sb_ringing_level (const SbReading *reading, gsize first, double noise_nm, double bin_nm, SbRingingLevel *level)
 {
@@ -53,7 +63,8 @@ sb_ringing_level (const SbReading *reading, gsize first, double noise_nm, double
   const double *y = trial->signal[SB_CHANNEL_TORQUE];
   double noise = isfinite (noise_nm) ? noise_nm : 0;
   gsize n = reading->last + 1 - MIN (first, reading->last);
-  if (n < FEWEST_SAMPLES || left_at_end (y + first, n, noise) <= fmax (bin_nm, noise / 2))
+  double left_nm = n < FEWEST_SAMPLES ? 0 : left_at_end (y + first, n, noise);
+  if (left_nm <= fmax (bin_nm, noise / 2))
     return FALSE;
   SbResidual residual = {
     .t = trial->time_s,
@@ -76,7 +87,7 @@ sb_ringing_level (const SbReading *reading, gsize first, double noise_nm, double
   double length_s = record.n > 0 ? record.t_s[record.n - 1] : 0;
   sb_record_clear (&record);
   sb_value_range (y + first, n, &lowest, &highest);
-  if (!fitted || !is_oscillation (&fit, length_s, (highest - lowest) / 2))
+  if (!fitted || !is_oscillation (&fit, length_s, (highest - lowest) / 2) || !reaches_end (&fit, length_s, left_nm))
     return FALSE;
   *level = (SbRingingLevel){
     .level_nm = residual.baseline[0] + fit.offset + fit.drift_per_s * length_s / 2,

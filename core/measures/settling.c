@@ -16,6 +16,8 @@
 /* An extremum is looked for among many samples: the largest of n noise values reaches far. It counts as the noise's
  * when noise alone reaches as far in more than one log of so many. */
 #define ONE_LOG_OF 100
+/* What noise adds to an excursion is told from here on, as a share of it: it does not average out over repeats. */
+#define EXCURSION_BIAS_SHARE 0.02
 
 static gsize
 index_of_largest (const double *y, gsize first, gsize last, double sign)
@@ -56,7 +58,7 @@ set_uncertainty (const SbReading *reading, SbMeasure *measure, const SbLargest *
   double of_levels = hypot ((1 + share) * reading->top_u_nm, share * reading->base_u_nm);
   measure->bias = largest->bias / step;
   measure->uncertainty = hypot (sb_largest_uncertainty (largest), of_levels) / step;
-  if (measure->bias > SB_BIAS_SHARE)
+  if (measure->bias > SB_BIAS_SHARE || measure->bias > EXCURSION_BIAS_SHARE * measure->value)
     sb_measure_add_doubt (
         measure,
         "raised by noise: the farthest of many noisy samples lies farther out than the true one, here "

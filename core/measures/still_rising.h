@@ -16,3 +16,7 @@
  * residuals) and of SB_STILL_RISING_SHARE. With `share` that of the rise from `base`. */
 double
 sb_still_rising (const double *t, const double *y, gsize first, gsize last, double base, double sd, double *share);
+
+/* The gain (negative: the loss) of the same line whatever was before it; 0 unless it is clear of the noise and of
+ * SB_STILL_RISING_SHARE of `step`. */
+double sb_still_drifting (const double *t, const double *y, gsize first, gsize last, double step, double sd);

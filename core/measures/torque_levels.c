@@ -3,6 +3,7 @@
 #include "measure_result.h"
 
 #include "extremum.h"
+#include "flat_tops.h"
 #include "levels.h"
 #include "noise.h"
 #include "ringing_level.h"
@@ -98,18 +99,25 @@ find_top (SbReading *reading, const double *y)
   transition->top_nm = mean_of (y + (reading->last + 1 - quarter), quarter);
 }
 
-/* A torque that still rises at the end has no second state yet. */
+/* A torque that still rises at the end has no second state yet; one that drifts, or is cut off, has a doubtful one. */
 static void
-find_cut_short (SbReading *reading, const double *y)
+judge_end (SbReading *reading, const double *y)
 {
   SbTransition *transition = &reading->measures->transition;
+  double share, step = transition->top_nm - transition->base_nm;
+  transition->n_flat_tops
+      = sb_flat_tops (y, reading->first, reading->last, PLATEAU_BAND * fabs (step), &transition->longest_flat_top);
+  if (transition->n_flat_tops > 0)
+    sb_reading_doubt_flat_tops (reading, sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE));
   if (transition->ringing_left_nm > 0)
     return;
-  double share;
   transition->still_rises_nm = sb_still_rising (reading->trial->time_s, y, reading->first, reading->last,
                                                 transition->base_nm, transition->noise_nm, &share);
-  if (!(transition->still_rises_nm > 0))
+  if (!(transition->still_rises_nm > 0)) {
+    transition->drift_nm = sb_still_drifting (reading->trial->time_s, y, reading->first, reading->last, fabs (step),
+                                              transition->noise_nm);
     return;
+  }
   sb_reading_doubt_still_rising (reading, sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE));
   if (share >= SB_CUT_SHORT_SHARE)
     reading->no_top = g_strdup_printf ("cut short: the torque still rises when the active window ends (by %.3g N·m, "
@@ -136,7 +144,7 @@ sb_measure_torque_levels (SbReading *reading)
   }
   find_base (reading, y);
   find_top (reading, y);
-  find_cut_short (reading, y);
+  judge_end (reading, y);
 
   if (transition->noise_nm > 0) {
     reading->peak_largest = sb_largest_of_noisy (y + reading->first, reading->last + 1 - reading->first,
@@ -144,6 +152,7 @@ sb_measure_torque_levels (SbReading *reading)
     sb_measure_doubt_largest (sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE), SB_MEASURE_PEAK_TORQUE,
                               &reading->peak_largest, "the top level is not raised by noise");
   }
+  sb_measure_doubt_against_step (sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE));
   double step = transition->top_nm - transition->base_nm;
   double noise = isfinite (transition->noise_nm) ? transition->noise_nm : 0;
   if (!(step > STEP_NOISES * noise) || !(step > 1e-9 * fabs (y[reading->peak])))

@@ -223,5 +223,6 @@ sb_measure_velocity (SbReading *reading)
   set_mean (reading, sd);
   set_rise_time (reading, &curve, curve.y[peak], &largest, sd);
   doubt_still_rising (reading, sd);
+  sb_measure_doubt_against_step (measure);
   g_free (curve.owned);
 }

@@ -169,6 +169,52 @@ torque_that_leads_its_command_has_no_settling_time (void **state)
   assert_doubt (r, SB_MEASURE_VELOCITY_RISE_TIME, "before the onset", "within a sample interval");
 }
 
+/* A ringing of 30 % about 8 N·m whose sensor ends at 8: it leaves that value and comes back to it with each period. */
+static void
+torque_cut_off_by_its_sensor_is_doubted (void **state)
+{
+  Measured *m = *state;
+  for (int cut_off = 0; cut_off < 2; cut_off++) {
+    MadeLog made = make_second_order (m->made, 0.1, 2 * G_PI * 40, STEP, BEFORE, 5000, 1e-4);
+    for (gsize i = 0; i < made.n; i++)
+      made.torque[i] = fmin (made.torque[i], cut_off ? STEP : 100);
+    const SbMeasures *r = measure_log (m, &made, NULL);
+    static const SbMeasureId ids[] = { SB_MEASURE_PEAK_TORQUE, SB_MEASURE_OVERSHOOT, SB_MEASURE_RINGING_DAMPING };
+    for (gsize k = 0; k < G_N_ELEMENTS (ids); k++)
+      if (cut_off)
+        assert_doubt (r, ids[k], "cut off?", "exactly its largest value, 8 N·m");
+      else
+        assert_null (doubt_of (r, ids[k], "cut off?"));
+  }
+}
+
+/* An overshoot of 37 % hides that the torque then sinks by 0.8 N·m a second: 0.12 N·m in a quarter of 0.6 s. */
+static void
+torque_that_drifts_behind_its_overshoot_is_doubted (void **state)
+{
+  Measured *m = *state;
+  MadeLog made = make_second_order (m->made, 0.3, 2 * G_PI * 40, STEP, BEFORE, 6000, 1e-4);
+  for (gsize i = 0; i < made.n; i++)
+    made.torque[i] -= 0.8 * made.t[i];
+  const SbMeasures *r = measure_log (m, &made, NULL);
+  assert_doubt (r, SB_MEASURE_OVERSHOOT, "drifting", "falls by 0.12 N·m");
+  assert_close (r->transition.still_rises_nm, 0, 0);
+}
+
+/* A velocity of -10 rad/s and less has no peak along the step. */
+static void
+peak_below_zero_is_doubted (void **state)
+{
+  Measured *m = *state;
+  MadeLog made = make_step_log (m->made, 500, 100, 1e-3, STEP);
+  made.velocity = make_column (m->made, made.n);
+  for (gsize i = 0; i < made.n; i++)
+    made.velocity[i] = -10 - 20 * fmax (0, made.t[i]);
+  const SbMeasures *r = measure_log (m, &made, NULL);
+  assert_close (value_of (r, SB_MEASURE_PEAK_VELOCITY), -10, 1e-12);
+  assert_doubt (r, SB_MEASURE_PEAK_VELOCITY, "against the step", "below zero");
+}
+
 int
 main (void)
 {
@@ -179,6 +225,10 @@ main (void)
                                      measured_teardown),
     cmocka_unit_test_setup_teardown (first_order_that_comes_to_rest_is_told_plainly, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (second_order_cut_anywhere_misleads_nobody, measured_setup, measured_teardown),
+    cmocka_unit_test_setup_teardown (torque_cut_off_by_its_sensor_is_doubted, measured_setup, measured_teardown),
+    cmocka_unit_test_setup_teardown (torque_that_drifts_behind_its_overshoot_is_doubted, measured_setup,
+                                     measured_teardown),
+    cmocka_unit_test_setup_teardown (peak_below_zero_is_doubted, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (noise_on_a_plateau_does_not_rise, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (torque_that_leads_its_command_has_no_settling_time, measured_setup,
                                      measured_teardown),
