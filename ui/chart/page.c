@@ -161,6 +161,19 @@ lay_time_ticks (SbPaint *paint, SbPage *page, double width_pt, double left)
   }
 }
 
+/* Of a logarithmic axis the numbers of a decade draw together towards its end: fewer, where they would touch. */
+static SbTicks
+value_ticks (SbPaint *paint, const SbPage *page, gsize i, double height, int n)
+{
+  double unused, line;
+  SbAxisScale scale = { page->y_low[i], page->y_high[i], height, 0, page->y_log[i] };
+  sb_text_measure (paint, SB_TEXT_TICK, "0", 0, 1, &unused, &line);
+  SbTicks ticks = make_ticks (page->y_low[i], page->y_high[i], n, page->y_log[i]);
+  for (; page->y_log[i] && n > 1 && sb_page_least_spacing (&ticks, &scale) < line; n--)
+    ticks = make_ticks (page->y_low[i], page->y_high[i], n - 1, TRUE);
+  return ticks;
+}
+
 /* Numbers of all value axes. Returns the width of the widest. */
 static double
 lay_value_ticks (SbPaint *paint, SbPage *page, double height)
@@ -168,7 +181,7 @@ lay_value_ticks (SbPaint *paint, SbPage *page, double height)
   double widest = 0;
   int n = (int) fmax (3, floor (height / (Y_TICK_SPACING * paint->font_pt)) + 1);
   for (gsize i = 0; i < page->n_plots; i++) {
-    page->y_ticks[i] = make_ticks (page->y_low[i], page->y_high[i], n, page->y_log[i]);
+    page->y_ticks[i] = value_ticks (paint, page, i, height, n);
     widest = fmax (widest, sb_page_widest_label (paint, &page->y_ticks[i]));
   }
   return widest;

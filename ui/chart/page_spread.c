@@ -93,9 +93,18 @@ highest_label (SbPaint *paint, double width)
   return highest;
 }
 
-/* As many numbers as stand side by side. */
+/* Half of the last number lies right of its tick: where it would pass `right`, it is left out. */
 static void
-lay_ticks (SbPaint *paint, SbPage *page, gsize i)
+keep_left_of (SbPaint *paint, SbTicks *ticks, const SbAxisScale *scale, double right)
+{
+  double half = sb_page_widest_label (paint, ticks) / 2;
+  while (ticks->last > ticks->first && sb_axis_scale_at (scale, sb_ticks_value (ticks, ticks->last)) + half > right)
+    ticks->last--;
+}
+
+/* As many numbers as stand side by side, none beyond `right`. */
+static void
+lay_ticks (SbPaint *paint, SbPage *page, gsize i, double right)
 {
   const SbRect *plot = &page->plot[i];
   const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
@@ -108,8 +117,10 @@ lay_ticks (SbPaint *paint, SbPage *page, gsize i)
   for (; n >= 2; n--) {
     page->y_ticks[i] = sb_ticks_new (page->y_low[i], page->y_high[i], n);
     double spacing = sb_page_least_spacing (&page->y_ticks[i], &scale);
-    if (spacing > sb_page_widest_label (paint, &page->y_ticks[i]) + paint->font_pt)
+    if (spacing > sb_page_widest_label (paint, &page->y_ticks[i]) + paint->font_pt) {
+      keep_left_of (paint, &page->y_ticks[i], &scale, right);
       return;
+    }
   }
   page->y_ticks[i].last = page->y_ticks[i].first; /* one number is better than two that run together */
 }
@@ -146,7 +157,8 @@ sb_page_lay_out_spread (SbPaint *paint, double width_pt, double height_pt, gbool
     double down = i / page->columns * (height + below + PANEL_GAP * font);
     page->plot[i] = (SbRect){ left + across, top + down, width, height };
     page->label_top[i] = top + down + height + below - label;
-    lay_ticks (paint, page, i);
+    gboolean last = i % page->columns == page->columns - 1;
+    lay_ticks (paint, page, i, left + across + width + (last ? RIGHT_ROOM + SB_PAGE_MARGIN : COLUMN_GAP / 2) * font);
   }
   return has_room;
 }

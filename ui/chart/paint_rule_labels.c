@@ -11,6 +11,9 @@
 #define LABEL_GAP 0.4
 #define LINE_GAP  0.1
 
+/* A figure's mark reaches so far beyond its middle. */
+#define FIGURE_AIR 0.35
+
 #define LABEL_ROWS 3
 
 #define GROUND_ALPHA 0.85
@@ -30,6 +33,12 @@ box_of (const Labels *labels, const char *text)
   SbRect box = { 0 };
   sb_text_measure (labels->paint, SB_TEXT_FOOT, text, 0, 1, &box.width, &box.height);
   return box;
+}
+
+static gboolean
+contains (const SbRect *box, double x, double y)
+{
+  return x >= box->x && x <= box->x + box->width && y >= box->y && y <= box->y + box->height;
 }
 
 static gboolean
@@ -65,6 +74,26 @@ is_free (const Labels *labels, const SbRect *box)
       return FALSE;
   }
   return is_inside (labels, box);
+}
+
+/* Of a sweep: whether a repeat or a mean lies under the box. */
+static gboolean
+hides_figure (const Labels *labels, const SbRect *box)
+{
+  double font = labels->paint->font_pt, air = FIGURE_AIR * font;
+  SbRect with_air = { box->x - air, box->y - air, box->width + 2 * air, box->height + 2 * air };
+  for (guint i = 0; i < labels->panel->points->len; i++) {
+    const SbPoint *point = &g_array_index (labels->panel->points, SbPoint, i);
+    if (contains (&with_air, sb_paint_at (labels->at, point->at) + point->aside * font,
+                  sb_paint_at (labels->value, point->value)))
+      return TRUE;
+  }
+  for (guint i = 0; i < labels->panel->means->len; i++) {
+    const SbMeanMark *mark = &g_array_index (labels->panel->means, SbMeanMark, i);
+    if (contains (&with_air, sb_paint_at (labels->at, mark->at), sb_paint_at (labels->value, mark->mean)))
+      return TRUE;
+  }
+  return FALSE;
 }
 
 /* On the chart's ground, so that it can be read over lines. */
@@ -122,20 +151,20 @@ try_in_row (Labels *labels, const SbRule *rule, const char *text, double left, d
   return FALSE;
 }
 
-/* Left or right, above or below the line, next to it or farther where lines lie on one another. */
+/* Left, right or between, above or below the line, next to it or farther where lines lie on one another. */
 static gboolean
 try_at_level (Labels *labels, const SbRule *rule, const char *text)
 {
   SbRect box = box_of (labels, text);
   double font = labels->paint->font_pt, line = sb_paint_at (labels->value, rule->intercept);
-  double ends[]
-      = { labels->plot->x + LABEL_GAP * font, labels->plot->x + labels->plot->width - LABEL_GAP * font - box.width };
+  double left = labels->plot->x + LABEL_GAP * font, room = labels->plot->width - 2 * LABEL_GAP * font - box.width;
+  double ends[] = { left, left + room, left + room / 2, left + room / 4, left + room * 3 / 4 };
   for (gsize e = 0; e < G_N_ELEMENTS (ends); e++)
     for (int k = 0; k < 2 * LABEL_ROWS; k++) {
       double away = k / 2 * box.height + LINE_GAP * font;
       box.x = ends[e];
       box.y = k % 2 == 0 ? line - away - box.height : line + away;
-      if (is_free (labels, &box)) {
+      if (is_free (labels, &box) && !hides_figure (labels, &box)) {
         paint_label (labels, text, box);
         return TRUE;
       }

@@ -21,7 +21,7 @@ static const char style[]
       ".care{border-left:4px solid #b3541e;padding:.5rem 1rem;background:#fbf3ee}"
       "@page{margin:16mm}"
       "@media print{body{margin:0;padding:0;max-width:none;font-size:9.5pt}h2,h3{break-after:avoid}tr,figure{break-"
-      "inside:avoid}.scroll{overflow:visible}table{font-size:7.5pt}th,td{padding:.15rem .35rem}td{white-space:normal}"
+      "inside:avoid}.scroll{overflow:visible}table{font-size:7pt}th,td{padding:.12rem .3rem}td{white-space:normal}"
       "code{font-size:6pt}}";
 
 static void

@@ -1,0 +1,253 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Two hundred random benches: no text lies on another text or leaves the page, and no text within a plot lies on a
+ * figure. Places of figures are worked out here from the axes. */
+#include "chart_fixture.h"
+
+#include "paint.h"
+
+#include <math.h>
+#include <string.h>
+
+#define N_BENCHES 200
+#define MOST      6
+#define PT_PER_MM (72 / 25.4)
+#define PERMITTED_GAP                                                                                                  \
+  0.3 /* pt that a shape may reach beyond its middle into a label's line without touching letters                      \
+       */
+
+typedef struct {
+  ChartFixture chart;
+  GRand *random;
+  GPtrArray *names;
+  cairo_surface_t *surface;
+  cairo_t *cr;
+  SbChartLayout layout;
+} Labels;
+
+static int
+set_up (void **state)
+{
+  Labels *labels = g_new0 (Labels, 1);
+  labels->random = g_rand_new_with_seed (200);
+  labels->names = g_ptr_array_new_with_free_func (g_free);
+  *state = labels;
+  return 0;
+}
+
+static int
+tear_down (void **state)
+{
+  Labels *labels = *state;
+  g_rand_free (labels->random);
+  g_ptr_array_unref (labels->names);
+  g_clear_pointer (&labels->cr, cairo_destroy);
+  g_clear_pointer (&labels->surface, cairo_surface_destroy);
+  void *chart = g_memdup2 (&labels->chart, sizeof labels->chart);
+  g_free (labels);
+  return chart_fixture_teardown (&chart);
+}
+
+static double
+between (Labels *labels, double low, double high)
+{
+  return g_rand_double_range (labels->random, low, high);
+}
+
+static guint
+below (Labels *labels, guint n)
+{
+  return (guint) g_rand_int_range (labels->random, 0, (gint32) n);
+}
+
+static const char *
+keep (Labels *labels, char *text)
+{
+  g_ptr_array_add (labels->names, text);
+  return text;
+}
+
+static const char *
+random_name (Labels *labels, guint c)
+{
+  static const char *const words[] = { "Alder", "slope", "with the long shaft", "0.3", "Bryony", "rim 320 mm", "µ" };
+  GString *name = g_string_new (NULL);
+  for (guint i = 0, n = 1 + below (labels, 4); i < n; i++)
+    g_string_append_printf (name, "%s%s", i > 0 ? " " : "", words[below (labels, G_N_ELEMENTS (words))]);
+  g_string_append_printf (name, " %u", c + 1);
+  return keep (labels, g_string_free (name, FALSE));
+}
+
+/* Figures about one another or far apart, large or small, with claims on them or none. */
+static void
+random_figures (Labels *labels, const SampleConfiguration *configurations, guint n)
+{
+  SbMeasureId ids[] = { SB_MEASURE_PEAK_TORQUE_SLOPE, SB_MEASURE_OVERSHOOT };
+  double scale = pow (10, between (labels, -2, 4));
+  for (gsize m = 0; m < G_N_ELEMENTS (ids); m++) {
+    for (guint c = 0; c < n; c++) {
+      double middle = scale * between (labels, 0.2, 3), spread = middle * pow (10, between (labels, -4, -0.5));
+      double values[4];
+      for (gsize t = 0; t < configurations[c].n_trials; t++)
+        values[t] = middle + spread * between (labels, -1, 1);
+      sample_set_figures (labels->chart.analysis, c, ids[m], values);
+    }
+    for (guint k = below (labels, 3); k > 0; k--)
+      sample_state (labels->chart.analysis, ids[m], scale * between (labels, 0.2, 3));
+  }
+}
+
+static SbView
+random_bench (Labels *labels)
+{
+  ChartFixture *chart = &labels->chart;
+  SampleConfiguration configurations[MOST];
+  guint n = 1 + below (labels, MOST);
+  SbView view = (SbView) below (labels, SB_N_VIEWS);
+  g_clear_pointer (&chart->model, sb_chart_model_unref);
+  g_clear_pointer (&chart->analysis, sb_analysis_unref);
+  chart->bench = sb_bench_new ();
+  chart->bench->chart.view = view;
+  chart->bench->chart.measures = 1u << SB_MEASURE_PEAK_TORQUE_SLOPE;
+  if (below (labels, 2) == 0)
+    chart->bench->chart.measures |= 1u << SB_MEASURE_OVERSHOOT;
+  chart->bench->chart.panels = 1 + below (labels, 7);
+  chart->bench->chart.in_order = below (labels, 2) == 0;
+  for (guint c = 0; c < n; c++)
+    configurations[c] = (SampleConfiguration){
+      .name = random_name (labels, c),
+      .n_trials = 1 + below (labels, 4),
+      .level_nm = between (labels, 0.5, 25),
+      .spread_nm = between (labels, 0, 0.5),
+      .setting = keep (labels, g_strdup_printf ("%.1f N·m/ms", 0.1 + c * between (labels, 0.1, 1))),
+    };
+  make_analysis (chart, configurations, n);
+  random_figures (labels, configurations, n);
+  if (view == SB_VIEW_DIFFERENCE && n > 1)
+    sample_set_difference (chart->analysis);
+  chart->model = sb_chart_model_new (chart->analysis, -1);
+  return view;
+}
+
+static void
+paint (Labels *labels, double width_pt, double height_pt, double font_pt)
+{
+  g_clear_pointer (&labels->cr, cairo_destroy);
+  g_clear_pointer (&labels->surface, cairo_surface_destroy);
+  g_clear_pointer (&labels->chart.boxes, g_array_unref);
+  labels->chart.boxes = g_array_new (FALSE, FALSE, sizeof (SbRect));
+  labels->surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, 8, 8); /* where text goes hangs on no pixel */
+  labels->cr = cairo_create (labels->surface);
+  sb_chart_paint_noting (labels->chart.model, labels->cr, width_pt, height_pt, font_pt, &labels->layout,
+                         labels->chart.boxes);
+}
+
+static gboolean
+overlaps (const SbRect *a, const SbRect *b)
+{
+  double hair = 0.05;
+  return a->x + a->width > b->x + hair && b->x + b->width > a->x + hair && a->y + a->height > b->y + hair
+         && b->y + b->height > a->y + hair;
+}
+
+/* How far along an axis a value lies. */
+static double
+share_of (double value, double low, double high, gboolean logarithmic)
+{
+  return logarithmic ? log (value / low) / log (high / low) : (value - low) / (high - low);
+}
+
+/* A figure of a spread or a sweep as a spot on the page. */
+static SbRect
+spot_of (const Labels *labels, gsize p, double at, double value, double aside)
+{
+  const SbChartLayout *layout = &labels->layout;
+  const SbRect *plot = &layout->plot[p];
+  const SbChartModel *model = labels->chart.model;
+  const SbChartPanel *panel = g_ptr_array_index (model->panels, (guint) p);
+  double share = share_of (value, layout->y_min[p], layout->y_max[p], panel->y_log);
+  double x, y, rows = model->rows->len;
+  if (model->view == SB_VIEW_SPREAD) {
+    x = plot->x + share * plot->width;
+    y = plot->y + at / rows * plot->height + aside * layout->font_pt;
+  } else {
+    x = plot->x + share_of (at, layout->x_min, layout->x_max, model->x_log) * plot->width + aside * layout->font_pt;
+    y = plot->y + plot->height - share * plot->height;
+  }
+  return (SbRect){ x - PERMITTED_GAP, y - PERMITTED_GAP, 2 * PERMITTED_GAP, 2 * PERMITTED_GAP };
+}
+
+static gboolean
+hides_a_figure (const Labels *labels, const SbRect *box)
+{
+  const SbChartModel *model = labels->chart.model;
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    for (guint i = 0; i < panel->points->len; i++) {
+      const SbPoint *point = &g_array_index (panel->points, SbPoint, i);
+      SbRect spot = spot_of (labels, p, point->at, point->value, point->aside);
+      if (overlaps (box, &spot))
+        return TRUE;
+    }
+    for (guint i = 0; i < panel->means->len; i++) {
+      const SbMeanMark *mark = &g_array_index (panel->means, SbMeanMark, i);
+      SbRect spot = spot_of (labels, p, mark->at, mark->mean, 0);
+      if (overlaps (box, &spot))
+        return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+typedef struct {
+  guint off_page, on_text, on_figure, boxes;
+} Findings;
+
+static void
+check (Labels *labels, double width_pt, double height_pt, Findings *findings)
+{
+  const GArray *boxes = labels->chart.boxes;
+  const SbChartModel *model = labels->chart.model;
+  gboolean has_figures = model->view == SB_VIEW_SPREAD || model->view == SB_VIEW_SWEEP;
+  findings->boxes += boxes->len;
+  for (guint i = 0; i < boxes->len; i++) {
+    const SbRect *box = &g_array_index (boxes, SbRect, i);
+    if (box->x < -0.05 || box->y < -0.05 || box->x + box->width > width_pt + 0.05
+        || box->y + box->height > height_pt + 0.05)
+      findings->off_page++;
+    for (guint k = i + 1; k < boxes->len; k++)
+      if (overlaps (box, &g_array_index (boxes, SbRect, k)))
+        findings->on_text++;
+    if (has_figures && hides_a_figure (labels, box))
+      findings->on_figure++;
+  }
+}
+
+static void
+labels_stay_apart_and_off_the_figures_in_random_benches (void **state)
+{
+  Labels *labels = *state;
+  static const struct {
+    double width_mm, height_mm, font_pt;
+  } sizes[] = { { 85, 95, 7 }, { 175, 120, 8 }, { 170, 115, 8 }, { 338.7, 190.5, 12 }, { 120, 120, 9 } };
+  for (int k = 0; k < N_BENCHES; k++) {
+    SbView view = random_bench (labels);
+    Findings findings = { 0 };
+    gsize s = below (labels, G_N_ELEMENTS (sizes));
+    double width = sizes[s].width_mm * PT_PER_MM, height = sizes[s].height_mm * PT_PER_MM;
+    paint (labels, width, height, sizes[s].font_pt);
+    check (labels, width, height, &findings);
+    if (findings.off_page + findings.on_text + findings.on_figure > 0)
+      fail_msg ("bench %d, view %s, %g x %g mm: of %u texts %u leave the page, %u lie on others, %u on figures", k,
+                sb_view_key (view), sizes[s].width_mm, sizes[s].height_mm, findings.boxes, findings.off_page,
+                findings.on_text, findings.on_figure);
+  }
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test_setup_teardown (labels_stay_apart_and_off_the_figures_in_random_benches, set_up, tear_down),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
