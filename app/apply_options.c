@@ -152,7 +152,7 @@ apply_paper (const SbChartOptions *o, SbPaper *paper)
   guint preset;
   if (o->paper != NULL) {
     if (!sb_paper_preset_from_key (o->paper, &preset))
-      return g_strdup ("--size takes column, page, page-175 or frame.");
+      return g_strdup ("--size takes column, page, page-175, frame, frame-2160 or square.");
     SbPaper chosen = sb_paper_preset (preset)->paper;
     chosen.ground = paper->ground;
     chosen.grey = paper->grey;

@@ -139,7 +139,8 @@ add_chart_options (GOptionContext *context, SbChartOptions *o)
     { "to", 0, 0, G_OPTION_ARG_DOUBLE, &o->to_s, "End of the time axis, after the onset", "S" },
     { "title", 0, 0, G_OPTION_ARG_FILENAME, &o->title, "Title above the chart (none)", "TEXT" },
     { "size", 0, 0, G_OPTION_ARG_STRING, &o->paper,
-      "column (85 mm), page (170 mm), page-175 or frame (16:9, 1920 × 1080); what follows goes before it (page-175)",
+      "column (85 mm), page (170 mm), page-175, frame (16:9, 1920 × 1080), frame-2160 (3840 × 2160) or square; what "
+      "follows goes before it (page-175)",
       "NAME" },
     { "ground", 0, 0, G_OPTION_ARG_STRING, &o->ground, "white, dark or transparent (white)", "KIND" },
     { "grey", 0, 0, G_OPTION_ARG_NONE, &o->grey, "Greys in place of colours", NULL },

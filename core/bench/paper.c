@@ -7,13 +7,17 @@
 #define MM_PER_INCH 25.4
 #define FRAME_DPI   144
 
-/* The frame is 1920 x 1080 pixels. */
+/* The frame is 1920 x 1080 pixels, and the same with twice as many. */
 static const SbPaperPreset presets[SB_N_PAPER_PRESETS] = {
   { "page-175", "Page, 175 mm wide", { 175, 120, 300, 8, SB_GROUND_WHITE, FALSE } },
   { "column", "Journal column, 85 mm", { 85, 95, 600, 7, SB_GROUND_WHITE, FALSE } },
   { "frame",
     "16:9 frame, 1920 × 1080",
     { 1920 * MM_PER_INCH / FRAME_DPI, 1080 * MM_PER_INCH / FRAME_DPI, FRAME_DPI, 12, SB_GROUND_WHITE, FALSE } },
+  { "frame-2160",
+    "16:9 frame, 3840 × 2160",
+    { 1920 * MM_PER_INCH / FRAME_DPI, 1080 * MM_PER_INCH / FRAME_DPI, 2 * FRAME_DPI, 12, SB_GROUND_WHITE, FALSE } },
+  { "square", "Square, 120 mm", { 120, 120, 300, 8, SB_GROUND_WHITE, FALSE } },
   { "page", "Journal page, 170 mm", { 170, 115, 600, 8, SB_GROUND_WHITE, FALSE } },
 };
 

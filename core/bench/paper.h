@@ -28,7 +28,7 @@ typedef struct {
   SbPaper paper;
 } SbPaperPreset;
 
-#define SB_N_PAPER_PRESETS 4
+#define SB_N_PAPER_PRESETS 6
 
 const SbPaperPreset *sb_paper_preset (guint index);
 

@@ -267,8 +267,14 @@ paper_is_a_choice_that_the_chart_carries (void **state)
   run_slewbench (run, "verify", "set/figure.png");
   assert_status (run, 0);
   assert_says (run->out, "width 85 mm; height 50 mm; dpi 600; font 7 pt; ground “transparent”; grey on.");
+  run_slewbench (run, "chart", "-o", "wide.png", "--size", "frame-2160", "set");
+  assert_status (run, 0);
+  png = read_file (run, "wide.png", &n);
+  memcpy (size, png + 16, sizeof size);
+  assert_int_equal (GUINT32_FROM_BE (size[0]), 3840);
+  assert_int_equal (GUINT32_FROM_BE (size[1]), 2160);
   run_slewbench (run, "chart", "-o", "a.png", "--size", "poster", "set");
-  assert_error (run, 64, "--size takes column, page, page-175 or frame.");
+  assert_error (run, 64, "--size takes column, page, page-175, frame, frame-2160 or square.");
   run_slewbench (run, "chart", "-o", "a.png", "--ground", "pink", "set");
   assert_error (run, 64, "--ground takes white, dark or transparent.");
 }
