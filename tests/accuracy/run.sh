@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Writes the accuracy tables and the table of the setting audit into docs/methods.md, between their markers. Takes about
-# four minutes.
+# Writes the accuracy tables and the table of the setting audit into docs/methods.md, between their markers. Takes
+# about a quarter of an hour.
 #   sh tests/accuracy/run.sh [DRAWS [DRIVES]]
 set -eu
 cd "$(dirname "$0")/../.."

@@ -58,6 +58,19 @@ explains_all (const double *x, const double *y, gsize n, const SbTheilSen *trend
   return TRUE;
 }
 
+/* Any two are on one line. */
+static gboolean
+has_three_levels (const double *x, gsize n)
+{
+  if (n == 0)
+    return FALSE;
+  double lowest = lowest_of (x, n), highest = highest_of (x, n);
+  for (gsize i = 0; i < n; i++)
+    if (!is_same (x[i], lowest) && !is_same (x[i], highest))
+      return TRUE;
+  return FALSE;
+}
+
 /* Takes the values at the highest level out; returns how many remain. */
 static gsize
 drop_highest (double *x, double *y, gsize n)
@@ -87,8 +100,7 @@ sb_explained_trend (const double *x, const double *y, gsize n, SbTheilSen *trend
   gsize kept = n;
   while (!explains_all (kept_x, kept_y, kept, &shorter)) {
     kept = drop_highest (kept_x, kept_y, kept);
-    if (kept == 0 || is_same (lowest_of (kept_x, kept), highest_of (kept_x, kept))
-        || !sb_theil_sen (kept_x, kept_y, kept, &shorter))
+    if (!has_three_levels (kept_x, kept) || !sb_theil_sen (kept_x, kept_y, kept, &shorter))
       return TRUE;
   }
   if (kept == n || !(fabs (shorter.slope) > STEEPER * fabs (trend->slope)))

@@ -6,7 +6,7 @@
 
 /* Theil-Sen through n values from the lowest level on, up to the highest one so that the mean at each level is on the
  * line within a tenth of its rise, or within what the values at the level span. Levels are left out at the upper end
- * alone, when the trend without them is steeper by a sixth or more, and two remain; else all count. `at` gets the
+ * alone, when the trend without them is steeper by a sixth or more, and three remain; else all count. `at` gets the
  * lowest and the highest level that do. FALSE when there is no trend. */
 gboolean
 sb_explained_trend (const double *x, const double *y, gsize n, SbTheilSen *trend, double at[2], gboolean *shortened);

@@ -151,7 +151,8 @@ append_trend (GString *caption, const Sweep *sweep, guint series, const SbTheilS
 static void
 append_reach (GString *caption, const Sweep *sweep, double highest)
 {
-  g_autofree char *level = sb_number_format (highest, NAN);
+  char level[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (level, sizeof level, "%.6g", highest);
   const char *unit = sweep->levels->unit;
   g_string_append_printf (caption, " up to %s%s%s", level, unit[0] != '\0' ? " " : "", unit);
 }
