@@ -200,7 +200,7 @@ read_figure (JsonObject *object, SbClaim *claim, GError **error)
 }
 
 static gboolean
-read_claim (JsonNode *node, SbBench *bench, GError **error)
+read_claim (JsonNode *node, const SbBench *bench, GPtrArray *claims, GError **error)
 {
   if (!JSON_NODE_HOLDS_OBJECT (node))
     return wrong (error, "a stated figure must be an object");
@@ -208,7 +208,7 @@ read_claim (JsonNode *node, SbBench *bench, GError **error)
   gboolean well = read_owner (json_node_get_object (node), bench, &claim, error)
                   && read_figure (json_node_get_object (node), &claim, error);
   if (well)
-    sb_bench_add_claim (bench, &claim);
+    g_ptr_array_add (claims, sb_claim_copy (&claim));
   g_clear_pointer (&claim.device, g_ref_string_release);
   return well;
 }
@@ -240,11 +240,13 @@ sb_bench_claims_read (JsonObject *root, SbBench *bench, GError **error)
     return FALSE;
   if (!json_object_has_member (root, "claims"))
     return TRUE;
-  JsonArray *claims = sb_json_array (root, "claims");
-  if (claims == NULL)
+  JsonArray *array = sb_json_array (root, "claims");
+  if (array == NULL)
     return wrong (error, "'claims' must be a list of stated figures");
-  for (guint i = 0; i < json_array_get_length (claims); i++)
-    if (!read_claim (json_array_get_element (claims, i), bench, error))
+  g_autoptr (GPtrArray) claims = copy_claims (bench);
+  for (guint i = 0; i < json_array_get_length (array); i++)
+    if (!read_claim (json_array_get_element (array, i), bench, claims, error))
       return FALSE;
+  replace_claims (bench, g_steal_pointer (&claims));
   return TRUE;
 }

@@ -78,14 +78,15 @@ sb_proof_figures_of (const SbAnalysis *analysis)
 
 /* to and from JSON */
 
+/* Figures come in the order of their configurations; those of this one begin at *next, which is moved behind them. */
 static void
-build_measures (JsonBuilder *builder, const GArray *figures, int configuration)
+build_measures (JsonBuilder *builder, const GArray *figures, int configuration, guint *next)
 {
   sb_json_begin (builder, "measures");
-  for (guint i = 0; i < figures->len; i++) {
-    const SbProofFigure *figure = &g_array_index (figures, SbProofFigure, i);
+  for (; *next < figures->len; ++*next) {
+    const SbProofFigure *figure = &g_array_index (figures, SbProofFigure, *next);
     if (figure->configuration != configuration)
-      continue;
+      break;
     sb_json_begin (builder, sb_measure_info (figure->id)->key);
     if (!figure->present)
       sb_json_add_boolean (builder, "absent", TRUE);
@@ -102,18 +103,19 @@ build_measures (JsonBuilder *builder, const GArray *figures, int configuration)
 void
 sb_proof_figures_build (JsonBuilder *builder, const GArray *figures, const SbAnalysis *analysis)
 {
+  guint next = 0;
   sb_json_begin_list (builder, "figures");
   for (guint c = 0; c < analysis->configurations->len; c++) {
     json_builder_begin_object (builder);
     sb_json_add_string (builder, "configuration", sb_analysis_configuration (analysis, c)->name);
-    build_measures (builder, figures, (int) c);
+    build_measures (builder, figures, (int) c, &next);
     json_builder_end_object (builder);
   }
   json_builder_end_array (builder);
   if (analysis->comparison == NULL)
     return;
   sb_json_begin (builder, "comparison");
-  build_measures (builder, figures, -1);
+  build_measures (builder, figures, -1, &next);
   json_builder_end_object (builder);
 }
 
