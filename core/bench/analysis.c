@@ -394,7 +394,7 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
   sb_pair_compare (analysis);
   if (bench->drive_model != SB_DRIVE_MODEL_NONE)
     fit_drive_models (analysis, cancellable);
-  sb_judgements_add (analysis);
+  sb_judgements_add (analysis, cancellable);
   if (g_cancellable_set_error_if_cancelled (cancellable, error))
     return NULL;
   return g_steal_pointer (&analysis);

@@ -18,6 +18,9 @@ sb_configuration_used_facts (const SbConfigurationResult *configuration)
   return facts;
 }
 
+/* A run number is no setting: one that nobody asked about is audited over so many levels at most. */
+#define MOST_LEVELS_UNASKED 50
+
 /* What a judgement takes of one configuration, held for the call. */
 typedef struct {
   GPtrArray *measures, *facts;
@@ -81,33 +84,65 @@ has_several (GPtrArray *groups, const SbAuditGroup *group)
   return n > 1;
 }
 
-static SbAuditedSetting *
-audit_group (const SbAnalysis *analysis, GPtrArray *groups, const SbAuditGroup *group)
+static guint
+count_levels (const SbAuditGroup *group)
+{
+  g_autoptr (GHashTable) texts = g_hash_table_new (g_str_hash, g_str_equal);
+  for (guint i = 0; i < group->members->len; i++)
+    g_hash_table_add (texts, (gpointer) (gsize) g_array_index (group->members, SbAuditMember, i).text);
+  return g_hash_table_size (texts);
+}
+
+/* NULL when the group is to be audited. (transfer full) */
+static SbAudit *
+refuse (const SbAnalysis *analysis, const SbAuditGroup *group)
+{
+  guint n = analysis->bench->audits == NULL ? count_levels (group) : 0;
+  if (n <= MOST_LEVELS_UNASKED)
+    return NULL;
+  g_autofree char *reason = g_strdup_printf (
+      "It has %u levels, more than the %d over which a setting is audited unasked. Name it among the "
+      "settings to audit, and it is.",
+      n, MOST_LEVELS_UNASKED);
+  return sb_audit_new_not_made (group->setting, group->of_range, reason);
+}
+
+static SbAudit *
+audit_members (const SbAnalysis *analysis, GPtrArray *used_of, const SbAuditGroup *group)
 {
   SbMargin margin[SB_N_MEASURES];
   sb_bench_margins (analysis->bench, margin);
-  SbAuditedSetting *audited = g_new0 (SbAuditedSetting, 1);
-  audited->configurations = g_array_new (FALSE, FALSE, sizeof (guint));
-  g_autoptr (GPtrArray) held = g_ptr_array_new_with_free_func (used_free);
   g_autofree SbAuditInput *input = g_new0 (SbAuditInput, group->members->len + 1);
   for (guint i = 0; i < group->members->len; i++) {
     const SbAuditMember *member = &g_array_index (group->members, SbAuditMember, i);
-    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, member->configuration);
-    Used *used = used_new (configuration);
-    g_ptr_array_add (held, used);
+    const Used *used = g_ptr_array_index (used_of, member->configuration);
     input[i] = (SbAuditInput){ .text = member->text,
                                .value = member->value,
                                .unit = member->unit,
                                .measures = (SbMeasures *const *) used->measures->pdata,
                                .facts = (SbTrialFacts *const *) used->facts->pdata,
                                .n = used->facts->len,
-                               .drive = configuration->drive };
-    g_array_append_val (audited->configurations, member->configuration);
+                               .drive = sb_analysis_configuration (analysis, member->configuration)->drive };
   }
-  const SbTrialFacts *facts
-      = held->len > 0 ? g_ptr_array_index (((Used *) g_ptr_array_index (held, 0))->facts, 0) : NULL;
+  return sb_audit_new (group->setting, group->of_range, input, group->members->len, margin, &analysis->bench->audit);
+}
+
+static SbAuditedSetting *
+audit_group (const SbAnalysis *analysis, GPtrArray *used_of, GPtrArray *groups, const SbAuditGroup *group)
+{
+  SbAuditedSetting *audited = g_new0 (SbAuditedSetting, 1);
+  const SbTrialFacts *facts = NULL;
+  audited->configurations = g_array_new (FALSE, FALSE, sizeof (guint));
+  for (guint i = 0; i < group->members->len; i++) {
+    guint index = g_array_index (group->members, SbAuditMember, i).configuration;
+    g_array_append_val (audited->configurations, index);
+    if (i == 0)
+      facts = g_ptr_array_index (((const Used *) g_ptr_array_index (used_of, index))->facts, 0);
+  }
   audited->title = title_of (analysis, group, facts, has_several (groups, group));
-  audited->audit = sb_audit_new (group->setting, group->of_range, input, group->members->len, margin, &analysis->bench->audit);
+  audited->audit = refuse (analysis, group);
+  if (audited->audit == NULL)
+    audited->audit = audit_members (analysis, used_of, group);
   return audited;
 }
 
@@ -126,16 +161,14 @@ is_meant (const SbClaim *claim, guint index, GPtrArray *facts)
 }
 
 static SbClaimResult *
-check_claim (const SbAnalysis *analysis, const SbClaim *claim)
+check_claim (const SbAnalysis *analysis, GPtrArray *used_of, const SbClaim *claim)
 {
   guint n = analysis->configurations->len;
   gsize n_input = 0;
-  g_autoptr (GPtrArray) held = g_ptr_array_new_with_free_func (used_free);
   g_autofree SbClaimInput *input = g_new0 (SbClaimInput, n + 1);
   for (guint c = 0; c < n; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
-    Used *used = used_new (configuration);
-    g_ptr_array_add (held, used);
+    const Used *used = g_ptr_array_index (used_of, c);
     if (!is_meant (claim, c, used->facts))
       continue;
     input[n_input++] = (SbClaimInput){ .name = configuration->name,
@@ -154,14 +187,17 @@ claim_result_free (gpointer result)
 }
 
 void
-sb_judgements_add (SbAnalysis *analysis)
+sb_judgements_add (SbAnalysis *analysis, GCancellable *cancellable)
 {
+  g_autoptr (GPtrArray) used_of = g_ptr_array_new_with_free_func (used_free);
+  for (guint c = 0; c < analysis->configurations->len; c++)
+    g_ptr_array_add (used_of, used_new (sb_analysis_configuration (analysis, c)));
   analysis->audits = g_ptr_array_new_with_free_func (audited_setting_free);
   g_autoptr (GPtrArray) groups = sb_audit_groups_find (analysis);
-  for (guint i = 0; i < groups->len; i++)
-    g_ptr_array_add (analysis->audits, audit_group (analysis, groups, g_ptr_array_index (groups, i)));
+  for (guint i = 0; i < groups->len && !g_cancellable_is_cancelled (cancellable); i++)
+    g_ptr_array_add (analysis->audits, audit_group (analysis, used_of, groups, g_ptr_array_index (groups, i)));
   analysis->claims = g_ptr_array_new_with_free_func (claim_result_free);
   const GPtrArray *claims = analysis->bench->claims;
-  for (guint i = 0; claims != NULL && i < claims->len; i++)
-    g_ptr_array_add (analysis->claims, check_claim (analysis, g_ptr_array_index (claims, i)));
+  for (guint i = 0; claims != NULL && i < claims->len && !g_cancellable_is_cancelled (cancellable); i++)
+    g_ptr_array_add (analysis->claims, check_claim (analysis, used_of, g_ptr_array_index (claims, i)));
 }

@@ -4,8 +4,8 @@
 
 #include "analysis.h"
 
-/* Fills ->audits and ->claims. */
-void sb_judgements_add (SbAnalysis *analysis);
+/* Fills ->audits and ->claims; what is cancelled is left out of them. */
+void sb_judgements_add (SbAnalysis *analysis, GCancellable *cancellable);
 
 /* The facts of the used trials of a configuration, in order; borrowed. (transfer container) */
 GPtrArray *sb_configuration_used_facts (const SbConfigurationResult *configuration);

@@ -94,9 +94,8 @@ sb_audit_choices_default (void)
   return (SbAuditChoices){ .level = 0.01, .proportion_ratio = 0.1, .straight_ratio = 0.15 };
 }
 
-SbAudit *
-sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
-              const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices)
+static SbAudit *
+new_of (const char *setting, gboolean of_range)
 {
   SbAudit *audit = g_new0 (SbAudit, 1);
   g_atomic_ref_count_init (&audit->ref_count);
@@ -109,6 +108,27 @@ sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input,
   audit->ceiling_slope = NAN;
   audit->shown_to = -1;
   audit->rig_hz = audit->rig_damping = NAN;
+  return audit;
+}
+
+SbAudit *
+sb_audit_new_not_made (const char *setting, gboolean of_range, const char *reason)
+{
+  SbAudit *audit = new_of (setting, of_range);
+  audit->unit = g_strdup ("");
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    audit->measure[m].points = g_new (SbAuditPoint, 1);
+    audit->measure[m].absent_reason = g_strdup ("it was not audited");
+  }
+  sb_audit_add_reason (audit, "%s", reason);
+  return audit;
+}
+
+SbAudit *
+sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
+              const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices)
+{
+  SbAudit *audit = new_of (setting, of_range);
   g_autoptr (GPtrArray) ordered = sb_audit_order (audit, input, n_input);
   SbAuditWork work = { (const SbAuditInput **) ordered->pdata, ordered->len, audit, *choices, { 0 }, FALSE, NULL };
   work.ramp = g_new (SbRigRamp, work.n_levels + 1);

@@ -109,6 +109,9 @@ typedef struct {
  * being of the mean at the lowest level. (transfer full) */
 SbAudit *sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
                        const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices);
+
+/* An audit that is not made, with the reason as its only sentence: no levels, and it cannot tell. (transfer full) */
+SbAudit *sb_audit_new_not_made (const char *setting, gboolean of_range, const char *reason);
 SbAudit *sb_audit_ref (SbAudit *audit);
 void sb_audit_unref (SbAudit *audit);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbAudit, sb_audit_unref)

@@ -92,23 +92,39 @@ welch_of (const SbAuditPoint *a, const SbAuditPoint *b, SbWelch *welch)
   return sb_welch (a->mean, a->sd, a->n, b->mean, b->sd, b->n, welch);
 }
 
-/* Whether any two levels are practically equal, and how far two of them are apart at most. */
-static gboolean
-is_steady (const SbAuditPoint *points, gsize n_levels, double margin, double *apart)
+/* How far two levels are apart at most. */
+static double
+farthest_apart (const SbAuditPoint *points, gsize n_levels)
 {
-  gboolean steady = TRUE;
-  *apart = 0;
+  double least = points[0].mean, most = points[0].mean;
+  for (gsize i = 1; i < n_levels; i++) {
+    least = fmin (least, points[i].mean);
+    most = fmax (most, points[i].mean);
+  }
+  return most - least;
+}
+
+static gboolean
+are_equal (const SbAuditPoint *a, const SbAuditPoint *b, double margin)
+{
+  SbWelch welch;
+  if (welch_of (a, b, &welch))
+    return welch.ci90[0] > -margin && welch.ci90[1] < margin;
+  return fabs (b->mean - a->mean) < margin; /* neither of them scatters */
+}
+
+/* Whether any two levels are practically equal. Levels further apart than the margin are not, whatever their scatter:
+ * few settings ask for all pairs. */
+static gboolean
+is_steady (const SbAuditPoint *points, gsize n_levels, double margin)
+{
+  if (!(farthest_apart (points, n_levels) < margin))
+    return FALSE;
   for (gsize i = 0; i < n_levels; i++)
-    for (gsize j = i + 1; j < n_levels; j++) {
-      SbWelch welch;
-      double difference = fabs (points[j].mean - points[i].mean);
-      *apart = fmax (*apart, difference);
-      if (welch_of (&points[i], &points[j], &welch))
-        steady = steady && welch.ci90[0] > -margin && welch.ci90[1] < margin;
-      else
-        steady = steady && difference < margin; /* neither of them scatters */
-    }
-  return steady;
+    for (gsize j = i + 1; j < n_levels; j++)
+      if (!are_equal (&points[i], &points[j], margin))
+        return FALSE;
+  return TRUE;
 }
 
 static void
@@ -185,11 +201,11 @@ sb_audit_find_effects (SbAuditWork *work, const SbMargin margin[SB_N_MEASURES])
     SbAuditMeasure *measure = &measures[m];
     if (measure->effect == SB_EFFECT_ABSENT)
       continue;
-    double apart;
     measure->p_holm = p[n++];
-    if (is_steady (measure->points, work->n_levels, measure->margin, &apart))
+    if (is_steady (measure->points, work->n_levels, measure->margin))
       measure->effect = SB_EFFECT_STEADY;
-    else if (measure->p_holm < work->choices.level && apart > measure->margin)
+    else if (measure->p_holm < work->choices.level
+             && farthest_apart (measure->points, work->n_levels) > measure->margin)
       measure->effect = SB_EFFECT_MOVES;
   }
 }

@@ -41,7 +41,7 @@ count_ties (const double *values, gsize n)
   return ties;
 }
 
-/* Slopes between all pairs with different x, sorted. */
+/* Slopes between all pairs with different x, in no order. */
 static double *
 pair_slopes (const double *x, const double *y, gsize n, gsize *n_slopes)
 {
@@ -51,8 +51,15 @@ pair_slopes (const double *x, const double *y, gsize n, gsize *n_slopes)
     for (gsize j = i + 1; j < n; j++)
       if (x[j] > x[i] || x[j] < x[i])
         slopes[(*n_slopes)++] = (y[j] - y[i]) / (x[j] - x[i]);
-  gsl_sort (slopes, 1, *n_slopes);
   return slopes;
+}
+
+/* There are many slopes and few of them are asked for by their rank, which takes no sorting. */
+static double
+median_by_rank (double *values, gsize n)
+{
+  double upper = gsl_stats_select (values, 1, n, n / 2);
+  return n % 2 == 1 ? upper : (gsl_stats_select (values, 1, n, n / 2 - 1) + upper) / 2;
 }
 
 gboolean
@@ -69,10 +76,11 @@ sb_theil_sen (const double *x, const double *y, gsize n, SbTheilSen *trend)
   double reach = gsl_cdf_ugaussian_Pinv (0.975) * sqrt (fmax (variance, 0));
   /* The M1-th and the (M2 + 1)-th smallest of Sen 1968, counted from 0. */
   double lower = rint (((double) n_slopes - reach) / 2) - 1, upper = rint (((double) n_slopes + reach) / 2);
-  trend->slope = gsl_stats_median_from_sorted_data (slopes, 1, n_slopes);
+  trend->slope = median_by_rank (slopes, n_slopes);
   trend->intercept = median_of (y, n) - trend->slope * median_of (x, n);
-  trend->ci95[0] = slopes[(gsize) CLAMP (lower, 0, (double) n_slopes - 1)];
-  trend->ci95[1] = slopes[(gsize) CLAMP (upper, 0, (double) n_slopes - 1)];
+  double last = (double) n_slopes - 1;
+  trend->ci95[0] = gsl_stats_select (slopes, 1, n_slopes, (gsize) CLAMP (lower, 0, last));
+  trend->ci95[1] = gsl_stats_select (slopes, 1, n_slopes, (gsize) CLAMP (upper, 0, last));
   return TRUE;
 }
 

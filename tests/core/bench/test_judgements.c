@@ -75,6 +75,47 @@ named_setting_is_audited_though_more_differs (void **state)
   assert_int_equal (audit_at (analysis, 2)->audit->verdict, SB_AUDIT_CANNOT_TELL); /* nobody states a colour */
 }
 
+/* Inertias within 1 % of the larger are alike, wherever rounding them would split: 0.0996 and 0.1000; 0.0988 is 1.2 %
+ * below 0.1. */
+static void
+rigs_alike_within_one_percent_are_audited_together (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configuration (fixture, "a", 40, "# inertia_kg_m2: 0.1\n# setting torque slope: 0.2 N·m/ms\n");
+  add_configuration (fixture, "b", 20, "# inertia_kg_m2: 0.0996\n# setting torque slope: 0.4 N·m/ms\n");
+  add_configuration (fixture, "c", 10, "# inertia_kg_m2: 0.0988\n# setting torque slope: 0.8 N·m/ms\n");
+  const SbAnalysis *analysis = analyse (fixture);
+  assert_close (sb_configuration_result_trial (sb_analysis_configuration (analysis, 1), 0)->facts->inertia_kg_m2,
+                0.0996, 1e-12);
+  assert_int_equal (analysis->audits->len, 1);
+  assert_int_equal (audit_at (analysis, 0)->configurations->len, 2);
+}
+
+/* A number that differs in every configuration: 50 levels are audited unasked, 51 when they are asked for. */
+static void
+run_numbers_are_not_audited_unasked (void **state)
+{
+  BenchFixture *fixture = *state;
+  for (int i = 0; i < 51; i++) {
+    StepLog step = STEP_LOG;
+    step.interval_ms = 2;
+    step.head = keep (fixture, g_strdup_printf ("# device: Alder\n# setting run: %d\n", i));
+    const char *paths[] = { write_step (fixture, keep (fixture, g_strdup_printf ("run-%02d.csv", i)), step) };
+    sb_bench_add_configuration (fixture->bench, keep (fixture, g_strdup_printf ("r%d", i)), paths, 1);
+    if (i == 49)
+      assert_int_equal (audit_at (analyse (fixture), 0)->audit->levels->len, 50);
+  }
+  const SbAuditedSetting *refused = audit_at (analyse (fixture), 0);
+  assert_int_equal (refused->audit->levels->len, 0);
+  assert_int_equal (refused->audit->verdict, SB_AUDIT_CANNOT_TELL);
+  assert_int_equal (refused->audit->reasons->len, 1);
+  assert_non_null (strstr (g_ptr_array_index (refused->audit->reasons, 0), "It has 51 levels, more than the 50"));
+  assert_non_null (keep (fixture, sb_results_table_text (fixture->analysis)));
+  const char *names[] = { "run" };
+  sb_bench_set_audits (fixture->bench, names, 1);
+  assert_int_equal (audit_at (analyse (fixture), 0)->audit->levels->len, 51);
+}
+
 /* As people write them; values are SI by the definitions of the units. */
 static const struct {
   const char *text;
@@ -272,6 +313,8 @@ main (void)
   const struct CMUnitTest tests[] = {
     bench_test (settings_that_differ_alone_are_audited),
     bench_test (named_setting_is_audited_though_more_differs),
+    bench_test (rigs_alike_within_one_percent_are_audited_together),
+    bench_test (run_numbers_are_not_audited_unasked),
     bench_test (stated_figures_are_read_as_people_write_them),
     bench_test (wrong_figures_are_refused_with_what_is_wrong),
     bench_test (session_keeps_audits_and_stated_figures),

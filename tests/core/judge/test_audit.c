@@ -3,6 +3,7 @@
  * docs/methods.md says. */
 #include "audit_fixture.h"
 
+#include <gsl/gsl_sort.h>
 #include <math.h>
 
 #define NM_PER_MS "N·m/ms"
@@ -226,6 +227,28 @@ repeats_that_stand_in_two_configurations_count_once (void **state)
   assert_reason (fixture->audit, "5 repeats stand in two configurations and count once");
 }
 
+/* The slow way: all slopes sorted, the interval's ends by Sen's ranks without ties (n (n - 1) (2 n + 5) / 18). */
+static void
+trend_of_many_pairs_is_that_of_sorted_slopes (void **state)
+{
+  enum { N = 61 };
+  double x[N], y[N], slopes[N * (N - 1) / 2];
+  gsize n = 0;
+  for (int i = 0; i < N; i++) {
+    x[i] = i;
+    y[i] = 0.3 * i + 5 * sin (1.7 * i * i); /* no two alike */
+    for (int j = 0; j < i; j++)
+      slopes[n++] = (y[i] - y[j]) / (x[i] - x[j]);
+  }
+  gsl_sort (slopes, 1, n);
+  double reach = 1.959964 * sqrt (N * (N - 1.0) * (2.0 * N + 5) / 18);
+  SbTheilSen trend;
+  assert_true (sb_theil_sen (x, y, N, &trend));
+  assert_close (trend.slope, (slopes[n / 2 - 1] + slopes[n / 2]) / 2, 0); /* 1830 of them */
+  assert_close (trend.ci95[0], slopes[(gsize) rint (((double) n - reach) / 2) - 1], 0);
+  assert_close (trend.ci95[1], slopes[(gsize) rint (((double) n + reach) / 2)], 0);
+}
+
 static void
 one_level_cannot_be_audited (void **state)
 {
@@ -253,6 +276,7 @@ main (void)
     audit_test (rotation_range_is_spoken_of_as_dependence),
     audit_test (what_else_differs_is_listed),
     audit_test (repeats_that_stand_in_two_configurations_count_once),
+    audit_test (trend_of_many_pairs_is_that_of_sorted_slopes),
     audit_test (one_level_cannot_be_audited),
   };
   return cmocka_run_group_tests_name ("setting audit", tests, NULL, NULL);
