@@ -11,6 +11,8 @@
 #define MOST_REPEATS 10000
 #define LEVEL        0.05
 #define POWER        0.8
+/* Scatter below this share of the mean is the rounding of sums, as in a comparison. */
+#define ROUNDING_RATIO 1e-12
 /* A bias below this share of the interval's half is not worth a word. */
 #define BIAS_SHARE 0.25
 
@@ -122,6 +124,45 @@ distance_from_edge (const SbClaim *claim, double mean)
   return claim->relation == SB_CLAIM_ABOUT ? fabs (apart - claim->tolerance) : apart;
 }
 
+/* Of an edge from the mean and from the mean less what noise may have raised it; 0 when it lies between the two, where
+ * no number of repeats settles it. */
+static double
+distance_with_bias (const SbClaimSide *side, double edge)
+{
+  return fmax (0, fmax (edge - side->mean, side->mean - side->bias - edge));
+}
+
+/* What repeats have to resolve for a verdict. */
+static double
+distance_to_settle (const SbClaim *claim, const SbClaimSide *side)
+{
+  return fmin (distance_with_bias (side, claim->value - claim->tolerance),
+               distance_with_bias (side, claim->value + claim->tolerance));
+}
+
+/* Repeats that are the very same do not show how far a mean is known; counts may well be the same. */
+static gboolean
+lacks_scatter (const SbClaim *claim, const SbClaimSide *side)
+{
+  return claim->measure != SB_MEASURE_RINGING_CYCLES && !(side->sd > ROUNDING_RATIO * fabs (side->mean));
+}
+
+/* Some repeat stands in the configuration twice, be it as a copy of its file. */
+static gboolean
+has_copies (const SbClaimInput *input)
+{
+  g_autoptr (GHashTable) first_of = g_hash_table_new (g_str_hash, g_str_equal); /* borrowed SHA-256 -> 1 + index */
+  for (gsize i = 0; i < input->n; i++) {
+    gsize first = GPOINTER_TO_SIZE (g_hash_table_lookup (first_of, input->facts[i]->sha256));
+    for (gsize k = first; first > 0 && k <= i; k++)
+      if (sb_trial_facts_are_of_one_repeat (input->facts[k - 1], input->facts[i]))
+        return TRUE;
+    if (first == 0)
+      g_hash_table_insert (first_of, input->facts[i]->sha256, GSIZE_TO_POINTER (i + 1));
+  }
+  return FALSE;
+}
+
 /* Where the mean's interval, lowered by what noise may have raised it, lies. */
 static SbClaimVerdict
 verdict_on (const SbClaim *claim, const SbClaimSide *side)
@@ -174,7 +215,7 @@ verdict_sentence (const SbClaim *claim, const SbClaimSide *side, const char *unr
 }
 
 static char *
-reason_of (const SbClaim *claim, const SbClaimSide *side, const char *unresolved)
+reason_of (const SbClaim *claim, const SbClaimSide *side, gboolean copies, const char *unresolved)
 {
   SbMeasureId id = claim->measure;
   double half = (side->interval[1] - side->interval[0]) / 2;
@@ -183,9 +224,10 @@ reason_of (const SbClaim *claim, const SbClaimSide *side, const char *unresolved
   g_autofree char *high = sb_measure_format (id, side->interval[1], half > 0 ? half : (double) NAN, FALSE);
   g_autofree char *said = verdict_sentence (claim, side, unresolved);
   g_autofree char *raised = side->bias > BIAS_SHARE * half ? sb_measure_format (id, side->bias, half, TRUE) : NULL;
-  return g_strdup_printf ("%s: %s (95 %% interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s): %s", side->name, mean,
-                          low, high, side->n, raised != NULL ? ", of which noise may account for " : "",
-                          raised != NULL ? raised : "", said);
+  return g_strdup_printf ("%s: %s (95 %% interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s%s): %s", side->name, mean,
+                          low, high, side->n, copies ? ", some of them copies of one log" : "",
+                          raised != NULL ? ", of which noise may account for " : "", raised != NULL ? raised : "",
+                          said);
 }
 
 SbClaimSide *
@@ -206,11 +248,18 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   }
   side->mean = summary->mean;
   side->sd = summary->sd;
-  side->doubted = summary->doubts != NULL && summary->doubts->len > 0;
+  gboolean copies = has_copies (input);
+  side->doubted = copies || (summary->doubts != NULL && summary->doubts->len > 0);
   find_resolution (input, claim->measure, side);
   if (side->n < 2 || isnan (side->sd)) {
     g_autofree char *mean = sb_measure_format (claim->measure, side->mean, NAN, TRUE);
     side->reason = g_strdup_printf ("%s: %s, one figure without an interval: cannot tell", input->name, mean);
+    return side;
+  }
+  if (lacks_scatter (claim, side)) {
+    g_autofree char *mean = sb_measure_format (claim->measure, side->mean, NAN, TRUE);
+    side->reason = g_strdup_printf ("%s: %s in each of %" G_GSIZE_FORMAT " repeats, without any scatter%s: cannot tell",
+                                    input->name, mean, side->n, copies ? " (some are copies of one log)" : "");
     return side;
   }
   double half = gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / (double) n_sides, (double) side->n - 1) * side->sd
@@ -222,8 +271,8 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   if (unresolved != NULL)
     side->verdict = SB_CLAIM_CANNOT_TELL;
   else
-    side->n_needed = repeats_needed (side->sd, distance_from_edge (claim, side->mean), n_sides);
-  side->reason = reason_of (claim, side, unresolved);
+    side->n_needed = repeats_needed (side->sd, distance_to_settle (claim, side), n_sides);
+  side->reason = reason_of (claim, side, copies, unresolved);
   return side;
 }
 

@@ -156,6 +156,59 @@ what_noise_has_raised_is_not_reached_by_it (void **state)
   assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 1950, 0), SB_CLAIM_CANNOT_TELL);
 }
 
+/* Mean 2000, less a bias of 100 it is 1900. 1920 lies between, where no number of repeats tells; 1900 - 0.8 s and
+ * 2000 + 0.8 s are a distance of 0.8 deviations from the nearer end, for which 15 settle it (see above). */
+static void
+repeats_that_would_settle_it_reckon_with_what_noise_has_raised (void **state)
+{
+  Fixture *fixture = *state;
+  double s = 200 * sqrt (2.5 / 4);
+  static const gsize n_needed[] = { 15, 0, 15 };
+  const double stated[] = { 1900 - 0.8 * s, 1920, 2000 + 0.8 * s };
+  fill (fixture, 0, SB_MEASURE_PEAK_TORQUE_SLOPE, 2000, 200);
+  for (int i = 0; i < N_REPEATS; i++)
+    fixture->measures[0][i].measure[SB_MEASURE_PEAK_TORQUE_SLOPE].bias = 100;
+  for (gsize i = 0; i < G_N_ELEMENTS (stated); i++) {
+    const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, stated[i], 0, 1);
+    assert_int_equal (result->verdict, SB_CLAIM_CANNOT_TELL);
+    assert_int_equal (sb_claim_result_side (result, 0)->n_needed, n_needed[i]);
+  }
+}
+
+static void
+repeats_without_scatter_tell_nothing_but_of_counts (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 1e-12);
+  const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 30, 0, 1);
+  assert_int_equal (result->verdict, SB_CLAIM_CANNOT_TELL);
+  assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "without any scatter: cannot tell"));
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 1e-9);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 30, 0), SB_CLAIM_REACHED);
+  fill (fixture, 0, SB_MEASURE_RINGING_CYCLES, 3, 0);
+  assert_int_equal (verdict (fixture, SB_MEASURE_RINGING_CYCLES, SB_CLAIM_AT_MOST, 4, 0), SB_CLAIM_REACHED);
+}
+
+/* The checksum is that of the file's bytes: a copy under another name has it too, and so have other steps of the log,
+ * which are repeats of their own. */
+static void
+copies_of_a_log_are_doubted (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 2);
+  for (int i = 0; i < N_REPEATS; i++) {
+    fixture->facts[i].active_end_s = 0.5;
+    fixture->facts[i].onset_s = i;
+    strcpy (fixture->facts[i].sha256, "5f");
+  }
+  const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 30, 0, 1);
+  assert_false (sb_claim_result_side (result, 0)->doubted);
+  fixture->facts[3].onset_s = fixture->facts[1].onset_s;
+  result = check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 30, 0, 1);
+  assert_true (sb_claim_result_side (result, 0)->doubted);
+  assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "5 repeats, some of them copies of one log"));
+}
+
 static void
 one_configuration_is_enough_and_all_share_the_five_percent (void **state)
 {
@@ -205,6 +258,9 @@ main (void)
     claim_test (slope_that_the_log_cannot_show_is_no_failure),
     claim_test (time_from_the_onset_is_known_to_a_sample_interval),
     claim_test (what_noise_has_raised_is_not_reached_by_it),
+    claim_test (repeats_that_would_settle_it_reckon_with_what_noise_has_raised),
+    claim_test (repeats_without_scatter_tell_nothing_but_of_counts),
+    claim_test (copies_of_a_log_are_doubted),
     claim_test (one_configuration_is_enough_and_all_share_the_five_percent),
     claim_test (nothing_measured_cannot_be_told),
     claim_test (claim_is_worded_in_display_units),
