@@ -156,8 +156,8 @@ fill_pointwise (SbDifferenceCurve *curve, const Side *a, const Side *b, const do
 /* The deviations of one side's repeats from their mean at the judged points, scaled to add up to the variance of the
  * mean that they leave, as rows of `rows`. */
 static void
-fill_rows (const SbDifferenceCurve *curve, SbTrial *const *trials, gsize n, const gsize *judged, gsize n_judged,
-           double *rows)
+fill_rows (const SbDifferenceCurve *curve, const Side *side, SbTrial *const *trials, gsize n, const gsize *judged,
+           gsize n_judged, double *rows)
 {
   SbEnsemble grid = { .grid_step_s = curve->step_s, .first = curve->first, .n_points = curve->n_points };
   g_autofree double *values = g_new (double, curve->n_points);
@@ -165,8 +165,8 @@ fill_rows (const SbDifferenceCurve *curve, SbTrial *const *trials, gsize n, cons
   for (gsize i = 0; i < n; i++) {
     sb_ensemble_resample (&grid, trials[i], curve->channel, values);
     for (gsize k = 0; k < n_judged; k++) {
-      /* At the edge an instant may lie a rounding beyond the last sample. */
-      double value = isnan (values[judged[k]]) ? mean[k] / (double) MAX (i, 1) : values[judged[k]];
+      /* At the edge an instant may lie a rounding beyond the last sample: it deviates from the mean by nothing. */
+      double value = isnan (values[judged[k]]) ? side->mean[judged[k]] : values[judged[k]];
       rows[i * n_judged + k] = value;
       mean[k] += value;
     }
@@ -193,7 +193,8 @@ normalise (double *rows, gsize n_rows, gsize n_points)
 }
 
 static double
-critical_value (const SbDifferenceCurve *curve, SbTrial *const *reference, SbTrial *const *other, const double *error)
+critical_value (const SbDifferenceCurve *curve, const Side *a, SbTrial *const *reference, const Side *b,
+                SbTrial *const *other, const double *error)
 {
   g_autofree gsize *judged = g_new (gsize, curve->n_points);
   gsize n_judged = 0;
@@ -203,8 +204,8 @@ critical_value (const SbDifferenceCurve *curve, SbTrial *const *reference, SbTri
   gsize n_first = MIN (curve->n_reference, SB_DIFFERENCE_MOST_REPEATS);
   gsize n_second = MIN (curve->n_other, SB_DIFFERENCE_MOST_REPEATS);
   g_autofree double *rows = g_new (double, (n_first + n_second) * n_judged);
-  fill_rows (curve, reference, n_first, judged, n_judged, rows);
-  fill_rows (curve, other, n_second, judged, n_judged, rows + n_first * n_judged);
+  fill_rows (curve, a, reference, n_first, judged, n_judged, rows);
+  fill_rows (curve, b, other, n_second, judged, n_judged, rows + n_first * n_judged);
   normalise (rows, n_first + n_second, n_judged);
   SbDeviations deviations = { rows, n_first + n_second, n_judged, curve->df };
   return sb_sup_quantile (&deviations, ALPHA);
@@ -284,7 +285,7 @@ fill (SbDifferenceCurve *curve, const SbEnsemble *reference, SbTrial *const *ref
     return g_strdup ("the repeats of a side are the very same: without scatter there is nothing to judge by");
   curve->df = curve_df (&a, &b, error, n);
   fill_pointwise (curve, &a, &b, error);
-  curve->critical = critical_value (curve, reference_trials, other_trials, error);
+  curve->critical = critical_value (curve, &a, reference_trials, &b, other_trials, error);
   for (gsize k = 0; k < n; k++)
     curve->half_simultaneous[k] = curve->critical * error[k];
   find_stretches (curve);
