@@ -6,6 +6,8 @@
 #include <math.h>
 #include <string.h>
 
+#define ALIKE_RATIO 0.01
+
 static void
 group_free (gpointer data)
 {
@@ -59,14 +61,13 @@ level_key (const SbTrialFacts *facts, const char *name, gboolean of_range)
                                 : g_strdup_printf ("%.9g %s", setting->value, setting->unit);
 }
 
-/* All that has to be alike for `name` to be what differs. (transfer full) */
+/* All that has to be the same for `name` to be what differs; what has to be alike is are_alike(). (transfer full) */
 static char *
 other_facts_key (const SbTrialFacts *facts, GPtrArray *names, const char *name, gboolean of_range)
 {
   GString *key = g_string_new (NULL);
-  g_string_append_printf (key, "%s\n%s\n%.3g\n%.3g\n", facts->device != NULL ? facts->device : "",
-                          facts->firmware != NULL ? facts->firmware : "",
-                          facts->command_top_nm - facts->command_base_nm, facts->inertia_kg_m2);
+  g_string_append_printf (key, "%s\n%s\n", facts->device != NULL ? facts->device : "",
+                          facts->firmware != NULL ? facts->firmware : "");
   if (!of_range)
     g_string_append_printf (key, "%.6g\n", facts->rotation_deg);
   for (guint i = 0; i < names->len; i++) {
@@ -77,6 +78,21 @@ other_facts_key (const SbTrialFacts *facts, GPtrArray *names, const char *name, 
     g_string_append_printf (key, "%s\n", level != NULL ? level : "");
   }
   return g_string_free (key, FALSE);
+}
+
+/* As the fairness of a comparison has it; what neither states is alike. */
+static gboolean
+are_close (double a, double b)
+{
+  return isnan (a) || isnan (b) ? isnan (a) && isnan (b) : fabs (a - b) <= ALIKE_RATIO * fmax (fabs (a), fabs (b));
+}
+
+/* What is measured of the rig, and never the same to the last digit. */
+static gboolean
+are_alike (const SbTrialFacts *a, const SbTrialFacts *b)
+{
+  return are_close (a->command_top_nm - a->command_base_nm, b->command_top_nm - b->command_base_nm)
+         && are_close (a->inertia_kg_m2, b->inertia_kg_m2);
 }
 
 /* Names of all settings that used trials state, in order of appearance; borrowed. (transfer container) */
@@ -161,27 +177,58 @@ group_key (const SbTrialFacts *facts, GPtrArray *names, const char *name, gboole
   return g_strdup ("");
 }
 
+/* The group of these facts among those of one key: the one whose first configuration is alike. NULL: none. */
+static SbAuditGroup *
+find_group (GPtrArray *of_key, const SbTrialFacts *facts, Kinship kinship)
+{
+  for (guint i = 0; i < of_key->len; i++) {
+    SbAuditGroup *group = g_ptr_array_index (of_key, i);
+    if (kinship != ALIKE_IN_ALL_ELSE || are_alike (group->first, facts))
+      return group;
+  }
+  return NULL;
+}
+
+/* Takes over `key`. */
+static GPtrArray *
+groups_of_key (GHashTable *by_key, char *key)
+{
+  GPtrArray *of_key = g_hash_table_lookup (by_key, key);
+  if (of_key != NULL) {
+    g_free (key);
+    return of_key;
+  }
+  of_key = g_ptr_array_new ();
+  g_hash_table_insert (by_key, key, of_key);
+  return of_key;
+}
+
+static void
+unref_array (gpointer array)
+{
+  g_ptr_array_unref (array);
+}
+
 /* Adds the groups of one setting with two levels or more. FALSE when there is none. */
 static gboolean
 add_groups (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, const char *name, Kinship kinship)
 {
   gboolean of_range = same_name (name, SB_ROTATION_SETTING) || same_name (name, "rotation_deg");
   guint before = list->len;
-  g_autoptr (GHashTable) by_key = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  g_autoptr (GHashTable) by_key = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, unref_array);
   g_autoptr (GPtrArray) groups = g_ptr_array_new_with_free_func (group_free);
   for (guint c = 0; c < analysis->configurations->len; c++) {
     g_autoptr (GPtrArray) facts = sb_configuration_used_facts (sb_analysis_configuration (analysis, c));
     const SbTrialFacts *agreed = agreed_facts (facts, name, of_range);
     if (agreed == NULL)
       continue;
-    char *key = group_key (agreed, names, name, of_range, kinship);
-    SbAuditGroup *group = g_hash_table_lookup (by_key, key);
+    GPtrArray *of_key = groups_of_key (by_key, group_key (agreed, names, name, of_range, kinship));
+    SbAuditGroup *group = find_group (of_key, agreed, kinship);
     if (group == NULL) {
       group = group_new (of_range ? SB_ROTATION_SETTING : name, of_range);
+      group->first = agreed;
       g_ptr_array_add (groups, group);
-      g_hash_table_insert (by_key, key, group);
-    } else {
-      g_free (key);
+      g_ptr_array_add (of_key, group);
     }
     add_member (group, c, agreed);
   }

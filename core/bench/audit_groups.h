@@ -18,12 +18,13 @@ typedef struct {
 typedef struct {
   char *setting;
   gboolean of_range;
-  GArray *members;  /* SbAuditMember */
-  GPtrArray *texts; /* char *; owned */
+  const SbTrialFacts *first; /* of its first configuration, borrowed; NULL: it has none */
+  GArray *members;           /* SbAuditMember */
+  GPtrArray *texts;          /* char *; owned */
 } SbAuditGroup;
 
-/* SbAuditGroup for each set of configurations that state two levels or more of a setting and are alike in all else. For
- * the settings named by the bench, and for all of them when it names none. A named setting for which there is no such
- * set gives the configurations of each device, and when none of them states two levels, all that state it. (transfer
- * full) */
+/* SbAuditGroup for each set of configurations that state two levels or more of a setting and are alike in all else:
+ * command size and inertia within 1 %, as in a comparison, the rest the same. For the settings named by the bench, and
+ * for all of them when it names none. A named setting for which there is no such set gives the configurations of each
+ * device, and when none of them states two levels, all that state it. (transfer full) */
 GPtrArray *sb_audit_groups_find (const SbAnalysis *analysis);
