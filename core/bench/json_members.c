@@ -75,13 +75,19 @@ writable (double value)
 }
 
 void
-sb_json_add_number (JsonBuilder *builder, const char *name, double value)
+sb_json_add_element (JsonBuilder *builder, double value)
 {
-  json_builder_set_member_name (builder, name);
   if (isfinite (value))
     json_builder_add_double_value (builder, writable (value));
   else
     json_builder_add_null_value (builder);
+}
+
+void
+sb_json_add_number (JsonBuilder *builder, const char *name, double value)
+{
+  json_builder_set_member_name (builder, name);
+  sb_json_add_element (builder, value);
 }
 
 void

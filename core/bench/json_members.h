@@ -16,6 +16,7 @@ void sb_json_add_string (JsonBuilder *builder, const char *name, const char *val
 void sb_json_add_boolean (JsonBuilder *builder, const char *name, gboolean value);
 void sb_json_add_integer (JsonBuilder *builder, const char *name, gint64 value);
 void sb_json_add_number (JsonBuilder *builder, const char *name, double value); /* null when not finite */
+void sb_json_add_element (JsonBuilder *builder, double value);                  /* the same, of a list */
 
 void sb_json_begin (JsonBuilder *builder, const char *name);      /* an object, to be ended */
 void sb_json_begin_list (JsonBuilder *builder, const char *name); /* a list, to be ended */

@@ -28,12 +28,8 @@ static void
 build_values (JsonBuilder *builder, const char *name, const double *values, gsize n)
 {
   sb_json_begin_list (builder, name);
-  for (gsize k = 0; k < n; k++) {
-    if (isfinite (values[k]))
-      json_builder_add_double_value (builder, values[k]);
-    else
-      json_builder_add_null_value (builder);
-  }
+  for (gsize k = 0; k < n; k++)
+    sb_json_add_element (builder, values[k]);
   json_builder_end_array (builder);
 }
 

@@ -48,10 +48,7 @@ add_residual_list (JsonBuilder *builder, const char *name, const double *mean, c
 {
   sb_json_begin_list (builder, name);
   for (gsize i = 0; i < n; i++)
-    if (isfinite (mean[i] - model[i]))
-      json_builder_add_double_value (builder, mean[i] - model[i]);
-    else
-      json_builder_add_null_value (builder);
+    sb_json_add_element (builder, mean[i] - model[i]);
   json_builder_end_array (builder);
 }
 

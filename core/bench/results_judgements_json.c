@@ -43,7 +43,7 @@ add_points (JsonBuilder *builder, const SbAudit *audit, const SbAuditMeasure *me
 {
   sb_json_begin_list (builder, "means");
   for (guint i = 0; i < audit->levels->len; i++)
-    json_builder_add_double_value (builder, measure->points[i].mean);
+    sb_json_add_element (builder, measure->points[i].mean);
   json_builder_end_array (builder);
 }
 
