@@ -83,8 +83,8 @@ has_lone_trial (const SbBench *bench)
   return FALSE;
 }
 
-/* Whole trials are needed for quartiles, for a line per repeat, for the marked trial of the evidence, and for the
- * moving band of a lone repeat. `chart` is NULL when none is drawn. */
+/* Whole trials are needed for quartiles, for a line per repeat, for the marked trial of the evidence, for its ringing,
+ * and for the moving band of a lone repeat. `chart` is NULL when none is drawn. */
 static gboolean
 needs_trials (const SbBench *bench, const SbChartOptions *chart)
 {
@@ -92,7 +92,8 @@ needs_trials (const SbBench *bench, const SbChartOptions *chart)
     return TRUE;
   if (chart == NULL)
     return FALSE;
-  return bench->chart.trial_lines || chart->evidence != NULL || (bench->chart.moving_band && has_lone_trial (bench));
+  return bench->chart.trial_lines || chart->evidence != NULL || bench->chart.view == SB_VIEW_RINGING
+         || (bench->chart.moving_band && has_lone_trial (bench));
 }
 
 /* Not cancelled, it always gives a result. (transfer full) */

@@ -13,7 +13,8 @@ void
 sb_view_options_add (GOptionContext *context, SbViewOptions *o)
 {
   GOptionEntry entries[] = {
-    { "view", 0, 0, G_OPTION_ARG_STRING, &o->view, "Of response, difference, spread, sweep (response)", "VIEW" },
+    { "view", 0, 0, G_OPTION_ARG_STRING, &o->view,
+      "Of response, difference, spread, sweep, slope, ringing, phase (response)", "VIEW" },
     { "measure", 0, 0, G_OPTION_ARG_STRING, &o->measures, "Of spread and sweep: one or more (peak_torque_slope)",
       "KEY[,KEY]" },
     { "setting", 0, 0, G_OPTION_ARG_FILENAME, &o->setting, "Of the sweep (the one with most levels)", "NAME" },
@@ -49,7 +50,7 @@ char *
 sb_view_options_apply (const SbViewOptions *options, SbChartChoices *chart)
 {
   if (options->view != NULL && !sb_view_from_key (options->view, &chart->view))
-    return g_strdup ("--view takes response, difference, spread or sweep.");
+    return g_strdup ("--view takes response, difference, spread, sweep, slope, ringing or phase.");
   char *wrong = options->measures != NULL ? apply_measures (options->measures, chart) : NULL;
   if (wrong != NULL)
     return wrong;

@@ -73,6 +73,11 @@ sb_bench_merge (SbBench *edited, guint from, guint into)
     g_autofree char *folder = g_strdup (going->folder), *opened = g_strdup (going->opened_folder);
     sb_bench_set_folder (edited, into, folder, opened);
   }
+  for (guint i = 0; i < going->callouts->len; i++) {
+    const SbCallout *callout = sb_callouts_get (going->callouts, i);
+    GArray *callouts = sb_bench_edit_configuration (edited, into)->callouts;
+    sb_callouts_add (callouts, callout->panel, callout->time_s, callout->text, callout->label);
+  }
   sb_bench_move_claims (edited, from, into);
   take_role (&edited->reference, edited->other, (int) from, (int) into);
   take_role (&edited->other, edited->reference, (int) from, (int) into);

@@ -45,6 +45,7 @@ configuration_new (const char *name, guint style)
   configuration->style = style;
   configuration->drawn = TRUE;
   configuration->entries = entries_new ();
+  configuration->callouts = sb_callouts_new ();
   return configuration;
 }
 
@@ -79,6 +80,9 @@ configuration_copy (const SbConfiguration *from)
 {
   SbConfiguration *copy = configuration_new (from->name, from->style);
   copy->drawn = from->drawn;
+  copy->dimmed = from->dimmed;
+  g_array_unref (copy->callouts);
+  copy->callouts = sb_callouts_copy (from->callouts);
   copy->folder = ref_string_copy (from->folder);
   copy->opened_folder = ref_string_copy (from->opened_folder);
   copy->unknown = ref_string_copy (from->unknown);
@@ -106,6 +110,7 @@ configuration_unref (gpointer data)
   g_clear_pointer (&configuration->opened_folder, g_ref_string_release);
   g_clear_pointer (&configuration->unknown, g_ref_string_release);
   g_array_unref (configuration->entries);
+  g_array_unref (configuration->callouts);
   g_free (configuration);
 }
 

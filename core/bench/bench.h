@@ -7,6 +7,7 @@
 #pragma once
 
 #include "audit.h"
+#include "callout.h"
 #include "chart_choices.h"
 #include "claim.h"
 #include "comparison.h"
@@ -32,6 +33,8 @@ typedef struct {
   char *name;
   guint style; /* which colour and dash; see style.h of ui/chart */
   gboolean drawn;
+  gboolean dimmed;     /* its curves are drawn faint, behind the others */
+  GArray *callouts;    /* SbCallout, on its mean curves (callout.h) */
   char *folder;        /* GRefString; new logs in it join while the window is open; NULL: none do */
   char *opened_folder; /* GRefString; what was opened: `folder`, or the one it lies in; NULL with `folder` */
   GArray *entries;     /* SbTrialEntry */

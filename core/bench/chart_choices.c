@@ -26,6 +26,9 @@ sb_view_key (SbView view)
     [SB_VIEW_DIFFERENCE] = "difference",
     [SB_VIEW_SPREAD] = "spread",
     [SB_VIEW_SWEEP] = "sweep",
+    [SB_VIEW_SLOPE] = "slope",
+    [SB_VIEW_RINGING] = "ringing",
+    [SB_VIEW_PHASE] = "phase",
   };
   return keys[view];
 }
@@ -38,6 +41,9 @@ sb_view_name (SbView view)
     [SB_VIEW_DIFFERENCE] = "Difference",
     [SB_VIEW_SPREAD] = "Spread",
     [SB_VIEW_SWEEP] = "Sweep",
+    [SB_VIEW_SLOPE] = "Slope",
+    [SB_VIEW_RINGING] = "Ringing",
+    [SB_VIEW_PHASE] = "Phase",
   };
   return names[view];
 }

@@ -21,6 +21,9 @@ typedef enum {
   SB_VIEW_DIFFERENCE, /* other minus reference over time */
   SB_VIEW_SPREAD,     /* every repeat's figure as a point, a row per configuration */
   SB_VIEW_SWEEP,      /* every repeat's figure over the level of a setting */
+  SB_VIEW_SLOPE,      /* torque and its slope over time */
+  SB_VIEW_RINGING,    /* what is left of a repeat after the rise, with its fit, and the spectrum of it */
+  SB_VIEW_PHASE,      /* velocity over angle, torque over velocity */
   SB_N_VIEWS,
 } SbView;
 
@@ -30,7 +33,14 @@ gboolean sb_view_from_key (const char *key, SbView *view); /* FALSE with nothing
 static inline gboolean
 sb_view_is_over_time (SbView view)
 {
-  return view == SB_VIEW_RESPONSE || view == SB_VIEW_DIFFERENCE;
+  return view == SB_VIEW_RESPONSE || view == SB_VIEW_DIFFERENCE || view == SB_VIEW_SLOPE;
+}
+
+/* Of figures, not of curves. */
+static inline gboolean
+sb_view_is_of_points (SbView view)
+{
+  return view == SB_VIEW_SPREAD || view == SB_VIEW_SWEEP;
 }
 
 typedef struct {

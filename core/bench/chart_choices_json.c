@@ -2,16 +2,11 @@
 /* The choices of the chart as JSON members. */
 #include "choices_json.h"
 
+#include "callout.h"
 #include "json_members.h"
 #include "session.h"
 
 #include <stddef.h>
-
-static const char *
-panel_key (SbPanel panel)
-{
-  return sb_channel_key (sb_panel_channel (panel));
-}
 
 /* A number of the paper: its name, where it lives, and what is allowed. */
 typedef struct {
@@ -41,7 +36,7 @@ sb_chart_choices_build (JsonBuilder *builder, const SbBench *bench)
   sb_json_begin_list (builder, "panels");
   for (int p = 0; p < SB_N_PANELS; p++)
     if (chart->panels & 1u << p)
-      json_builder_add_string_value (builder, panel_key ((SbPanel) p));
+      json_builder_add_string_value (builder, sb_panel_key ((SbPanel) p));
   json_builder_end_array (builder);
   sb_json_add_boolean (builder, "trial_lines", chart->trial_lines);
   sb_json_add_boolean (builder, "moving_band", chart->moving_band);
@@ -78,7 +73,7 @@ static guint
 panel_bit (const char *word)
 {
   for (int p = 0; p < SB_N_PANELS; p++)
-    if (g_str_equal (word, panel_key ((SbPanel) p)))
+    if (g_str_equal (word, sb_panel_key ((SbPanel) p)))
       return 1u << p;
   return 0;
 }
@@ -124,7 +119,7 @@ read_view (JsonObject *object, SbChartChoices *chart, GError **error)
     return TRUE;
   JsonNode *view = sb_json_value (object, "view", G_TYPE_STRING);
   if (view == NULL || !sb_view_from_key (json_node_get_string (view), &chart->view))
-    return wrong (error, "view", "one of response, difference, spread, sweep");
+    return wrong (error, "view", "one of response, difference, spread, sweep, slope, ringing, phase");
   return TRUE;
 }
 

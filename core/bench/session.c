@@ -2,6 +2,7 @@
 #include "session.h"
 
 #include "bench_claims.h"
+#include "callout_json.h"
 #include "choices_json.h"
 #include "durable_file.h"
 #include "json_file.h"
@@ -105,6 +106,9 @@ add_configuration (JsonBuilder *builder, const SbConfiguration *configuration, c
   sb_json_add_string (builder, "name", configuration->name);
   sb_json_add_integer (builder, "style", configuration->style);
   sb_json_add_boolean (builder, "drawn", configuration->drawn);
+  if (configuration->dimmed)
+    sb_json_add_boolean (builder, "dimmed", TRUE);
+  sb_callouts_build (builder, configuration->callouts);
   add_path (builder, "folder", configuration->folder, folder);
   add_path (builder, "opened_folder", configuration->opened_folder, folder);
   json_builder_set_member_name (builder, "trials");
@@ -376,6 +380,9 @@ read_configuration (JsonNode *node, SbBench *bench, const char *folder, GError *
   if (style != NULL)
     configuration->style = (guint) CLAMP (json_node_get_int (style), 0, G_MAXINT);
   configuration->drawn = sb_json_boolean_or (object, "drawn", TRUE);
+  configuration->dimmed = sb_json_boolean_or (object, "dimmed", FALSE);
+  if (!sb_callouts_read (object, configuration->callouts, error))
+    return FALSE;
   g_autofree char *own_folder = read_path (object, "folder", folder);
   g_autofree char *opened_folder = read_path (object, "opened_folder", folder);
   sb_bench_set_folder (bench, index, own_folder, opened_folder);

@@ -117,7 +117,7 @@ needs_trials (const SbVerification *verification)
 {
   const SbBench *bench = verification->bench;
   return bench->band == SB_BAND_QUARTILES || bench->chart.trial_lines || bench->chart.moving_band
-         || verification->proof->evidence != NULL;
+         || bench->chart.view == SB_VIEW_RINGING || verification->proof->evidence != NULL;
 }
 
 static gboolean

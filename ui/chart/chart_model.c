@@ -17,6 +17,8 @@ panel_free (gpointer data)
   g_array_unref (panel->bands);
   g_array_unref (panel->curves);
   g_array_unref (panel->marks);
+  g_array_unref (panel->callouts);
+  g_free (panel->x.label);
   g_array_unref (panel->stretches);
   g_array_unref (panel->points);
   g_array_unref (panel->means);
@@ -42,6 +44,7 @@ sb_chart_model_add_panel (SbChartModel *model, char *label)
   panel->bands = g_array_new (FALSE, TRUE, sizeof (SbBandArea));
   panel->curves = g_array_new (FALSE, TRUE, sizeof (SbCurve));
   panel->marks = g_array_new (FALSE, TRUE, sizeof (SbMark));
+  panel->callouts = g_array_new (FALSE, TRUE, sizeof (SbCalloutMark));
   panel->stretches = g_array_new (FALSE, TRUE, sizeof (SbTimeStretch));
   panel->points = g_array_new (FALSE, TRUE, sizeof (SbPoint));
   panel->means = g_array_new (FALSE, TRUE, sizeof (SbMeanMark));
@@ -137,10 +140,13 @@ add_response (SbChartModel *model, int evidence)
 {
   sb_chart_model_set_time_range (model);
   sb_chart_model_add_panels (model, evidence);
+  if (model->view == SB_VIEW_SLOPE)
+    sb_chart_model_add_slopes (model);
   if (model->view == SB_VIEW_DIFFERENCE)
     sb_chart_model_explain_no_difference (model);
   sb_chart_model_add_fits (model);
   sb_chart_model_add_marks (model, evidence);
+  sb_chart_model_add_callouts (model);
   sb_chart_model_set_value_ranges (model);
   sb_chart_model_add_legend (model);
   sb_chart_model_set_foot (model, evidence);
@@ -170,7 +176,14 @@ sb_chart_model_new (SbAnalysis *analysis, int evidence)
   case SB_VIEW_SWEEP:
     sb_chart_model_add_sweep (model);
     break;
+  case SB_VIEW_RINGING:
+    sb_chart_model_add_ringing (model);
+    break;
+  case SB_VIEW_PHASE:
+    sb_chart_model_add_phase (model);
+    break;
   case SB_VIEW_DIFFERENCE:
+  case SB_VIEW_SLOPE:
   case SB_VIEW_RESPONSE:
   case SB_N_VIEWS:
     add_response (model, evidence);
@@ -206,6 +219,12 @@ sb_chart_model_unref (SbChartModel *model)
   g_ptr_array_unref (model->owned);
   sb_analysis_unref (model->analysis);
   g_free (model);
+}
+
+gboolean
+sb_chart_model_is_dimmed (const SbChartModel *model, guint configuration)
+{
+  return model->view != SB_VIEW_DIFFERENCE && sb_bench_configuration (model->analysis->bench, configuration)->dimmed;
 }
 
 /* The last point at or before x_s; the curve covers x_s. */
@@ -250,6 +269,8 @@ sb_chart_model_value_at (const SbChartModel *model, gsize panel, guint configura
   if (panel >= model->panels->len)
     return NAN;
   const SbChartPanel *drawn = g_ptr_array_index (model->panels, panel);
+  if (drawn->is_path)
+    return NAN;
   for (guint i = 0; i < drawn->curves->len; i++) {
     const SbCurve *curve = &g_array_index (drawn->curves, SbCurve, i);
     if (!curve->thin && curve->configuration == configuration)

@@ -42,6 +42,21 @@ typedef struct {
   guint number;
 } SbTimeStretch;
 
+/* A callout on a mean curve, as callout.h has it, at its point. */
+typedef struct {
+  guint configuration, index; /* which of its callouts */
+  guint style;
+  double x, y;
+  double label[2];  /* from the point, in sizes of axis numbers */
+  const char *text; /* borrowed from the bench */
+} SbCalloutMark;
+
+/* An axis along x that is a panel's own, in place of the chart's. */
+typedef struct {
+  char *label; /* NULL: there is none */
+  double low, high, factor;
+} SbOwnAxis;
+
 typedef struct {
   SbPanel panel;
   char *label;         /* "Torque [N·m]" */
@@ -49,7 +64,11 @@ typedef struct {
   GArray *bands;       /* SbBandArea */
   GArray *curves;      /* SbCurve; thin ones first, fits last */
   GArray *marks;       /* SbMark */
+  GArray *callouts;    /* SbCalloutMark */
 
+  const char *derived; /* what it shows that is no channel as it is: "torque slope"; NULL: it is one, or a difference */
+  gboolean is_path;    /* its curves lead anywhere: x may fall */
+  SbOwnAxis x;
   gboolean difference; /* of the pair, not of single configurations */
   GArray *stretches;   /* SbTimeStretch, of a difference */
 
@@ -101,6 +120,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbChartModel, sb_chart_model_unref)
 
 /* "Two panels ... 3 configurations, ...": what a screen reader says of the chart. (transfer full) */
 char *sb_chart_model_describe (const SbChartModel *model);
+
+/* Drawn faint, behind the others. */
+gboolean sb_chart_model_is_dimmed (const SbChartModel *model, guint configuration);
 
 /* y of the drawn mean curve of `configuration` in `panel` at time x_s, linear; NaN where it is not drawn. */
 double sb_chart_model_value_at (const SbChartModel *model, gsize panel, guint configuration, double x_s);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "paint.h"
 
+#include <math.h>
+
 static void
 paint_caption (SbPaint *paint, const SbPage *page, gsize i)
 {
@@ -15,7 +17,7 @@ paint_caption (SbPaint *paint, const SbPage *page, gsize i)
 }
 
 static void
-paint_plot (SbPaint *paint, const SbPage *page, gsize i)
+paint_plot (SbPaint *paint, const SbPage *page, gsize i, SbChartLayout *layout)
 {
   const SbRect *plot = &page->plot[i];
   if (paint->model->view == SB_VIEW_SPREAD) {
@@ -32,7 +34,7 @@ paint_plot (SbPaint *paint, const SbPage *page, gsize i)
   sb_paint_curves (paint, page, i);
   sb_paint_marks (paint, page, i);
   if (paint->model->view == SB_VIEW_SWEEP) {
-    SbAxisScale level = sb_page_x_scale (page), value = sb_page_y_scale (page, i);
+    SbAxisScale level = sb_page_x_scale (page, i), value = sb_page_y_scale (page, i);
     sb_paint_rules (paint, i, &level, &value, FALSE);
     sb_paint_points (paint, i, &level, &value, FALSE);
     sb_paint_rule_labels (paint, page, i, &level, &value);
@@ -40,13 +42,14 @@ paint_plot (SbPaint *paint, const SbPage *page, gsize i)
   cairo_restore (paint->cr);
   sb_paint_stretch_numbers (paint, page, i);
   sb_paint_axes (paint, page, i);
+  sb_paint_callouts (paint, page, i, layout);
 }
 
 static void
 fill_layout (const SbPaint *paint, const SbPage *page, SbChartLayout *layout)
 {
   *layout = (SbChartLayout){
-    .n_plots = page->n_plots, .x_min = page->x_low, .x_max = page->x_high, .font_pt = paint->font_pt
+    .n_plots = page->n_plots, .x_min = page->x[0].low, .x_max = page->x[0].high, .font_pt = paint->font_pt
   };
   for (gsize i = 0; i < page->n_plots; i++) {
     layout->plot[i] = page->plot[i];
@@ -56,7 +59,7 @@ fill_layout (const SbPaint *paint, const SbPage *page, SbChartLayout *layout)
 }
 
 static void
-paint_page (SbPaint *paint, const SbPage *page)
+paint_page (SbPaint *paint, const SbPage *page, SbChartLayout *layout)
 {
   if (page->title.height > 0)
     sb_text_paint (paint, SB_TEXT_TITLE, paint->model->title, page->title.width, SB_TITLE_LINES, page->title.x,
@@ -64,7 +67,7 @@ paint_page (SbPaint *paint, const SbPage *page)
   if (page->legend.height > 0)
     sb_paint_legend (paint, page);
   for (gsize i = 0; i < page->n_plots; i++)
-    paint_plot (paint, page, i);
+    paint_plot (paint, page, i, layout);
   if (page->foot.height > 0) {
     g_autofree char *foot = sb_text_keep_numbers (paint->model->foot);
     sb_text_paint (paint, SB_TEXT_FOOT, foot, page->foot.width, SB_FOOT_LINES, page->foot.x, page->foot.y, 0);
@@ -86,12 +89,12 @@ sb_chart_paint_noting (const SbChartModel *model, cairo_t *cr, double width_pt, 
   }
   paint.boxes = boxes;
   sb_page_lay_out (&paint, width_pt, height_pt, font_pt, &page);
-  if (page.n_plots > 0)
-    paint_page (&paint, &page);
-  sb_paint_end (&paint);
-  cairo_restore (cr);
   if (layout != NULL)
     fill_layout (&paint, &page, layout);
+  if (page.n_plots > 0)
+    paint_page (&paint, &page, layout);
+  sb_paint_end (&paint);
+  cairo_restore (cr);
 }
 
 void
@@ -99,6 +102,29 @@ sb_chart_paint (const SbChartModel *model, cairo_t *cr, double width_pt, double 
                 SbChartLayout *layout)
 {
   sb_chart_paint_noting (model, cr, width_pt, height_pt, font_pt, layout, NULL);
+}
+
+static double
+distance_from (const SbRect *rect, double x, double y)
+{
+  double dx = fmax (fmax (rect->x - x, x - rect->x - rect->width), 0);
+  double dy = fmax (fmax (rect->y - y, y - rect->y - rect->height), 0);
+  return hypot (dx, dy);
+}
+
+const SbCalloutPlace *
+sb_chart_layout_callout_at (const SbChartLayout *layout, double x_pt, double y_pt, double reach_pt)
+{
+  const SbCalloutPlace *nearest = NULL;
+  for (gsize i = 0; i < layout->n_callouts; i++) {
+    const SbCalloutPlace *place = &layout->callout[i];
+    double distance = fmin (distance_from (&place->label, x_pt, y_pt), hypot (place->x - x_pt, place->y - y_pt));
+    if (distance > reach_pt)
+      continue;
+    reach_pt = distance;
+    nearest = place;
+  }
+  return nearest;
 }
 
 double

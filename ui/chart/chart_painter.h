@@ -7,7 +7,8 @@
 
 #include <cairo.h>
 
-#define SB_CHART_MAX_PANELS SB_N_MEASURES
+#define SB_CHART_MAX_PANELS   SB_N_MEASURES
+#define SB_CHART_MAX_CALLOUTS 64 /* whose places are told */
 G_STATIC_ASSERT (SB_CHART_MAX_PANELS >= 2 * SB_N_PANELS);
 
 /* Where things lie, in points from the top left; for pointer and zoom. */
@@ -16,12 +17,20 @@ typedef struct {
 } SbRect;
 
 typedef struct {
+  guint configuration, index; /* which of its callouts */
+  double x, y;                /* the point */
+  SbRect label;
+} SbCalloutPlace;
+
+typedef struct {
   SbRect plot[SB_CHART_MAX_PANELS]; /* inside of the axes of panel i */
   gsize n_plots;
   double x_min, x_max;                                           /* times at the plots' left and right edges, s */
   double y_min[SB_CHART_MAX_PANELS], y_max[SB_CHART_MAX_PANELS]; /* values at the bottom and top edges; in a spread at
  the left and right ones */
   double font_pt;                                                /* of axis numbers, as painted */
+  SbCalloutPlace callout[SB_CHART_MAX_CALLOUTS];
+  gsize n_callouts;
 } SbChartLayout;
 
 /* Starts, in the background, what the first painting of a process waits for (the list of fonts). Of use when there is
@@ -32,6 +41,10 @@ void sb_chart_prepare (void);
  * filled. Curves of any length cost about as much as the pixels they cover. */
 void sb_chart_paint (const SbChartModel *model, cairo_t *cr, double width_pt, double height_pt, double font_pt,
                      SbChartLayout *layout);
+
+/* The callout whose label or point lies within reach_pt; NULL: none. Borrowed. */
+const SbCalloutPlace *
+sb_chart_layout_callout_at (const SbChartLayout *layout, double x_pt, double y_pt, double reach_pt);
 
 double sb_chart_layout_time_at (const SbChartLayout *layout, double x_pt);
 double sb_chart_layout_x_of (const SbChartLayout *layout, double time_s);

@@ -175,6 +175,10 @@ sb_chart_model_add_panels (SbChartModel *model, int evidence)
   gboolean is_difference = model->view == SB_VIEW_DIFFERENCE;
   SbPanel asked[SB_N_PANELS];
   gsize n = sb_bench_panels (bench, asked);
+  if (model->view == SB_VIEW_SLOPE) {
+    asked[0] = SB_PANEL_TORQUE;
+    n = 1;
+  }
   for (gsize p = 0; p < n; p++) {
     if (!is_difference || !bench->chart.difference_only)
       add_response (model, asked[p], evidence);
@@ -187,15 +191,15 @@ typedef struct {
   double lowest, highest;
 } Extent;
 
-/* The points of a curve or a band edge within the time range; where it has fewer than two, also those beside it, whose
- * line leads through. */
+/* The points of a curve or a band edge within the time range, or all of them; where it has fewer than two, also those
+ * beside it, whose line leads through. */
 static void
-extend (Extent *extent, const SbChartModel *model, const SbCurve *curve)
+extend (Extent *extent, const SbChartModel *model, const SbCurve *curve, gboolean anywhere)
 {
   gsize n = curve->n_points, first = 0, end = n;
-  while (first < n && sb_curve_x (curve, first) < model->x_min)
+  while (!anywhere && first < n && sb_curve_x (curve, first) < model->x_min)
     first++;
-  while (end > first && sb_curve_x (curve, end - 1) > model->x_max)
+  while (!anywhere && end > first && sb_curve_x (curve, end - 1) > model->x_max)
     end--;
   if (end - first < 2) {
     first = first > 0 ? first - 1 : 0;
@@ -214,22 +218,23 @@ static void
 extend_by_band (Extent *extent, const SbChartModel *model, const SbBandArea *band)
 {
   SbCurve edge = { .n_points = band->n_points, .x = band->x, .x0 = band->x0, .dx = band->dx, .y = band->lower };
-  extend (extent, model, &edge);
+  extend (extent, model, &edge, FALSE);
   edge.y = band->upper;
-  extend (extent, model, &edge);
+  extend (extent, model, &edge, FALSE);
 }
 
-static void
-set_value_range (const SbChartModel *model, SbChartPanel *panel)
+void
+sb_chart_set_value_range (const SbChartModel *model, SbChartPanel *panel)
 {
   Extent extent = { HUGE_VAL, -HUGE_VAL };
   for (guint i = 0; i < panel->curves->len; i++)
-    extend (&extent, model, &g_array_index (panel->curves, SbCurve, i));
+    extend (&extent, model, &g_array_index (panel->curves, SbCurve, i), panel->x.label != NULL);
   for (guint i = 0; i < panel->bands->len; i++)
     extend_by_band (&extent, model, &g_array_index (panel->bands, SbBandArea, i));
   for (guint i = 0; i < panel->marks->len; i++) {
     const SbMark *mark = &g_array_index (panel->marks, SbMark, i);
-    gboolean in_range = mark->kind == SB_EVIDENCE_LEVEL || (mark->x >= model->x_min && mark->x <= model->x_max);
+    gboolean in_range = panel->x.label != NULL || mark->kind == SB_EVIDENCE_LEVEL
+                        || (mark->x >= model->x_min && mark->x <= model->x_max);
     if (in_range && mark->y < extent.lowest)
       extent.lowest = mark->y;
     if (in_range && mark->y > extent.highest)
@@ -255,5 +260,5 @@ void
 sb_chart_model_set_value_ranges (SbChartModel *model)
 {
   for (guint p = 0; p < model->panels->len; p++)
-    set_value_range (model, g_ptr_array_index (model->panels, p));
+    sb_chart_set_value_range (model, g_ptr_array_index (model->panels, p));
 }

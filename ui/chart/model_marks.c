@@ -33,7 +33,7 @@ sb_chart_model_add_marks (SbChartModel *model, int evidence)
     SbChartPanel *panel = g_ptr_array_index (model->panels, p);
     for (guint c = 0; c < model->analysis->configurations->len; c++) {
       const SbConfigurationResult *configuration = sb_analysis_configuration (model->analysis, c);
-      if (panel->difference || !sb_chart_is_drawn (model->analysis, c))
+      if (panel->difference || panel->derived != NULL || !sb_chart_is_drawn (model->analysis, c))
         continue;
       const SbTrialResult *trial = sb_chart_first_used_trial (configuration);
       if (trial != NULL && trial->measures != NULL && trial->measures->measure[evidence].present

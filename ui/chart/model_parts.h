@@ -26,6 +26,24 @@ void sb_chart_model_add_difference (SbChartModel *model, SbPanel which);
 void sb_chart_append_difference (GString *foot, const SbChartModel *model);
 void sb_chart_model_explain_no_difference (SbChartModel *model);
 
+/* model_slope.c: a panel of the torque's slope. */
+void sb_chart_model_add_slopes (SbChartModel *model);
+
+/* Callouts on the mean curves that are drawn. */
+void sb_chart_model_add_callouts (SbChartModel *model);
+
+/* All of ringing and phase; the words of their foot lines. */
+void sb_chart_model_add_ringing (SbChartModel *model);
+void sb_chart_model_add_phase (SbChartModel *model);
+void sb_chart_append_ringing (GString *foot, const SbChartModel *model);
+void sb_chart_append_phase (GString *foot, const SbChartModel *model);
+
+/* "Slope 0.3 (n = 8), rim 320 mm". (transfer full) */
+char *sb_chart_legend_text (const SbAnalysis *analysis, guint index);
+
+/* Smallest and largest of what is drawn in a panel, with air. */
+void sb_chart_set_value_range (const SbChartModel *model, SbChartPanel *panel);
+
 /* All of a spread or a sweep. */
 void sb_chart_model_add_spread (SbChartModel *model);
 void sb_chart_model_add_sweep (SbChartModel *model);

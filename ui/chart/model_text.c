@@ -18,8 +18,8 @@ sb_chart_append_number (GString *text, double value)
   g_string_append (text, g_ascii_formatd (number, sizeof number, "%.6g", value));
 }
 
-static char *
-legend_text (const SbAnalysis *analysis, guint index)
+char *
+sb_chart_legend_text (const SbAnalysis *analysis, guint index)
 {
   const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, index);
   g_autofree char *settings = sb_analysis_differing_settings (analysis, index);
@@ -59,7 +59,7 @@ sb_chart_model_add_legend (SbChartModel *model)
     if (!has_curve (model, c))
       continue;
     const SbConfigurationResult *configuration = sb_analysis_configuration (model->analysis, c);
-    SbLegendEntry entry = { c, configuration->style, legend_text (model->analysis, c), -1 };
+    SbLegendEntry entry = { c, configuration->style, sb_chart_legend_text (model->analysis, c), -1 };
     g_array_append_val (model->legend, entry);
   }
 }
@@ -220,7 +220,7 @@ append_evidence (GString *foot, const SbChartModel *model, int evidence)
   gsize n_marks = 0;
   for (guint p = 0; p < model->panels->len; p++)
     n_marks += ((SbChartPanel *) g_ptr_array_index (model->panels, p))->marks->len;
-  if (n_marks == 0)
+  if (n_marks == 0 || evidence < 0)
     return;
   g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) evidence)->name, -1);
   g_string_append_printf (foot, "Marks: %s of each configuration’s first repeat%s. ", name,
@@ -233,16 +233,20 @@ sb_chart_model_set_foot (SbChartModel *model, int evidence)
   GString *foot = g_string_new (NULL);
   if (model->panels->len > 0) {
     gboolean is_difference = model->view == SB_VIEW_DIFFERENCE;
-    if (has_response (model)) {
+    if (has_response (model) && sb_view_is_over_time (model->view)) {
       append_repeat_band (foot, model);
       append_reach (foot, model);
       append_lone_band (foot, model);
     }
     if (is_difference)
       sb_chart_append_difference (foot, model);
-    else
+    else if (sb_view_is_over_time (model->view))
       sb_chart_append_slope_window (foot, model->analysis->bench);
-    if (has_fit (model))
+    if (model->view == SB_VIEW_RINGING)
+      sb_chart_append_ringing (foot, model);
+    if (model->view == SB_VIEW_PHASE)
+      sb_chart_append_phase (foot, model);
+    if (has_fit (model) && model->view != SB_VIEW_RINGING)
       g_string_append (foot, "Dark dashes: the fitted model of the drive. ");
     append_evidence (foot, model, evidence);
     sb_chart_append_source (foot, model);
@@ -257,12 +261,43 @@ append_panel_words (GString *text, const SbChartModel *model)
   g_string_append_printf (text, "%s panel%s", numbers[model->panels->len], model->panels->len == 1 ? "" : "s");
   for (guint p = 0; p < model->panels->len; p++) {
     const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
-    g_autofree char *name = g_utf8_strdown (sb_channel_name (sb_panel_channel (panel->panel)), -1);
+    const char *shown = panel->derived != NULL ? panel->derived : sb_channel_name (sb_panel_channel (panel->panel));
+    g_autofree char *name = g_utf8_strdown (shown, -1);
     g_string_append_printf (text, "%s%s%s",
                             p == 0                        ? ": "
                             : p + 1 == model->panels->len ? " and "
                                                           : ", ",
                             name, panel->difference ? " difference" : "");
+  }
+}
+
+static void
+append_range_words (GString *text, const SbChartModel *model)
+{
+  if (!sb_view_is_over_time (model->view)) {
+    g_string_append (text, ". ");
+    return;
+  }
+  gboolean in_ms = strstr (model->x_label, "[ms]") != NULL;
+  g_string_append (text, ", over ");
+  sb_chart_append_number (text, model->x_min * model->x_display_factor);
+  g_string_append (text, " to ");
+  sb_chart_append_number (text, model->x_max * model->x_display_factor);
+  g_string_append_printf (text, " %s after the step. ", in_ms ? "ms" : "s");
+}
+
+static void
+append_callout_words (GString *text, const SbChartModel *model)
+{
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    for (guint i = 0; i < panel->callouts->len; i++) {
+      const SbCalloutMark *callout = &g_array_index (panel->callouts, SbCalloutMark, i);
+      g_string_append_printf (text, "; callout on %s at ",
+                              sb_analysis_configuration (model->analysis, callout->configuration)->name);
+      sb_chart_append_number (text, callout->x * 1000);
+      g_string_append_printf (text, " ms: %s", callout->text);
+    }
   }
 }
 
@@ -274,17 +309,12 @@ sb_chart_model_describe (const SbChartModel *model)
   GString *text = g_string_new (NULL);
   if (model->title[0] != '\0')
     g_string_append_printf (text, "%s. ", model->title);
-  if (!sb_view_is_over_time (model->view)) {
+  if (sb_view_is_of_points (model->view)) {
     sb_chart_append_point_words (text, model);
     return g_string_free (text, FALSE);
   }
   append_panel_words (text, model);
-  gboolean in_ms = strstr (model->x_label, "[ms]") != NULL;
-  g_string_append (text, ", over ");
-  sb_chart_append_number (text, model->x_min * model->x_display_factor);
-  g_string_append (text, " to ");
-  sb_chart_append_number (text, model->x_max * model->x_display_factor);
-  g_string_append_printf (text, " %s after the step. ", in_ms ? "ms" : "s");
+  append_range_words (text, model);
   for (guint p = 0; p < model->panels->len; p++) {
     const char *caption = ((SbChartPanel *) g_ptr_array_index (model->panels, p))->caption;
     g_string_append_printf (text, "%s%s", caption, caption[0] != '\0' ? ". " : "");
@@ -296,8 +326,11 @@ sb_chart_model_describe (const SbChartModel *model)
   g_string_append_printf (text, "%u configuration%s: ", model->legend->len, model->legend->len == 1 ? "" : "s");
   for (guint i = 0; i < model->legend->len; i++) {
     const SbLegendEntry *entry = &g_array_index (model->legend, SbLegendEntry, i);
-    g_string_append_printf (text, "%s%s: %s", i > 0 ? "; " : "", entry->text, sb_style_get (entry->style)->name);
+    gboolean dimmed = sb_chart_model_is_dimmed (model, entry->configuration);
+    g_string_append_printf (text, "%s%s: %s%s", i > 0 ? "; " : "", entry->text, sb_style_get (entry->style)->name,
+                            dimmed ? ", dimmed" : "");
   }
+  append_callout_words (text, model);
   g_string_append_printf (text, ". %s", model->foot);
   return g_string_free (text, FALSE);
 }

@@ -28,10 +28,10 @@
 #define CUT_FROM 3
 
 SbAxisScale
-sb_page_x_scale (const SbPage *page)
+sb_page_x_scale (const SbPage *page, gsize i)
 {
-  return (SbAxisScale){ page->x_low, page->x_high, page->plot[0].x, page->plot[0].x + page->plot[0].width,
-                        page->x_log };
+  return (SbAxisScale){ page->x[i].low, page->x[i].high, page->plot[i].x, page->plot[i].x + page->plot[i].width,
+                        page->x[i].logarithmic };
 }
 
 SbAxisScale
@@ -84,8 +84,8 @@ sb_page_lay_title (SbPaint *paint, SbPage *page, double left, double width, doub
 }
 
 /* Entries stand in columns as wide as the longest entry; what is longer than the chart is wide goes on below. */
-static double
-lay_legend (SbPaint *paint, SbPage *page, double left, double width, double top)
+double
+sb_page_lay_legend (SbPaint *paint, SbPage *page, double left, double width, double top)
 {
   const GArray *legend = paint->model->legend;
   page->legend = (SbRect){ left, top, width, 0 };
@@ -141,21 +141,19 @@ make_ticks (double low, double high, int max_n, gboolean logarithmic)
   return logarithmic ? sb_ticks_new_log (low, high, max_n) : sb_ticks_new (low, high, max_n);
 }
 
-/* Numbers of the time axis, as many as fit side by side between `left` and the page's edge. Returns the margin that
- * half of the last number needs. */
-static double
-lay_time_ticks (SbPaint *paint, SbPage *page, double width_pt, double left)
+double
+sb_page_lay_x_ticks (SbPaint *paint, SbPageAxis *x, double left, double end)
 {
-  double factor = paint->model->x_display_factor, font = paint->font_pt, margin = MARGIN * font;
-  int n = (int) fmax (2, floor ((width_pt - left) / (X_TICK_SPACING * font)) + 1);
+  double font = paint->font_pt, margin = MARGIN * font, low = x->low * x->factor, high = x->high * x->factor;
+  int n = (int) fmax (2, floor ((end - left) / (X_TICK_SPACING * font)) + 1);
   for (;; n--) {
-    page->x_ticks = make_ticks (page->x_low * factor, page->x_high * factor, n, page->x_log);
-    double label = sb_page_widest_label (paint, &page->x_ticks), right = fmax (margin, label / 2 + 0.5 * font);
-    SbAxisScale scale = { page->x_low * factor, page->x_high * factor, left, width_pt - right, page->x_log };
-    if (sb_page_least_spacing (&page->x_ticks, &scale) > label + font)
+    x->ticks = make_ticks (low, high, n, x->logarithmic);
+    double label = sb_page_widest_label (paint, &x->ticks), right = fmax (margin, label / 2 + 0.5 * font);
+    SbAxisScale scale = { low, high, left, end - right, x->logarithmic };
+    if (sb_page_least_spacing (&x->ticks, &scale) > label + font)
       return right;
     if (n <= 2) { /* one number is better than two that run together */
-      page->x_ticks.last = page->x_ticks.first;
+      x->ticks.last = x->ticks.first;
       return right;
     }
   }
@@ -174,17 +172,12 @@ value_ticks (SbPaint *paint, const SbPage *page, gsize i, double height, int n)
   return ticks;
 }
 
-/* Numbers of all value axes. Returns the width of the widest. */
-static double
-lay_value_ticks (SbPaint *paint, SbPage *page, double height)
+double
+sb_page_lay_y_ticks (SbPaint *paint, SbPage *page, gsize i, double height)
 {
-  double widest = 0;
   int n = (int) fmax (3, floor (height / (Y_TICK_SPACING * paint->font_pt)) + 1);
-  for (gsize i = 0; i < page->n_plots; i++) {
-    page->y_ticks[i] = value_ticks (paint, page, i, height, n);
-    widest = fmax (widest, sb_page_widest_label (paint, &page->y_ticks[i]));
-  }
-  return widest;
+  page->y_ticks[i] = value_ticks (paint, page, i, height, n);
+  return sb_page_widest_label (paint, &page->y_ticks[i]);
 }
 
 char *
@@ -242,13 +235,13 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
   double font = paint->font_pt, margin = MARGIN * font, unused, line;
   double inner = fmax (width_pt - *left - margin, 1);
   double top = sb_page_lay_title (paint, page, *left, inner, margin);
-  top = lay_legend (paint, page, *left, inner, top);
+  top = sb_page_lay_legend (paint, page, *left, inner, top);
   double bottom = sb_page_lay_foot (paint, page, margin, fmax (width_pt - 2 * margin, 1), height_pt - margin);
 
   sb_text_measure (paint, SB_TEXT_AXIS, paint->model->x_label, inner, 1, &unused, &line);
-  page->x_label_y = bottom - line;
+  double label_y = bottom - line;
   sb_text_measure (paint, SB_TEXT_TICK, "0", 0, 1, &unused, &line);
-  bottom = page->x_label_y - line - (SB_TICK_LENGTH + SB_TICK_GAP) * font;
+  bottom = label_y - line - (SB_TICK_LENGTH + SB_TICK_GAP) * font;
 
   /* Half a number stands above the top panel's edge. */
   top += 0.3 * font;
@@ -256,19 +249,37 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
   for (gsize i = 0; i < page->n_plots; i++)
     above += room_above (paint, i, inner);
   double height = fmax ((bottom - top - above) / (double) page->n_plots, 1);
-  double numbers = lay_value_ticks (paint, page, height);
-  page->y_labels_right = margin + label_depth (paint, height);
-  double new_left = page->y_labels_right + LABEL_GAP * font + numbers + (SB_TICK_LENGTH + SB_TICK_GAP) * font;
-  double right = lay_time_ticks (paint, page, width_pt, new_left);
+  double numbers = 0, labels_right = margin + label_depth (paint, height);
+  for (gsize i = 0; i < page->n_plots; i++)
+    numbers = fmax (numbers, sb_page_lay_y_ticks (paint, page, i, height));
+  double new_left = labels_right + LABEL_GAP * font + numbers + (SB_TICK_LENGTH + SB_TICK_GAP) * font;
+  double right = sb_page_lay_x_ticks (paint, &page->x[0], new_left, width_pt);
   double width = fmax (width_pt - new_left - right, 1);
   for (gsize i = 0; i < page->n_plots; i++) {
     top += room_above (paint, i, inner);
     page->plot[i] = (SbRect){ new_left, top, width, height };
+    page->y_labels_right[i] = labels_right;
+    page->x[i] = page->x[0];
+    page->x[i].label_y = NAN;
     top += height;
   }
+  if (page->n_plots > 0)
+    page->x[page->n_plots - 1].label_y = label_y;
   gboolean holds = fabs (new_left - *left) < 0.01;
   *left = new_left;
   return holds;
+}
+
+static void
+set_x_axis (const SbChartModel *model, const SbChartPanel *panel, SbPageAxis *x)
+{
+  const SbOwnAxis *own = &panel->x;
+  *x = (SbPageAxis){ .label_y = NAN };
+  x->label = own->label != NULL ? own->label : model->x_label;
+  x->factor = own->label != NULL ? own->factor : model->x_display_factor;
+  x->logarithmic = own->label == NULL && model->x_log;
+  set_range (own->label != NULL ? own->low : model->x_min, own->label != NULL ? own->high : model->x_max, &x->low,
+             &x->high);
 }
 
 void
@@ -276,17 +287,21 @@ sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double font_
 {
   const SbChartModel *model = paint->model;
   *page = (SbPage){ .n_plots = MIN (model->panels->len, SB_CHART_MAX_PANELS) };
-  set_range (model->x_min, model->x_max, &page->x_low, &page->x_high);
-  page->x_log = model->x_log;
   for (gsize i = 0; i < page->n_plots; i++) {
     const SbChartPanel *panel = g_ptr_array_index (model->panels, (guint) i);
     set_range (panel->y_min, panel->y_max, &page->y_low[i], &page->y_high[i]);
     page->y_log[i] = panel->y_log;
+    set_x_axis (model, panel, &page->x[i]);
   }
   for (int attempt = 0; attempt < MAX_SHRINK; attempt++) {
     sb_paint_set_font (paint, font_pt * pow (SHRINK, attempt));
     if (model->view == SB_VIEW_SPREAD) {
       if (sb_page_lay_out_spread (paint, width_pt, height_pt, attempt >= CUT_FROM, page))
+        return;
+      continue;
+    }
+    if (page->n_plots > 0 && ((SbChartPanel *) g_ptr_array_index (model->panels, 0))->x.label != NULL) {
+      if (sb_page_lay_out_apart (paint, width_pt, height_pt, page))
         return;
       continue;
     }

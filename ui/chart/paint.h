@@ -28,17 +28,26 @@ typedef struct {
   GArray *boxes; /* SbRect: where text was painted; NULL when nobody asks */
 } SbPaint;
 
+/* The axis along x of a panel. */
+typedef struct {
+  double low, high;
+  double factor; /* number on the axis = value * factor */
+  gboolean logarithmic;
+  SbTicks ticks;     /* in the axis's numbers */
+  const char *label; /* borrowed from the model */
+  double label_y;    /* its top; NaN: the numbers stand below another panel */
+} SbPageAxis;
+
 /* Where everything goes. */
 typedef struct {
   SbRect title, legend, foot; /* height 0: not there */
   SbRect plot[SB_CHART_MAX_PANELS];
   gsize n_plots;
-  double x_low, x_high;
+  SbPageAxis x[SB_CHART_MAX_PANELS]; /* alike in all panels, unless the panels have axes of their own */
   double y_low[SB_CHART_MAX_PANELS], y_high[SB_CHART_MAX_PANELS];
-  gboolean x_log, y_log[SB_CHART_MAX_PANELS];
-  SbTicks x_ticks, y_ticks[SB_CHART_MAX_PANELS]; /* x in display units */
-  double x_label_y;                              /* top of the label below the bottom panel */
-  double y_labels_right;                         /* right edge of the turned labels */
+  gboolean y_log[SB_CHART_MAX_PANELS];
+  SbTicks y_ticks[SB_CHART_MAX_PANELS];
+  double y_labels_right[SB_CHART_MAX_PANELS]; /* right edge of the turned labels */
   /* Of a spread, whose panels stand side by side: columns of them, the names at the left of each row of panels, and the
    * top of each value axis's label. The range of values is y_low to y_high, across. */
   guint columns;
@@ -91,8 +100,17 @@ gboolean sb_page_lay_out_spread (SbPaint *paint, double width_pt, double height_
 /* "Slope 0.3 (n = 8)" in so many lines of `room`, with the name cut where it is longer. (transfer full) */
 char *sb_page_row_label (SbPaint *paint, const SbRow *row, double room, int lines);
 
+/* page_apart.c: the same for panels that have axes of their own. */
+gboolean sb_page_lay_out_apart (SbPaint *paint, double width_pt, double height_pt, SbPage *page);
+
+/* Of page.c, for page_apart.c too. Numbers of axis `x`, as many as fit side by side from `left` to `end`; returns the
+ * margin before `end` that half of the last number needs. Then those of value axis i, and the width of the widest. */
+double sb_page_lay_legend (SbPaint *paint, SbPage *page, double left, double width, double top);
+double sb_page_lay_x_ticks (SbPaint *paint, SbPageAxis *x, double left, double end);
+double sb_page_lay_y_ticks (SbPaint *paint, SbPage *page, gsize i, double height);
+
 /* Scales of panel i; the one of time takes s. */
-SbAxisScale sb_page_x_scale (const SbPage *page);
+SbAxisScale sb_page_x_scale (const SbPage *page, gsize i);
 SbAxisScale sb_page_y_scale (const SbPage *page, gsize i);
 
 /* The parts, in the order in which they are painted. */
@@ -117,6 +135,11 @@ void sb_paint_points (SbPaint *paint, gsize i, const SbAxisScale *at, const SbAx
 void sb_paint_shape (cairo_t *cr, guint series, double x, double y, double radius);
 void sb_paint_legend (SbPaint *paint, const SbPage *page);
 
+/* 1, or the opacity of what is dimmed. */
+double sb_paint_faintness (const SbPaint *paint, const SbChartPanel *panel, guint configuration);
+
+void sb_paint_callouts (SbPaint *paint, const SbPage *page, gsize i, SbChartLayout *layout);
+
 /* Of what is laid over curves: a colour that no configuration has. */
 extern const SbColour sb_paint_ink;
 
@@ -129,7 +152,7 @@ void sb_paint_dash (SbPaint *paint, const SbStyle *style, double width);
 
 /* paint_device.c */
 double sb_paint_px_per_pt (cairo_t *cr);
-SbColumns sb_paint_columns (cairo_t *cr, const SbPage *page);
+SbColumns sb_paint_columns (cairo_t *cr, const SbPage *page, gsize i);
 double sb_paint_tolerance (cairo_t *cr);                     /* how far, in pt, a line may pass a point */
 double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo can count */
 

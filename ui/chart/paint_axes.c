@@ -29,13 +29,13 @@ line (cairo_t *cr, double x1, double y1, double x2, double y2)
   cairo_line_to (cr, x2, y2);
 }
 
-/* The scale of the time axis in the units of its numbers. */
+/* The scale of the axis along x in the units of its numbers. */
 static SbAxisScale
-time_tick_scale (const SbPaint *paint, const SbPage *page)
+x_tick_scale (const SbPage *page, gsize i)
 {
-  SbAxisScale scale = sb_page_x_scale (page);
-  scale.low *= paint->model->x_display_factor;
-  scale.high *= paint->model->x_display_factor;
+  SbAxisScale scale = sb_page_x_scale (page, i);
+  scale.low *= page->x[i].factor;
+  scale.high *= page->x[i].factor;
   return scale;
 }
 
@@ -44,10 +44,10 @@ sb_paint_grid (SbPaint *paint, const SbPage *page, gsize i)
 {
   const SbRect *plot = &page->plot[i];
   double right = plot->x + plot->width, bottom = plot->y + plot->height;
-  SbAxisScale x = time_tick_scale (paint, page), y = sb_page_y_scale (page, i);
+  SbAxisScale x = x_tick_scale (page, i), y = sb_page_y_scale (page, i);
   sb_paint_pen (paint, sb_grid_colour, 1, SB_GRID_WIDTH);
-  for (gint64 k = page->x_ticks.first; k <= page->x_ticks.last; k++) {
-    double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x_ticks, k));
+  for (gint64 k = page->x[i].ticks.first; k <= page->x[i].ticks.last; k++) {
+    double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x[i].ticks, k));
     line (paint->cr, at, plot->y, at, bottom);
   }
   for (gint64 k = page->y_ticks[i].first; k <= page->y_ticks[i].last; k++) {
@@ -56,7 +56,7 @@ sb_paint_grid (SbPaint *paint, const SbPage *page, gsize i)
   }
   cairo_stroke (paint->cr);
 
-  /* The onset and the value zero. */
+  /* The onset, or another zero, and the value zero. */
   sb_paint_pen (paint, sb_zero_colour, 1, 1.6 * SB_GRID_WIDTH);
   double onset = sb_axis_scale_at (&x, 0), zero = sb_axis_scale_at (&y, 0);
   if (onset >= plot->x && onset <= right)
@@ -119,21 +119,22 @@ paint_value_axis (SbPaint *paint, const SbPage *page, gsize i)
     sb_text_paint (paint, SB_TEXT_TICK, label, 0, 1, plot->x - tick - SB_TICK_GAP * paint->font_pt, at - height / 2, 1);
   }
   g_autofree char *name = sb_page_value_label (paint, panel->label, plot->height);
-  sb_text_paint_upwards (paint, SB_TEXT_AXIS, name, plot->height, 2, page->y_labels_right, plot->y + plot->height / 2);
+  sb_text_paint_upwards (paint, SB_TEXT_AXIS, name, plot->height, 2, page->y_labels_right[i],
+                         plot->y + plot->height / 2);
 }
 
 static void
 paint_time_numbers (SbPaint *paint, const SbPage *page, gsize i)
 {
   const SbRect *plot = &page->plot[i];
-  SbAxisScale x = time_tick_scale (paint, page);
+  SbAxisScale x = x_tick_scale (page, i);
   double top = plot->y + plot->height + (SB_TICK_LENGTH + SB_TICK_GAP) * paint->font_pt;
-  for (gint64 k = page->x_ticks.first; k <= page->x_ticks.last; k++) {
-    g_autofree char *label = sb_ticks_label (&page->x_ticks, k);
-    double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x_ticks, k));
+  for (gint64 k = page->x[i].ticks.first; k <= page->x[i].ticks.last; k++) {
+    g_autofree char *label = sb_ticks_label (&page->x[i].ticks, k);
+    double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x[i].ticks, k));
     sb_text_paint (paint, SB_TEXT_TICK, label, 0, 1, at, top, 0.5);
   }
-  sb_text_paint (paint, SB_TEXT_AXIS, paint->model->x_label, plot->width, 1, plot->x + plot->width / 2, page->x_label_y,
+  sb_text_paint (paint, SB_TEXT_AXIS, page->x[i].label, plot->width, 1, plot->x + plot->width / 2, page->x[i].label_y,
                  0.5);
 }
 
@@ -141,14 +142,14 @@ static void
 paint_time_axis (SbPaint *paint, const SbPage *page, gsize i)
 {
   const SbRect *plot = &page->plot[i];
-  SbAxisScale x = time_tick_scale (paint, page);
+  SbAxisScale x = x_tick_scale (page, i);
   double bottom = plot->y + plot->height;
   sb_paint_pen (paint, sb_axis_colour, 1, SB_AXIS_WIDTH);
-  for (gint64 k = page->x_ticks.first; k <= page->x_ticks.last; k++) {
-    double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x_ticks, k));
+  for (gint64 k = page->x[i].ticks.first; k <= page->x[i].ticks.last; k++) {
+    double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x[i].ticks, k));
     line (paint->cr, at, bottom, at, bottom + SB_TICK_LENGTH * paint->font_pt);
   }
-  minor_ticks (paint, plot, &x, &page->x_ticks, minor_on_time_axis);
+  minor_ticks (paint, plot, &x, &page->x[i].ticks, minor_on_time_axis);
   cairo_stroke (paint->cr);
 }
 
@@ -158,7 +159,7 @@ sb_paint_axes (SbPaint *paint, const SbPage *page, gsize i)
   const SbRect *plot = &page->plot[i];
   double bottom = plot->y + plot->height;
   paint_time_axis (paint, page, i);
-  if (i + 1 == page->n_plots)
+  if (!isnan (page->x[i].label_y))
     paint_time_numbers (paint, page, i);
   paint_value_axis (paint, page, i);
   sb_paint_pen (paint, sb_axis_colour, 1, SB_AXIS_WIDTH);

@@ -21,6 +21,7 @@ typedef struct {
   SbPaint *paint;
   SbAxisScale x, y;
   SbColour colour;
+  double faint;
   Edge upper, lower;
 } BandPen;
 
@@ -68,9 +69,9 @@ paint_stretch (BandPen *pen)
   edge_path (cr, &pen->upper, FALSE);
   edge_path (cr, &pen->lower, TRUE);
   cairo_close_path (cr);
-  sb_paint_source (pen->paint, pen->colour, BAND_ALPHA);
+  sb_paint_source (pen->paint, pen->colour, pen->faint * BAND_ALPHA);
   cairo_fill (cr);
-  sb_paint_pen (pen->paint, pen->colour, EDGE_ALPHA, EDGE_WIDTH);
+  sb_paint_pen (pen->paint, pen->colour, pen->faint * EDGE_ALPHA, EDGE_WIDTH);
   edge_path (cr, &pen->upper, FALSE);
   cairo_stroke (cr);
   edge_path (cr, &pen->lower, FALSE);
@@ -104,15 +105,16 @@ void
 sb_paint_bands (SbPaint *paint, const SbPage *page, gsize i)
 {
   const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
-  SbColumns columns = sb_paint_columns (paint->cr, page);
+  SbColumns columns = sb_paint_columns (paint->cr, page, i);
   g_autoptr (GArray) upper = g_array_new (FALSE, FALSE, sizeof (Point));
   g_autoptr (GArray) lower = g_array_new (FALSE, FALSE, sizeof (Point));
-  BandPen pen = { .paint = paint, .x = sb_page_x_scale (page), .y = sb_page_y_scale (page, i) };
+  BandPen pen = { .paint = paint, .x = sb_page_x_scale (page, i), .y = sb_page_y_scale (page, i) };
   pen.upper = (Edge){ { .tolerance = sb_paint_tolerance (paint->cr) }, upper };
   pen.lower = (Edge){ { .tolerance = sb_paint_tolerance (paint->cr) }, lower };
   for (guint k = 0; k < panel->bands->len; k++) {
     const SbBandArea *band = &g_array_index (panel->bands, SbBandArea, k);
     pen.colour = sb_style_get (band->style)->colour;
+    pen.faint = sb_paint_faintness (paint, panel, band->configuration);
     sb_reduce_band (band, &columns, widen_to, &pen);
     end_stretch (&pen);
   }

@@ -10,6 +10,12 @@
 #define TRIAL_ALPHA 0.5
 #define FIT_WIDTH   0.9
 
+/* Opacity of what is dimmed. */
+#define FAINT 0.28
+
+/* Points of a path nearer than this, in pixels, are one. */
+#define CLOSEST 0.4
+
 /* From this many pixels per pt on, about 150 dpi, and where points are packed more densely than this per column,
  * cairo's coarser antialiasing shows no difference and takes a third of the time. */
 #define FINE_PX_PER_PT 2.0
@@ -72,28 +78,62 @@ sb_paint_dash (SbPaint *paint, const SbStyle *style, double width)
   cairo_set_dash (paint->cr, dash, n, 0);
 }
 
-static gboolean
-is_dense (const SbCurve *curve, const SbPage *page, const SbColumns *columns)
+/* Every point but those that fall on the one before: where x turns back no column can stand for several. */
+static void
+follow_path (const SbCurve *curve, Pen *pen, double closest_pt)
 {
-  gsize first = sb_first_at_or_after (curve->x, curve->x0, curve->dx, curve->n_points, page->x_low);
-  gsize end = sb_first_at_or_after (curve->x, curve->x0, curve->dx, curve->n_points, page->x_high);
+  double last_x = NAN, last_y = NAN;
+  for (gsize i = 0; i < curve->n_points; i++) {
+    double x = sb_paint_at (&pen->x, curve->x[i]), y = sb_paint_at (&pen->y, curve->y[i]);
+    if (isnan (x) || isnan (y)) {
+      last_x = NAN;
+      continue;
+    }
+    if (isnan (last_x))
+      cairo_move_to (pen->cr, x, y);
+    else if (i + 1 < curve->n_points && hypot (x - last_x, y - last_y) < closest_pt)
+      continue;
+    else
+      cairo_line_to (pen->cr, x, y);
+    last_x = x;
+    last_y = y;
+  }
+}
+
+double
+sb_paint_faintness (const SbPaint *paint, const SbChartPanel *panel, guint configuration)
+{
+  return !panel->difference && sb_chart_model_is_dimmed (paint->model, configuration) ? FAINT : 1;
+}
+
+static gboolean
+is_dense (const SbCurve *curve, const SbColumns *columns)
+{
+  gsize first = sb_first_at_or_after (curve->x, curve->x0, curve->dx, curve->n_points, columns->from);
+  gsize end = sb_first_at_or_after (curve->x, curve->x0, curve->dx, curve->n_points, columns->to);
   return (double) (end - first) > DENSE * (double) columns->n_columns;
 }
 
 static void
 paint_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, const SbColumns *columns)
 {
+  const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
+  double faint = sb_paint_faintness (paint, panel, curve->configuration);
   const SbStyle *style = sb_style_get (curve->style);
   double width = curve->fit ? FIT_WIDTH : curve->thin ? TRIAL_WIDTH : MEAN_WIDTH;
-  sb_paint_pen (paint, curve->fit ? sb_paint_ink : style->colour, curve->thin && !curve->fit ? TRIAL_ALPHA : 1, width);
-  if (sb_paint_px_per_pt (paint->cr) >= FINE_PX_PER_PT || is_dense (curve, page, columns))
+  sb_paint_pen (paint, curve->fit ? sb_paint_ink : style->colour,
+                faint * (curve->thin && !curve->fit ? TRIAL_ALPHA : 1), width);
+  if (sb_paint_px_per_pt (paint->cr) >= FINE_PX_PER_PT || is_dense (curve, columns))
     cairo_set_antialias (paint->cr, CAIRO_ANTIALIAS_FAST);
-  Pen pen = { .cr = paint->cr, .x = sb_page_x_scale (page), .y = sb_page_y_scale (page, i) };
+  Pen pen = { .cr = paint->cr, .x = sb_page_x_scale (page, i), .y = sb_page_y_scale (page, i) };
   pen.half_dash = width * paint->unit / 2;
   pen.sleeve.tolerance = sb_paint_tolerance (paint->cr);
   double column_pt = page->plot[i].width / (double) columns->n_columns;
   double flat = 0.1 * column_pt / page->plot[i].height * (page->y_high[i] - page->y_low[i]);
-  sb_reduce_curve (curve, columns, flat, draw_to, &pen);
+  if (panel->is_path)
+    follow_path (curve, &pen, CLOSEST / sb_paint_px_per_pt (paint->cr));
+  else
+    sb_reduce_curve (curve, columns, flat, draw_to, &pen);
   end_line (&pen);
   if ((curve->fit || !curve->thin) && pen.travel < RESTLESS * page->plot[i].width)
     sb_paint_dash (paint, curve->fit ? &fit_style : style, width);
@@ -105,7 +145,12 @@ void
 sb_paint_curves (SbPaint *paint, const SbPage *page, gsize i)
 {
   const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
-  SbColumns columns = sb_paint_columns (paint->cr, page);
-  for (guint k = 0; k < panel->curves->len; k++)
-    paint_curve (paint, page, i, &g_array_index (panel->curves, SbCurve, k), &columns);
+  SbColumns columns = sb_paint_columns (paint->cr, page, i);
+  for (int front = 0; front < 2; front++)
+    for (guint k = 0; k < panel->curves->len; k++) {
+      const SbCurve *curve = &g_array_index (panel->curves, SbCurve, k);
+      gboolean faint = sb_paint_faintness (paint, panel, curve->configuration) < 1;
+      if (faint == (front == 0))
+        paint_curve (paint, page, i, curve, &columns);
+    }
 }

@@ -35,11 +35,11 @@ sb_paint_tolerance (cairo_t *cr)
 }
 
 SbColumns
-sb_paint_columns (cairo_t *cr, const SbPage *page)
+sb_paint_columns (cairo_t *cr, const SbPage *page, gsize i)
 {
-  double width = page->plot[0].width;
+  double width = page->plot[i].width;
   double column = has_pixels (cr) ? 1 / sb_paint_px_per_pt (cr) : VECTOR_COLUMN_PT;
-  return (SbColumns){ page->x_low, page->x_high, (gsize) fmax (1, ceil (width / column)) };
+  return (SbColumns){ page->x[i].low, page->x[i].high, (gsize) fmax (1, ceil (width / column)) };
 }
 
 double

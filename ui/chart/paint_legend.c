@@ -59,12 +59,13 @@ paint_sample (SbPaint *paint, const SbLegendEntry *entry, double x, double middl
     paint_series (paint, (guint) entry->series, x, middle);
     return;
   }
+  double faint = sb_paint_faintness (paint, g_ptr_array_index (paint->model->panels, 0), entry->configuration);
   if (has_band (paint->model, entry->configuration)) {
-    sb_paint_pen (paint, style->colour, 0.18, 1);
+    sb_paint_pen (paint, style->colour, 0.18 * faint, 1);
     cairo_rectangle (paint->cr, x, middle - height / 2, width, height);
     cairo_fill (paint->cr);
   }
-  sb_paint_pen (paint, style->colour, 1, LINE_WIDTH);
+  sb_paint_pen (paint, style->colour, faint, LINE_WIDTH);
   sb_paint_dash (paint, style, LINE_WIDTH);
   cairo_move_to (paint->cr, x, middle);
   cairo_line_to (paint->cr, x + width, middle);

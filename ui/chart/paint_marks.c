@@ -21,7 +21,7 @@ typedef struct {
 static Point
 point_of (const SbPage *page, gsize i, double x, double y)
 {
-  SbAxisScale x_scale = sb_page_x_scale (page), y_scale = sb_page_y_scale (page, i);
+  SbAxisScale x_scale = sb_page_x_scale (page, i), y_scale = sb_page_y_scale (page, i);
   return (Point){ sb_paint_at (&x_scale, x), sb_paint_at (&y_scale, y) };
 }
 
@@ -50,7 +50,7 @@ paint_secant (SbPaint *paint, Point a, Point b)
 static void
 paint_tangent (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
 {
-  SbAxisScale x = sb_page_x_scale (page), y = sb_page_y_scale (page, i);
+  SbAxisScale x = sb_page_x_scale (page, i), y = sb_page_y_scale (page, i);
   Point at = point_of (page, i, mark->x, mark->y);
   double rise = mark->slope * (y.at_high - y.at_low) / (y.high - y.low);
   double run = (x.at_high - x.at_low) / (x.high - x.low);
@@ -68,7 +68,8 @@ paint_tangent (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
 static void
 paint_level (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
 {
-  double from = isfinite (mark->x) ? mark->x : page->x_low, to = isfinite (mark->x_end) ? mark->x_end : page->x_high;
+  double from = isfinite (mark->x) ? mark->x : page->x[i].low,
+         to = isfinite (mark->x_end) ? mark->x_end : page->x[i].high;
   Point start = point_of (page, i, from, mark->y), end = point_of (page, i, to, mark->y);
   cairo_move_to (paint->cr, start.x, start.y);
   cairo_line_to (paint->cr, end.x, end.y);

@@ -19,7 +19,7 @@ static gboolean
 span_of (SbPaint *paint, const SbPage *page, gsize i, const SbTimeStretch *stretch, Span *span)
 {
   const SbRect *plot = &page->plot[i];
-  SbAxisScale x = sb_page_x_scale (page);
+  SbAxisScale x = sb_page_x_scale (page, i);
   double half = THINNEST * paint->unit / 2;
   span->left = fmax (sb_paint_at (&x, stretch->from_s) - half, plot->x);
   span->right = fmin (sb_paint_at (&x, stretch->to_s) + half, plot->x + plot->width);

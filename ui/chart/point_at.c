@@ -30,7 +30,7 @@ sb_chart_point_at (const SbChartModel *model, const SbChartLayout *layout, doubl
 {
   const SbPoint *nearest = NULL;
   double least = reach_pt;
-  for (gsize p = 0; p < layout->n_plots && !sb_view_is_over_time (model->view); p++) {
+  for (gsize p = 0; p < layout->n_plots && sb_view_is_of_points (model->view); p++) {
     const GArray *points = ((SbChartPanel *) g_ptr_array_index (model->panels, (guint) p))->points;
     for (guint i = 0; i < points->len; i++) {
       const SbPoint *point = &g_array_index (points, SbPoint, i);

@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Panels that have axes of their own along x: each has its numbers and its name below it. Phase planes stand side by
+ * side where there is room, other panels below one another. */
+#include "paint.h"
+
+#include <math.h>
+
+/* All in sizes of axis numbers. */
+#define CELL_GAP        1.0
+#define LABEL_GAP       0.5
+#define SMALLEST_HEIGHT 4.5
+#define SMALLEST_WIDTH  8.0
+
+/* Planes stand side by side when they are at least this wide for their height. */
+#define NARROWEST 0.7
+
+static void
+lay_cell (SbPaint *paint, SbPage *page, gsize i, const SbRect *cell)
+{
+  const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
+  double font = paint->font_pt, width, name, number, depth;
+  sb_text_measure (paint, SB_TEXT_AXIS, page->x[i].label, cell->width, 1, &width, &name);
+  sb_text_measure (paint, SB_TEXT_TICK, "0", 0, 1, &width, &number);
+  double ticks = (SB_TICK_LENGTH + SB_TICK_GAP) * font, top = cell->y + number / 2;
+  page->x[i].label_y = cell->y + cell->height - name;
+  double height = fmax (page->x[i].label_y - number - ticks - top, 1);
+  double numbers = sb_page_lay_y_ticks (paint, page, i, height);
+  g_autofree char *label = sb_page_value_label (paint, panel->label, height);
+  sb_text_measure (paint, SB_TEXT_AXIS, label, height, 2, &width, &depth);
+  page->y_labels_right[i] = cell->x + depth;
+  double left = page->y_labels_right[i] + LABEL_GAP * font + numbers + ticks, end = cell->x + cell->width;
+  double right = sb_page_lay_x_ticks (paint, &page->x[i], left, end);
+  page->plot[i] = (SbRect){ left, top, fmax (end - right - left, 1), height };
+}
+
+gboolean
+sb_page_lay_out_apart (SbPaint *paint, double width_pt, double height_pt, SbPage *page)
+{
+  double font = paint->font_pt, margin = SB_PAGE_MARGIN * font, gap = CELL_GAP * font;
+  double inner = fmax (width_pt - 2 * margin, 1);
+  double top = sb_page_lay_title (paint, page, margin, inner, margin);
+  top = sb_page_lay_legend (paint, page, margin, inner, top);
+  double bottom = sb_page_lay_foot (paint, page, margin, inner, height_pt - margin);
+  double n = (double) page->n_plots, columns = 1;
+  if (paint->model->view == SB_VIEW_PHASE && inner / n >= NARROWEST * (bottom - top))
+    columns = n;
+  double rows = ceil (n / columns), width = (inner + margin) / columns, height = (bottom - top + gap) / rows;
+  gboolean fits = TRUE;
+  for (gsize i = 0; i < page->n_plots; i++) {
+    double row = floor ((double) i / columns), column = (double) i - row * columns;
+    SbRect cell = { margin + column * width, top + row * height, width, height - gap };
+    lay_cell (paint, page, i, &cell);
+    fits = fits && page->plot[i].height >= SMALLEST_HEIGHT * font && page->plot[i].width >= SMALLEST_WIDTH * font;
+  }
+  return fits;
+}
