@@ -261,6 +261,10 @@ averaged_channels (const SbBench *bench)
   for (int p = 0; p < SB_N_PANELS; p++)
     if (bench->chart.panels & 1u << p)
       channels |= 1u << sb_panel_channel ((SbPanel) p);
+  if (bench->chart.view == SB_VIEW_SLOPE || bench->chart.view == SB_VIEW_PHASE)
+    channels |= 1u << SB_CHANNEL_TORQUE;
+  if (bench->chart.view == SB_VIEW_PHASE)
+    channels |= 1u << SB_CHANNEL_ANGLE;
   return channels;
 }
 

@@ -224,7 +224,9 @@ sb_chart_model_unref (SbChartModel *model)
 gboolean
 sb_chart_model_is_dimmed (const SbChartModel *model, guint configuration)
 {
-  return model->view != SB_VIEW_DIFFERENCE && sb_bench_configuration (model->analysis->bench, configuration)->dimmed;
+  const SbBench *bench = model->analysis->bench;
+  return model->view != SB_VIEW_DIFFERENCE && configuration < bench->configurations->len
+         && sb_bench_configuration (bench, configuration)->dimmed;
 }
 
 /* The last point at or before x_s; the curve covers x_s. */

@@ -30,9 +30,10 @@ add_of_configuration (SbChartModel *model, guint p, guint c)
 void
 sb_chart_model_add_callouts (SbChartModel *model)
 {
+  guint n = MIN (model->analysis->configurations->len, model->analysis->bench->configurations->len);
   for (guint p = 0; p < model->panels->len; p++) {
     const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
-    for (guint c = 0; c < model->analysis->configurations->len && !panel->difference && panel->derived == NULL; c++)
+    for (guint c = 0; c < n && !panel->difference && panel->derived == NULL; c++)
       add_of_configuration (model, p, c);
   }
 }

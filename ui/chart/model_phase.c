@@ -106,8 +106,8 @@ sb_chart_model_add_phase (SbChartModel *model)
 void
 sb_chart_append_phase (GString *foot, const SbChartModel *model)
 {
-  g_string_append (foot, "Means of the repeats from ");
-  sb_chart_append_number (foot, 1000 * model->x_min);
+  g_string_append_printf (foot, "Means of the repeats from %s", model->x_min < 0 ? "−" : "");
+  sb_chart_append_number (foot, 1000 * fabs (model->x_min));
   g_string_append (foot, " to ");
   sb_chart_append_number (foot, 1000 * model->x_max);
   g_string_append (foot, " ms after the step; dots: the onset. ");

@@ -11,6 +11,9 @@
 #define BEYOND_MODE 4.0
 #define NO_MODE_HZ  200.0
 
+/* For the arrow heads above the peaks. */
+#define HEADS_ROOM 1.12
+
 typedef struct {
   SbChartModel *model;
   SbChannel channel;
@@ -65,13 +68,19 @@ mark_modes (const Ringing *ringing, guint c, const SbRinging *found, const SbRin
   }
 }
 
-static double
-highest_frequency (const SbRinging *found)
+/* Up to where the spectra are shown: all modes are in it. */
+static void
+end_spectrum (const Ringing *ringing)
 {
-  double highest = 0;
-  for (gsize m = 0; m < found->n_modes; m++)
-    highest = fmax (highest, found->mode[m].frequency_hz);
-  return highest > 0 ? BEYOND_MODE * highest : NO_MODE_HZ;
+  const GArray *marks = ringing->spectrum->marks, *curves = ringing->spectrum->curves;
+  double highest = 0, last = 0;
+  for (guint i = 0; i < marks->len; i++)
+    highest = fmax (highest, g_array_index (marks, SbMark, i).x);
+  for (guint i = 0; i < curves->len; i++) {
+    const SbCurve *curve = &g_array_index (curves, SbCurve, i);
+    last = fmax (last, curve->x[curve->n_points - 1]);
+  }
+  ringing->spectrum->x.high = fmin (highest > 0 ? BEYOND_MODE * highest : NO_MODE_HZ, last);
 }
 
 static void
@@ -104,12 +113,7 @@ add_configuration (Ringing *ringing, guint c)
   if (curve->fit != NULL)
     add_curve (ringing, ringing->rest, c, curve->n, &t_s, &curve->fit, TRUE);
   double *hz = sb_chart_model_keep (model, g_steal_pointer (&curve->hz));
-  double end = fmin (highest_frequency (found), hz[curve->n_bins - 1]);
-  ringing->spectrum->x.high = fmax (ringing->spectrum->x.high, end);
-  gsize n = curve->n_bins;
-  while (n > 2 && hz[n - 2] >= end)
-    n--;
-  add_curve (ringing, ringing->spectrum, c, n, &hz, &curve->amplitude, FALSE);
+  add_curve (ringing, ringing->spectrum, c, curve->n_bins, &hz, &curve->amplitude, FALSE);
   add_legend (model, c, trial);
 }
 
@@ -132,6 +136,8 @@ finish_panels (const Ringing *ringing)
   sb_chart_set_value_range (ringing->model, ringing->rest);
   sb_chart_set_value_range (ringing->model, ringing->spectrum);
   ringing->spectrum->y_min = 0;
+  ringing->spectrum->y_max *= HEADS_ROOM;
+  end_spectrum (ringing);
 }
 
 void

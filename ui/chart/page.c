@@ -270,10 +270,12 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
   return holds;
 }
 
+/* `panel` NULL: the chart's own. */
 static void
 set_x_axis (const SbChartModel *model, const SbChartPanel *panel, SbPageAxis *x)
 {
-  const SbOwnAxis *own = &panel->x;
+  static const SbOwnAxis none = { 0 };
+  const SbOwnAxis *own = panel != NULL ? &panel->x : &none;
   *x = (SbPageAxis){ .label_y = NAN };
   x->label = own->label != NULL ? own->label : model->x_label;
   x->factor = own->label != NULL ? own->factor : model->x_display_factor;
@@ -293,6 +295,8 @@ sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double font_
     page->y_log[i] = panel->y_log;
     set_x_axis (model, panel, &page->x[i]);
   }
+  if (page->n_plots == 0)
+    set_x_axis (model, NULL, &page->x[0]);
   for (int attempt = 0; attempt < MAX_SHRINK; attempt++) {
     sb_paint_set_font (paint, font_pt * pow (SHRINK, attempt));
     if (model->view == SB_VIEW_SPREAD) {

@@ -2,6 +2,7 @@
 #include "actions.h"
 
 #include "about.h"
+#include "callout_edits.h"
 #include "demo_folder.h"
 #include "export_sheet.h"
 #include "file_choice.h"
@@ -203,6 +204,48 @@ view_sweep (GSimpleAction *action, GVariant *parameter, gpointer window)
 }
 
 static void
+view_slope (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  show_view (window, SB_VIEW_SLOPE);
+}
+
+static void
+view_ringing (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  show_view (window, SB_VIEW_RINGING);
+}
+
+static void
+view_phase (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  show_view (window, SB_VIEW_PHASE);
+}
+
+static void
+zoom_back (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  sb_bench_page_go (sb_window_page (window), -1);
+}
+
+static void
+zoom_forward (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  sb_bench_page_go (sb_window_page (window), 1);
+}
+
+static void
+type_time (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  sb_bench_page_type_time (sb_window_page (window));
+}
+
+static void
+flip (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  sb_edit_flip (document_of (window));
+}
+
+static void
 rename_selected (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
   sb_bench_page_rename (sb_window_page (window));
@@ -299,6 +342,13 @@ static const Command commands[] = {
   { "view-difference", WITH_BENCH, view_difference, { "<Alt>2", "<Alt>KP_2" } },
   { "view-spread", WITH_BENCH, view_spread, { "<Alt>3", "<Alt>KP_3" } },
   { "view-sweep", WITH_BENCH, view_sweep, { "<Alt>4", "<Alt>KP_4" } },
+  { "view-slope", WITH_BENCH, view_slope, { "<Alt>5", "<Alt>KP_5" } },
+  { "view-ringing", WITH_BENCH, view_ringing, { "<Alt>6", "<Alt>KP_6" } },
+  { "view-phase", WITH_BENCH, view_phase, { "<Alt>7", "<Alt>KP_7" } },
+  { "zoom-back", WITH_RESULTS, zoom_back, { "<Alt>Left" } },
+  { "zoom-forward", WITH_RESULTS, zoom_forward, { "<Alt>Right" } },
+  { "type-time", WITH_RESULTS, type_time, { "<Control>g" } },
+  { "flip", WITH_BENCH, flip, { "F3" } },
   { "rename", WITH_BENCH, rename_selected, { "F2" } },
   { "columns", WITH_BENCH, show_columns, { "<Control>l" } },
   { "locate-logs", WITH_BENCH, locate_logs, { NULL } },

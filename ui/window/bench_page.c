@@ -1,12 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "bench_page.h"
 
+#include "chart_hand.h"
 #include "chart_tools.h"
 #include "chart_view.h"
 #include "configuration_list.h"
 #include "edits.h"
 #include "figures_pane.h"
 #include "notices_view.h"
+#include "time_bar.h"
 #include "view_edits.h"
 
 #define LIST_WIDTH_PX     252
@@ -18,7 +20,7 @@
 struct _SbBenchPage {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
-  GtkWidget *list, *tools, *chart, *figures, *notices;
+  GtkWidget *list, *tools, *chart, *time_bar, *figures, *notices;
   GtkWidget *divider; /* between chart and measures */
   int first_width_px;
   int evidence;      /* the measure marked on the chart; -1: none */
@@ -138,7 +140,7 @@ static void
 on_measure_chosen (SbMeasuresView *measures, int measure, SbBenchPage *page)
 {
   page->evidence = measure;
-  if (measure >= 0 && !sb_view_is_over_time (sb_document_bench (page->document)->chart.view))
+  if (measure >= 0 && sb_view_is_of_points (sb_document_bench (page->document)->chart.view))
     sb_edit_set_measure (page->document, (SbMeasureId) measure);
   update_chart (page);
 }
@@ -186,6 +188,19 @@ sb_bench_page_zoom (SbBenchPage *page, double factor)
 }
 
 void
+sb_bench_page_go (SbBenchPage *page, int direction)
+{
+  sb_chart_view_go (SB_CHART_VIEW (page->chart), direction);
+}
+
+void
+sb_bench_page_type_time (SbBenchPage *page)
+{
+  if (gtk_widget_get_visible (page->time_bar))
+    sb_time_bar_type (SB_TIME_BAR (page->time_bar));
+}
+
+void
 sb_bench_page_rename (SbBenchPage *page)
 {
   sb_configuration_list_rename_selected (SB_CONFIGURATION_LIST (page->list));
@@ -205,10 +220,13 @@ make_centre (SbBenchPage *page)
   gtk_widget_set_vexpand (page->chart, TRUE);
   gtk_widget_set_hexpand (page->chart, TRUE);
   g_signal_connect (page->chart, "view-chosen", G_CALLBACK (on_view_chosen), page);
+  sb_chart_hand_attach (SB_CHART_VIEW (page->chart), page->document);
+  page->time_bar = sb_time_bar_new (SB_CHART_VIEW (page->chart));
   GtkWidget *centre = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   gtk_widget_add_css_class (centre, "centre");
   gtk_box_append (GTK_BOX (centre), page->tools);
   gtk_box_append (GTK_BOX (centre), page->chart);
+  gtk_box_append (GTK_BOX (centre), page->time_bar);
   return centre;
 }
 

@@ -15,8 +15,8 @@ static const GdkRGBA paper = { 1.0f, 1.0f, 1.0f, 0.94f };
 static const GdkRGBA edge = { 0.0f, 0.0f, 0.0f, 0.25f };
 
 /* With a minus sign, and none before a zero that only rounding made. */
-static char *
-number_text (double value, int decimals)
+char *
+sb_chart_reading_number (double value, int decimals)
 {
   char digits[G_ASCII_DTOSTR_BUF_SIZE], format[16];
   g_snprintf (format, sizeof format, "%%.%df", CLAMP (decimals, 0, 15));
@@ -26,23 +26,23 @@ number_text (double value, int decimals)
   return g_strconcat (shown != digits && !is_zero ? "−" : "", shown, NULL);
 }
 
-static char *
-format_time (const SbChartModel *model, double time_s)
+char *
+sb_chart_reading_time (const SbChartModel *model, double time_s)
 {
   double step = (model->x_max - model->x_min) * model->x_display_factor / 1000;
   int decimals = step > 0 ? CLAMP ((int) ceil (-log10 (step)), 0, 6) : 3;
   const char *unit = model->x_display_factor > 1 ? "ms" : "s";
-  g_autofree char *number = number_text (time_s * model->x_display_factor, decimals);
+  g_autofree char *number = sb_chart_reading_number (time_s * model->x_display_factor, decimals);
   return g_strconcat (number, " ", unit, NULL);
 }
 
 /* As many decimals as tell a thousandth of the axis apart. */
-static char *
-format_value (const SbChartPanel *panel, double value)
+char *
+sb_chart_reading_value (const SbChartPanel *panel, double value)
 {
   double step = (panel->y_max - panel->y_min) / 1000;
   int decimals = step > 0 ? CLAMP ((int) ceil (-log10 (step)), 0, 6) : 3;
-  return number_text (value, decimals);
+  return sb_chart_reading_number (value, decimals);
 }
 
 /* One line of a panel's reading. */
@@ -77,7 +77,7 @@ read_panel (GtkWidget *widget, const SbChartModel *model, gsize index, double ti
     double value = sb_chart_model_value_at (model, index, entry->configuration, time_s);
     if (isnan (value))
       continue;
-    g_autofree char *number = format_value (panel, value);
+    g_autofree char *number = sb_chart_reading_value (panel, value);
     const char *name = panel->difference ? "difference" : name_of (model, entry->configuration);
     guint style = panel->difference ? SB_STYLE_INK : entry->style;
     Line line = { style, value, gtk_widget_create_pango_layout (widget, name),
@@ -181,7 +181,7 @@ static void
 draw_time (GtkWidget *widget, GtkSnapshot *snapshot, const SbChartModel *model, const SbRect *plot, double k, double x,
            double time_s)
 {
-  g_autofree char *text = format_time (model, time_s);
+  g_autofree char *text = sb_chart_reading_time (model, time_s);
   g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, text);
   int width, height;
   pango_layout_get_pixel_size (layout, &width, &height);
@@ -191,6 +191,20 @@ draw_time (GtkWidget *widget, GtkSnapshot *snapshot, const SbChartModel *model, 
   graphene_rect_t box = GRAPHENE_RECT_INIT ((float) left, (float) top, (float) box_width, (float) height + 4);
   draw_box (snapshot, &box);
   draw_layout (snapshot, layout, left + PADDING_PX, top + 2);
+}
+
+void
+sb_chart_reading_box (GtkWidget *widget, GtkSnapshot *snapshot, const char *text, double left, double top)
+{
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, text);
+  int width, height;
+  pango_layout_get_pixel_size (layout, &width, &height);
+  double box_width = width + 2 * PADDING_PX, box_height = height + 2 * PADDING_PX;
+  left = CLAMP (left, 0, MAX (0, gtk_widget_get_width (widget) - box_width));
+  top = CLAMP (top, 0, MAX (0, gtk_widget_get_height (widget) - box_height));
+  graphene_rect_t box = GRAPHENE_RECT_INIT ((float) left, (float) top, (float) box_width, (float) box_height);
+  draw_box (snapshot, &box);
+  draw_layout (snapshot, layout, left + PADDING_PX, top + PADDING_PX);
 }
 
 void
@@ -214,7 +228,7 @@ sb_chart_reading_snapshot (GtkWidget *widget, GtkSnapshot *snapshot, const SbCha
 char *
 sb_chart_reading_describe (const SbChartModel *model, double time_s)
 {
-  g_autofree char *time = format_time (model, time_s);
+  g_autofree char *time = sb_chart_reading_time (model, time_s);
   g_autoptr (GString) text = g_string_new (NULL);
   g_string_append_printf (text, "At %s.", time);
   for (guint p = 0; p < model->panels->len; p++) {
@@ -223,7 +237,7 @@ sb_chart_reading_describe (const SbChartModel *model, double time_s)
     for (guint i = 0; i < model->legend->len; i++) {
       guint configuration = g_array_index (model->legend, SbLegendEntry, i).configuration;
       double value = sb_chart_model_value_at (model, p, configuration, time_s);
-      g_autofree char *number = isnan (value) ? g_strdup ("no value") : format_value (panel, value);
+      g_autofree char *number = isnan (value) ? g_strdup ("no value") : sb_chart_reading_value (panel, value);
       g_string_append_printf (text, "%s %s %s", i > 0 ? "," : "", name_of (model, configuration), number);
     }
     g_string_append_c (text, '.');

@@ -13,3 +13,12 @@ void sb_chart_reading_snapshot (GtkWidget *widget, GtkSnapshot *snapshot, const 
 
 /* The same in words: "At 12.3 ms. Torque [N·m]: Slope 0.3 4.51, ...". (transfer full) */
 char *sb_chart_reading_describe (const SbChartModel *model, double time_s);
+
+/* Times in the numbers of the axis, values with as many decimals as tell a thousandth of the axis apart, numbers with a
+ * minus sign. (transfer full) */
+char *sb_chart_reading_time (const SbChartModel *model, double time_s);
+char *sb_chart_reading_value (const SbChartPanel *panel, double value);
+char *sb_chart_reading_number (double value, int decimals);
+
+/* Words in a box, kept within the widget. */
+void sb_chart_reading_box (GtkWidget *widget, GtkSnapshot *snapshot, const char *text, double left, double top);

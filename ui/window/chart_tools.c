@@ -9,8 +9,8 @@ struct _SbChartTools {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
   gboolean updating;
-  GtkWidget *view_button[SB_N_VIEWS], *zoom, *curve_row, *point_row;
-  GtkWidget *panel_button[SB_N_PANELS], *band_choice, *trials_button, *model_button, *alone_button;
+  GtkWidget *view_button[SB_N_VIEWS], *curve_row, *point_row;
+  GtkWidget *panel_button[SB_N_PANELS], *band_choice, *trials_button, *model_button, *alone_button, *panel_box;
 };
 
 G_DEFINE_FINAL_TYPE (SbChartTools, sb_chart_tools, GTK_TYPE_BOX)
@@ -69,12 +69,13 @@ sb_chart_tools_update (SbChartTools *tools)
   tools->updating = TRUE;
   for (guint v = 0; v < SB_N_VIEWS; v++)
     gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->view_button[v]), bench->chart.view == v);
-  gtk_widget_set_visible (tools->zoom, sb_view_is_over_time (bench->chart.view));
+  gboolean has_panels = bench->chart.view == SB_VIEW_RESPONSE || bench->chart.view == SB_VIEW_DIFFERENCE;
   gtk_widget_set_visible (tools->curve_row, sb_view_is_over_time (bench->chart.view));
+  gtk_widget_set_visible (tools->panel_box, has_panels);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->alone_button), bench->chart.difference_only);
   gtk_widget_set_visible (tools->alone_button, bench->chart.view == SB_VIEW_DIFFERENCE);
   gtk_widget_set_visible (tools->model_button, bench->chart.view == SB_VIEW_RESPONSE);
-  gtk_widget_set_visible (tools->point_row, !sb_view_is_over_time (bench->chart.view));
+  gtk_widget_set_visible (tools->point_row, sb_view_is_of_points (bench->chart.view));
   for (guint i = 0; i < SB_N_PANELS; i++)
     gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->panel_button[i]), (bench->chart.panels & (1u << i)) != 0);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (tools->band_choice), bench->band);
@@ -106,6 +107,9 @@ add_views (SbChartTools *tools, GtkWidget *row)
     [SB_VIEW_DIFFERENCE] = "Other minus reference over time (Alt+2)",
     [SB_VIEW_SPREAD] = "A point for every repeat, by configuration (Alt+3)",
     [SB_VIEW_SWEEP] = "A measure over the level of a setting (Alt+4)",
+    [SB_VIEW_SLOPE] = "Torque and its slope over time (Alt+5)",
+    [SB_VIEW_RINGING] = "What is left after the rise, its fit and its spectrum (Alt+6)",
+    [SB_VIEW_PHASE] = "Velocity over angle, torque over velocity (Alt+7)",
   };
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   gtk_widget_add_css_class (box, "linked");
@@ -133,31 +137,7 @@ add_panels (SbChartTools *tools)
     gtk_box_append (GTK_BOX (box), tools->panel_button[i]);
   }
   gtk_box_append (GTK_BOX (tools->curve_row), box);
-}
-
-static GtkWidget *
-add_zoom (GtkWidget *row)
-{
-  static const struct {
-    const char *icon, *action, *label;
-  } buttons[] = {
-    { "zoom-out-symbolic", "win.zoom-out", "Show more of the time" },
-    { "zoom-in-symbolic", "win.zoom-in", "Show less of the time" },
-    { "zoom-fit-best-symbolic", "win.fit", "Show all of the time" },
-  };
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-  gtk_widget_set_hexpand (box, TRUE);
-  gtk_widget_set_halign (box, GTK_ALIGN_END);
-  for (guint i = 0; i < G_N_ELEMENTS (buttons); i++) {
-    GtkWidget *button = gtk_button_new_from_icon_name (buttons[i].icon);
-    gtk_widget_add_css_class (button, "flat");
-    gtk_actionable_set_action_name (GTK_ACTIONABLE (button), buttons[i].action);
-    gtk_widget_set_tooltip_text (button, buttons[i].label);
-    gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, buttons[i].label, -1);
-    gtk_box_append (GTK_BOX (box), button);
-  }
-  gtk_box_append (GTK_BOX (row), box);
-  return box;
+  tools->panel_box = box;
 }
 
 static void
@@ -174,7 +154,6 @@ sb_chart_tools_init (SbChartTools *tools)
   GtkWidget *view_row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   gtk_box_append (GTK_BOX (tools), view_row);
   add_views (tools, view_row);
-  tools->zoom = add_zoom (view_row);
   tools->curve_row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   gtk_box_append (GTK_BOX (tools), tools->curve_row);
   add_panels (tools);

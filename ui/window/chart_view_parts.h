@@ -31,7 +31,7 @@ struct _SbChartView {
   SbChartLayout layout;
   GdkTexture *picture; /* of model, at the widget's size; NULL: to be painted */
   double reading_s;    /* NaN: no reading line */
-  double pointer_x;
+  double pointer_x, pointer_y;
   gboolean has_pointer;
   SbChartDrag drag;
   SbTimeRange pending; /* moved to, not yet chosen */

@@ -178,8 +178,7 @@ sb_chart_view_carry_over (SbChartView *view, const SbChartModel *old)
       follow_from (view, model->panels->len * model->legend->len - 1, 1);
   }
   for (guint k = 0; k < view->n_points; k++)
-    if (old == NULL || model == NULL
-        || !find_again (old, model, &view->point[k].panel, &view->point[k].configuration))
+    if (old == NULL || model == NULL || !find_again (old, model, &view->point[k].panel, &view->point[k].configuration))
       view->n_points = 0;
   if (view->callout_of != SB_NOTHING
       && (model == NULL || view->callout_of >= model->analysis->configurations->len
@@ -201,7 +200,7 @@ slope_text (const SbChartPanel *panel, double per_s)
 {
   g_autofree char *unit = unit_of (panel);
   gboolean is_torque = g_str_equal (unit, "N·m");
-  const char *slope_unit = is_torque                       ? "N·m/ms"
+  const char *slope_unit = is_torque                     ? "N·m/ms"
                            : g_str_equal (unit, "rad/s") ? "rad/s²"
                            : g_str_equal (unit, "rad")   ? "rad/s"
                                                          : NULL;
@@ -223,8 +222,8 @@ sb_chart_view_points_text (SbChartView *view)
     return g_strdup_printf ("First point at %s", time);
   }
   g_autofree char *time = sb_chart_reading_time (view->model, b->time_s - a->time_s);
-  double rise = value_at (view, b->panel, b->configuration, b->time_s)
-                - value_at (view, a->panel, a->configuration, a->time_s);
+  double rise
+      = value_at (view, b->panel, b->configuration, b->time_s) - value_at (view, a->panel, a->configuration, a->time_s);
   if (a->panel != b->panel || isnan (rise))
     return g_strdup_printf ("Δt %s", time);
   const SbChartPanel *panel = panel_of (view->model, a->panel);
@@ -338,8 +337,7 @@ sb_chart_view_choose_callout (SbChartView *view, guint configuration, guint call
 gboolean
 sb_chart_view_choose_callout_at (SbChartView *view, double x, double y)
 {
-  const SbCalloutPlace *place
-      = sb_chart_layout_callout_at (&view->layout, x / SB_PX_PER_PT, y / SB_PX_PER_PT, 2);
+  const SbCalloutPlace *place = sb_chart_layout_callout_at (&view->layout, x / SB_PX_PER_PT, y / SB_PX_PER_PT, 2);
   if (!sb_chart_view_is_laid_out (view) || place == NULL) {
     view->callout_of = SB_NOTHING;
     gtk_widget_queue_draw (GTK_WIDGET (view));

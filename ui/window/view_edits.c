@@ -21,13 +21,16 @@ sb_edit_set_chart_view (SbDocument *document, SbView view, int measure)
     [SB_VIEW_DIFFERENCE] = "show the difference",
     [SB_VIEW_SPREAD] = "show the spread of the repeats",
     [SB_VIEW_SWEEP] = "show the sweep over a setting",
+    [SB_VIEW_SLOPE] = "show the slope",
+    [SB_VIEW_RINGING] = "show the ringing",
+    [SB_VIEW_PHASE] = "show the phase planes",
   };
   const SbChartChoices *old = chart_of (document);
   if (old->view == view)
     return;
   SbBench *edited = sb_bench_edit (sb_document_bench (document));
   edited->chart.view = view;
-  if (measure >= 0 && !sb_view_is_over_time (view) && (old->measures & 1u << measure) == 0)
+  if (measure >= 0 && sb_view_is_of_points (view) && (old->measures & 1u << measure) == 0)
     edited->chart.measures = 1u << measure;
   sb_document_push (document, edited, steps[view]);
 }

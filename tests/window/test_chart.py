@@ -1,0 +1,151 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Work on the chart by keys and pointer. The logs of bench_window.py are first-order steps, so that the torque of a mean
+curve t after the step is the mean over the repeats of top (1 - exp (-t / time constant)): the readings have to be it."""
+import json
+import math
+import re
+import sys
+import unittest
+
+from bench_window import BATCH, BenchWindow, run, wait_for
+
+
+def soft_torque(t):
+    return sum((4.0 + 0.1 * i) * (1 - math.exp(-t / (0.020 * (1 + 0.02 * i)))) for i in range(3)) / 3
+
+
+def number(text):
+    return float(text.replace("−", "-"))
+
+
+class ChartWork(BenchWindow):
+    def chart(self):
+        return self.screen.find("image", "Chart")
+
+    def says(self):
+        chart = self.chart()
+        chart.clear_cache()
+        return chart.description
+
+    def wait_to_say(self, what):
+        return wait_for(f"the chart says {what!r}", lambda: re.search(what, self.says()))
+
+    def wait_for_step(self, step):
+        wait_for(f"the step {step!r}", lambda: self.screen.all("push button", f"Undo: {step}"))
+
+    def type_time(self, from_ms, to_ms):
+        self.screen.keys("ctrl+g", "ctrl+a")
+        self.screen.write(from_ms)
+        self.screen.keys("Tab", "ctrl+a")
+        self.screen.write(to_ms)
+        self.screen.keys("Return")
+
+    def show_to_100_ms(self):
+        """Then a step of the arrow keys is 0.5 ms, with Control 5 ms, from 0 on."""
+        self.open_bench()
+        self.type_time("0", "100,0")
+        self.wait_for_step("change the time shown")
+        self.wait_to_say("over 0 to 100 ms")
+        self.screen.click(self.chart())
+        self.screen.keys("Home")
+
+    def follow(self, curve):
+        for _ in range(5):
+            if re.search("Followed: " + re.escape(curve), self.says()):
+                return
+            self.screen.keys("Down")
+            wait_for("the keys", lambda: "Followed" in self.says())
+        self.fail(f"{curve} is never followed: {self.says()}")
+
+    def session(self):
+        path = self.folder / "chart.slewbench"
+        self.screen.keys("ctrl+s")
+        self.save_to(path)
+        wait_for("the session", path.exists)
+        return path, json.loads(path.read_text(encoding="utf-8"))
+
+    def test_two_points_tell_time_value_and_slope_of_the_data(self):
+        self.show_to_100_ms()
+        self.follow("soft in Torque")
+        self.screen.keys("Home", "m", *["ctrl+Right"] * 4, "m")
+        found = self.wait_to_say(r"Δt ([\d.]+) ms Δy ([\d.−]+) N·m slope ([\d.−]+) N·m/ms")
+        rise = soft_torque(0.020) - soft_torque(0)
+        self.assertAlmostEqual(number(found[1]), 20, delta=0.001)
+        self.assertAlmostEqual(number(found[2]), rise, delta=0.006)  # a thousandth of the axis
+        self.assertAlmostEqual(number(found[3]), rise / 20, delta=0.0001)
+        at = re.search(r"At 20(?:\.0*)? ms.*?Torque \[N·m\]: soft ([\d.]+)", self.says())
+        self.assertAlmostEqual(number(at[1]), soft_torque(0.020), delta=0.006)
+        self.screen.keys("Escape")
+        wait_for("no points", lambda: "Δt" not in self.says())
+
+    def test_callout_stays_in_the_session_and_on_its_point(self):
+        self.show_to_100_ms()
+        self.follow("soft in Torque")
+        self.screen.keys("Home", *["ctrl+Right"] * 4, "c")
+        self.screen.find("text", "Callout")
+        self.screen.write("half way up")
+        self.screen.keys("Return")
+        self.wait_for_step("add a callout to soft")
+        self.wait_to_say("callout on soft at 20 ms: half way up")
+        self.screen.keys("ctrl+shift+Down")
+        self.wait_for_step("move a callout")
+        path, session = self.session()
+        callout = next(c for c in session["configurations"] if c["name"] == "soft")["callouts"][0]
+        self.assertEqual((callout["panel"], callout["text"]), ("torque", "half way up"))
+        self.assertAlmostEqual(callout["time_s"], 0.020, delta=1e-9)
+        run(BATCH, "chart", "-o", self.folder / "chart.svg", path)
+        self.screen.keys("Delete")
+        self.wait_for_step("delete a callout")
+        wait_for("no callout", lambda: "callout" not in self.says())
+        self.screen.keys("ctrl+z")
+        self.wait_to_say("half way up")
+
+    def test_time_is_typed_and_gone_back_to(self):
+        self.show_to_100_ms()
+        self.type_time("60", "10")  # ends before it begins: nothing is done
+        self.type_time("10", "60")
+        self.wait_to_say("over 10 to 60 ms")
+        self.screen.keys("alt+Left")
+        self.wait_to_say("over 0 to 100 ms")
+        self.screen.keys("alt+Right")
+        self.wait_to_say("over 10 to 60 ms")
+
+    def test_onset_is_moved_with_the_figures_told(self):
+        self.show_to_100_ms()
+        self.follow("soft in Torque")
+        self.screen.keys("Home", "Right", "Right", "o")
+        self.wait_for_step("move the onset of soft")
+        self.screen.find("label", re.compile(r"^Onset moved of soft: .*Dead time", re.S))
+        path, session = self.session()
+        for trial in next(c for c in session["configurations"] if c["name"] == "soft")["trials"]:
+            self.assertAlmostEqual(trial["onset_s"], 0.051, delta=1e-9)
+
+    def test_curves_are_dimmed_and_drawn_alone_and_roles_swapped(self):
+        self.show_to_100_ms()
+        self.follow("soft in Velocity")
+        self.screen.keys("d")
+        self.wait_for_step("dim soft")
+        self.wait_to_say("soft[^;]*, dimmed")
+        self.screen.keys("s")
+        self.wait_for_step("draw soft alone")
+        self.wait_to_say("1 configuration:")
+        self.screen.keys("s")
+        self.wait_for_step("draw all")
+        self.screen.keys("F3")
+        self.wait_for_step("swap reference and other")
+        reference = self.screen.find("toggle button", "Use hard as reference") if self.screen.all(
+            "toggle button", "Use hard as reference") else self.screen.find("push button", "Use hard as reference")
+        wait_for("hard is the reference", lambda: {"pressed", "checked"} & self.screen.states(reference))
+
+    def test_views_of_slope_ringing_and_phase_are_shown(self):
+        self.open_bench()
+        for key, what in (("alt+5", "torque slope"), ("alt+6", "torque less its level"),
+                          ("alt+7", "torque over velocity")):
+            self.screen.keys(key)
+            self.wait_to_say(what)
+
+
+if __name__ == "__main__":
+    del sys.argv[1:3]
+    unittest.main(verbosity=2, warnings="ignore")  # the library warns of parts of itself
