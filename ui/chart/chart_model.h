@@ -13,9 +13,10 @@ typedef struct {
   gsize n_points;
   const double *x; /* s after the onset; NULL: x0 + i * dx */
   double x0, dx;
-  const double *y; /* NaN: a break in the line */
-  gboolean thin;   /* a trial's own line beside its mean; the log itself beside the moving mean of a lone trial */
-  gboolean fit;    /* the fitted model of the drive; thin too */
+  const double *y;      /* NaN: a break in the line */
+  gboolean thin;        /* a trial's own line beside its mean; the log itself beside the moving mean of a lone trial */
+  gboolean fit;         /* the fitted model of the drive; thin too */
+  const double *blocks; /* of y, as reduce.h has them; NULL: it is short */
 } SbCurve;
 
 /* The area between two curves. */
@@ -26,6 +27,7 @@ typedef struct {
   double x0, dx;
   const double *x; /* NULL: x0 + i * dx */
   const double *lower, *upper;
+  const double *lower_blocks, *upper_blocks; /* likewise */
 } SbBandArea;
 
 /* A mark that shows where a measure comes from. */

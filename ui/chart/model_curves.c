@@ -109,9 +109,10 @@ add_moving_view (const Source *source)
     upper[i] = mean[i] + sd;
   }
   guint style = source->configuration->style;
-  SbBandArea area = { source->index, style, n, 0, 0, x, lower, upper };
-  SbCurve own = { source->index, style, n, x, 0, 0, signal, TRUE, FALSE };
-  SbCurve moving = { source->index, style, n, x, 0, 0, mean, FALSE, FALSE };
+  SbBandArea area
+      = { .configuration = source->index, .style = style, .n_points = n, .x = x, .lower = lower, .upper = upper };
+  SbCurve own = { .configuration = source->index, .style = style, .n_points = n, .x = x, .y = signal, .thin = TRUE };
+  SbCurve moving = { .configuration = source->index, .style = style, .n_points = n, .x = x, .y = mean };
   g_array_append_val (source->panel->bands, area);
   g_array_append_val (source->panel->curves, own);
   g_array_append_val (source->panel->curves, moving);

@@ -29,6 +29,9 @@ void sb_chart_model_explain_no_difference (SbChartModel *model);
 /* model_slope.c: a panel of the torque's slope. */
 void sb_chart_model_add_slopes (SbChartModel *model);
 
+/* model_blocks.c: the blocks of all long curves and bands. */
+void sb_chart_model_add_blocks (SbChartModel *model);
+
 /* Callouts on the mean curves that are drawn. */
 void sb_chart_model_add_callouts (SbChartModel *model);
 

@@ -35,6 +35,32 @@ sb_extremes (const double *y, gsize first, gsize end, double *lowest, double *hi
   *highest = high[0];
 }
 
+void
+sb_fill_blocks (const double *y, gsize n_points, double *blocks)
+{
+  for (gsize b = 0; b < sb_n_blocks (n_points); b++)
+    sb_extremes (y, b * SB_BLOCK, (b + 1) * SB_BLOCK, &blocks[2 * b], &blocks[2 * b + 1]);
+}
+
+void
+sb_extremes_of (const double *y, const double *blocks, gsize first, gsize end, double *lowest, double *highest)
+{
+  gsize from = (first + SB_BLOCK - 1) / SB_BLOCK, to = end / SB_BLOCK;
+  if (blocks == NULL || to <= from) {
+    sb_extremes (y, first, end, lowest, highest);
+    return;
+  }
+  double low, high;
+  sb_extremes (y, first, from * SB_BLOCK, lowest, highest);
+  sb_extremes (y, to * SB_BLOCK, end, &low, &high);
+  *lowest = low < *lowest ? low : *lowest;
+  *highest = high > *highest ? high : *highest;
+  for (gsize b = from; b < to; b++) {
+    *lowest = blocks[2 * b] < *lowest ? blocks[2 * b] : *lowest;
+    *highest = blocks[2 * b + 1] > *highest ? blocks[2 * b + 1] : *highest;
+  }
+}
+
 static gsize
 first_on_grid (double x0, double dx, gsize n, double at)
 {

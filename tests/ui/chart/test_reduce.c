@@ -270,6 +270,29 @@ band_reduction_covers_the_whole_band (void **state)
 
 #define TEST(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
+/* The slow twin looks at every point. */
+static void
+extremes_with_blocks_are_those_of_all_points (void **state)
+{
+  enum { N = 3000 };
+  static double y[N], blocks[2 * (N / SB_BLOCK)];
+  for (int i = 0; i < N; i++)
+    y[i] = i % 611 == 7 ? (double) NAN : sin (i * 0.37) + 1e-3 * i;
+  sb_fill_blocks (y, N, blocks);
+  gboolean same = TRUE;
+  for (gsize first = 0; first < N; first += 97)
+    for (gsize end = first + 1; end <= N; end += 131) {
+      double lowest = HUGE_VAL, highest = -HUGE_VAL, low, high;
+      for (gsize i = first; i < end; i++) {
+        lowest = y[i] < lowest ? y[i] : lowest;
+        highest = y[i] > highest ? y[i] : highest;
+      }
+      sb_extremes_of (y, blocks, first, end, &low, &high);
+      same = same && is_close (low, lowest, 0) && is_close (high, highest, 0);
+    }
+  assert_true (same);
+}
+
 int
 main (void)
 {
@@ -284,6 +307,7 @@ main (void)
     TEST (curve_of_nothing_but_gaps_draws_nothing),
     TEST (extremes_are_those_of_a_plain_loop),
     TEST (band_reduction_covers_the_whole_band),
+    TEST (extremes_with_blocks_are_those_of_all_points),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
