@@ -357,6 +357,24 @@ steps_found_after_another_choice_are_a_step_of_their_own (void **state)
   assert_string_equal (sb_bench_configuration (sb_document_bench (fixture->document), 0)->name, "mine");
 }
 
+/* Where the bench of a chart may go without taking the place of a person's work. */
+static void
+document_is_blank_until_anything_was_done_to_it (void **state)
+{
+  Fixture *fixture = *state;
+  assert_true (sb_document_is_blank (fixture->document));
+  g_autofree char *path = write_levels (fixture, "steps.csv", (const int[]){ 0, 8 }, 2);
+  const char *const paths[] = { path, NULL };
+  sb_document_add (fixture->document, paths);
+  assert_false (sb_document_is_blank (fixture->document)); /* it is on its way */
+  wait_until_done (fixture);
+  assert_false (sb_document_is_blank (fixture->document));
+  while (sb_document_undo_step (fixture->document) != NULL)
+    sb_document_undo (fixture->document);
+  wait_until_done (fixture);
+  assert_false (sb_document_is_blank (fixture->document)); /* it can be done again */
+}
+
 static void
 joined_steps_are_one_trial_until_undone (void **state)
 {
@@ -445,6 +463,7 @@ main (void)
     CASE (steps_of_an_added_log_are_part_of_the_same_step_of_undo),
     CASE (steps_of_a_log_that_has_grown_are_found),
     CASE (steps_found_after_another_choice_are_a_step_of_their_own),
+    CASE (document_is_blank_until_anything_was_done_to_it),
     CASE (joined_steps_are_one_trial_until_undone),
     CASE (choice_of_steps_makes_logs_whole_and_cuts_them_again),
     CASE (cut_by_hand_is_one_named_step),

@@ -177,6 +177,23 @@ class SessionTest(BenchWindow):
         self.screen.find("label", "n = 2 of 3")
         self.screen.find("list item", re.compile("^Not usable: soft, run 1.csv"))
 
+    def test_bench_of_a_chart_opens_beside_the_session_that_is_open(self):
+        path, chart = self.folder / "bench.slewbench", self.folder / "figure.png"
+        self.open_bench()
+        self.screen.keys("ctrl+s")
+        self.save_to(path)
+        wait_for("its name in the title", lambda: self.title() == "bench – Slewbench")
+        self.export(chart, 0)
+        before = path.read_bytes()
+        self.assertEqual(self.drop([chart]), 0)
+        self.screen.act(wait_for("its button", lambda: next(
+            (node for node in self.screen.all("push button", "Open its bench")
+             if "sensitive" in self.screen.states(node)), None), 30))
+        wait_for("a window of its own", lambda: sorted(
+            frame.name for frame in self.screen.all("frame", re.compile("Slewbench$")))
+            == ["bench – Slewbench", "• New session – Slewbench"])
+        self.assertEqual(path.read_bytes(), before)
+
     def drag(self, node, onto, below=0):
         """With the mouse, in steps: a jump is no drag."""
         (x, y), (to_x, to_y) = self.screen.place(node), self.screen.place(onto)

@@ -349,6 +349,15 @@ sb_document_is_saved (SbDocument *document)
 }
 
 gboolean
+sb_document_is_blank (SbDocument *document)
+{
+  gsize n_done, n_total;
+  return document->path == NULL && sb_bench_is_empty (sb_document_bench (document))
+         && sb_document_undo_step (document) == NULL && sb_document_redo_step (document) == NULL
+         && !sb_document_busy (document, &n_done, &n_total);
+}
+
+gboolean
 sb_document_has_unsaved_work (SbDocument *document)
 {
   gboolean is_blank = document->path == NULL && sb_bench_is_empty (sb_document_bench (document));

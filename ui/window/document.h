@@ -79,6 +79,7 @@ const char *sb_document_path (SbDocument *document);   /* NULL: never saved */
 const char *sb_document_digest (SbDocument *document); /* of that file as last read or written here; may be NULL */
 char *sb_document_name (SbDocument *document);         /* for the title; (transfer full) */
 gboolean sb_document_is_saved (SbDocument *document);
+gboolean sb_document_is_blank (SbDocument *document); /* no file, nothing on it, nothing to undo, nothing on its way */
 gboolean sb_document_has_unsaved_work (SbDocument *document); /* the same, but for a new session with nothing in it */
 
 /* FALSE when nothing runs. n_total is 0 while it is not known. */

@@ -6,6 +6,7 @@
 #include "proof_file.h"
 #include "sheet.h"
 #include "verify.h"
+#include "window.h"
 
 #define WIDTH  640
 #define HEIGHT 560
@@ -157,6 +158,18 @@ on_look (GtkButton *button, SbVerifySheet *sheet)
   sb_file_choice_ask (GTK_WINDOW (sheet), &question, on_folder_chosen, NULL);
 }
 
+/* A session that is open stays: the next saving would write the bench over its file. */
+static SbDocument *
+blank_document (SbVerifySheet *sheet)
+{
+  if (sb_document_is_blank (sheet->document))
+    return sheet->document;
+  GtkWindow *parent = gtk_window_get_transient_for (GTK_WINDOW (sheet));
+  GtkWidget *other = sb_window_new (gtk_window_get_application (parent));
+  gtk_window_present (GTK_WINDOW (other));
+  return sb_window_document (SB_WINDOW (other));
+}
+
 static void
 on_open (GtkButton *button, SbVerifySheet *sheet)
 {
@@ -164,7 +177,7 @@ on_open (GtkButton *button, SbVerifySheet *sheet)
     return;
   g_autofree char *name = g_filename_display_basename (sheet->path);
   g_autofree char *step = g_strdup_printf ("Open the bench of %s", name);
-  sb_document_push (sheet->document, g_steal_pointer (&sheet->bench), step);
+  sb_document_push (blank_document (sheet), g_steal_pointer (&sheet->bench), step);
   gtk_window_close (GTK_WINDOW (sheet));
 }
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What made a chart or a report, and whether it comes out again from the logs at hand: the words of
- * core/bench/verify.h, worked out by a worker. Its bench can be opened where logs of it were found; that is one step of
- * the history. */
+ * core/bench/verify.h, worked out by a worker. Its bench can be opened where logs of it were found: in the window when
+ * that is blank, else in a new one. */
 #pragma once
 
 #include "document.h"
