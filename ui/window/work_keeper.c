@@ -3,12 +3,14 @@
 
 /* Choices come in bursts; what is lost to a crash is what was made in this time and while the disk was written to. */
 #define KEPT_AFTER_MS 500
+/* A disk that is full or away may have room again. */
+#define TRIED_AGAIN_AFTER_S 10
 
 /* The place on disk, shared with the worker that writes to it. */
 typedef struct {
   GMutex mutex; /* held while the file is written or taken away */
   SbUnsavedWork *work;
-  gboolean ended;
+  gboolean ended; /* atomic */
 } Shelf;
 
 struct SbWorkKeeper {
@@ -71,7 +73,7 @@ run_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancel
   g_mutex_lock (&job->shelf->mutex);
   if (job->bench == NULL)
     sb_unsaved_work_forget (job->shelf->work);
-  else if (!job->shelf->ended)
+  else if (!g_atomic_int_get (&job->shelf->ended))
     well = sb_unsaved_work_keep (job->shelf->work, job->bench, job->results, job->path, job->digest, &error);
   g_mutex_unlock (&job->shelf->mutex);
   if (well)
@@ -89,6 +91,8 @@ fail (SbWorkKeeper *keeper, const char *what)
   if (!keeper->failed)
     g_signal_emit_by_name (keeper->document, "failed", what);
   keeper->failed = TRUE;
+  if (keeper->source == 0)
+    keeper->source = g_timeout_add_seconds (TRIED_AGAIN_AFTER_S, on_due, keeper);
 }
 
 static void
@@ -165,6 +169,8 @@ go_on (SbWorkKeeper *keeper)
 static void
 on_bench_changed (SbDocument *document, SbWorkKeeper *keeper)
 {
+  if (keeper->failed) /* sooner than it would be tried again */
+    g_clear_handle_id (&keeper->source, g_source_remove);
   if (!sb_document_has_unsaved_work (document))
     go_on (keeper);
   else if (keeper->source == 0)
@@ -210,15 +216,29 @@ sb_work_keeper_adopt (SbWorkKeeper *keeper, SbUnsavedWork *work)
   keeper->kept = TRUE;
 }
 
+static void
+forgotten (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (GApplication) application = user_data;
+  if (application != NULL)
+    g_application_release (application);
+}
+
+/* The program does not end before the file is gone: it would be offered as found work. */
 void
 sb_work_keeper_end (SbWorkKeeper *keeper)
 {
   g_clear_handle_id (&keeper->source, g_source_remove);
   if (keeper->shelf == NULL)
     return;
-  g_mutex_lock (&keeper->shelf->mutex);
-  keeper->shelf->ended = TRUE;
-  sb_unsaved_work_forget (keeper->shelf->work);
-  g_mutex_unlock (&keeper->shelf->mutex);
+  GApplication *application = g_application_get_default ();
+  if (application != NULL)
+    g_application_hold (g_object_ref (application));
+  g_atomic_int_set (&keeper->shelf->ended, TRUE);
+  Job *job = g_new0 (Job, 1);
+  job->shelf = g_atomic_rc_box_acquire (keeper->shelf);
+  g_autoptr (GTask) task = g_task_new (NULL, NULL, forgotten, application);
+  g_task_set_task_data (task, job, job_free);
+  g_task_run_in_thread (task, run_in_worker);
   drop_shelf (keeper);
 }
