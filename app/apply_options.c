@@ -73,6 +73,16 @@ apply_words (const SbNumberOptions *o, SbBench *bench)
   return NULL;
 }
 
+static char *
+apply_units (const SbNumberOptions *o, SbBench *bench)
+{
+  g_auto (GStrv) words = g_strsplit (o->units != NULL ? o->units : "", ",", -1);
+  for (gsize i = 0; words[i] != NULL; i++)
+    if (!sb_units_read_word (g_strstrip (words[i]), &bench->units))
+      return g_strdup ("--units takes N·m/ms or N·m/s, and rad/s, rpm or deg/s, with a comma between them.");
+  return NULL;
+}
+
 /* "5" or "5%" of all measures, "KEY=5%" or "KEY=0.5" of one. */
 static char *
 apply_margin (SbBench *bench, const char *option)
@@ -94,7 +104,7 @@ apply_margin (SbBench *bench, const char *option)
   else if (is_percent)
     bench->margin[id] = (SbMargin){ .ratio = value / 100, .absolute = NAN };
   else
-    bench->margin[id] = (SbMargin){ .ratio = NAN, .absolute = value / sb_measure_info (id)->display_factor };
+    bench->margin[id] = (SbMargin){ .ratio = NAN, .absolute = value / sb_measure_shown_unit (id, bench->units).factor };
   return NULL;
 }
 
@@ -387,6 +397,8 @@ sb_options_apply (const char *command, const SbNumberOptions *numbers, const SbC
   g_autofree char *wrong = apply_numbers (numbers, bench);
   if (wrong == NULL)
     wrong = apply_words (numbers, bench);
+  if (wrong == NULL)
+    wrong = apply_units (numbers, bench);
   if (wrong == NULL)
     wrong = apply_judging (numbers, bench);
   if (wrong == NULL && chart != NULL)

@@ -26,6 +26,7 @@ sb_number_options_clear (SbNumberOptions *options)
   g_free (options->band);
   g_free (options->span);
   g_free (options->steps);
+  g_free (options->units);
   g_free (options->plan);
   g_strfreev (options->margin);
   g_free (options->reference);
@@ -90,6 +91,9 @@ add_number_options (GOptionContext *context, SbNumberOptions *o)
     { "band-k", 0, 0, G_OPTION_ARG_DOUBLE, &o->band_k, "Half width of the sd band in standard deviations (1)", "K" },
     { "span", 0, 0, G_OPTION_ARG_STRING, &o->span,
       "Average over what all repeats cover or any: common or union (common)", "KIND" },
+    { "units", 0, 0, G_OPTION_ARG_FILENAME, &o->units,
+      "Show slopes in N·m/ms or N·m/s, velocities in rad/s, rpm or deg/s (N·m/ms,rad/s); the JSON stays in SI",
+      "LIST" },
     { "margin", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->margin,
       "What counts as practically equal (5 % of the reference), in all measures or in one, as a share or in its unit "
       "of "

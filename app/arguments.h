@@ -15,6 +15,7 @@ typedef struct {
   double audit_level, audit_proportion_percent, audit_straight_percent;
   gboolean drive_model, drive_residuals;
   char *band, *span, *steps, *reference, *other;
+  char *units; /* names of units, with commas */
   gboolean difference_curves;
   char *plan;     /* PERCENT or "margin" */
   char **margin;  /* PERCENT[%], KEY=PERCENT% or KEY=VALUE in the display unit */

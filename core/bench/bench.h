@@ -12,6 +12,8 @@
 #include "claim.h"
 #include "comparison.h"
 #include "layout_choice.h"
+#include "table_choices.h"
+#include "units.h"
 
 /* One trial of a configuration: a log, or the stretch of one that its choices name. */
 typedef struct {
@@ -21,6 +23,7 @@ typedef struct {
   gboolean included;
   char *exclusion_reason; /* GRefString or NULL */
   char *sha256;           /* of the log when the session was saved; GRefString, or NULL when not known */
+  guint64 size_bytes;     /* likewise; 0 when not known */
   SbTrialChoices choices;
   SbLayoutChoice *layout; /* stated for its log alone, the first of its trials that has one counts; NULL: none */
   char *unknown;          /* what a later version says of it (unknown_members.h); GRefString, NULL: nothing */
@@ -77,6 +80,8 @@ typedef struct {
   double plan_ratio;              /* the difference planned for, as a share of the reference mean; 0: each margin */
   SbStepsChoice steps;
   SbDriveModelChoice drive_model; /* none */
+  SbUnits units;                  /* that figures and axes are shown in */
+  SbTableChoices table;
   SbChartChoices chart;
   GPtrArray *passed_over; /* char *, paths in watched folders that were taken out and must not join again; not changed
                              once set; NULL: none */

@@ -77,6 +77,8 @@ sb_choices_build (JsonBuilder *builder, const SbBench *bench)
   sb_json_add_string (builder, "span", span_names[bench->span]);
   sb_json_add_string (builder, "steps", steps_names[bench->steps]);
   sb_json_add_string (builder, "drive_model", drive_model_names[bench->drive_model]);
+  sb_json_add_string (builder, "slope_unit", sb_slope_unit_name (bench->units.slope));
+  sb_json_add_string (builder, "velocity_unit", sb_velocity_unit_name (bench->units.velocity));
   build_margins (builder, bench);
   sb_json_add_boolean (builder, "difference_curves", bench->difference_curves);
   sb_json_add_boolean (builder, "plan", bench->plan);
@@ -143,6 +145,25 @@ read_margins (JsonObject *object, SbBench *edited, GError **error)
   return TRUE;
 }
 
+static gboolean
+read_units (JsonObject *object, SbUnits *units, GError **error)
+{
+  const char *slopes[SB_N_SLOPE_UNITS], *velocities[SB_N_VELOCITY_UNITS];
+  for (int u = 0; u < SB_N_SLOPE_UNITS; u++)
+    slopes[u] = sb_slope_unit_name ((SbSlopeUnit) u);
+  for (int u = 0; u < SB_N_VELOCITY_UNITS; u++)
+    velocities[u] = sb_velocity_unit_name ((SbVelocityUnit) u);
+  int slope = read_word (object, "slope_unit", slopes, SB_N_SLOPE_UNITS);
+  int velocity = read_word (object, "velocity_unit", velocities, SB_N_VELOCITY_UNITS);
+  if (slope == -2)
+    return wrong (error, "slope_unit", "N·m/ms or N·m/s");
+  if (velocity == -2)
+    return wrong (error, "velocity_unit", "one of rad/s, rpm, deg/s");
+  units->slope = slope >= 0 ? (SbSlopeUnit) slope : units->slope;
+  units->velocity = velocity >= 0 ? (SbVelocityUnit) velocity : units->velocity;
+  return TRUE;
+}
+
 gboolean
 sb_choices_read (JsonObject *object, SbBench *edited, GError **error)
 {
@@ -150,7 +171,7 @@ sb_choices_read (JsonObject *object, SbBench *edited, GError **error)
     if (!read_number (object, edited, &numbers[i], error))
       return FALSE;
 
-  if (!read_margins (object, edited, error))
+  if (!read_margins (object, edited, error) || !read_units (object, &edited->units, error))
     return FALSE;
   edited->difference_curves = sb_json_boolean_or (object, "difference_curves", edited->difference_curves);
   edited->plan = sb_json_boolean_or (object, "plan", edited->plan);

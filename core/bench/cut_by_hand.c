@@ -12,8 +12,10 @@ absorb (SbTrialEntry *whole, const SbTrialEntry *entry)
   whole->included = whole->included || entry->included;
   if (whole->layout == NULL && entry->layout != NULL)
     whole->layout = sb_layout_choice_ref (entry->layout);
-  if (whole->sha256 == NULL)
+  if (whole->sha256 == NULL) {
     whole->sha256 = sb_pieces_acquire (entry->sha256);
+    whole->size_bytes = entry->size_bytes;
+  }
   if (whole->exclusion_reason == NULL)
     whole->exclusion_reason = sb_pieces_acquire (entry->exclusion_reason);
   if (whole->included)

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "locate_logs.h"
 
+#include <glib/gstdio.h>
 #include <string.h>
 
 #define DEEPEST    12
@@ -64,8 +65,14 @@ digest_file (const char *path, GCancellable *cancellable)
   return n == 0 ? g_strdup (g_checksum_get_string (checksum)) : NULL;
 }
 
+/* What is known of a log that is not there. */
 typedef struct {
-  GHashTable *lost;    /* path -> SHA-256, "" when not known; both borrowed from bench and analysis */
+  const char *digest; /* SHA-256, borrowed from bench or analysis; "" when not known */
+  guint64 size_bytes; /* 0 when not known */
+} Lost;
+
+typedef struct {
+  GHashTable *lost;    /* path -> Lost; paths borrowed from the bench */
   GHashTable *names;   /* basename -> GPtrArray of char *: where files of this name are */
   GHashTable *digests; /* path -> SHA-256 of the files that were read, "" of one that cannot be */
   GCancellable *cancellable;
@@ -85,12 +92,16 @@ digest_of (Search *search, const char *path)
   return digest;
 }
 
-static const char *
-known_digest (const SbTrialEntry *entry, const SbTrialResult *result)
+/* (transfer full) */
+static Lost *
+lost_new (const SbTrialEntry *entry, const SbTrialResult *result)
 {
+  Lost lost = { .digest = "" };
   if (entry->sha256 != NULL)
-    return entry->sha256;
-  return result != NULL && result->facts != NULL ? result->facts->sha256 : "";
+    lost = (Lost){ entry->sha256, entry->size_bytes };
+  else if (result != NULL && result->facts != NULL)
+    lost = (Lost){ result->facts->sha256, result->facts->n_bytes };
+  return g_memdup2 (&lost, sizeof lost);
 }
 
 /* The result of the same trial; NULL when the analysis is of other trials. */
@@ -125,7 +136,7 @@ collect_lost (Search *search, const SbBench *bench, const SbAnalysis *analysis)
       const SbTrialResult *result = result_of (analysis, c, t, entry->path);
       if (!g_hash_table_add (looked_at, entry->path) || !is_lost (entry, result))
         continue;
-      g_hash_table_insert (search->lost, entry->path, (gpointer) (gsize) known_digest (entry, result));
+      g_hash_table_insert (search->lost, entry->path, lost_new (entry, result));
       g_autofree char *name = g_path_get_basename (entry->path);
       if (!g_hash_table_contains (search->names, name))
         g_hash_table_insert (search->names, g_steal_pointer (&name), g_ptr_array_new_with_free_func (g_free));
@@ -157,21 +168,32 @@ by_path (gconstpointer a, gconstpointer b)
   return strcmp (*(const char *const *) a, *(const char *const *) b);
 }
 
+/* A file of another size need not be read to know that it is another. */
+static gboolean
+is_that_log (Search *search, const char *path, const Lost *lost)
+{
+  GStatBuf there;
+  if (lost->size_bytes > 0 && (g_stat (path, &there) != 0 || (guint64) there.st_size != lost->size_bytes))
+    return FALSE;
+  return strcmp (digest_of (search, path), lost->digest) == 0;
+}
+
 /* Where the log that was at `path` is; NULL when it is nowhere. Borrowed. */
 static const char *
-find_place (Search *search, const char *path, const char *digest, SbLocateReport *report)
+find_place (Search *search, const char *path, const Lost *lost, SbLocateReport *report)
 {
   g_autofree char *name = g_path_get_basename (path);
   GPtrArray *places = g_hash_table_lookup (search->names, name);
   g_ptr_array_sort (places, by_path);
   const char *found = NULL;
-  if (*digest == '\0')
+  gboolean by_name = *lost->digest == '\0';
+  if (by_name)
     found = places->len == 1 ? g_ptr_array_index (places, 0) : NULL;
-  for (guint i = 0; *digest != '\0' && i < places->len && found == NULL; i++)
-    if (strcmp (digest_of (search, g_ptr_array_index (places, i)), digest) == 0)
+  for (guint i = 0; !by_name && i < places->len && found == NULL; i++)
+    if (is_that_log (search, g_ptr_array_index (places, i), lost))
       found = g_ptr_array_index (places, i);
   report->n_found += found != NULL ? 1 : 0;
-  report->n_by_name += found != NULL && *digest == '\0' ? 1 : 0;
+  report->n_by_name += found != NULL && by_name ? 1 : 0;
   if (found == NULL)
     g_ptr_array_add (places->len > 0 ? report->others : report->left, g_filename_display_name (name));
   return found;
@@ -243,7 +265,7 @@ sb_bench_locate_logs (const SbBench *bench, const SbAnalysis *analysis, const ch
   sb_locate_report_clear (report);
   *report = (SbLocateReport){ .others = g_ptr_array_new_with_free_func (g_free),
                               .left = g_ptr_array_new_with_free_func (g_free) };
-  g_autoptr (GHashTable) lost = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr (GHashTable) lost = g_hash_table_new_full (g_str_hash, g_str_equal, NULL, g_free);
   g_autoptr (GHashTable) names
       = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_ptr_array_unref);
   g_autoptr (GHashTable) places = g_hash_table_new (g_str_hash, g_str_equal);
@@ -255,10 +277,10 @@ sb_bench_locate_logs (const SbBench *bench, const SbAnalysis *analysis, const ch
   if (report->n_lost > 0)
     walk (&search, absolute, 0);
   GHashTableIter iter;
-  gpointer path, digest;
+  gpointer path, what;
   g_hash_table_iter_init (&iter, lost);
-  while (g_hash_table_iter_next (&iter, &path, &digest)) {
-    const char *place = find_place (&search, path, digest, report);
+  while (g_hash_table_iter_next (&iter, &path, &what)) {
+    const char *place = find_place (&search, path, what, report);
     if (place != NULL)
       g_hash_table_insert (places, path, (gpointer) (gsize) place);
   }

@@ -250,6 +250,13 @@ append_drive_models (GString *text, const SbAnalysis *analysis)
   }
 }
 
+static void
+append_units (GString *text, SbUnits units)
+{
+  g_string_append_printf (text, "Torque slopes are shown in %s and velocities in %s. ",
+                          sb_slope_unit_name (units.slope), sb_velocity_unit_name (units.velocity));
+}
+
 char *
 sb_results_methods_text (const SbAnalysis *analysis)
 {
@@ -273,6 +280,7 @@ sb_results_methods_text (const SbAnalysis *analysis)
   g_autofree char *judgements = sb_judgements_methods (analysis);
   g_string_append (text, judgements);
   append_drive_models (text, analysis);
+  append_units (text, bench->units);
   g_string_append_printf (text,
                           "Made with Slewbench %s; data checksum %s (SHA-256 over the checksums of the logs "
                           "used).\n",

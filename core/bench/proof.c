@@ -70,6 +70,7 @@ plain_bench (const SbAnalysis *analysis, GHashTable *names, const char *folder, 
       const SbTrialFacts *facts = sb_configuration_result_trial (sb_analysis_configuration (analysis, c), t)->facts;
       give_path (entry, g_strconcat (folder, "/", g_hash_table_lookup (names, entry->path), NULL));
       g_clear_pointer (&entry->sha256, g_ref_string_release);
+      entry->size_bytes = 0; /* the list of logs has it */
       entry->sha256 = facts != NULL ? g_ref_string_new (facts->sha256) : NULL;
     }
   }

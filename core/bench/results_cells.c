@@ -7,13 +7,13 @@ const char *const sb_comparison_headings[SB_COMPARISON_CELLS]
     = { "Difference", "95 % interval", "p (Holm)", "Verdict" };
 
 char *
-sb_summary_cell (SbMeasureId id, const SbMeasureSummary *measure)
+sb_summary_cell (SbMeasureId id, SbUnits units, const SbMeasureSummary *measure)
 {
   if (!measure->present)
     return g_strdup ("–");
   double spread = measure->sd > 0 ? measure->sd : (double) NAN;
-  g_autofree char *mean = sb_measure_format (id, measure->mean, spread, FALSE);
-  g_autofree char *sd = sb_measure_format (id, measure->sd, spread, FALSE);
+  g_autofree char *mean = sb_measure_format_in (id, units, measure->mean, spread, FALSE);
+  g_autofree char *sd = sb_measure_format_in (id, units, measure->sd, spread, FALSE);
   g_autofree char *n
       = measure->n_absent > 0 ? g_strdup_printf (" (n = %" G_GSIZE_FORMAT ")", measure->n) : g_strdup ("");
   gboolean doubted = measure->doubts != NULL && measure->doubts->len > 0;
@@ -29,7 +29,8 @@ p_text (double p)
 }
 
 void
-sb_comparison_cells (SbMeasureId id, const SbMeasureComparison *measure, char *cells[SB_COMPARISON_CELLS])
+sb_comparison_cells (SbMeasureId id, SbUnits units, const SbMeasureComparison *measure,
+                     char *cells[SB_COMPARISON_CELLS])
 {
   if (!measure->present) {
     for (gsize i = 0; i < SB_COMPARISON_CELLS; i++)
@@ -38,9 +39,9 @@ sb_comparison_cells (SbMeasureId id, const SbMeasureComparison *measure, char *c
   }
   const SbWelch *welch = &measure->welch;
   double half = (welch->ci95[1] - welch->ci95[0]) / 2;
-  g_autofree char *low = sb_measure_format (id, welch->ci95[0], half, FALSE);
-  g_autofree char *high = sb_measure_format (id, welch->ci95[1], half, FALSE);
-  cells[0] = sb_measure_format (id, welch->difference, half, FALSE);
+  g_autofree char *low = sb_measure_format_in (id, units, welch->ci95[0], half, FALSE);
+  g_autofree char *high = sb_measure_format_in (id, units, welch->ci95[1], half, FALSE);
+  cells[0] = sb_measure_format_in (id, units, welch->difference, half, FALSE);
   cells[1] = g_strdup_printf ("%s to %s", low, high);
   cells[2] = p_text (measure->p_holm);
   cells[3] = g_strconcat (sb_verdict_words (measure->verdict), measure->doubted ? " ?" : "", NULL);

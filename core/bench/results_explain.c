@@ -29,11 +29,11 @@ append_plain (GString *text, const char *label, const char *sentence)
 }
 
 static void
-append_heading (GString *text, SbMeasureId id)
+append_heading (GString *text, SbMeasureId id, SbUnits units)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
   g_string_append_printf (text, "%s (%s), symbol %s, in %s, shown in %s\n", info->name, info->key, info->symbol,
-                          info->unit, info->display_unit);
+                          info->unit, sb_measure_shown_unit (id, units).name);
   append_plain (text, "Definition", info->definition);
   append_plain (text, "Formula", info->formula);
   append_plain (text, "Standard uncertainty", info->uncertainty);
@@ -130,18 +130,18 @@ append_points (GString *text, const SbMeasure *measure, const char *unit)
 }
 
 static void
-append_value (GString *text, SbMeasureId id, const SbMeasure *measure)
+append_value (GString *text, SbMeasureId id, SbUnits units, const SbMeasure *measure)
 {
-  g_autofree char *value = sb_measure_format (id, measure->value, measure->uncertainty, TRUE);
+  g_autofree char *value = sb_measure_format_in (id, units, measure->value, measure->uncertainty, TRUE);
   g_string_append_printf (text, "  Value: %s", value);
   if (isfinite (measure->uncertainty)) {
-    g_autofree char *uncertainty = sb_measure_format (id, measure->uncertainty, measure->uncertainty, TRUE);
+    g_autofree char *uncertainty = sb_measure_format_in (id, units, measure->uncertainty, measure->uncertainty, TRUE);
     g_string_append_printf (text, ", standard uncertainty %s", uncertainty);
   } else if (measure->no_uncertainty != NULL) {
     g_string_append_printf (text, ", no standard uncertainty: %s", measure->no_uncertainty);
   }
   if (fabs (measure->bias) > BIAS_OF_UNCERTAINTY * measure->uncertainty) {
-    g_autofree char *bias = sb_measure_format (id, fabs (measure->bias), measure->bias, TRUE);
+    g_autofree char *bias = sb_measure_format_in (id, units, fabs (measure->bias), measure->bias, TRUE);
     g_string_append_printf (text, ", %s by noise by about %s", measure->bias > 0 ? "raised" : "lowered", bias);
   }
   g_string_append_c (text, '\n');
@@ -177,7 +177,7 @@ append_intermediate (GString *text, const SbTrialResult *trial, SbMeasureId id)
 }
 
 static void
-append_trial (GString *text, const SbTrialResult *trial, SbMeasureId id)
+append_trial (GString *text, const SbTrialResult *trial, SbMeasureId id, SbUnits units)
 {
   const SbMeasure *measure = &trial->measures->measure[id];
   if (!measure->present) {
@@ -185,7 +185,7 @@ append_trial (GString *text, const SbTrialResult *trial, SbMeasureId id)
     return;
   }
   SbChannel channel = sb_measures_channel (trial->measures, id);
-  append_value (text, id, measure);
+  append_value (text, id, units, measure);
   append_window (text, trial->facts, measure);
   append_intermediate (text, trial, id);
   append_points (text, measure, sb_channel_unit (channel));
@@ -194,7 +194,7 @@ append_trial (GString *text, const SbTrialResult *trial, SbMeasureId id)
 }
 
 static void
-append_summary (GString *text, const SbConfigurationResult *configuration, SbMeasureId id)
+append_summary (GString *text, const SbConfigurationResult *configuration, SbMeasureId id, SbUnits units)
 {
   const SbMeasureSummary *summary = &configuration->summary->measure[id];
   if (!summary->present) {
@@ -202,7 +202,7 @@ append_summary (GString *text, const SbConfigurationResult *configuration, SbMea
     return;
   }
   double spread = summary->sd > 0 ? summary->sd : (double) NAN;
-  g_autofree char *mean = sb_measure_format (id, summary->mean, spread, TRUE);
+  g_autofree char *mean = sb_measure_format_in (id, units, summary->mean, spread, TRUE);
   if (sb_measure_info (id)->of_configuration && configuration->ensemble != NULL) {
     g_string_append_printf (text,
                             "\n%s\n  Value: %s, of %" G_GSIZE_FORMAT " repeats together\n"
@@ -213,9 +213,9 @@ append_summary (GString *text, const SbConfigurationResult *configuration, SbMea
   }
   g_string_append_printf (text, "\n%s\n  Mean of %" G_GSIZE_FORMAT ": %s", configuration->name, summary->n, mean);
   if (isfinite (summary->sd)) {
-    g_autofree char *sd = sb_measure_format (id, summary->sd, spread, TRUE);
-    g_autofree char *u = sb_measure_format (id, summary->standard_uncertainty, spread, TRUE);
-    g_autofree char *r = sb_measure_format (id, summary->repeatability, spread, TRUE);
+    g_autofree char *sd = sb_measure_format_in (id, units, summary->sd, spread, TRUE);
+    g_autofree char *u = sb_measure_format_in (id, units, summary->standard_uncertainty, spread, TRUE);
+    g_autofree char *r = sb_measure_format_in (id, units, summary->repeatability, spread, TRUE);
     g_string_append_printf (text, ", standard deviation %s, standard uncertainty of the mean %s, repeatability %s", sd,
                             u, r);
     if (isfinite (summary->lag1))
@@ -228,19 +228,19 @@ char *
 sb_results_explain (const SbAnalysis *analysis, SbMeasureId id)
 {
   GString *text = g_string_new (NULL);
-  append_heading (text, id);
+  append_heading (text, id, analysis->bench->units);
   for (guint c = 0; c < analysis->configurations->len; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
     if (configuration->summary == NULL)
       continue;
-    append_summary (text, configuration, id);
+    append_summary (text, configuration, id, analysis->bench->units);
     for (guint t = 0; t < configuration->trials->len && !sb_measure_info (id)->of_configuration; t++) {
       const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
       if (!trial->included || trial->measures == NULL || trial->facts == NULL)
         continue;
       g_autofree char *label = sb_trial_result_label (trial);
       g_string_append_printf (text, "\n%s, %s\n", configuration->name, label);
-      append_trial (text, trial, id);
+      append_trial (text, trial, id, analysis->bench->units);
     }
   }
   return g_string_free (text, FALSE);

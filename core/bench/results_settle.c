@@ -33,7 +33,7 @@ char *
 sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
 {
   const SbMeasureComparison *measure = &analysis->comparison->measure[id];
-  g_autofree char *margin = sb_measure_format (id, measure->margin, NAN, TRUE);
+  g_autofree char *margin = sb_measure_format_in (id, analysis->bench->units, measure->margin, NAN, TRUE);
   GString *text = g_string_new (NULL);
   if (measure->settle.n_differs > 0) {
     g_string_append_printf (
@@ -105,7 +105,7 @@ sb_margins_words (const SbBench *bench, const char *mean)
     if (isnan (margin->ratio) && isnan (margin->absolute))
       continue;
     g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
-    g_autofree char *absolute = sb_measure_format ((SbMeasureId) m, margin->absolute, NAN, TRUE);
+    g_autofree char *absolute = sb_measure_format_in ((SbMeasureId) m, bench->units, margin->absolute, NAN, TRUE);
     if (isnan (margin->absolute))
       g_string_append_printf (text, "%s%s: ± %.4g %%", joint, name, 100 * margin->ratio);
     else
@@ -228,8 +228,10 @@ sb_plan_text (const SbAnalysis *analysis)
                               "\nRepeats on either side, at the scatter of %s%s%s, each measure at the level %.4g:\n",
                               planned_side (analysis, 0)->name, planned_side (analysis, 1) != NULL ? " and " : "",
                               planned_side (analysis, 1) != NULL ? planned_side (analysis, 1)->name : "", plan->level);
-    g_autofree char *difference = sb_measure_format ((SbMeasureId) m, measure->difference, NAN, TRUE);
-    g_autofree char *ten = sb_measure_format ((SbMeasureId) m, measure->curve[6].difference_80, NAN, TRUE);
+    g_autofree char *difference
+        = sb_measure_format_in ((SbMeasureId) m, analysis->bench->units, measure->difference, NAN, TRUE);
+    g_autofree char *ten
+        = sb_measure_format_in ((SbMeasureId) m, analysis->bench->units, measure->curve[6].difference_80, NAN, TRUE);
     g_autofree char *n_80 = repeats_words (measure->n_80), *n_90 = repeats_words (measure->n_90);
     g_string_append_printf (
         text, "  %s: a difference of %s takes %s for a power of 80 %%, %s for 90 %%; ten see %s with 80 %%\n",

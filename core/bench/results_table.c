@@ -7,6 +7,7 @@
 #include "results_judgements.h"
 #include "results_notes.h"
 #include "results_pair.h"
+#include "table_order.h"
 
 #include <math.h>
 #include <string.h>
@@ -67,10 +68,15 @@ grid_text (const Grid *grid)
 
 /* what stands in it */
 
-static gboolean
-is_shown (const SbConfigurationResult *configuration)
+/* Indices of those drawn that have a trial that could be measured. */
+static GArray *
+shown_configurations (const SbAnalysis *analysis)
 {
-  return configuration->drawn && configuration->summary != NULL;
+  GArray *shown = sb_table_configurations (analysis);
+  for (guint i = shown->len; i > 0; i--)
+    if (sb_analysis_configuration (analysis, g_array_index (shown, guint, i - 1))->summary == NULL)
+      g_array_remove_index (shown, i - 1);
+  return shown;
 }
 
 /* The cell with the numbers of its foot notes; takes over the text. */
@@ -81,34 +87,39 @@ grid_add_noted (Grid *grid, char *text, const SbResultNotes *notes, int configur
   grid_add (grid, g_strconcat (cell, mark, NULL));
 }
 
+static void
+add_summary_cell (Grid *grid, const SbResultNotes *notes, const SbAnalysis *analysis, guint c, SbMeasureId id)
+{
+  const SbMeasureSummary *measure = &sb_analysis_configuration (analysis, c)->summary->measure[id];
+  grid_add_noted (grid, sb_summary_cell (id, analysis->bench->units, measure), notes, (int) c, id);
+}
+
 /* Why there is no comparison is noted at the verdict's place. */
 static void
-add_comparison_cells (Grid *grid, const SbResultNotes *notes, SbMeasureId id, const SbMeasureComparison *measure)
+add_comparison_cells (Grid *grid, const SbResultNotes *notes, const SbAnalysis *analysis, SbMeasureId id)
 {
   char *cells[SB_COMPARISON_CELLS];
-  sb_comparison_cells (id, measure, cells);
+  sb_comparison_cells (id, analysis->bench->units, &analysis->comparison->measure[id], cells);
   for (gsize i = 0; i + 1 < SB_COMPARISON_CELLS; i++)
     grid_add (grid, cells[i]);
   grid_add_noted (grid, cells[SB_COMPARISON_CELLS - 1], notes, SB_NOTE_OF_COMPARISON, id);
 }
 
 static char *
-measure_heading (SbMeasureId id)
+measure_heading (SbMeasureId id, SbUnits units)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
-  if (strcmp (info->display_unit, "1") == 0 || info->display_unit[0] == '\0')
-    return g_strdup (info->name);
-  return g_strdup_printf ("%s [%s]", info->name, info->display_unit);
+  const char *unit = sb_measure_shown_unit (id, units).name;
+  return strcmp (unit, "1") == 0 ? g_strdup (info->name) : g_strdup_printf ("%s [%s]", info->name, unit);
 }
 
 static void
-add_heading (Grid *grid, const SbAnalysis *analysis)
+add_heading (Grid *grid, const SbAnalysis *analysis, const GArray *shown)
 {
   grid_add (grid, g_strdup ("Measure"));
-  for (guint c = 0; c < analysis->configurations->len; c++) {
-    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
-    if (is_shown (configuration))
-      grid_add (grid, g_strdup_printf ("%s (n = %" G_GSIZE_FORMAT ")", configuration->name, configuration->n_used));
+  for (guint i = 0; i < shown->len; i++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, g_array_index (shown, guint, i));
+    grid_add (grid, g_strdup_printf ("%s (n = %" G_GSIZE_FORMAT ")", configuration->name, configuration->n_used));
   }
   for (gsize i = 0; analysis->comparison != NULL && i < SB_COMPARISON_CELLS; i++)
     grid_add (grid, g_strdup (sb_comparison_headings[i]));
@@ -159,18 +170,17 @@ sb_results_grid (const SbAnalysis *analysis, guint *n_columns)
   GPtrArray *cells = g_ptr_array_new_with_free_func (g_free);
   Grid grid = { .cells = cells };
   g_autoptr (SbResultNotes) notes = sb_result_notes_new (analysis, FALSE);
-  add_heading (&grid, analysis);
+  g_autoptr (GArray) shown = shown_configurations (analysis);
+  SbMeasureId rows[SB_N_MEASURES];
+  gsize n_rows = sb_table_rows (analysis, rows);
+  add_heading (&grid, analysis, shown);
   *n_columns = cells->len;
-  for (int m = 0; m < SB_N_MEASURES; m++) {
-    grid_add (&grid, measure_heading ((SbMeasureId) m));
-    for (guint c = 0; c < analysis->configurations->len; c++) {
-      const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
-      if (is_shown (configuration))
-        grid_add_noted (&grid, sb_summary_cell ((SbMeasureId) m, &configuration->summary->measure[m]), notes, (int) c,
-                        (SbMeasureId) m);
-    }
+  for (gsize r = 0; r < n_rows; r++) {
+    grid_add (&grid, measure_heading (rows[r], analysis->bench->units));
+    for (guint i = 0; i < shown->len; i++)
+      add_summary_cell (&grid, notes, analysis, g_array_index (shown, guint, i), rows[r]);
     if (analysis->comparison != NULL)
-      add_comparison_cells (&grid, notes, (SbMeasureId) m, &analysis->comparison->measure[m]);
+      add_comparison_cells (&grid, notes, analysis, rows[r]);
   }
   return cells;
 }
@@ -220,14 +230,15 @@ append_number (GString *csv, double value)
 }
 
 static void
-append_csv_row (GString *csv, const SbConfigurationResult *configuration, SbMeasureId id)
+append_csv_row (GString *csv, const SbConfigurationResult *configuration, SbMeasureId id, SbUnits units)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
   const SbMeasureSummary *measure = &configuration->summary->measure[id];
   append_quoted (csv, configuration->name);
   g_string_append_printf (csv, ",%s,", info->key);
-  append_quoted (csv, info->display_unit);
-  double factor = measure->present ? info->display_factor : (double) NAN;
+  SbShownUnit unit = sb_measure_shown_unit (id, units);
+  append_quoted (csv, unit.name);
+  double factor = measure->present ? unit.factor : (double) NAN;
   append_number (csv, measure->mean * factor);
   append_number (csv, measure->sd * factor);
   append_number (csv, measure->ci95[0] * factor);
@@ -247,7 +258,7 @@ sb_results_table_csv (const SbAnalysis *analysis)
   for (guint c = 0; c < analysis->configurations->len; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
     for (int m = 0; configuration->summary != NULL && m < SB_N_MEASURES; m++)
-      append_csv_row (csv, configuration, (SbMeasureId) m);
+      append_csv_row (csv, configuration, (SbMeasureId) m, analysis->bench->units);
   }
   return g_string_free (csv, FALSE);
 }

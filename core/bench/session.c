@@ -8,6 +8,7 @@
 #include "json_file.h"
 #include "json_members.h"
 #include "layout_json.h"
+#include "table_choices_json.h"
 #include "unknown_members.h"
 
 #include <math.h>
@@ -49,6 +50,9 @@ add_trial (JsonBuilder *builder, const SbTrialEntry *entry, const SbTrialFacts *
   const char *sha256 = facts != NULL ? facts->sha256 : entry->sha256;
   if (sha256 != NULL)
     sb_json_add_string (builder, "sha256", sha256);
+  guint64 size_bytes = facts != NULL ? facts->n_bytes : entry->size_bytes;
+  if (size_bytes > 0)
+    sb_json_add_integer (builder, "size_bytes", (gint64) size_bytes);
   sb_json_add_boolean (builder, "included", entry->included);
   if (entry->exclusion_reason != NULL)
     sb_json_add_string (builder, "exclusion_reason", entry->exclusion_reason);
@@ -162,6 +166,9 @@ build_session (JsonBuilder *builder, const SbBench *bench, const SbAnalysis *ana
   json_builder_set_member_name (builder, "chart");
   json_builder_begin_object (builder);
   sb_chart_choices_build (builder, bench);
+  json_builder_end_object (builder);
+  sb_json_begin (builder, "table");
+  sb_table_choices_build (builder, &bench->table);
   json_builder_end_object (builder);
   json_builder_end_object (builder);
 }
@@ -293,6 +300,8 @@ read_entry (JsonObject *object, SbTrialEntry *entry)
   }
   entry->exclusion_reason = read_text (object, "exclusion_reason");
   entry->sha256 = read_text (object, "sha256");
+  JsonNode *size = sb_json_value (object, "size_bytes", G_TYPE_INT64);
+  entry->size_bytes = size != NULL ? (guint64) MAX (0, json_node_get_int (size)) : 0;
 }
 
 static gboolean
@@ -426,8 +435,10 @@ read_session (JsonObject *root, SbBench *bench, const char *folder, GError **err
       || !read_role (root, "other", bench, &bench->other, error))
     return FALSE;
   JsonObject *choices = sb_json_object (root, "choices"), *chart = sb_json_object (root, "chart");
+  JsonObject *table = sb_json_object (root, "table");
   return (choices == NULL || sb_choices_read (choices, bench, error))
-         && (chart == NULL || sb_chart_choices_read (chart, bench, error));
+         && (chart == NULL || sb_chart_choices_read (chart, bench, error))
+         && (table == NULL || sb_table_choices_read (table, &bench->table, error));
 }
 
 static JsonObject *

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Values for people, rounded as JCGM 100:2008 (GUM) 7.2.6 asks. */
 #include "measure_table.h"
+#include "units.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -62,13 +63,19 @@ rounded (SbMeasureId id, double shown, double uncertainty)
 }
 
 char *
-sb_measure_format (SbMeasureId id, double value, double uncertainty, gboolean with_unit)
+sb_measure_format_in (SbMeasureId id, SbUnits units, double value, double uncertainty, gboolean with_unit)
 {
-  const SbMeasureInfo *info = sb_measure_info (id);
+  SbShownUnit unit = sb_measure_shown_unit (id, units);
   if (!isfinite (value))
     return g_strdup ("–");
-  g_autofree char *number = rounded (id, value * info->display_factor, fabs (uncertainty * info->display_factor));
-  if (!with_unit || strcmp (info->display_unit, "1") == 0)
+  g_autofree char *number = rounded (id, value * unit.factor, fabs (uncertainty * unit.factor));
+  if (!with_unit || strcmp (unit.name, "1") == 0)
     return g_steal_pointer (&number);
-  return g_strdup_printf ("%s %s", number, info->display_unit);
+  return g_strdup_printf ("%s %s", number, unit.name);
+}
+
+char *
+sb_measure_format (SbMeasureId id, double value, double uncertainty, gboolean with_unit)
+{
+  return sb_measure_format_in (id, (SbUnits){ 0 }, value, uncertainty, with_unit);
 }

@@ -25,8 +25,9 @@ const SbMeasureInfo *sb_measure_info (SbMeasureId id);
 /* TRUE and the id when `key` names a measure. */
 gboolean sb_measure_id_from_key (const char *key, SbMeasureId *id);
 
-/* "12.3 ms": value in the display unit, rounded to where its uncertainty (NaN: unknown, then 4 digits) has two
- * significant digits (GUM 7.2.6). With `with_unit` FALSE the unit is left to the heading. (transfer full) */
+/* "12.3 ms": value in the display unit (others: units.h), rounded to where its uncertainty (NaN: unknown, then 4
+ * digits) has two significant digits (GUM 7.2.6). With `with_unit` FALSE the unit is left to the heading. (transfer
+ * full) */
 char *sb_measure_format (SbMeasureId id, double value, double uncertainty, gboolean with_unit);
 
 /* A number rounded alike, in whatever unit it is; "–" when it is not finite. (transfer full) */

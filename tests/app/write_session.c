@@ -32,6 +32,7 @@ add_trial (SbBench *bench)
                          .layout = layout () };
   g_autofree char *sha256 = g_compute_checksum_for_string (G_CHECKSUM_SHA256, "log", -1);
   entry.sha256 = g_ref_string_new (sha256);
+  entry.size_bytes = 3;
   sb_bench_add_entry (bench, 0, &entry);
   sb_trial_entry_clear (&entry);
 }

@@ -127,10 +127,10 @@ a_long_heading_is_broken_between_words (void **state)
 static void
 only_a_ratio_is_called_one (void **state)
 {
-  assert_string_equal (sb_measure_unit_words (SB_MEASURE_RINGING_DAMPING), "ratio");
-  assert_string_equal (sb_measure_unit_words (SB_MEASURE_RINGING_CYCLES), "");
-  assert_string_equal (sb_measure_unit_words (SB_MEASURE_TORQUE_SMOOTHNESS), "");
-  assert_string_equal (sb_measure_unit_words (SB_MEASURE_PEAK_TORQUE), "N·m");
+  assert_string_equal (sb_measure_unit_words (SB_MEASURE_RINGING_DAMPING, (SbUnits){ 0 }), "ratio");
+  assert_string_equal (sb_measure_unit_words (SB_MEASURE_RINGING_CYCLES, (SbUnits){ 0 }), "");
+  assert_string_equal (sb_measure_unit_words (SB_MEASURE_TORQUE_SMOOTHNESS, (SbUnits){ 0 }), "");
+  assert_string_equal (sb_measure_unit_words (SB_MEASURE_PEAK_TORQUE, (SbUnits){ 0 }), "N·m");
 }
 
 #define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)

@@ -186,7 +186,7 @@ a_mean_cell_shows_mean_and_sample_deviation (void **state)
   add_configuration (fixture, "three", paths, 3);
   analyse (fixture);
   const SbConfigurationResult *result = sb_analysis_configuration (fixture->analysis, 0);
-  g_auto (SbMeasureCell) cell = sb_measure_cell_mean (result, SB_MEASURE_PEAK_TORQUE);
+  g_auto (SbMeasureCell) cell = sb_measure_cell_mean (result, SB_MEASURE_PEAK_TORQUE, (SbUnits){ 0 });
   assert_false (cell.absent);
   assert_close (g_ascii_strtod (cell.value, NULL), 4.1, 1e-9);
   assert_true (g_str_has_prefix (cell.detail, "± 0.10"));
@@ -201,7 +201,8 @@ a_cell_without_value_shows_a_dash_and_the_reason (void **state)
   const char *const paths[] = { path };
   add_configuration (fixture, "one", paths, 1);
   analyse (fixture);
-  g_auto (SbMeasureCell) cell = sb_measure_cell_difference (fixture->analysis->comparison, SB_MEASURE_PEAK_TORQUE);
+  g_auto (SbMeasureCell) cell
+      = sb_measure_cell_difference (fixture->analysis->comparison, SB_MEASURE_PEAK_TORQUE, (SbUnits){ 0 });
   assert_true (cell.absent);
   assert_string_equal (cell.value, "–");
   assert_true (strlen (cell.tooltip) > 0);

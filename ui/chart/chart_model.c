@@ -146,6 +146,7 @@ add_response (SbChartModel *model, int evidence)
     sb_chart_model_explain_no_difference (model);
   sb_chart_model_add_fits (model);
   sb_chart_model_add_marks (model, evidence);
+  sb_chart_model_apply_units (model);
   sb_chart_model_add_callouts (model);
   sb_chart_model_set_value_ranges (model);
   sb_chart_model_add_blocks (model);

@@ -24,7 +24,8 @@ static SbChartPanel *
 panel_new (SbChartModel *model, SbPanel which)
 {
   SbChannel channel = sb_panel_channel (which);
-  char *label = g_strdup_printf ("%s [%s]", sb_channel_name (channel), sb_channel_unit (channel));
+  const char *unit = sb_channel_shown_unit (channel, model->analysis->bench->units).name;
+  char *label = g_strdup_printf ("%s [%s]", sb_channel_name (channel), unit);
   SbChartPanel *panel = sb_chart_model_add_panel (model, label);
   panel->panel = which;
   return panel;

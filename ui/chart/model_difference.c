@@ -78,7 +78,8 @@ append_stretch (GString *text, const SbChartModel *model, const SbDifferenceCurv
   const SbDifferenceStretch *stretch = &g_array_index (difference->stretches, SbDifferenceStretch, i);
   gint64 k = (gint64) round (stretch->at_s / difference->step_s) - difference->first;
   double standard_error = difference->half_simultaneous[k] / difference->critical;
-  g_autofree char *largest = sb_number_format (fabs (stretch->largest), standard_error);
+  SbShownUnit unit = sb_channel_shown_unit (difference->channel, model->analysis->bench->units);
+  g_autofree char *largest = sb_number_format (unit.factor * fabs (stretch->largest), unit.factor * standard_error);
   g_string_append_printf (text, "%s%u: ", i == 0 ? "" : ", ", i + 1);
   append_time (text, model, stretch->from_s);
   if (stretch->to_s > stretch->from_s) {
@@ -86,7 +87,7 @@ append_stretch (GString *text, const SbChartModel *model, const SbDifferenceCurv
     append_time (text, model, stretch->to_s);
   }
   g_string_append_printf (text, " %s (%s%s %s)", model->x_display_factor > 1 ? "ms" : "s",
-                          stretch->largest < 0 ? "−" : "+", largest, sb_channel_unit (difference->channel));
+                          stretch->largest < 0 ? "−" : "+", largest, unit.name);
 }
 
 static void
@@ -114,8 +115,9 @@ sb_chart_model_add_difference (SbChartModel *model, SbPanel which)
   if (difference == NULL || !difference->present)
     return;
   SbChannel channel = difference->channel;
-  SbChartPanel *panel = sb_chart_model_add_panel (
-      model, g_strdup_printf ("Δ %s [%s]", sb_channel_name (channel), sb_channel_unit (channel)));
+  const char *unit = sb_channel_shown_unit (channel, model->analysis->bench->units).name;
+  SbChartPanel *panel
+      = sb_chart_model_add_panel (model, g_strdup_printf ("Δ %s [%s]", sb_channel_name (channel), unit));
   panel->panel = which;
   panel->difference = TRUE;
   add_curves (model, panel, difference);

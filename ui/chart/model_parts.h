@@ -16,6 +16,8 @@ void sb_chart_model_add_panels (SbChartModel *model, int evidence);
 /* Fitted models of the drives, over everything that is there. */
 void sb_chart_model_add_fits (SbChartModel *model);
 void sb_chart_model_add_marks (SbChartModel *model, int evidence);
+/* model_units.c: in the units that are shown. */
+void sb_chart_model_apply_units (SbChartModel *model);
 void sb_chart_model_set_value_ranges (SbChartModel *model);
 
 void sb_chart_model_add_legend (SbChartModel *model);
@@ -58,10 +60,11 @@ SbChartPanel *sb_chart_model_add_panel (SbChartModel *model, char *label);
 SbChartPanel *sb_chart_model_add_measure_panel (SbChartModel *model, SbMeasureId id);
 
 /* FALSE when the trial has no such figure. */
-gboolean sb_chart_trial_value (const SbTrialResult *trial, SbMeasureId id, double *value);
+gboolean sb_chart_trial_value (const SbTrialResult *trial, SbMeasureId id, SbUnits units, double *value);
 
 /* The mean mark of a configuration, without a place. FALSE when it has no such figure. */
-gboolean sb_chart_mean_mark (const SbConfigurationResult *configuration, SbMeasureId id, SbMeanMark *mark);
+gboolean
+sb_chart_mean_mark (const SbConfigurationResult *configuration, SbMeasureId id, SbUnits units, SbMeanMark *mark);
 
 /* 0 to 1 for repeat 0, 1, 2 ...: neighbours far apart, the same at every painting. */
 double sb_chart_scatter (guint i);

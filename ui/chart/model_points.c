@@ -13,29 +13,29 @@ SbChartPanel *
 sb_chart_model_add_measure_panel (SbChartModel *model, SbMeasureId id)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
-  gboolean has_unit = info->display_unit[0] != '\0' && g_strcmp0 (info->display_unit, "1") != 0;
-  char *label = has_unit ? g_strdup_printf ("%s [%s]", info->name, info->display_unit) : g_strdup (info->name);
+  const char *unit = sb_measure_shown_unit (id, model->analysis->bench->units).name;
+  char *label = g_str_equal (unit, "1") ? g_strdup (info->name) : g_strdup_printf ("%s [%s]", info->name, unit);
   SbChartPanel *panel = sb_chart_model_add_panel (model, label);
   panel->measure = id;
   return panel;
 }
 
 gboolean
-sb_chart_trial_value (const SbTrialResult *trial, SbMeasureId id, double *value)
+sb_chart_trial_value (const SbTrialResult *trial, SbMeasureId id, SbUnits units, double *value)
 {
   if (trial->measures == NULL || !trial->measures->measure[id].present)
     return FALSE;
-  *value = trial->measures->measure[id].value * sb_measure_info (id)->display_factor;
+  *value = trial->measures->measure[id].value * sb_measure_shown_unit (id, units).factor;
   return TRUE;
 }
 
 gboolean
-sb_chart_mean_mark (const SbConfigurationResult *configuration, SbMeasureId id, SbMeanMark *mark)
+sb_chart_mean_mark (const SbConfigurationResult *configuration, SbMeasureId id, SbUnits units, SbMeanMark *mark)
 {
   if (configuration->summary == NULL || !configuration->summary->measure[id].present)
     return FALSE;
   const SbMeasureSummary *summary = &configuration->summary->measure[id];
-  double factor = sb_measure_info (id)->display_factor;
+  double factor = sb_measure_shown_unit (id, units).factor;
   *mark = (SbMeanMark){
     .style = configuration->style,
     .mean = summary->mean * factor,

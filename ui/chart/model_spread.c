@@ -35,7 +35,7 @@ take_points (const SbChartModel *model, const SbRow *row, SbMeasureId id)
     point.hollow = !trial->included;
     if (point.hollow && !model->analysis->bench->chart.excluded_repeats)
       continue;
-    if (sb_chart_trial_value (trial, id, &point.value))
+    if (sb_chart_trial_value (trial, id, model->analysis->bench->units, &point.value))
       g_array_append_val (points, point);
   }
   return points;
@@ -73,7 +73,7 @@ fill_row (SbChartModel *model, SbChartPanel *panel, guint r)
   place_points (points, r, model->analysis->bench->chart.in_order);
   g_array_append_vals (panel->points, points->data, points->len);
   SbMeanMark mark;
-  gboolean has_mean = sb_chart_mean_mark (configuration, panel->measure, &mark);
+  gboolean has_mean = sb_chart_mean_mark (configuration, panel->measure, model->analysis->bench->units, &mark);
   if (has_mean && (mark.n > 1 || points->len == 0)) { /* the mean of one repeat is its point */
     mark.configuration = row->configuration;
     mark.at = r + (points->len > 0 ? MEAN_PLACE : ALONE);

@@ -37,9 +37,9 @@ add_line (SbChartPanel *panel, SbRuleKind kind, const double at[2], double value
 
 /* The stated value, and for "about" the ends of what counts as that. */
 static void
-add_claim (SbChartPanel *panel, const SbClaim *claim, const double at[2], char *label, char *brief)
+add_claim (SbChartPanel *panel, const SbClaim *claim, SbUnits units, const double at[2], char *label, char *brief)
 {
-  double factor = sb_measure_info (claim->measure)->display_factor;
+  double factor = sb_measure_shown_unit (claim->measure, units).factor;
   add_line (panel, SB_RULE_STATED, at, claim->value * factor, label, brief);
   for (int sign = -1; sign <= 1 && claim->relation == SB_CLAIM_ABOUT; sign += 2)
     add_line (panel, SB_RULE_TOLERANCE, at, (claim->value + sign * claim->tolerance) * factor, NULL, NULL);
@@ -63,7 +63,7 @@ add_to_rows (const SbChartModel *model, SbChartPanel *panel, const SbClaimResult
     int row = row_of (model, side->name);
     const double at[2] = { row, row + 1 };
     if (row >= 0)
-      add_claim (panel, result->claim, at,
+      add_claim (panel, result->claim, model->analysis->bench->units, at,
                  g_strdup_printf ("stated: %s, %s", words, sb_claim_verdict_words (side->verdict)),
                  g_strdup (sb_claim_verdict_words (side->verdict)));
   }
@@ -85,8 +85,8 @@ add_to_levels (const SbChartModel *model, SbChartPanel *panel, const SbClaimResu
   const double at[2] = { model->x_min, model->x_max };
   g_autofree char *owner = owner_words (model, result->claim);
   g_autofree char *verdict = sb_claim_result_words (result);
-  add_claim (panel, result->claim, at, g_strdup_printf ("%sstated %s, %s", owner, words, verdict),
-             g_strconcat (owner, verdict, NULL));
+  add_claim (panel, result->claim, model->analysis->bench->units, at,
+             g_strdup_printf ("%sstated %s, %s", owner, words, verdict), g_strconcat (owner, verdict, NULL));
 }
 
 static gboolean

@@ -82,7 +82,8 @@ add_configuration (const Sweep *sweep, SbChartPanel *panel, const SbSettingLevel
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
     SbPoint point = { .configuration = level->configuration, .trial = t, .style = configuration->style };
-    if (!trial->included || !sb_chart_trial_value (trial, panel->measure, &point.value))
+    if (!trial->included
+        || !sb_chart_trial_value (trial, panel->measure, sweep->model->analysis->bench->units, &point.value))
       continue;
     point.at = level->level;
     point.series = level->series;
@@ -90,7 +91,8 @@ add_configuration (const Sweep *sweep, SbChartPanel *panel, const SbSettingLevel
     g_array_append_val (panel->points, point);
   }
   SbMeanMark mark;
-  if (!sb_chart_mean_mark (configuration, panel->measure, &mark) || (mark.n == 1 && n > 0))
+  if (!sb_chart_mean_mark (configuration, panel->measure, sweep->model->analysis->bench->units, &mark)
+      || (mark.n == 1 && n > 0))
     return;
   mark.configuration = level->configuration;
   mark.series = level->series;
@@ -161,7 +163,8 @@ append_reach (GString *caption, const Sweep *sweep, double highest)
 static void
 append_trend_unit (GString *caption, const Sweep *sweep, const SbChartPanel *panel)
 {
-  const char *unit = sb_measure_info (panel->measure)->display_unit, *per = sweep->levels->unit;
+  const char *unit = sb_measure_shown_unit (panel->measure, sweep->model->analysis->bench->units).name,
+             *per = sweep->levels->unit;
   if (panel->y_log)
     g_string_append (caption, "; exponent: 1 is in proportion to the setting");
   else if (sweep->model->x_log)
@@ -227,7 +230,8 @@ add_panel (const Sweep *sweep, SbMeasureId id)
   SbChartPanel *panel = sb_chart_model_add_measure_panel (sweep->model, id);
   for (guint i = 0; i < sweep->levels->levels->len; i++)
     add_configuration (sweep, panel, level_at (sweep->levels, i));
-  double ratio = sb_setting_unit_ratio (sweep->levels->unit, sb_measure_info (id)->display_unit);
+  const char *unit = sb_measure_shown_unit (id, sweep->model->analysis->bench->units).name;
+  double ratio = sb_setting_unit_ratio (sweep->levels->unit, unit);
   panel->y_log = sweep->model->x_log && !isnan (ratio) && suits_log (panel);
   sb_chart_set_point_range (panel);
   add_trends (sweep, panel);

@@ -55,6 +55,7 @@ sb_chart_point_text (const SbChartModel *model, gsize panel, const SbPoint *poin
   const SbTrialResult *trial = sb_configuration_result_trial (configuration, point->trial);
   const SbMeasure *measure = &trial->measures->measure[shown->measure];
   g_autofree char *label = sb_trial_result_label (trial);
-  g_autofree char *value = sb_measure_format (shown->measure, measure->value, measure->uncertainty, TRUE);
+  g_autofree char *value = sb_measure_format_in (shown->measure, model->analysis->bench->units, measure->value,
+                                                 measure->uncertainty, TRUE);
   return g_strdup_printf ("%s, %s: %s%s", configuration->name, label, value, point->hollow ? " (left out)" : "");
 }

@@ -12,12 +12,11 @@
 #define CONFIGURATIONS_PER_TABLE 4
 
 static char *
-measure_heading (SbMeasureId id)
+measure_heading (SbMeasureId id, SbUnits units)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
-  if (strcmp (info->display_unit, "1") == 0 || info->display_unit[0] == '\0')
-    return g_strdup (info->name);
-  return g_strdup_printf ("%s [%s]", info->name, info->display_unit);
+  const char *unit = sb_measure_shown_unit (id, units).name;
+  return strcmp (unit, "1") == 0 ? g_strdup (info->name) : g_strdup_printf ("%s [%s]", info->name, unit);
 }
 
 static void
@@ -38,7 +37,8 @@ static void
 add_summary (SbReportTable *table, const SbAnalysis *analysis, const SbResultNotes *notes, guint c, SbMeasureId id)
 {
   const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
-  add_noted (table, sb_summary_cell (id, &configuration->summary->measure[id]), notes, (int) c, id);
+  add_noted (table, sb_summary_cell (id, analysis->bench->units, &configuration->summary->measure[id]), notes, (int) c,
+             id);
 }
 
 /* Measures of the configurations `shown` (indices), from `first` on. */
@@ -52,7 +52,7 @@ add_measures (SbReportDocument *document, const SbAnalysis *analysis, const SbRe
     add_configuration_heading (table, sb_analysis_configuration (analysis, g_array_index (shown, guint, i)));
   sb_report_table_end_heading (table);
   for (int m = 0; m < SB_N_MEASURES; m++) {
-    sb_report_table_add (table, measure_heading ((SbMeasureId) m));
+    sb_report_table_add (table, measure_heading ((SbMeasureId) m, analysis->bench->units));
     for (guint i = first; i < first + n; i++)
       add_summary (table, analysis, notes, g_array_index (shown, guint, i), (SbMeasureId) m);
   }
@@ -77,11 +77,11 @@ add_comparison (SbReportDocument *document, const SbAnalysis *analysis, const Sb
   table->left |= (guint64) 1 << (table->n_columns - 1);
   for (int m = 0; m < SB_N_MEASURES; m++) {
     SbMeasureId id = (SbMeasureId) m;
-    sb_report_table_add (table, measure_heading (id));
+    sb_report_table_add (table, measure_heading (id, analysis->bench->units));
     add_summary (table, analysis, notes, sides[0], id);
     add_summary (table, analysis, notes, sides[1], id);
     char *cells[SB_COMPARISON_CELLS];
-    sb_comparison_cells (id, &analysis->comparison->measure[m], cells);
+    sb_comparison_cells (id, analysis->bench->units, &analysis->comparison->measure[m], cells);
     for (gsize i = 0; i + 1 < SB_COMPARISON_CELLS; i++)
       sb_report_table_add (table, cells[i]);
     add_noted (table, cells[SB_COMPARISON_CELLS - 1], notes, SB_NOTE_OF_COMPARISON, id);

@@ -26,11 +26,11 @@ absent_cell (const char *reason)
 }
 
 static char *
-detail_of_mean (SbMeasureId id, const SbMeasureSummary *summary, gsize n_used)
+detail_of_mean (SbMeasureId id, SbUnits units, const SbMeasureSummary *summary, gsize n_used)
 {
   g_autoptr (GString) detail = g_string_new (NULL);
   if (!isnan (summary->sd)) {
-    g_autofree char *sd = sb_measure_format (id, summary->sd, summary->sd, FALSE);
+    g_autofree char *sd = sb_measure_format_in (id, units, summary->sd, summary->sd, FALSE);
     g_string_append_printf (detail, "± %s", sd);
   }
   if (!sb_measure_info (id)->of_configuration && summary->n != n_used)
@@ -39,19 +39,19 @@ detail_of_mean (SbMeasureId id, const SbMeasureSummary *summary, gsize n_used)
 }
 
 static char *
-tooltip_of_mean (SbMeasureId id, const SbMeasureSummary *summary)
+tooltip_of_mean (SbMeasureId id, SbUnits units, const SbMeasureSummary *summary)
 {
   g_autoptr (GString) text = g_string_new (NULL);
-  g_autofree char *mean = sb_measure_format (id, summary->mean, summary->sd, TRUE);
+  g_autofree char *mean = sb_measure_format_in (id, units, summary->mean, summary->sd, TRUE);
   if (sb_measure_info (id)->of_configuration)
     g_string_append_printf (text, "%s, of all repeats together", mean);
   else
     g_string_append_printf (text, "Mean %s over %" G_GSIZE_FORMAT " %s", mean, summary->n,
                             summary->n == 1 ? "trial" : "trials");
   if (!isnan (summary->ci95[0])) {
-    g_autofree char *low = sb_measure_format (id, summary->ci95[0], summary->sd, FALSE);
-    g_autofree char *high = sb_measure_format (id, summary->ci95[1], summary->sd, TRUE);
-    g_autofree char *r = sb_measure_format (id, summary->repeatability, summary->sd, TRUE);
+    g_autofree char *low = sb_measure_format_in (id, units, summary->ci95[0], summary->sd, FALSE);
+    g_autofree char *high = sb_measure_format_in (id, units, summary->ci95[1], summary->sd, TRUE);
+    g_autofree char *r = sb_measure_format_in (id, units, summary->repeatability, summary->sd, TRUE);
     g_string_append_printf (text, "\n95 %% interval of the mean: %s to %s\nRepeatability (2.8 s): %s", low, high, r);
   }
   if (summary->n_absent > 0)
@@ -63,7 +63,7 @@ tooltip_of_mean (SbMeasureId id, const SbMeasureSummary *summary)
 }
 
 SbMeasureCell
-sb_measure_cell_mean (const SbConfigurationResult *configuration, SbMeasureId id)
+sb_measure_cell_mean (const SbConfigurationResult *configuration, SbMeasureId id, SbUnits units)
 {
   if (configuration->summary == NULL)
     return absent_cell ("No trial of this configuration is included and usable.");
@@ -71,9 +71,9 @@ sb_measure_cell_mean (const SbConfigurationResult *configuration, SbMeasureId id
   if (!summary->present)
     return absent_cell (summary->absent_reason);
   return (SbMeasureCell){
-    .value = sb_measure_format (id, summary->mean, summary->sd, FALSE),
-    .detail = detail_of_mean (id, summary, configuration->n_used),
-    .tooltip = tooltip_of_mean (id, summary),
+    .value = sb_measure_format_in (id, units, summary->mean, summary->sd, FALSE),
+    .detail = detail_of_mean (id, units, summary, configuration->n_used),
+    .tooltip = tooltip_of_mean (id, units, summary),
     .doubt = summary->doubts != NULL && summary->doubts->len > 0,
   };
 }
@@ -94,25 +94,25 @@ compared (const SbComparison *comparison, SbMeasureId id, const char **reason)
 }
 
 static char *
-with_sign (SbMeasureId id, double value, double uncertainty, gboolean with_unit)
+with_sign (SbMeasureId id, SbUnits units, double value, double uncertainty, gboolean with_unit)
 {
-  g_autofree char *text = sb_measure_format (id, value, uncertainty, with_unit);
+  g_autofree char *text = sb_measure_format_in (id, units, value, uncertainty, with_unit);
   return value > 0 ? g_strconcat ("+", text, NULL) : g_steal_pointer (&text);
 }
 
 SbMeasureCell
-sb_measure_cell_difference (const SbComparison *comparison, SbMeasureId id)
+sb_measure_cell_difference (const SbComparison *comparison, SbMeasureId id, SbUnits units)
 {
   const char *reason = NULL;
   const SbMeasureComparison *measure = compared (comparison, id, &reason);
   if (measure == NULL)
     return absent_cell (reason);
   const SbWelch *welch = &measure->welch;
-  g_autofree char *low = with_sign (id, welch->ci95[0], welch->standard_error, FALSE);
-  g_autofree char *high = with_sign (id, welch->ci95[1], welch->standard_error, FALSE);
-  g_autofree char *difference = with_sign (id, welch->difference, welch->standard_error, TRUE);
+  g_autofree char *low = with_sign (id, units, welch->ci95[0], welch->standard_error, FALSE);
+  g_autofree char *high = with_sign (id, units, welch->ci95[1], welch->standard_error, FALSE);
+  g_autofree char *difference = with_sign (id, units, welch->difference, welch->standard_error, TRUE);
   return (SbMeasureCell){
-    .value = with_sign (id, welch->difference, welch->standard_error, FALSE),
+    .value = with_sign (id, units, welch->difference, welch->standard_error, FALSE),
     .detail = g_strdup_printf ("%s to %s", low, high),
     .tooltip = g_strdup_printf ("Other minus reference: %s\n95 %% interval (Welch): %s to %s\nHedges' g %.2f",
                                 difference, low, high, measure->hedges_g),
@@ -126,7 +126,7 @@ format_p (double p)
 }
 
 SbMeasureCell
-sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id)
+sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id, SbUnits units)
 {
   const char *reason = NULL;
   const SbMeasureComparison *measure = compared (comparison, id, &reason);
@@ -134,7 +134,7 @@ sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id)
     return absent_cell (reason);
   g_autofree char *corrected = format_p (measure->p_holm);
   g_autofree char *raw = format_p (measure->welch.p);
-  g_autofree char *margin = sb_measure_format (id, measure->margin, NAN, TRUE);
+  g_autofree char *margin = sb_measure_format_in (id, units, measure->margin, NAN, TRUE);
   return (SbMeasureCell){
     .value = g_strconcat (sb_verdict_words (measure->verdict), measure->doubted ? " ?" : "", NULL),
     .detail = g_strdup (corrected),

@@ -17,10 +17,10 @@ void sb_measure_cell_clear (SbMeasureCell *cell);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SbMeasureCell, sb_measure_cell_clear)
 
 /* Mean ± s of a configuration; n in the detail where fewer trials have the measure than are used. */
-SbMeasureCell sb_measure_cell_mean (const SbConfigurationResult *configuration, SbMeasureId id);
+SbMeasureCell sb_measure_cell_mean (const SbConfigurationResult *configuration, SbMeasureId id, SbUnits units);
 
 /* Other - reference, with its 95 % interval. `comparison` may be NULL: nothing is compared. */
-SbMeasureCell sb_measure_cell_difference (const SbComparison *comparison, SbMeasureId id);
+SbMeasureCell sb_measure_cell_difference (const SbComparison *comparison, SbMeasureId id, SbUnits units);
 
 /* The verdict in words, with p after Holm's correction. */
-SbMeasureCell sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id);
+SbMeasureCell sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id, SbUnits units);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_columns.h"
 
+#include "table_order.h"
+
 /* Characters in a line of a heading: where lines are broken, and where a word is cut. */
 #define HEADING_CHARS      11
 #define HEADING_WORD_CHARS 16
@@ -31,9 +33,12 @@ sb_measure_columns_new (const SbAnalysis *results)
     add (columns, SB_COLUMN_DIFFERENCE, 0);
     add (columns, SB_COLUMN_VERDICT, 0);
   }
-  for (int i = 0; i < (int) results->configurations->len; i++)
-    if (!pair || (i != reference && i != other))
-      add_if_drawn (columns, results, i);
+  g_autoptr (GArray) drawn = sb_table_configurations (results);
+  for (guint i = 0; i < drawn->len; i++) {
+    guint index = g_array_index (drawn, guint, i);
+    if (!pair || ((int) index != reference && (int) index != other))
+      add (columns, SB_COLUMN_CONFIGURATION, index);
+  }
   return columns;
 }
 
@@ -109,9 +114,9 @@ sb_measure_column_detail (const SbMeasureColumn *column, const SbAnalysis *resul
   case SB_COLUMN_CONFIGURATION:
     return detail_of_configuration (results, column->configuration);
   case SB_COLUMN_DIFFERENCE:
-    return g_strdup ("95 % interval");
+    return g_strconcat ("95 % interval", results->bench->table.rows == SB_ROWS_BY_EFFECT ? " ▾" : "", NULL);
   case SB_COLUMN_VERDICT:
-    return g_strdup ("p (Holm)");
+    return g_strconcat ("p (Holm)", results->bench->table.rows == SB_ROWS_BY_P ? " ▴" : "", NULL);
   }
   return g_strdup ("");
 }
@@ -127,21 +132,22 @@ sb_measure_column_style (const SbMeasureColumn *column, const SbAnalysis *result
 SbMeasureCell
 sb_measure_column_cell (const SbMeasureColumn *column, const SbAnalysis *results, SbMeasureId id)
 {
+  SbUnits units = results->bench->units;
   switch (column->kind) {
   case SB_COLUMN_CONFIGURATION:
-    return sb_measure_cell_mean (sb_analysis_configuration (results, column->configuration), id);
+    return sb_measure_cell_mean (sb_analysis_configuration (results, column->configuration), id, units);
   case SB_COLUMN_DIFFERENCE:
-    return sb_measure_cell_difference (results->comparison, id);
+    return sb_measure_cell_difference (results->comparison, id, units);
   case SB_COLUMN_VERDICT:
     break;
   }
-  return sb_measure_cell_verdict (results->comparison, id);
+  return sb_measure_cell_verdict (results->comparison, id, units);
 }
 
 const char *
-sb_measure_unit_words (SbMeasureId id)
+sb_measure_unit_words (SbMeasureId id, SbUnits units)
 {
-  const char *unit = sb_measure_info (id)->display_unit;
+  const char *unit = sb_measure_shown_unit (id, units).name;
   if (!g_str_equal (unit, "1"))
     return unit;
   return id == SB_MEASURE_RINGING_DAMPING ? "ratio" : "";

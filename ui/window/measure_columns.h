@@ -16,7 +16,7 @@ typedef struct {
 } SbMeasureColumn;
 
 /* Reference and other, their difference and the verdict, where they can be seen together; then the other drawn
- * configurations in the bench's order. SbMeasureColumn; (transfer full) */
+ * configurations, in the order of the table's choices. SbMeasureColumn; (transfer full) */
 GArray *sb_measure_columns_new (const SbAnalysis *results);
 
 /* Borrowed: the heading in one line, and the column's word in a sentence. */
@@ -30,4 +30,4 @@ int sb_measure_column_style (const SbMeasureColumn *column, const SbAnalysis *re
 SbMeasureCell sb_measure_column_cell (const SbMeasureColumn *column, const SbAnalysis *results, SbMeasureId id);
 
 /* "N·m"; "ratio"; "" for what is counted or has no name for its unit. */
-const char *sb_measure_unit_words (SbMeasureId id);
+const char *sb_measure_unit_words (SbMeasureId id, SbUnits units);

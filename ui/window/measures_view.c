@@ -5,7 +5,11 @@
 #include "explain_sheet.h"
 #include "measure_cell.h"
 #include "measure_columns.h"
+#include "table_button.h"
+#include "table_copy.h"
+#include "table_edits.h"
 #include "table_line.h"
+#include "table_order.h"
 
 /* What the columns take, in characters of middling width. */
 #define NAME_CHARS          24
@@ -22,6 +26,10 @@ struct _SbMeasuresView {
   GArray *columns;      /* SbMeasureColumn, right of the names */
   SbTableColumns *widths;
   GtkWidget *tools, *explain, *heading, *names, *list_box;
+  GtkWidget *more; /* tells of columns beyond the edge */
+  GtkAdjustment *across;
+  guint more_source;
+  int place[SB_N_MEASURES]; /* of each row; -1: hidden */
   GtkWidget *row[SB_N_MEASURES], *line[SB_N_MEASURES], *name[SB_N_MEASURES];
 };
 
@@ -102,8 +110,6 @@ make_name (SbMeasuresView *view, SbMeasureId id)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
   view->name[id] = make_line (view, 0, GTK_ACCESSIBLE_ROLE_LABEL, G_CALLBACK (on_name_tooltip));
-  SbTableCell cell = { .value = info->name, .detail = sb_measure_unit_words (id), .left = TRUE, .style = -1 };
-  sb_table_line_set_cells (SB_TABLE_LINE (view->name[id]), &cell, 1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (view->name[id]), GTK_ACCESSIBLE_PROPERTY_LABEL, info->name, -1);
   GtkGesture *click = gtk_gesture_click_new ();
   g_signal_connect (click, "pressed", G_CALLBACK (on_name_pressed), view);
@@ -156,8 +162,11 @@ fill_row (SbMeasuresView *view, SbMeasureId id)
   g_array_set_clear_func (texts, clear_cell);
   g_autoptr (GArray) cells = g_array_new (FALSE, FALSE, sizeof (SbTableCell));
   g_autoptr (GString) said = g_string_new (info->name);
-  if (*sb_measure_unit_words (id) != '\0')
-    g_string_append_printf (said, " in %s", sb_measure_unit_words (id));
+  const char *unit = sb_measure_unit_words (id, view->shown->bench->units);
+  SbTableCell name = { .value = info->name, .detail = unit, .left = TRUE, .style = -1 };
+  sb_table_line_set_cells (SB_TABLE_LINE (view->name[id]), &name, 1);
+  if (*unit != '\0')
+    g_string_append_printf (said, " in %s", unit);
   for (guint i = 0; i < view->columns->len; i++) {
     const SbMeasureColumn *column = &g_array_index (view->columns, SbMeasureColumn, i);
     SbMeasureCell text = sb_measure_column_cell (column, view->shown, id);
@@ -172,6 +181,51 @@ fill_row (SbMeasuresView *view, SbMeasureId id)
   sb_table_line_set_cells (SB_TABLE_LINE (view->line[id]), (const SbTableCell *) (gconstpointer) cells->data,
                            cells->len);
   gtk_accessible_update_property (GTK_ACCESSIBLE (view->row[id]), GTK_ACCESSIBLE_PROPERTY_LABEL, said->str, -1);
+}
+
+/* Rows and names in the order that the choices want, without those that they hide. */
+static void
+arrange (SbMeasuresView *view)
+{
+  SbMeasureId rows[SB_N_MEASURES];
+  gsize n = sb_table_rows (view->shown, rows);
+  for (guint id = 0; id < SB_N_MEASURES; id++)
+    view->place[id] = -1;
+  for (gsize r = 0; r < n; r++)
+    view->place[rows[r]] = (int) r;
+  for (guint id = 0; id < SB_N_MEASURES; id++) {
+    gtk_widget_set_visible (view->row[id], view->place[id] >= 0);
+    gtk_widget_set_visible (view->name[id], view->place[id] >= 0);
+  }
+  for (gsize r = 0; r < n; r++)
+    gtk_box_reorder_child_after (GTK_BOX (view->names), view->name[rows[r]], r > 0 ? view->name[rows[r - 1]] : NULL);
+  gtk_list_box_invalidate_sort (GTK_LIST_BOX (view->list_box));
+}
+
+static int
+compare_rows (GtkListBoxRow *a, GtkListBoxRow *b, gpointer user_data)
+{
+  SbMeasuresView *view = user_data;
+  int first = index_of (view->row, GTK_WIDGET (a)), second = index_of (view->row, GTK_WIDGET (b));
+  return first >= 0 && second >= 0 ? view->place[first] - view->place[second] : 0;
+}
+
+/* A table that is cut off looks whole: how much more there is stands below it. */
+static void
+show_more (SbMeasuresView *view)
+{
+  double edge = gtk_adjustment_get_value (view->across) + gtk_adjustment_get_page_size (view->across);
+  guint n = sb_table_line_cells_beyond (SB_TABLE_LINE (view->heading), edge);
+  g_autofree char *text = g_strdup_printf ("%u more %s to the right", n, n == 1 ? "column" : "columns");
+  gtk_button_set_label (GTK_BUTTON (view->more), text);
+  gtk_widget_set_visible (view->more, n > 0);
+}
+
+static void
+on_more (GtkButton *button, SbMeasuresView *view)
+{
+  double step = MAX (40, gtk_adjustment_get_page_size (view->across) / 2);
+  gtk_adjustment_set_value (view->across, gtk_adjustment_get_value (view->across) + step);
 }
 
 gboolean
@@ -192,6 +246,7 @@ sb_measures_view_step (SbMeasuresView *view)
     }
     fill_row (view, id);
   }
+  arrange (view);
   return TRUE;
 }
 
@@ -234,7 +289,7 @@ sb_measures_view_tools (SbMeasuresView *view)
 static void
 on_row_selected (GtkListBox *list_box, GtkListBoxRow *row, SbMeasuresView *view)
 {
-  int chosen = row != NULL ? gtk_list_box_row_get_index (row) : -1;
+  int chosen = row != NULL ? index_of (view->row, GTK_WIDGET (row)) : -1;
   for (int id = 0; id < SB_N_MEASURES; id++)
     if (id == chosen)
       gtk_widget_add_css_class (view->name[id], "chosen");
@@ -250,7 +305,7 @@ on_explain (GtkButton *button, SbMeasuresView *view)
   GtkListBoxRow *row = gtk_list_box_get_selected_row (GTK_LIST_BOX (view->list_box));
   if (row != NULL && view->shown != NULL)
     sb_explain_sheet_present (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (view))), view->shown,
-                              (SbMeasureId) gtk_list_box_row_get_index (row));
+                              (SbMeasureId) index_of (view->row, GTK_WIDGET (row)));
 }
 
 /* Of the chosen row. */
@@ -262,6 +317,39 @@ make_explain_button (SbMeasuresView *view)
   gtk_widget_set_tooltip_text (view->explain, "How the chosen figure was computed, trial by trial");
   g_signal_connect (view->explain, "clicked", G_CALLBACK (on_explain), view);
   return view->explain;
+}
+
+/* The heading of a column whose rows can be ordered by it orders them, or puts them back. */
+static void
+on_heading_pressed (GtkGestureClick *gesture, int n_press, double x, double y, SbMeasuresView *view)
+{
+  const SbMeasureColumn *column = column_at (view, view->heading, (int) x);
+  if (column != NULL && column->kind == SB_COLUMN_DIFFERENCE)
+    sb_edit_toggle_row_order (view->document, SB_ROWS_BY_EFFECT);
+  else if (column != NULL && column->kind == SB_COLUMN_VERDICT)
+    sb_edit_toggle_row_order (view->document, SB_ROWS_BY_P);
+}
+
+static void
+on_corner_pressed (GtkGestureClick *gesture, int n_press, double x, double y, SbMeasuresView *view)
+{
+  sb_edit_toggle_row_order (view->document, SB_ROWS_BY_NAME);
+}
+
+static void
+let_press (GtkWidget *widget, GCallback on_pressed, SbMeasuresView *view)
+{
+  GtkGesture *click = gtk_gesture_click_new ();
+  g_signal_connect (click, "pressed", on_pressed, view);
+  gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (click));
+}
+
+static void
+on_copy (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbMeasuresView *view = SB_MEASURES_VIEW (widget);
+  if (view->shown != NULL)
+    sb_table_copy (widget, view->shown, SB_TABLE_COPY_TEXT);
 }
 
 static gboolean
@@ -284,10 +372,15 @@ sb_measures_view_finalize (GObject *object)
   G_OBJECT_CLASS (sb_measures_view_parent_class)->finalize (object);
 }
 
+static void sb_measures_view_dispose (GObject *object);
+
 static void
 sb_measures_view_class_init (SbMeasuresViewClass *klass)
 {
+  G_OBJECT_CLASS (klass)->dispose = sb_measures_view_dispose;
   G_OBJECT_CLASS (klass)->finalize = sb_measures_view_finalize;
+  gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "table.copy", NULL, on_copy);
+  gtk_widget_class_add_binding_action (GTK_WIDGET_CLASS (klass), GDK_KEY_c, GDK_CONTROL_MASK, "table.copy", NULL);
   signals[CHOSEN] = g_signal_new ("chosen", SB_TYPE_MEASURES_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE,
                                   1, G_TYPE_INT);
 }
@@ -298,11 +391,40 @@ make_list_box (SbMeasuresView *view)
   view->list_box = gtk_list_box_new ();
   gtk_widget_add_css_class (view->list_box, "measures");
   gtk_accessible_update_property (GTK_ACCESSIBLE (view->list_box), GTK_ACCESSIBLE_PROPERTY_LABEL, "Measures", -1);
+  gtk_list_box_set_sort_func (GTK_LIST_BOX (view->list_box), compare_rows, view, NULL);
   g_signal_connect (view->list_box, "row-selected", G_CALLBACK (on_row_selected), view);
   GtkEventController *key = gtk_event_controller_key_new ();
   g_signal_connect (key, "key-pressed", G_CALLBACK (on_key), view);
   gtk_widget_add_controller (view->list_box, key);
   return view->list_box;
+}
+
+static gboolean
+on_more_due (gpointer user_data)
+{
+  SbMeasuresView *view = user_data;
+  view->more_source = 0;
+  show_more (view);
+  return G_SOURCE_REMOVE;
+}
+
+/* The view is being placed when its width changes: nothing may be shown or hidden within. */
+static void
+queue_show_more (SbMeasuresView *view)
+{
+  if (view->more_source == 0)
+    view->more_source = g_idle_add (on_more_due, view);
+}
+
+static void
+sb_measures_view_dispose (GObject *object)
+{
+  SbMeasuresView *view = SB_MEASURES_VIEW (object);
+  g_clear_handle_id (&view->more_source, g_source_remove);
+  if (view->across != NULL)
+    g_signal_handlers_disconnect_by_data (view->across, view);
+  view->across = NULL; /* it goes with its scrolled window */
+  G_OBJECT_CLASS (sb_measures_view_parent_class)->dispose (object);
 }
 
 static GtkWidget *
@@ -322,6 +444,8 @@ make_corner (SbMeasuresView *view)
   sb_table_line_set_cells (SB_TABLE_LINE (corner), &cell, 1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (corner), GTK_ACCESSIBLE_PROPERTY_LABEL, "Measure", -1);
   gtk_widget_add_css_class (corner, "table-heading");
+  gtk_widget_set_tooltip_text (corner, "Click to order the rows by name, and again as they are defined");
+  let_press (corner, G_CALLBACK (on_corner_pressed), view);
   return corner;
 }
 
@@ -329,6 +453,7 @@ static GtkWidget *
 make_table (SbMeasuresView *view)
 {
   view->heading = make_line (view, 1, GTK_ACCESSIBLE_ROLE_PRESENTATION, G_CALLBACK (on_heading_tooltip));
+  let_press (view->heading, G_CALLBACK (on_heading_pressed), view);
   view->names = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   gtk_widget_add_css_class (view->names, "measure-names");
   GtkWidget *rows = make_scrolled (make_list_box (view), GTK_POLICY_AUTOMATIC, GTK_POLICY_AUTOMATIC);
@@ -336,6 +461,9 @@ make_table (SbMeasuresView *view)
   gtk_widget_set_vexpand (rows, TRUE);
   /* A row is wider than the view: going to it by key must not move it sideways. The list sees to up and down. */
   gtk_viewport_set_scroll_to_focus (GTK_VIEWPORT (gtk_scrolled_window_get_child (GTK_SCROLLED_WINDOW (rows))), FALSE);
+  view->across = gtk_scrolled_window_get_hadjustment (GTK_SCROLLED_WINDOW (rows));
+  g_signal_connect_swapped (view->across, "changed", G_CALLBACK (queue_show_more), view);
+  g_signal_connect_swapped (view->across, "value-changed", G_CALLBACK (queue_show_more), view);
   GtkWidget *names = make_scrolled (view->names, GTK_POLICY_NEVER, GTK_POLICY_EXTERNAL);
   gtk_scrolled_window_set_vadjustment (GTK_SCROLLED_WINDOW (names),
                                        gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (rows)));
@@ -360,6 +488,11 @@ sb_measures_view_init (SbMeasuresView *view)
   view->tools = g_object_ref_sink (gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6));
   gtk_box_append (GTK_BOX (view->tools), make_explain_button (view));
   gtk_box_append (GTK_BOX (view), make_table (view));
+  view->more = gtk_button_new ();
+  gtk_widget_add_css_class (view->more, "more-columns");
+  gtk_widget_set_visible (view->more, FALSE);
+  g_signal_connect (view->more, "clicked", G_CALLBACK (on_more), view);
+  gtk_box_append (GTK_BOX (view), view->more);
 }
 
 GtkWidget *
@@ -368,6 +501,7 @@ sb_measures_view_new (SbDocument *document)
   SbMeasuresView *view = g_object_new (SB_TYPE_MEASURES_VIEW, "orientation", GTK_ORIENTATION_VERTICAL, NULL);
   view->document = document;
   gtk_box_append (GTK_BOX (view->tools), sb_choices_button_new (document));
+  gtk_box_append (GTK_BOX (view->tools), sb_table_button_new (document));
   sb_measures_view_update (view);
   return GTK_WIDGET (view);
 }

@@ -64,7 +64,7 @@ attach_number (GtkGrid *grid, int column, int row, gsize n)
 }
 
 static GtkWidget *
-make_table (const SbPlan *plan)
+make_table (const SbPlan *plan, SbUnits units)
 {
   GtkWidget *table = gtk_grid_new ();
   GtkGrid *grid = GTK_GRID (table);
@@ -77,7 +77,7 @@ make_table (const SbPlan *plan)
     const SbMeasurePlan *measure = &plan->measure[m];
     if (!measure->present)
       continue;
-    g_autofree char *difference = sb_measure_format ((SbMeasureId) m, measure->difference, NAN, TRUE);
+    g_autofree char *difference = sb_measure_format_in ((SbMeasureId) m, units, measure->difference, NAN, TRUE);
     g_autofree char *name = g_strdup_printf ("%s, %s", sb_measure_info ((SbMeasureId) m)->name, difference);
     gtk_grid_attach (grid, make_label (name, 0, NULL), 0, row, 1, 1);
     attach_number (grid, 1, row, measure->n_80);
@@ -96,6 +96,6 @@ sb_plan_card_new (SbDocument *document, const SbAnalysis *analysis)
   gtk_widget_add_css_class (card, "judgement");
   gtk_widget_add_css_class (card, "small-text");
   gtk_box_append (GTK_BOX (card), make_share (document, analysis->bench->plan_ratio));
-  gtk_box_append (GTK_BOX (card), make_table (plan));
+  gtk_box_append (GTK_BOX (card), make_table (plan, analysis->bench->units));
   return card;
 }

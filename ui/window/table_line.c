@@ -176,6 +176,18 @@ sb_table_line_cell_at (SbTableLine *line, double x)
   return -1;
 }
 
+guint
+sb_table_line_cells_beyond (SbTableLine *line, double x)
+{
+  guint n = 0;
+  double end = 0;
+  for (guint i = 0; i < line->cells->len; i++) {
+    end += width_of (line, i);
+    n += end > x + 1 ? 1 : 0;
+  }
+  return n;
+}
+
 static void
 sb_table_line_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
                        int *minimum_baseline, int *natural_baseline)

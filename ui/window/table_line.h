@@ -32,3 +32,6 @@ void sb_table_line_set_cells (SbTableLine *line, const SbTableCell *cells, guint
 
 /* The cell at x, in px from the line's left edge; -1: none. */
 int sb_table_line_cell_at (SbTableLine *line, double x);
+
+/* How many cells end to the right of x. */
+guint sb_table_line_cells_beyond (SbTableLine *line, double x);

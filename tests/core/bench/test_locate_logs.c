@@ -15,6 +15,7 @@ fill (BenchFixture *fixture, guint n)
     SbTrialEntry entry = { .path = g_ref_string_new (path_in (fixture, name)),
                            .included = TRUE,
                            .sha256 = g_ref_string_new (sha256),
+                           .size_bytes = strlen (text),
                            .choices = SB_TRIAL_CHOICES_NONE };
     sb_bench_add_entry (fixture->bench, 0, &entry);
     sb_trial_entry_clear (&entry);

@@ -565,9 +565,10 @@ cells_say_value_spread_and_doubt (void **state)
   SbMeasureSummary lone = { .present = TRUE, .mean = 8.1234, .sd = (double) NAN, .n = 1, .doubts = doubts };
   SbMeasureSummary absent = { .present = FALSE };
   BenchFixture *fixture = results->bench;
-  assert_string_equal (keep (fixture, sb_summary_cell (SB_MEASURE_PEAK_TORQUE, &repeats)), "8.123 ± 0.057");
-  assert_string_equal (keep (fixture, sb_summary_cell (SB_MEASURE_PEAK_TORQUE, &lone)), "8.123 ?");
-  assert_string_equal (keep (fixture, sb_summary_cell (SB_MEASURE_PEAK_TORQUE, &absent)), "–");
+  assert_string_equal (keep (fixture, sb_summary_cell (SB_MEASURE_PEAK_TORQUE, (SbUnits){ 0 }, &repeats)),
+                       "8.123 ± 0.057");
+  assert_string_equal (keep (fixture, sb_summary_cell (SB_MEASURE_PEAK_TORQUE, (SbUnits){ 0 }, &lone)), "8.123 ?");
+  assert_string_equal (keep (fixture, sb_summary_cell (SB_MEASURE_PEAK_TORQUE, (SbUnits){ 0 }, &absent)), "–");
 }
 
 static void

@@ -363,6 +363,26 @@ large_round_numbers_are_read_back (void **state)
   }
 }
 
+/* By the file system. */
+static void
+size_of_a_log_that_was_read_is_saved_with_its_checksum (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *log = write_step (fixture, "a/run-1.csv", STEP_LOG), *path = path_in (fixture, "bench.slewbench");
+  sb_bench_add_configuration (fixture->bench, "a", &log, 1);
+  fixture->analysis = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, &fixture->error);
+  assert_true (sb_session_save (fixture->bench, fixture->analysis, path, &fixture->error));
+  fixture->other_bench = sb_session_load (path, &fixture->error);
+  assert_non_null (fixture->other_bench);
+  struct stat there;
+  assert_int_equal (stat (log, &there), 0);
+  const SbTrialEntry *entry = sb_configuration_entry (sb_bench_configuration (fixture->other_bench, 0), 0);
+  assert_int_equal (entry->size_bytes, there.st_size);
+  assert_string_equal (
+      entry->sha256,
+      sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 0)->facts->sha256);
+}
+
 int
 main (void)
 {
@@ -381,6 +401,7 @@ main (void)
     bench_test (brackets_in_names_are_no_lists),
     bench_test (large_round_numbers_are_read_back),
     bench_test (missing_session_is_refused),
+    bench_test (size_of_a_log_that_was_read_is_saved_with_its_checksum),
     bench_test (members_that_are_missing_take_their_default),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Units that figures are shown in. One turn a second is 2π rad/s, 60 turns a minute and 360 degrees a second; 2 N·m in
+ * a thousandth of a second are 2000 N·m in one. */
+#include "close.h"
+#include "measure_table.h"
+#include "units.h"
+
+#include <glib.h>
+#include <math.h>
+
+static const SbUnits other = { SB_SLOPE_UNIT_PER_S, SB_VELOCITY_UNIT_RPM };
+
+static void
+one_turn_a_second_is_60_rpm_and_360_degrees (void **state)
+{
+  double turn = 2 * G_PI;
+  SbUnits rpm = { .velocity = SB_VELOCITY_UNIT_RPM }, deg = { .velocity = SB_VELOCITY_UNIT_DEG_PER_S };
+  assert_close (turn * sb_channel_shown_unit (SB_CHANNEL_VELOCITY, (SbUnits){ 0 }).factor, turn, 0);
+  assert_close (turn * sb_channel_shown_unit (SB_CHANNEL_VELOCITY, rpm).factor, 60, 1e-12);
+  assert_close (turn * sb_measure_shown_unit (SB_MEASURE_MEAN_VELOCITY, deg).factor, 360, 1e-12);
+}
+
+static void
+slope_is_shown_over_the_chosen_time (void **state)
+{
+  assert_close (2000 * sb_measure_shown_unit (SB_MEASURE_PEAK_TORQUE_SLOPE, (SbUnits){ 0 }).factor, 2, 1e-12);
+  assert_close (2000 * sb_measure_shown_unit (SB_MEASURE_MEAN_TORQUE_SLOPE, other).factor, 2000, 0);
+}
+
+static void
+units_chosen_change_no_other_measure (void **state)
+{
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    const SbMeasureInfo *info = sb_measure_info ((SbMeasureId) m);
+    gboolean chosen = g_str_equal (info->unit, "N·m/s") || g_str_equal (info->unit, "rad/s");
+    SbShownUnit usual = sb_measure_shown_unit ((SbMeasureId) m, (SbUnits){ 0 });
+    assert_string_equal (usual.name, info->display_unit);
+    assert_close (usual.factor, info->display_factor, 0);
+    assert_int_equal (g_str_equal (sb_measure_shown_unit ((SbMeasureId) m, other).name, usual.name), !chosen);
+  }
+}
+
+/* 2.5 N·m/ms ± 0.2: two digits of the uncertainty, which is ± 200 in N·m/s. */
+static void
+figure_is_rounded_in_the_unit_shown (void **state)
+{
+  char *per_ms = sb_measure_format_in (SB_MEASURE_PEAK_TORQUE_SLOPE, (SbUnits){ 0 }, 2504, 200, TRUE);
+  char *per_s = sb_measure_format_in (SB_MEASURE_PEAK_TORQUE_SLOPE, other, 2504, 200, TRUE);
+  gboolean as_expected = g_str_equal (per_ms, "2.50 N·m/ms") && g_str_equal (per_s, "2500 N·m/s");
+  if (!as_expected)
+    print_error ("%s, %s\n", per_ms, per_s);
+  g_free (per_ms);
+  g_free (per_s);
+  assert_true (as_expected);
+}
+
+static void
+word_chooses_the_unit_of_its_kind (void **state)
+{
+  SbUnits units = { 0 };
+  assert_true (sb_units_read_word ("Nm/s", &units));
+  assert_true (sb_units_read_word ("deg/s", &units));
+  assert_int_equal (units.slope, SB_SLOPE_UNIT_PER_S);
+  assert_int_equal (units.velocity, SB_VELOCITY_UNIT_DEG_PER_S);
+  assert_true (sb_units_read_word ("N·m/ms", &units));
+  assert_int_equal (units.slope, SB_SLOPE_UNIT_PER_MS);
+  assert_int_equal (units.velocity, SB_VELOCITY_UNIT_DEG_PER_S);
+  assert_false (sb_units_read_word ("N·m", &units));
+  assert_false (sb_units_read_word ("", &units));
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test (one_turn_a_second_is_60_rpm_and_360_degrees),
+    cmocka_unit_test (slope_is_shown_over_the_chosen_time),
+    cmocka_unit_test (units_chosen_change_no_other_measure),
+    cmocka_unit_test (figure_is_rounded_in_the_unit_shown),
+    cmocka_unit_test (word_chooses_the_unit_of_its_kind),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

@@ -1,0 +1,97 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The table of measures in the real window: units, order, what is copied; and that what is undone and done again is
+what is saved. Run it on a screen of its own:
+
+  headless test_table.py SLEWBENCH-WINDOW SLEWBENCH
+"""
+import re
+import subprocess
+import sys
+import unittest
+
+try:
+    import pyatspi  # noqa: F401
+    import gi
+    gi.require_version("Gtk", "4.0")
+    gi.require_version("Gdk", "4.0")
+    from gi.repository import Gdk, GLib, Gtk
+except (ImportError, ValueError) as missing:
+    print("skipped:", missing)
+    sys.exit(77)
+
+from bench_window import BATCH, BenchWindow  # noqa: E402
+from screen import walk, wait_for  # noqa: E402
+
+
+def clipboard():
+    """The text on the clipboard, read by a window of the test's own program."""
+    Gtk.init()
+    text, loop = [], GLib.MainLoop()
+
+    def done(board, result):
+        text.append(board.read_text_finish(result))
+        loop.quit()
+
+    Gdk.Display.get_default().get_clipboard().read_text_async(None, done)
+    loop.run()
+    return text[0]
+
+
+class TableTest(BenchWindow):
+    def measure(self, *inputs):
+        return subprocess.run([BATCH, "measure", *map(str, inputs)], capture_output=True, text=True, check=True,
+                              timeout=60).stdout
+
+    def pick(self, field, index):
+        combo = self.screen.find("combo box", field)
+        self.screen.act(next(node for node in walk(combo) if node.getRoleName() == "push button"))
+        self.screen.keys(*["Down"] * index, "Return")
+
+    def test_units_are_switched_in_the_table_and_on_the_axis_and_copied_as_shown(self):
+        self.open_bench()
+        self.assertIn("Peak torque slope in N·m/ms", self.row("Peak torque slope"))
+        self.screen.click(self.screen.find("push button", "Table"))
+        self.pick("Torque slopes in", 1)
+        self.wait_for_row("Peak torque slope", "in N·m/s;")
+        self.pick("Velocities in", 1)
+        self.wait_for_row("Peak velocity", "in rpm;")
+        self.screen.act(self.screen.find("push button", "Copy as CSV"))
+        expected = self.measure("--csv", "--units", "Nm/s,rpm", *self.bench)
+        self.assertEqual(clipboard().replace("\r\n", "\n"), expected.replace("\r\n", "\n"))
+        self.screen.find("push button", "Undo: show velocities in rpm")
+
+    def test_twenty_steps_undone_and_done_again_are_what_is_saved(self):
+        path = self.folder / "bench.slewbench"
+        self.open_bench()
+        self.unfold("soft")
+        check = self.screen.find("check box", "Include run 1.csv")
+        for step in range(20):  # out, in, out ...: an odd one at the end
+            self.screen.click(check)
+            word = "exclude" if step % 2 == 0 else "include"
+            self.screen.find("push button", f"Undo: {word} run 1.csv", 30)
+        self.screen.click(self.screen.find("push button", "Use hard as reference"))
+        self.screen.find("push button", "Undo: make hard the reference")
+        self.screen.keys(*["ctrl+z"] * 20)
+        self.screen.find("push button", "Undo: exclude run 1.csv")
+        self.screen.keys(*["ctrl+shift+z"] * 20)
+        self.screen.find("push button", "Undo: make hard the reference")
+        wait_for("nothing to do again", lambda: self.screen.all("push button", "Redo"))
+        self.screen.keys("ctrl+s")
+        self.save_to(path)
+        wait_for("its name in the title", lambda: self.title() == "bench – Slewbench")
+        expected = self.measure("--json", "--reference", "hard", "--other", "soft", *self.bench)
+        once = self.measure("--json", path)
+        self.assertEqual(re.sub(r'"file" : ".*?"', "", once), re.sub(r'"file" : ".*?"', "", expected))
+        self.restart(path)
+        self.wait_for_row("Peak torque", "hard")
+        self.screen.click(self.screen.find("push button", "Use soft as reference"))
+        self.screen.keys("ctrl+z")
+        self.screen.keys("ctrl+s")
+        wait_for("saved again", lambda: self.title() == "bench – Slewbench")
+        self.assertEqual(self.measure("--json", path), once)
+
+
+if __name__ == "__main__":
+    del sys.argv[1:3]
+    unittest.main(verbosity=2, warnings="ignore")  # the library warns of parts of itself
