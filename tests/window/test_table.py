@@ -30,7 +30,10 @@ def clipboard():
     text, loop = [], GLib.MainLoop()
 
     def done(board, result):
-        text.append(board.read_text_finish(result))
+        try:
+            text.append(board.read_text_finish(result))
+        except GLib.Error:  # nothing is there yet
+            text.append("")
         loop.quit()
 
     Gdk.Display.get_default().get_clipboard().read_text_async(None, done)
@@ -46,6 +49,8 @@ class TableTest(BenchWindow):
     def pick(self, field, index):
         combo = self.screen.find("combo box", field)
         self.screen.act(next(node for node in walk(combo) if node.getRoleName() == "push button"))
+        wait_for("an item has the keys", lambda: any("focused" in self.screen.states(node) for node in walk(combo)
+                                                     if node.getRoleName() == "list item"))
         self.screen.keys(*["Down"] * index, "Return")
 
     def test_units_are_switched_in_the_table_and_on_the_axis_and_copied_as_shown(self):
@@ -58,7 +63,7 @@ class TableTest(BenchWindow):
         self.wait_for_row("Peak velocity", "in rpm;")
         self.screen.act(self.screen.find("push button", "Copy as CSV"))
         expected = self.measure("--csv", "--units", "Nm/s,rpm", *self.bench)
-        self.assertEqual(clipboard().replace("\r\n", "\n"), expected.replace("\r\n", "\n"))
+        self.assertEqual(wait_for("a text on the clipboard", clipboard).split(), expected.split())
         self.screen.find("push button", "Undo: show velocities in rpm")
 
     def test_twenty_steps_undone_and_done_again_are_what_is_saved(self):
@@ -66,21 +71,20 @@ class TableTest(BenchWindow):
         self.open_bench()
         self.unfold("soft")
         check = self.screen.find("check box", "Include run 1.csv")
-        for step in range(20):  # out, in, out ...: an odd one at the end
-            self.screen.click(check)
-            word = "exclude" if step % 2 == 0 else "include"
-            self.screen.find("push button", f"Undo: {word} run 1.csv", 30)
+        self.screen.click(check, 19)  # out, in ... out
+        self.screen.find("push button", "Undo: exclude run 1.csv")
         self.screen.click(self.screen.find("push button", "Use hard as reference"))
         self.screen.find("push button", "Undo: make hard the reference")
-        self.screen.keys(*["ctrl+z"] * 20)
-        self.screen.find("push button", "Undo: exclude run 1.csv")
-        self.screen.keys(*["ctrl+shift+z"] * 20)
+        self.screen.keys(*["ctrl+z"] * 19)
+        self.screen.find("push button", "Redo: include run 1.csv")
+        self.screen.keys(*["ctrl+shift+z"] * 19)
         self.screen.find("push button", "Undo: make hard the reference")
         wait_for("nothing to do again", lambda: self.screen.all("push button", "Redo"))
         self.screen.keys("ctrl+s")
         self.save_to(path)
         wait_for("its name in the title", lambda: self.title() == "bench – Slewbench")
-        expected = self.measure("--json", "--reference", "hard", "--other", "soft", *self.bench)
+        expected = self.measure("--json", "--reference", "hard", "--other", "soft", "--exclude", str(self.bench[0] / "run 1.csv"),
+                                *self.bench)
         once = self.measure("--json", path)
         self.assertEqual(re.sub(r'"file" : ".*?"', "", once), re.sub(r'"file" : ".*?"', "", expected))
         self.restart(path)
