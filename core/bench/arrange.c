@@ -50,8 +50,23 @@ sb_bench_reorder (SbBench *edited, guint from, guint to)
 void
 sb_bench_move_trials (SbBench *edited, guint from, const guint *trials, gsize n, guint to)
 {
+  SbConfiguration *source = sb_bench_edit_configuration (edited, from);
+  g_autofree const SbTrialEntry **moved = g_new (const SbTrialEntry *, n);
   for (gsize i = 0; i < n; i++)
-    sb_bench_move_trial (edited, from, trials[i] - (guint) i, to); /* those before it have gone */
+    moved[i] = sb_configuration_entry (source, trials[i]);
+  sb_bench_add_entries (edited, to, moved, n);
+  GArray *kept = g_array_new (FALSE, TRUE, sizeof (SbTrialEntry));
+  g_array_set_clear_func (kept, sb_trial_entry_clear);
+  for (guint t = 0, i = 0; t < source->entries->len; t++) {
+    if (i < n && trials[i] == t) {
+      i++;
+      continue;
+    }
+    SbTrialEntry entry = sb_trial_entry_copy (sb_configuration_entry (source, t));
+    g_array_append_val (kept, entry);
+  }
+  g_array_unref (source->entries);
+  source->entries = kept;
 }
 
 /* The role of the one that goes, for the one that stays. */
@@ -66,8 +81,11 @@ void
 sb_bench_merge (SbBench *edited, guint from, guint into)
 {
   g_return_if_fail (from != into);
-  while (sb_bench_configuration (edited, from)->entries->len > 0)
-    sb_bench_move_trial (edited, from, 0, into);
+  guint n = sb_bench_configuration (edited, from)->entries->len;
+  g_autofree guint *all = g_new (guint, n);
+  for (guint t = 0; t < n; t++)
+    all[t] = t;
+  sb_bench_move_trials (edited, from, all, n, into);
   const SbConfiguration *going = sb_bench_configuration (edited, from);
   if (sb_bench_configuration (edited, into)->folder == NULL && going->folder != NULL) {
     g_autofree char *folder = g_strdup (going->folder), *opened = g_strdup (going->opened_folder);
@@ -111,6 +129,6 @@ sb_bench_duplicate (SbBench *edited, guint index)
   guint own = add_behind (edited, index);
   const SbConfiguration *from = sb_bench_configuration (edited, index);
   for (guint t = 0; t < from->entries->len; t++)
-    sb_bench_add_entry (edited, own, sb_configuration_entry (from, t));
+    sb_bench_append_entry (edited, own, sb_configuration_entry (from, t)); /* it was empty */
   return own;
 }

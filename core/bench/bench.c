@@ -293,26 +293,35 @@ sb_bench_remove_configuration (SbBench *edited, guint index)
   sb_bench_claims_after_removal (edited, index);
 }
 
-static gboolean
-has_log (const SbConfiguration *configuration, const char *path)
-{
-  for (guint i = 0; i < configuration->entries->len; i++)
-    if (strcmp (sb_configuration_entry (configuration, i)->path, path) == 0)
-      return TRUE;
-  return FALSE;
-}
-
 void
 sb_bench_add_logs (SbBench *edited, guint index, const char *const *paths, gsize n_paths)
 {
   SbConfiguration *configuration = sb_bench_edit_configuration (edited, index);
   g_return_if_fail (configuration != NULL);
+  g_autoptr (GHashTable) there = g_hash_table_new (g_str_hash, g_str_equal); /* a whole log or a stretch of it */
+  for (guint i = 0; i < configuration->entries->len; i++)
+    g_hash_table_add (there, sb_configuration_entry (configuration, i)->path);
   for (gsize i = 0; i < n_paths; i++) {
-    if (has_log (configuration, paths[i]))
+    if (g_hash_table_contains (there, paths[i]))
       continue;
     SbTrialEntry entry = { .path = g_ref_string_new (paths[i]), .included = TRUE, .choices = SB_TRIAL_CHOICES_NONE };
+    g_hash_table_add (there, entry.path);
     g_array_append_val (configuration->entries, entry);
   }
+}
+
+/* What tells the trials of a configuration apart, to the last bit: log and stretch. -0 is 0, and any NaN an open end.
+ * (transfer full) */
+char *
+sb_trial_entry_stretch_key (const SbTrialEntry *entry)
+{
+  double from_s = entry->choices.from_s + 0.0, to_s = entry->choices.to_s + 0.0;
+  char digits[2][G_ASCII_DTOSTR_BUF_SIZE] = { "", "" };
+  if (!isnan (from_s))
+    g_ascii_dtostr (digits[0], sizeof digits[0], from_s);
+  if (!isnan (to_s))
+    g_ascii_dtostr (digits[1], sizeof digits[1], to_s);
+  return g_strconcat (digits[0], " ", digits[1], " ", entry->path, NULL);
 }
 
 /* NaN is an end of the log, and the same as another NaN. */
@@ -344,6 +353,18 @@ sb_bench_add_entry (SbBench *edited, guint index, const SbTrialEntry *entry)
 {
   SbConfiguration *configuration = sb_bench_edit_configuration (edited, index);
   return has_stretch (configuration, entry) ? NULL : sb_bench_append_entry (edited, index, entry);
+}
+
+void
+sb_bench_add_entries (SbBench *edited, guint index, const SbTrialEntry *const *entries, gsize n)
+{
+  SbConfiguration *configuration = sb_bench_edit_configuration (edited, index);
+  g_autoptr (GHashTable) there = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  for (guint i = 0; i < configuration->entries->len; i++)
+    g_hash_table_add (there, sb_trial_entry_stretch_key (sb_configuration_entry (configuration, i)));
+  for (gsize i = 0; i < n; i++)
+    if (g_hash_table_add (there, sb_trial_entry_stretch_key (entries[i])))
+      append_entry (configuration->entries, entries[i]);
 }
 
 SbTrialEntry *

@@ -126,11 +126,15 @@ void sb_bench_add_logs (SbBench *edited, guint index, const char *const *paths, 
  * log is there already; else the configuration's own copy, borrowed. */
 SbTrialEntry *sb_bench_add_entry (SbBench *edited, guint index, const SbTrialEntry *entry);
 
+/* sb_bench_add_entry() of n of them, in a time that grows with their number. */
+void sb_bench_add_entries (SbBench *edited, guint index, const SbTrialEntry *const *entries, gsize n);
+
 /* The same without looking: the caller knows that no such trial is there. Reading thousands would look at all of them
  * for each. Borrowed. */
 SbTrialEntry *sb_bench_append_entry (SbBench *edited, guint index, const SbTrialEntry *entry);
 
-/* Of the same stretch of the same log. */
+/* Of the same stretch of the same log: so are their keys. (transfer full) */
+char *sb_trial_entry_stretch_key (const SbTrialEntry *entry);
 gboolean sb_trial_entry_same_stretch (const SbTrialEntry *a, const SbTrialEntry *b);
 
 /* Moves trial `entry` of configuration `from` to the end of configuration `to`; when the same stretch of its log is

@@ -37,12 +37,22 @@ add_as_it_is (GArray *pieces, const SbTrialEntry *entry, const SbTrialFacts *fac
                  facts != NULL ? direction * facts->command_top_nm : (double) NAN);
 }
 
+static gboolean
+any_may_be_cut (const SbConfiguration *configuration, const SbConfigurationResult *result)
+{
+  for (guint t = 0; t < configuration->entries->len; t++)
+    if (may_be_cut (sb_configuration_entry (configuration, t), sb_configuration_result_trial (result, t)->facts))
+      return TRUE;
+  return FALSE;
+}
+
 /* The trials of a configuration as they are to be; NULL when they stay as they are. */
 static GArray *
 cut_configuration (const SbConfiguration *configuration, const SbConfigurationResult *result, SbCutReport *report)
 {
+  if (!any_may_be_cut (configuration, result))
+    return NULL;
   GArray *pieces = sb_pieces_new ();
-  gsize n_logs = 0;
   for (guint t = 0; t < configuration->entries->len; t++) {
     const SbTrialEntry *entry = sb_configuration_entry (configuration, t);
     const SbTrialFacts *facts = sb_configuration_result_trial (result, t)->facts;
@@ -51,12 +61,9 @@ cut_configuration (const SbConfiguration *configuration, const SbConfigurationRe
       continue;
     }
     add_steps (pieces, entry, facts);
-    n_logs++;
     report->n_steps += sb_steps_count (facts->steps);
     g_ptr_array_add (report->logs, g_strdup (entry->path));
   }
-  if (n_logs == 0)
-    g_clear_pointer (&pieces, g_array_unref);
   return pieces;
 }
 

@@ -161,7 +161,7 @@ take_configurations (SbBench *edited, const SbBench *session)
     const SbConfiguration *from = sb_bench_configuration (session, c);
     guint index = sb_bench_add_configuration (edited, from->name, NULL, 0);
     for (guint t = 0; t < from->entries->len; t++)
-      sb_bench_add_entry (edited, index, sb_configuration_entry (from, t));
+      sb_bench_append_entry (edited, index, sb_configuration_entry (from, t)); /* it was empty */
     SbConfiguration *own = sb_bench_edit_configuration (edited, index);
     own->drawn = from->drawn;
     own->unknown = from->unknown != NULL ? g_ref_string_acquire (from->unknown) : NULL;

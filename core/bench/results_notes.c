@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results_notes.h"
 
+#include "table_order.h"
+
 #include <string.h>
 
 typedef struct {
@@ -77,21 +79,29 @@ add_of_configuration (SbResultNotes *notes, const SbAnalysis *analysis, guint c,
     add (notes, (int) c, id, configuration->name, g_ptr_array_index (measure->doubts, i));
 }
 
+static void
+add_row (SbResultNotes *notes, const SbAnalysis *analysis, const GArray *configurations, SbMeasureId id)
+{
+  for (guint i = 0; i < configurations->len; i++)
+    if (sb_analysis_configuration (analysis, g_array_index (configurations, guint, i))->summary != NULL)
+      add_of_configuration (notes, analysis, g_array_index (configurations, guint, i), id);
+  if (analysis->comparison != NULL && !analysis->comparison->measure[id].present)
+    add (notes, SB_NOTE_OF_COMPARISON, id, "Comparison", analysis->comparison->measure[id].absent_reason);
+}
+
 SbResultNotes *
 sb_result_notes_new (const SbAnalysis *analysis, gboolean all)
 {
   SbResultNotes *notes = g_new (SbResultNotes, 1);
   notes->notes = g_ptr_array_new_with_free_func (note_free);
   notes->marks = g_hash_table_new_full (NULL, NULL, NULL, mark_free);
-  for (int m = 0; m < SB_N_MEASURES; m++) {
-    for (guint c = 0; c < analysis->configurations->len; c++) {
-      const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
-      if (configuration->summary != NULL && (all || configuration->drawn))
-        add_of_configuration (notes, analysis, c, (SbMeasureId) m);
-    }
-    if (analysis->comparison != NULL && !analysis->comparison->measure[m].present)
-      add (notes, SB_NOTE_OF_COMPARISON, (SbMeasureId) m, "Comparison", analysis->comparison->measure[m].absent_reason);
-  }
+  SbMeasureId rows[SB_N_MEASURES];
+  gsize n_rows = all ? SB_N_MEASURES : sb_table_rows (analysis, rows);
+  g_autoptr (GArray) shown = all ? g_array_new (FALSE, FALSE, sizeof (guint)) : sb_table_configurations (analysis);
+  for (guint c = 0; all && c < analysis->configurations->len; c++)
+    g_array_append_val (shown, c);
+  for (gsize r = 0; r < n_rows; r++)
+    add_row (notes, analysis, shown, all ? (SbMeasureId) r : rows[r]);
   return notes;
 }
 

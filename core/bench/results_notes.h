@@ -10,7 +10,7 @@
 
 typedef struct SbResultNotes SbResultNotes;
 
-/* Of the configurations that are drawn, or of `all`; to be freed before the analysis. (transfer full) */
+/* Of the rows and configurations that the table shows, or of `all`; to be freed before the analysis. (transfer full) */
 SbResultNotes *sb_result_notes_new (const SbAnalysis *analysis, gboolean all);
 void sb_result_notes_free (SbResultNotes *notes);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbResultNotes, sb_result_notes_free)

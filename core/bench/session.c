@@ -316,20 +316,6 @@ read_own_layout (JsonObject *object, SbTrialEntry *entry, GError **error)
   return entry->layout != NULL;
 }
 
-/* What tells the trials of a configuration apart: log and stretch, to the last bit. -0 is 0, and any NaN an open end.
- * (transfer full) */
-static char *
-stretch_key (const SbTrialEntry *entry)
-{
-  double from_s = entry->choices.from_s + 0.0, to_s = entry->choices.to_s + 0.0;
-  char digits[2][G_ASCII_DTOSTR_BUF_SIZE] = { "", "" };
-  if (!isnan (from_s))
-    g_ascii_dtostr (digits[0], sizeof digits[0], from_s);
-  if (!isnan (to_s))
-    g_ascii_dtostr (digits[1], sizeof digits[1], to_s);
-  return g_strconcat (digits[0], " ", digits[1], " ", entry->path, NULL);
-}
-
 /* `seen`: keys of the configuration's trials so far. */
 static gboolean
 read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GHashTable *seen, GError **error)
@@ -342,7 +328,7 @@ read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GHa
   SbTrialEntry entry = { .path = g_ref_string_new (path) };
   read_entry (object, &entry);
   gboolean readable = read_own_layout (object, &entry, error);
-  gboolean added = readable && g_hash_table_add (seen, stretch_key (&entry));
+  gboolean added = readable && g_hash_table_add (seen, sb_trial_entry_stretch_key (&entry));
   if (added)
     sb_bench_append_entry (bench, index, &entry);
   sb_trial_entry_clear (&entry);

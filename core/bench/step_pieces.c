@@ -150,8 +150,10 @@ insert_configuration (SbBench *edited, guint at, const char *name, guint like)
 void
 sb_pieces_put (SbBench *edited, guint index, const GPtrArray *pieces)
 {
+  g_autofree const SbTrialEntry **entries = g_new (const SbTrialEntry *, pieces->len);
   for (guint p = 0; p < pieces->len; p++)
-    sb_bench_add_entry (edited, index, &((const SbPiece *) g_ptr_array_index (pieces, p))->entry);
+    entries[p] = &((const SbPiece *) g_ptr_array_index (pieces, p))->entry;
+  sb_bench_add_entries (edited, index, entries, pieces->len);
 }
 
 GPtrArray *
