@@ -16,6 +16,8 @@
 #define CONFIGURATION_CHARS 13
 #define COMPARISON_CHARS    32
 
+#define ROWS_AT_ONCE 3
+
 /* The names of the measures stand still while the numbers move sideways beneath their headings: four parts that share
  * their adjustments and the widths of their columns. */
 struct _SbMeasuresView {
@@ -23,6 +25,7 @@ struct _SbMeasuresView {
   SbDocument *document; /* borrowed: the window outlives its views */
   SbAnalysis *shown;    /* the results in the table; NULL: none */
   gboolean stale;       /* there are newer ones */
+  guint n_filled;       /* rows that tell of the results shown */
   GArray *columns;      /* SbMeasureColumn, right of the names */
   SbTableColumns *widths;
   GtkWidget *tools, *explain, *heading, *names, *list_box;
@@ -228,25 +231,38 @@ on_more (GtkButton *button, SbMeasuresView *view)
   gtk_adjustment_set_value (view->across, gtk_adjustment_get_value (view->across) + step);
 }
 
-gboolean
-sb_measures_view_step (SbMeasuresView *view)
+/* A few rows at a time: their texts take longer to shape than a frame lasts. */
+static void
+fill_some (SbMeasuresView *view)
 {
-  if (!view->stale || sb_document_results (view->document) == NULL)
-    return FALSE;
-  view->stale = FALSE;
-  g_clear_pointer (&view->shown, sb_analysis_unref);
-  view->shown = sb_analysis_ref (sb_document_results (view->document));
-  g_array_unref (view->columns);
-  view->columns = sb_measure_columns_new (view->shown);
-  fill_heading (view);
-  for (guint id = 0; id < SB_N_MEASURES; id++) {
+  for (guint i = 0; i < ROWS_AT_ONCE && view->n_filled < SB_N_MEASURES; i++) {
+    SbMeasureId id = (SbMeasureId) view->n_filled++;
     if (view->row[id] == NULL) {
       make_name (view, id);
       make_row (view, id);
     }
     fill_row (view, id);
   }
-  arrange (view);
+  if (view->n_filled == SB_N_MEASURES)
+    arrange (view);
+}
+
+gboolean
+sb_measures_view_step (SbMeasuresView *view)
+{
+  if (!view->stale && view->shown != NULL && view->n_filled < SB_N_MEASURES) {
+    fill_some (view);
+    return TRUE;
+  }
+  if (!view->stale || sb_document_results (view->document) == NULL)
+    return FALSE;
+  view->stale = FALSE;
+  view->n_filled = 0;
+  g_clear_pointer (&view->shown, sb_analysis_unref);
+  view->shown = sb_analysis_ref (sb_document_results (view->document));
+  g_array_unref (view->columns);
+  view->columns = sb_measure_columns_new (view->shown);
+  fill_heading (view);
   return TRUE;
 }
 

@@ -148,9 +148,23 @@ make_layout (SbTableLine *line, const char *text, double scale, gboolean bold, g
   return layout;
 }
 
+static gboolean
+is_same (const Cell *cell, const SbTableCell *wanted)
+{
+  return g_str_equal (pango_layout_get_text (cell->value), wanted->value)
+         && g_str_equal (pango_layout_get_text (cell->detail), wanted->detail) && !cell->is.left == !wanted->left
+         && !cell->is.heading == !wanted->heading && !cell->is.dim == !wanted->dim && !cell->is.doubt == !wanted->doubt
+         && cell->is.style == wanted->style;
+}
+
 void
 sb_table_line_set_cells (SbTableLine *line, const SbTableCell *cells, guint n_cells)
 {
+  gboolean same = line->cells->len == n_cells;
+  for (guint i = 0; same && i < n_cells; i++)
+    same = is_same (&g_array_index (line->cells, Cell, i), &cells[i]);
+  if (same)
+    return;
   g_array_set_size (line->cells, 0);
   for (guint i = 0; i < n_cells; i++) {
     Cell cell = { .is = cells[i] };
@@ -159,6 +173,7 @@ sb_table_line_set_cells (SbTableLine *line, const SbTableCell *cells, guint n_ce
     cell.detail = make_layout (line, cells[i].detail, DETAIL_SCALE, FALSE, cells[i].left);
     if (cells[i].doubt)
       cell.mark = make_layout (line, "?", DOUBT_SCALE, TRUE, TRUE);
+    measure_cell (&cell); /* shaped here, line by line, and not all of the table within one frame */
     g_array_append_val (line->cells, cell);
   }
   invalidate (line->columns);
