@@ -71,7 +71,11 @@ class TableTest(BenchWindow):
         self.open_bench()
         self.unfold("soft")
         check = self.screen.find("check box", "Include run 1.csv")
-        self.screen.click(check, 19)  # out, in ... out
+        self.screen.click(check)  # out, in ... out; it has the keys from then on
+        self.screen.find("push button", "Undo: exclude run 1.csv")
+        self.screen.keys("space")
+        self.screen.find("push button", "Undo: include run 1.csv")
+        self.screen.keys(*["space"] * 17)
         self.screen.find("push button", "Undo: exclude run 1.csv")
         self.screen.click(self.screen.find("push button", "Use hard as reference"))
         self.screen.find("push button", "Undo: make hard the reference")
