@@ -9,6 +9,8 @@
 
 G_DEFINE_QUARK (sb_trial_error_quark, sb_trial_error)
 
+#define MAX_LENGTHS_BEFORE 10
+
 /* An onset and a slope need at least so many samples. */
 /* A thousandth of the interval over the log. */
 #define DRIFT_WORTH_A_NOTE 0.001
@@ -176,12 +178,12 @@ index_from (const double *time_s, gsize n, double t)
   return low;
 }
 
-/* A log may begin after its onset, but not by more than it lasts: averages span what is between. */
+/* A log may begin after its onset, but not by many times what it lasts: averages span what is between. */
 static gboolean
 is_within_reach (const SbTrial *trial, double onset_s, GError **error)
 {
   double first_s = trial->time_s[0], last_s = trial->time_s[trial->n_samples - 1];
-  if (onset_s >= first_s - (last_s - first_s))
+  if (onset_s >= first_s - MAX_LENGTHS_BEFORE * (last_s - first_s))
     return TRUE;
   g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
                "%s: the onset at %.6g s lies before the log, which goes from %.6g s to %.6g s. Move the onset.",

@@ -204,12 +204,14 @@ digest_is_that_of_the_bytes (void **state)
   assert_true (n_read > N_LOGS / 2);
 }
 
-/* Every data row is either kept or left out. Counted here by the lines that are neither blank nor comments. */
+/* Every data row is either kept or left out. Counted here by the lines that are neither blank nor comments. Those
+ * behind a time that starts again are another recording's, and in neither number. */
 static void
 rows_and_rows_left_out_are_all_data_rows (void **state)
 {
   LogFixture *fixture = *state;
   g_autoptr (GRand) random = g_rand_new_with_seed (3);
+  gsize n_whole = 0;
   for (int i = 0; i < N_LOGS; i++) {
     make_log (fixture->text, random);
     g_clear_pointer (&fixture->log, sb_log_unref);
@@ -224,8 +226,15 @@ rows_and_rows_left_out_are_all_data_rows (void **state)
       gboolean blank = *p == '\0' && strchr (lines[k], fixture->log->delimiter) == NULL;
       n_data += !blank && *p != '#';
     }
-    assert_int_equal (fixture->log->n_rows + fixture->log->n_rows_left_out, n_data);
+    guint64 n_told = fixture->log->n_rows + fixture->log->n_rows_left_out;
+    if (fixture->log->n_other_tables > 0)
+      assert_true (n_told < n_data);
+    else
+      assert_int_equal (n_told, n_data);
+    n_whole += fixture->log->n_other_tables == 0;
   }
+  print_message ("           %zu of %d\n", n_whole, N_LOGS);
+  assert_true (n_whole > N_LOGS / 2);
 }
 
 #define WITH_LOG(function) cmocka_unit_test_setup_teardown (function, log_fixture_setup, log_fixture_teardown)

@@ -216,14 +216,14 @@ changed_verdict_on_a_stated_figure_is_told (void **state)
   assert_true (v->facts->len > 0);
   assert_int_equal (v->n_facts[SB_VERIFIED_TO_THE_BIT], v->facts->len);
 
-  const char *other = edit (fixture, text, "\"verdict\":\"not reached\"", "\"verdict\":\"reached\"");
+  const char *other = edit (fixture, text, "\"verdict\":\"cannot tell\"", "\"verdict\":\"reached\"");
   v = verify (fixture, seal_anew (fixture, other), "logs", NULL);
   assert_false (sb_verification_is_same (v));
   assert_int_equal (v->n_differ, 0);
   assert_int_equal (v->n_facts[SB_VERIFIED_DIFFERS], 1);
   assert_words (fixture->words->outcome, "Different: the judgements come out otherwise");
   assert_words (g_ptr_array_index (fixture->words->details, 0),
-                "Stated figure 1, peak torque of Slow, verdict: recorded “reached”; now “not reached”.");
+                "Stated figure 1, peak torque of Slow, verdict: recorded “reached”; now “cannot tell”.");
 }
 
 /* The stated value itself is a choice: one that was changed no longer gives the recorded facts. */
