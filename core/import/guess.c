@@ -8,6 +8,8 @@
 #define LONGEST_STEP_S  0.5
 #define CLEARLY_DERIVED 0.95
 #define CLEARLY_FOLLOWS 0.6
+/* Columns without a say of which every pair is looked at; no logger of a test bench writes more. */
+#define MOST_FREE_COLUMNS 200
 /* No bench turns as many radians; whole numbers beyond are counts of an encoder, if not degrees. */
 #define MOST_RADIANS 100
 
@@ -140,17 +142,33 @@ is_free (const SbLayout *layout, const gboolean *says_nothing, const SbShape *sh
          && sb_shape_is_numeric (&shapes[index]);
 }
 
-/* The pair of columns of which one is most clearly the derivative of the other. */
+/* Indices of the free columns. (transfer full) */
+static GArray *
+find_free (const SbLayout *layout, const gboolean *says_nothing, const SbShape *shapes)
+{
+  GArray *indices = g_array_new (FALSE, FALSE, sizeof (guint));
+  for (guint i = 0; i < layout->columns->len; i++)
+    if (is_free (layout, says_nothing, shapes, i))
+      g_array_append_val (indices, i);
+  return indices;
+}
+
+/* The pair of columns of which one is most clearly the derivative of the other; of too many columns none. */
 static void
 guess_motion (SbLayout *layout, const gboolean *says_nothing, const SbShape *shapes)
 {
   double best = CLEARLY_DERIVED, best_factor = 0.0;
-  guint n = layout->columns->len, angle = 0, velocity = 0;
+  guint angle = 0, velocity = 0;
   int time = find_role (layout, SB_ROLE_TIME);
-  for (guint a = 0; time >= 0 && a < n; a++)
-    for (guint b = 0; is_free (layout, says_nothing, shapes, a) && b < n; b++) {
+  g_autoptr (GArray) indices = find_free (layout, says_nothing, shapes);
+  guint n = time >= 0 && indices->len <= MOST_FREE_COLUMNS ? indices->len : 0;
+  for (guint i = 0; i < n; i++) {
+    guint a = g_array_index (indices, guint, i);
+    gboolean jumps = sb_shape_jumps (&shapes[a]);
+    for (guint k = 0; !jumps && k < n; k++) {
+      guint b = g_array_index (indices, guint, k);
       double factor = 0.0;
-      if (a == b || !is_free (layout, says_nothing, shapes, b) || sb_shape_jumps (&shapes[a]))
+      if (a == b)
         continue;
       double likeness = fabs (sb_shape_derivative (&shapes[a], &shapes[b], &shapes[time], &factor));
       if (likeness <= best)
@@ -160,6 +178,7 @@ guess_motion (SbLayout *layout, const gboolean *says_nothing, const SbShape *sha
       angle = a;
       velocity = b;
     }
+  }
   if (best > CLEARLY_DERIVED)
     take_pair (layout, angle, velocity, best_factor * time_size (layout, time));
 }

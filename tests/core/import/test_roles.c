@@ -120,6 +120,35 @@ columns_without_names_are_guessed_from_their_shape (void **state)
   }
 }
 
+/* Time, command, angle, velocity and torque as above, about the step, and so many sawtooths beside them: of wide rows
+ * fewer are looked at. */
+static void
+write_wide_table (GString *text, guint n_more)
+{
+  g_string_truncate (text, 0);
+  for (guint i = 90; i < 140; i++) {
+    double t = seconds_moving (i);
+    const double values[] = { i * 0.0005, command_at (i), 200 * t * t, 400 * t, torque_at (i) };
+    for (guint c = 0; c < G_N_ELEMENTS (values) + n_more; c++) {
+      char number[G_ASCII_DTOSTR_BUF_SIZE];
+      double value = c < G_N_ELEMENTS (values) ? values[c] : (7 * i + 13 * c) % 101;
+      g_string_append_printf (text, "%s%s", c > 0 ? "," : "", g_ascii_formatd (number, sizeof number, "%.10g", value));
+    }
+    g_string_append_c (text, '\n');
+  }
+}
+
+/* Pairs are looked for among 200 columns at most: with 197 sawtooths angle, velocity and torque are the last three. */
+static void
+motion_is_asked_for_in_a_table_of_very_many_columns (void **state)
+{
+  Fixture *fixture = *state;
+  write_wide_table (fixture->text, 197);
+  assert_column (propose (fixture, fixture->text->str), 3, SB_ROLE_VELOCITY, "rad/s", SB_CERTAINTY_GUESSED);
+  write_wide_table (fixture->text, 198);
+  assert_column (propose (fixture, fixture->text->str), 3, SB_ROLE_OTHER, "", SB_CERTAINTY_GUESSED);
+}
+
 /* The words beside a guess say what it rests on. */
 static void
 guess_says_what_it_rests_on (void **state)
@@ -284,6 +313,7 @@ main (void)
 #define CASE(name) cmocka_unit_test_setup_teardown (name, setup, teardown)
   const struct CMUnitTest tests[] = {
     CASE (columns_without_names_are_guessed_from_their_shape),
+    CASE (motion_is_asked_for_in_a_table_of_very_many_columns),
     CASE (guess_says_what_it_rests_on),
     CASE (rising_by_one_is_a_sample_number_that_wants_a_rate),
     CASE (named_columns_are_not_added_to_by_guesses),
