@@ -10,11 +10,10 @@
 G_DEFINE_QUARK (sb_trial_error_quark, sb_trial_error)
 
 #define MAX_LENGTHS_BEFORE 10
-
 /* An onset and a slope need at least so many samples. */
+#define MIN_SAMPLES 8
 /* A thousandth of the interval over the log. */
 #define DRIFT_WORTH_A_NOTE 0.001
-#define MIN_SAMPLES        8
 /* Derived channels come from a quadratic over this many samples on either side. */
 #define DERIVATIVE_HALF 2
 
