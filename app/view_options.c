@@ -14,8 +14,8 @@ sb_view_options_add (GOptionContext *context, SbViewOptions *o)
 {
   GOptionEntry entries[] = {
     { "view", 0, 0, G_OPTION_ARG_STRING, &o->view,
-      "Of response, difference, spread, sweep, slope, ringing, phase (response)", "VIEW" },
-    { "measure", 0, 0, G_OPTION_ARG_STRING, &o->measures, "Of spread and sweep: one or more (peak_torque_slope)",
+      "Of response, difference, spread, sweep, slope, ringing, phase, plan (response)", "VIEW" },
+    { "measure", 0, 0, G_OPTION_ARG_STRING, &o->measures, "Of spread, sweep and plan: one or more (peak_torque_slope)",
       "KEY[,KEY]" },
     { "setting", 0, 0, G_OPTION_ARG_FILENAME, &o->setting, "Of the sweep (the one with most levels)", "NAME" },
     { "in-order", 0, 0, G_OPTION_ARG_NONE, &o->in_order, "Spread: the repeats of a row in their order, top to bottom",
@@ -50,7 +50,7 @@ char *
 sb_view_options_apply (const SbViewOptions *options, SbChartChoices *chart)
 {
   if (options->view != NULL && !sb_view_from_key (options->view, &chart->view))
-    return g_strdup ("--view takes response, difference, spread, sweep, slope, ringing or phase.");
+    return g_strdup ("--view takes response, difference, spread, sweep, slope, ringing, phase or plan.");
   char *wrong = options->measures != NULL ? apply_measures (options->measures, chart) : NULL;
   if (wrong != NULL)
     return wrong;

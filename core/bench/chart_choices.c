@@ -22,13 +22,10 @@ const char *
 sb_view_key (SbView view)
 {
   static const char *const keys[SB_N_VIEWS] = {
-    [SB_VIEW_RESPONSE] = "response",
-    [SB_VIEW_DIFFERENCE] = "difference",
-    [SB_VIEW_SPREAD] = "spread",
-    [SB_VIEW_SWEEP] = "sweep",
-    [SB_VIEW_SLOPE] = "slope",
-    [SB_VIEW_RINGING] = "ringing",
-    [SB_VIEW_PHASE] = "phase",
+    [SB_VIEW_RESPONSE] = "response", [SB_VIEW_DIFFERENCE] = "difference",
+    [SB_VIEW_SPREAD] = "spread",     [SB_VIEW_SWEEP] = "sweep",
+    [SB_VIEW_SLOPE] = "slope",       [SB_VIEW_RINGING] = "ringing",
+    [SB_VIEW_PHASE] = "phase",       [SB_VIEW_PLAN] = "plan",
   };
   return keys[view];
 }
@@ -37,13 +34,9 @@ const char *
 sb_view_name (SbView view)
 {
   static const char *const names[SB_N_VIEWS] = {
-    [SB_VIEW_RESPONSE] = "Response",
-    [SB_VIEW_DIFFERENCE] = "Difference",
-    [SB_VIEW_SPREAD] = "Spread",
-    [SB_VIEW_SWEEP] = "Sweep",
-    [SB_VIEW_SLOPE] = "Slope",
-    [SB_VIEW_RINGING] = "Ringing",
-    [SB_VIEW_PHASE] = "Phase",
+    [SB_VIEW_RESPONSE] = "Response", [SB_VIEW_DIFFERENCE] = "Difference", [SB_VIEW_SPREAD] = "Spread",
+    [SB_VIEW_SWEEP] = "Sweep",       [SB_VIEW_SLOPE] = "Slope",           [SB_VIEW_RINGING] = "Ringing",
+    [SB_VIEW_PHASE] = "Phase",       [SB_VIEW_PLAN] = "Repeats",
   };
   return names[view];
 }

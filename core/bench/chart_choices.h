@@ -24,6 +24,7 @@ typedef enum {
   SB_VIEW_SLOPE,      /* torque and its slope over time */
   SB_VIEW_RINGING,    /* what is left of a repeat after the rise, with its fit, and the spectrum of it */
   SB_VIEW_PHASE,      /* velocity over angle, torque over velocity */
+  SB_VIEW_PLAN,       /* repeats that it takes over the difference to be shown */
   SB_N_VIEWS,
 } SbView;
 
@@ -40,7 +41,7 @@ sb_view_is_over_time (SbView view)
 static inline gboolean
 sb_view_is_of_points (SbView view)
 {
-  return view == SB_VIEW_SPREAD || view == SB_VIEW_SWEEP;
+  return view == SB_VIEW_SPREAD || view == SB_VIEW_SWEEP || view == SB_VIEW_PLAN;
 }
 
 typedef struct {
@@ -52,7 +53,7 @@ typedef struct {
   char *title;          /* "" when none */
 
   gboolean difference_only;  /* the difference in place of the response, not under it */
-  guint measures;            /* of spread and sweep: bit mask, 1u << SbMeasureId; never 0 */
+  guint measures;            /* of spread, sweep and plan: bit mask, 1u << SbMeasureId; never 0 */
   char *setting;             /* of the sweep; "": the one with most levels */
   gboolean in_order;         /* the spread shows the repeats in their order */
   gboolean excluded_repeats; /* the spread shows those left out too, hollow */

@@ -141,8 +141,17 @@ is_nearly_nothing (const SbMeasureSummary *measure)
   return measure->n > 1 && !(fabs (measure->mean) > measure->sd);
 }
 
+char *
+sb_plan_sides_words (const SbAnalysis *analysis)
+{
+  const SbConfigurationResult *reference = planned_side (analysis, 0), *other = planned_side (analysis, 1);
+  if (reference == NULL)
+    return g_strdup ("");
+  return other != NULL ? g_strdup_printf ("%s and %s", reference->name, other->name) : g_strdup (reference->name);
+}
+
 SbPlan *
-sb_analysis_plan (const SbAnalysis *analysis)
+sb_analysis_plan (const SbAnalysis *analysis, guint measures)
 {
   const SbBench *bench = analysis->bench;
   const SbConfigurationResult *reference = planned_side (analysis, 0), *other = planned_side (analysis, 1);
@@ -155,10 +164,9 @@ sb_analysis_plan (const SbAnalysis *analysis)
     const SbMeasureSummary *measure = &reference->summary->measure[m];
     if (bench->plan_ratio > 0)
       margin[m] = (SbMargin){ bench->plan_ratio, NAN };
-    gboolean of_mean = isnan (margin[m].absolute);
-    difference[m] = measure->present && !(of_mean && is_nearly_nothing (measure))
-                        ? sb_margin_size (&margin[m], measure->mean)
-                        : 0;
+    gboolean of_mean = isnan (margin[m].absolute), wanted = measure->present && (measures & 1u << m) != 0;
+    difference[m]
+        = wanted && !(of_mean && is_nearly_nothing (measure)) ? sb_margin_size (&margin[m], measure->mean) : 0;
   }
   return sb_plan_new (reference->summary, other != NULL ? other->summary : NULL, difference, bench->verdict_level);
 }
@@ -190,7 +198,7 @@ build_plan_measure (JsonBuilder *builder, SbMeasureId id, const SbMeasurePlan *p
 void
 sb_plan_build (JsonBuilder *builder, const SbAnalysis *analysis)
 {
-  g_autoptr (SbPlan) plan = analysis->bench->plan ? sb_analysis_plan (analysis) : NULL;
+  g_autoptr (SbPlan) plan = analysis->bench->plan ? sb_analysis_plan (analysis, SB_ALL_MEASURES) : NULL;
   if (plan == NULL)
     return;
   sb_json_begin (builder, "planner");
@@ -217,17 +225,16 @@ repeats_words (gsize n)
 char *
 sb_plan_text (const SbAnalysis *analysis)
 {
-  g_autoptr (SbPlan) plan = analysis->bench->plan ? sb_analysis_plan (analysis) : NULL;
+  g_autoptr (SbPlan) plan = analysis->bench->plan ? sb_analysis_plan (analysis, SB_ALL_MEASURES) : NULL;
+  g_autofree char *sides = sb_plan_sides_words (analysis);
   GString *text = g_string_new (NULL);
   for (int m = 0; plan != NULL && m < SB_N_MEASURES; m++) {
     const SbMeasurePlan *measure = &plan->measure[m];
     if (!measure->present)
       continue;
     if (text->len == 0)
-      g_string_append_printf (text,
-                              "\nRepeats on either side, at the scatter of %s%s%s, each measure at the level %.4g:\n",
-                              planned_side (analysis, 0)->name, planned_side (analysis, 1) != NULL ? " and " : "",
-                              planned_side (analysis, 1) != NULL ? planned_side (analysis, 1)->name : "", plan->level);
+      g_string_append_printf (text, "\nRepeats on either side, at the scatter of %s, each measure at the level %.4g:\n",
+                              sides, plan->level);
     g_autofree char *difference
         = sb_measure_format_in ((SbMeasureId) m, analysis->bench->units, measure->difference, NAN, TRUE);
     g_autofree char *ten

@@ -47,6 +47,8 @@ plan_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasure
   plan->mean = reference->mean;
   plan->sd[0] = reference->sd;
   plan->sd[1] = other->sd;
+  plan->n[0] = reference->n;
+  plan->n[1] = other->n;
   plan->difference = difference;
   plan->n_80 = sb_t_repeats (&scatter, difference, level, 0.8);
   plan->n_90 = sb_t_repeats (&scatter, difference, level, 0.9);

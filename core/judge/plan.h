@@ -17,6 +17,7 @@ typedef struct {
 typedef struct {
   gboolean present;
   double mean;                         /* of the reference, SI */
+  gsize n[2];                          /* repeats so far, likewise */
   double sd[2];                        /* of the reference and the other; the same twice with one configuration */
   double difference;                   /* asked for, SI */
   gsize n_80, n_90;                    /* repeats on either side that see it; 0: more than SB_MOST_REPEATS */

@@ -49,6 +49,28 @@ class Judgements(BenchWindow):
         self.screen.find("label", re.compile(r"^\d+ measures differ"))
         wait_for("the card of the torque curve", lambda: self.screen.all("label", "Torque over time"))
 
+    def test_margin_of_one_measure_and_the_level_are_one_step_that_undo_takes_back(self):
+        self.show()
+        self.screen.find("label", "Equal within ± 5 % of the reference mean; level 0.05.")
+        self.screen.act(self.screen.find("push button", "Margins…"))
+        self.screen.click(self.screen.find("text", "Level of the verdicts"))
+        self.screen.keys("ctrl+a")
+        self.screen.write("0,01")
+        self.screen.click(self.screen.find("text", "Margin of Peak torque"))
+        self.screen.write("60")
+        self.screen.keys("Return")
+        self.screen.find("label", "Equal within ± 5 % of the reference mean (peak torque: ± 60 %); level 0.01.", 30)
+        self.screen.keys("ctrl+z")
+        self.screen.find("label", "Equal within ± 5 % of the reference mean; level 0.05.", 30)
+
+    def test_curve_of_planned_repeats_is_drawn_and_shown_large(self):
+        self.show()
+        picture = self.screen.find("image", "Repeats over the difference to be shown")
+        self.assertIn("Peak torque slope, s = ", picture.description)
+        self.screen.act(self.screen.find("push button", "Show large"))
+        wait_for("the chart's own words",
+                 lambda: "Repeats. Difference to be shown" in self.screen.find("image", "Chart").description, 30)
+
     def test_chosen_difference_is_planned_for_and_undo_goes_back_to_the_margin(self):
         self.show()
         choice = self.screen.find("combo box", re.compile("^The difference that is to be seen"))

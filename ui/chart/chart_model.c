@@ -154,15 +154,14 @@ add_response (SbChartModel *model, int evidence)
   sb_chart_model_set_foot (model, evidence);
 }
 
-SbChartModel *
-sb_chart_model_new (SbAnalysis *analysis, int evidence)
+/* Nothing on it yet. */
+static SbChartModel *
+model_new (SbAnalysis *analysis, SbView view)
 {
-  g_return_val_if_fail (analysis != NULL, NULL);
-  g_return_val_if_fail (evidence < SB_N_MEASURES, NULL);
   SbChartModel *model = g_new0 (SbChartModel, 1);
   g_atomic_ref_count_init (&model->ref_count);
   model->analysis = sb_analysis_ref (analysis);
-  model->evidence = sb_view_is_over_time (analysis->bench->chart.view) ? evidence : -1;
+  model->evidence = -1;
   model->title = g_strdup (analysis->bench->chart.title != NULL ? analysis->bench->chart.title : "");
   model->panels = g_ptr_array_new_with_free_func (panel_free);
   model->legend = g_array_new (FALSE, TRUE, sizeof (SbLegendEntry));
@@ -170,7 +169,29 @@ sb_chart_model_new (SbAnalysis *analysis, int evidence)
   model->owned = g_ptr_array_new_with_free_func (g_free);
   model->rows = g_array_new (FALSE, TRUE, sizeof (SbRow));
   g_array_set_clear_func (model->rows, row_clear);
-  model->view = analysis->bench->chart.view;
+  model->view = view;
+  return model;
+}
+
+SbChartModel *
+sb_chart_model_new_plan (SbAnalysis *analysis, guint measures)
+{
+  g_return_val_if_fail (analysis != NULL && measures != 0, NULL);
+  SbChartModel *model = model_new (analysis, SB_VIEW_PLAN);
+  sb_chart_model_add_plan (model, measures);
+  return model;
+}
+
+SbChartModel *
+sb_chart_model_new (SbAnalysis *analysis, int evidence)
+{
+  g_return_val_if_fail (analysis != NULL, NULL);
+  g_return_val_if_fail (evidence < SB_N_MEASURES, NULL);
+  const SbChartChoices *chart = &analysis->bench->chart;
+  if (chart->view == SB_VIEW_PLAN)
+    return sb_chart_model_new_plan (analysis, chart->measures);
+  SbChartModel *model = model_new (analysis, chart->view);
+  model->evidence = sb_view_is_over_time (model->view) ? evidence : -1;
   switch (model->view) {
   case SB_VIEW_SPREAD:
     sb_chart_model_add_spread (model);
@@ -187,10 +208,25 @@ sb_chart_model_new (SbAnalysis *analysis, int evidence)
   case SB_VIEW_DIFFERENCE:
   case SB_VIEW_SLOPE:
   case SB_VIEW_RESPONSE:
+  case SB_VIEW_PLAN:
   case SB_N_VIEWS:
     add_response (model, evidence);
   }
   return model;
+}
+
+void
+sb_chart_model_shorten (SbChartModel *model)
+{
+  g_free (model->title);
+  model->title = g_strdup ("");
+  g_free (model->foot);
+  model->foot = g_strdup ("");
+  for (guint p = 0; p < model->panels->len; p++) {
+    SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    g_free (panel->caption);
+    panel->caption = g_strdup ("");
+  }
 }
 
 void
@@ -246,8 +282,8 @@ point_before (const SbCurve *curve, double x_s)
   return low;
 }
 
-static double
-curve_value_at (const SbCurve *curve, double x_s)
+double
+sb_chart_curve_value_at (const SbCurve *curve, double x_s)
 {
   if (curve->n_points == 0 || isnan (x_s))
     return NAN;
@@ -278,7 +314,7 @@ sb_chart_model_value_at (const SbChartModel *model, gsize panel, guint configura
   for (guint i = 0; i < drawn->curves->len; i++) {
     const SbCurve *curve = &g_array_index (drawn->curves, SbCurve, i);
     if (!curve->thin && curve->configuration == configuration)
-      return curve_value_at (curve, x_s);
+      return sb_chart_curve_value_at (curve, x_s);
   }
   return NAN;
 }

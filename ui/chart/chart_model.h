@@ -74,7 +74,7 @@ typedef struct {
   gboolean difference; /* of the pair, not of single configurations */
   GArray *stretches;   /* SbTimeStretch, of a difference */
 
-  /* Of spread and sweep, in place of the above. */
+  /* Of spread, sweep and plan, in place of the above. */
   SbMeasureId measure;
   gboolean y_log; /* the values are on a logarithmic axis */
   GArray *points; /* SbPoint, by configuration and repeat */
@@ -98,8 +98,8 @@ typedef struct {
   SbPaper paper;           /* no width until it is set (sb_chart_model_set_paper); then white, in colours */
   char *title;             /* "" when none */
   char *x_label;           /* "Time after the step [s]" or [ms]; of a sweep the setting; "" in a spread */
-  double x_min, x_max;     /* s after the onset; levels in a sweep */
-  gboolean x_log;          /* of a sweep: levels on a logarithmic axis */
+  double x_min, x_max;     /* s after the onset; levels in a sweep; % in a plan */
+  gboolean x_log;          /* levels or shares on a logarithmic axis */
   double x_display_factor; /* axis number = s * factor */
   GPtrArray *panels;       /* SbChartPanel, top to bottom; empty: nothing to draw */
   char *absent_reason; /* why there is nothing to draw, a sentence; NULL when there is, or no configuration is drawn */
@@ -113,8 +113,15 @@ typedef struct {
 /* The model of what the bench's choices ask for. `evidence` is the SbMeasureId whose evidence is marked (of the
  * first used trial of each drawn configuration), or -1. (transfer full) */
 SbChartModel *sb_chart_model_new (SbAnalysis *analysis, int evidence);
+/* The plan of repeats alone, of `measures` (bit mask, 1u << SbMeasureId), whatever the bench's view is. (transfer full)
+ */
+SbChartModel *sb_chart_model_new_plan (SbAnalysis *analysis, guint measures);
+
 SbChartModel *sb_chart_model_ref (SbChartModel *model);
 void sb_chart_model_unref (SbChartModel *model);
+
+/* Without title, captions and foot, for a picture beside words that say as much; of a model that is not shared yet. */
+void sb_chart_model_shorten (SbChartModel *model);
 
 /* Ground and colours of a model that is not shared yet: the screen shows charts on white, whatever is exported. */
 void sb_chart_model_set_paper (SbChartModel *model, const SbPaper *paper);

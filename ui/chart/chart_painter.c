@@ -33,12 +33,10 @@ paint_plot (SbPaint *paint, const SbPage *page, gsize i, SbChartLayout *layout)
   sb_paint_bands (paint, page, i);
   sb_paint_curves (paint, page, i);
   sb_paint_marks (paint, page, i);
-  if (paint->model->view == SB_VIEW_SWEEP) {
-    SbAxisScale level = sb_page_x_scale (page, i), value = sb_page_y_scale (page, i);
-    sb_paint_rules (paint, i, &level, &value, FALSE);
-    sb_paint_points (paint, i, &level, &value, FALSE);
-    sb_paint_rule_labels (paint, page, i, &level, &value);
-  }
+  SbAxisScale level = sb_page_x_scale (page, i), value = sb_page_y_scale (page, i);
+  sb_paint_rules (paint, i, &level, &value, FALSE);
+  sb_paint_points (paint, i, &level, &value, FALSE);
+  sb_paint_rule_labels (paint, page, i, &level, &value);
   cairo_restore (paint->cr);
   sb_paint_stretch_numbers (paint, page, i);
   sb_paint_axes (paint, page, i);

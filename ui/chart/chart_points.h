@@ -25,8 +25,8 @@ typedef struct {
 
 typedef enum {
   SB_RULE_TREND,     /* Theil-Sen, over the repeats of a series */
-  SB_RULE_IDENTITY,  /* measured as set */
-  SB_RULE_STATED,    /* a stated figure */
+  SB_RULE_IDENTITY,  /* measured as set; of a plan, the repeats so far */
+  SB_RULE_STATED,    /* a stated figure, or a difference that is asked for */
   SB_RULE_TOLERANCE, /* an end of what counts as about that */
 } SbRuleKind;
 
@@ -36,6 +36,7 @@ typedef struct {
   SbRuleKind kind;
   guint series;
   gboolean at_log, value_log; /* log₁₀ in place of the level, of the value */
+  gboolean upright;           /* across the other way: at at[0], over all values; intercept and slope do not count */
   double at[2];
   double intercept, slope;
   char *label; /* beside a stated figure; NULL or "" when none */

@@ -53,6 +53,9 @@ void sb_chart_set_value_range (const SbChartModel *model, SbChartPanel *panel);
 void sb_chart_model_add_spread (SbChartModel *model);
 void sb_chart_model_add_sweep (SbChartModel *model);
 
+/* All of a plan of repeats, of `measures`. */
+void sb_chart_model_add_plan (SbChartModel *model, guint measures);
+
 /* An empty panel, added to the model. Borrowed. */
 SbChartPanel *sb_chart_model_add_panel (SbChartModel *model, char *label);
 
@@ -82,7 +85,7 @@ void sb_chart_append_slope_window (GString *foot, const SbBench *bench);
 void sb_chart_append_means (GString *foot, const SbChartModel *model);
 void sb_chart_append_source (GString *foot, const SbChartModel *model);
 
-/* What a screen reader says of a spread or a sweep. */
+/* What a screen reader says of a spread, a sweep or a plan. */
 void sb_chart_append_point_words (GString *text, const SbChartModel *model);
 
 /* The first used trial of a configuration, NULL when there is none. */
@@ -93,6 +96,9 @@ gboolean sb_chart_is_drawn (const SbAnalysis *analysis, guint index);
 
 /* Whether the single-log moving band is drawn for it. */
 gboolean sb_chart_has_moving_band (const SbChartModel *model, const SbConfigurationResult *configuration);
+
+/* y of the curve at x, linear; NaN where it is not. */
+double sb_chart_curve_value_at (const SbCurve *curve, double x);
 
 /* Time of point i. */
 static inline double

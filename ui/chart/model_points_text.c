@@ -90,23 +90,26 @@ append_mean_words (GString *text, const SbChartModel *model, const SbChartPanel 
 void
 sb_chart_append_point_words (GString *text, const SbChartModel *model)
 {
-  if (model->view == SB_VIEW_SWEEP)
-    g_string_append_printf (text, "Sweep. %s. ", model->x_label);
+  if (model->view == SB_VIEW_SWEEP || model->view == SB_VIEW_PLAN)
+    g_string_append_printf (text, "%s. %s. ", sb_view_name (model->view), model->x_label);
   else
     g_string_append_printf (text, "Spread of %u configuration%s. ", model->rows->len, model->rows->len == 1 ? "" : "s");
   for (guint p = 0; p < model->panels->len; p++) {
     const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
-    g_string_append_printf (text, "%s: %u point%s;", panel->label, panel->points->len,
-                            panel->points->len == 1 ? "" : "s");
+    if (model->view != SB_VIEW_PLAN)
+      g_string_append_printf (text, "%s: %u point%s;", panel->label, panel->points->len,
+                              panel->points->len == 1 ? "" : "s");
     for (guint i = 0; i < panel->means->len; i++) {
       g_string_append (text, i > 0 ? "," : " mean of");
       append_mean_words (text, model, panel, &g_array_index (panel->means, SbMeanMark, i));
     }
-    g_string_append_printf (text, ". %s%s", panel->caption, panel->caption[0] != '\0' ? ". " : "");
+    g_string_append_printf (text, "%s%s%s", model->view != SB_VIEW_PLAN ? ". " : "", panel->caption,
+                            panel->caption[0] != '\0' ? ". " : "");
   }
   for (guint i = 0; i < model->legend->len; i++) {
     const SbLegendEntry *entry = &g_array_index (model->legend, SbLegendEntry, i);
-    g_string_append_printf (text, "%s: %s. ", entry->text, sb_shape_name ((guint) entry->series));
+    const char *look = entry->series < 0 ? sb_style_get (entry->style)->name : sb_shape_name ((guint) entry->series);
+    g_string_append_printf (text, "%s: %s. ", entry->text, look);
   }
   g_string_append (text, model->foot);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What was stated, beside its line: where it hides no figure, or else the verdict alone. */
+#include "model_parts.h"
 #include "paint.h"
 
 #include <math.h>
@@ -55,6 +56,8 @@ is_on_line (const Labels *labels, const SbRect *box)
 {
   for (guint k = 0; labels->paint->model->view != SB_VIEW_SPREAD && k < labels->panel->rules->len; k++) {
     const SbRule *rule = &g_array_index (labels->panel->rules, SbRule, k);
+    if (rule->upright || fabs (rule->slope) > 0)
+      continue;
     double y = sb_paint_at (labels->value, rule->intercept);
     if ((rule->kind == SB_RULE_STATED || rule->kind == SB_RULE_TOLERANCE) && y > box->y && y < box->y + box->height)
       return TRUE;
@@ -172,6 +175,47 @@ try_at_level (Labels *labels, const SbRule *rule, const char *text)
   return FALSE;
 }
 
+/* What the box would hide of the panel's curves: the share of its width that they cross. */
+static double
+hidden_share (const Labels *labels, const SbRect *box)
+{
+  enum { N_LOOKS = 12 };
+  guint n_hidden = 0;
+  for (guint i = 0; i < labels->panel->curves->len; i++) {
+    const SbCurve *curve = &g_array_index (labels->panel->curves, SbCurve, i);
+    for (int k = 0; k < N_LOOKS && !curve->thin; k++) {
+      double x = sb_axis_scale_value (labels->at, box->x + (k + 0.5) / N_LOOKS * box->width);
+      double y = sb_axis_scale_at (labels->value, sb_chart_curve_value_at (curve, x));
+      n_hidden += y > box->y && y < box->y + box->height ? 1 : 0;
+    }
+  }
+  return (double) n_hidden / N_LOOKS;
+}
+
+/* Beside an upright line, or beside a slanting one: right or left of it, from the top down, where it hides least. */
+static gboolean
+try_beside (Labels *labels, const SbRule *rule, const char *text)
+{
+  enum { N_HEIGHTS = 7 };
+  SbRect box = box_of (labels, text), best = { 0 };
+  double gap = LABEL_GAP * labels->paint->font_pt, least = HUGE_VAL;
+  for (int k = 0; k < 2 * N_HEIGHTS; k++) {
+    box.y = labels->plot->y + gap + (labels->plot->height - 2 * gap - box.height) * (k / 2) / (N_HEIGHTS - 1);
+    double middle = sb_axis_scale_value (labels->value, box.y + box.height / 2);
+    double at = rule->upright ? rule->at[0] : (middle - rule->intercept) / rule->slope;
+    double line = sb_paint_at (labels->at, at), aside = rule->upright ? gap : gap + box.height / 2;
+    box.x = k % 2 == 0 ? line + aside : line - aside - box.width;
+    double hidden = hidden_share (labels, &box);
+    if (is_free (labels, &box) && hidden < least) {
+      least = hidden;
+      best = box;
+    }
+  }
+  if (least < HUGE_VAL)
+    paint_label (labels, text, best);
+  return least < HUGE_VAL;
+}
+
 void
 sb_paint_rule_labels (SbPaint *paint, const SbPage *page, gsize i, const SbAxisScale *at, const SbAxisScale *value)
 {
@@ -187,6 +231,9 @@ sb_paint_rule_labels (SbPaint *paint, const SbPage *page, gsize i, const SbAxisS
       extent_of_row (&labels, rule->at[0], &left, &right);
       if (!try_in_row (&labels, rule, rule->label, left, right))
         try_in_row (&labels, rule, rule->brief, left, right);
+    } else if (rule->upright || fabs (rule->slope) > 0) {
+      if (!try_beside (&labels, rule, rule->label))
+        try_beside (&labels, rule, rule->brief);
     } else {
       labels.on_lines = FALSE;
       gboolean done = try_at_level (&labels, rule, rule->label) || try_at_level (&labels, rule, rule->brief);

@@ -55,9 +55,20 @@ trace (cairo_t *cr, const SbRule *rule, const SbAxisScale *at, const SbAxisScale
 }
 
 static void
+trace_upright (cairo_t *cr, const SbRule *rule, const SbAxisScale *at, const SbAxisScale *value)
+{
+  double along = sb_paint_at (at, rule->at[0]);
+  cairo_move_to (cr, along, value->at_low);
+  cairo_line_to (cr, along, value->at_high);
+}
+
+static void
 paint_rule (SbPaint *paint, const SbRule *rule, const SbAxisScale *at, const SbAxisScale *value, gboolean across)
 {
-  trace (paint->cr, rule, at, value, across);
+  if (rule->upright)
+    trace_upright (paint->cr, rule, at, value);
+  else
+    trace (paint->cr, rule, at, value, across);
   switch (rule->kind) {
   case SB_RULE_TREND:
     sb_paint_pen (paint, sb_paint_ink, 1, TREND_WIDTH);

@@ -246,6 +246,12 @@ flip (GSimpleAction *action, GVariant *parameter, gpointer window)
 }
 
 static void
+view_plan (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  show_view (window, SB_VIEW_PLAN);
+}
+
+static void
 rename_selected (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
   sb_bench_page_rename (sb_window_page (window));
@@ -349,6 +355,7 @@ static const Command commands[] = {
   { "zoom-forward", WITH_RESULTS, zoom_forward, { "<Alt>Right" } },
   { "type-time", WITH_RESULTS, type_time, { "<Control>g" } },
   { "flip", WITH_BENCH, flip, { "F3" } },
+  { "view-plan", WITH_BENCH, view_plan, { "<Alt>8", "<Alt>KP_8" } },
   { "rename", WITH_BENCH, rename_selected, { "F2" } },
   { "columns", WITH_BENCH, show_columns, { "<Control>l" } },
   { "locate-logs", WITH_BENCH, locate_logs, { NULL } },

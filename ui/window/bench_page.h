@@ -19,7 +19,7 @@ void sb_bench_page_zoom (SbBenchPage *page, double factor);
 void sb_bench_page_go (SbBenchPage *page, int direction); /* -1: to the time shown before, 1: after */
 void sb_bench_page_type_time (SbBenchPage *page);
 
-/* The chart's view; a spread or sweep is then of the measure chosen in the table. */
+/* The chart's view; a spread, sweep or plan is then of the measure chosen in the table. */
 void sb_bench_page_show_view (SbBenchPage *page, SbView view);
 void sb_bench_page_rename (SbBenchPage *page);
 

@@ -110,6 +110,7 @@ add_views (SbChartTools *tools, GtkWidget *row)
     [SB_VIEW_SLOPE] = "Torque and its slope over time (Alt+5)",
     [SB_VIEW_RINGING] = "What is left after the rise, its fit and its spectrum (Alt+6)",
     [SB_VIEW_PHASE] = "Velocity over angle, torque over velocity (Alt+7)",
+    [SB_VIEW_PLAN] = "How many repeats show a difference (Alt+8)",
   };
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   gtk_widget_add_css_class (box, "linked");

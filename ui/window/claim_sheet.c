@@ -3,6 +3,7 @@
 
 #include "bench_claims.h"
 #include "judgement_edits.h"
+#include "number_entry.h"
 #include "sheet.h"
 
 #include <math.h>
@@ -86,17 +87,6 @@ chosen_measure (SbClaimSheet *sheet)
   return (SbMeasureId) gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->measure));
 }
 
-/* A plain number with point or comma; NaN when it is none. */
-static double
-read_number (GtkWidget *entry)
-{
-  g_autofree char *text = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (entry))));
-  g_strdelimit (text, ",", '.');
-  char *rest;
-  double number = g_ascii_strtod (text, &rest);
-  return rest != text && *rest == '\0' && isfinite (number) ? number : (double) NAN;
-}
-
 /* The claim as it stands in the fields; its device is borrowed. FALSE while a number is missing. */
 static gboolean
 read_fields (SbClaimSheet *sheet, SbClaim *claim)
@@ -107,9 +97,9 @@ read_fields (SbClaimSheet *sheet, SbClaim *claim)
   claim->device = owner->device;
   claim->measure = chosen_measure (sheet);
   claim->relation = (SbClaimRelation) gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->relation));
-  claim->value = read_number (sheet->value) / info->display_factor;
+  claim->value = sb_number_entry_get (sheet->value) / info->display_factor;
   gboolean about = claim->relation == SB_CLAIM_ABOUT;
-  claim->tolerance = about ? read_number (sheet->tolerance) / info->display_factor : 0;
+  claim->tolerance = about ? sb_number_entry_get (sheet->tolerance) / info->display_factor : 0;
   return isfinite (claim->value) && isfinite (claim->tolerance) && claim->tolerance >= 0;
 }
 
@@ -178,9 +168,7 @@ make_choice (SbClaimSheet *sheet, const char *const *words)
 static GtkWidget *
 make_number (SbClaimSheet *sheet, GtkWidget **unit)
 {
-  GtkWidget *entry = gtk_entry_new ();
-  gtk_entry_set_input_purpose (GTK_ENTRY (entry), GTK_INPUT_PURPOSE_NUMBER);
-  gtk_editable_set_width_chars (GTK_EDITABLE (entry), 10);
+  GtkWidget *entry = sb_number_entry_new ();
   g_signal_connect_swapped (entry, "changed", G_CALLBACK (on_changed), sheet);
   g_signal_connect (entry, "activate", G_CALLBACK (on_activate), sheet);
   *unit = gtk_label_new (NULL);
@@ -251,13 +239,6 @@ make_fields (SbClaimSheet *sheet)
 }
 
 static void
-set_number (GtkWidget *entry, double value)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  gtk_editable_set_text (GTK_EDITABLE (entry), g_ascii_formatd (text, sizeof text, "%.10g", value));
-}
-
-static void
 show_claim (SbClaimSheet *sheet, const SbClaim *claim)
 {
   double factor = sb_measure_info (claim->measure)->display_factor;
@@ -268,9 +249,9 @@ show_claim (SbClaimSheet *sheet, const SbClaim *claim)
   }
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->measure), claim->measure);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->relation), claim->relation);
-  set_number (sheet->value, claim->value * factor);
+  sb_number_entry_set (sheet->value, claim->value * factor);
   if (claim->relation == SB_CLAIM_ABOUT)
-    set_number (sheet->tolerance, claim->tolerance * factor);
+    sb_number_entry_set (sheet->tolerance, claim->tolerance * factor);
 }
 
 static void

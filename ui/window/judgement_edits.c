@@ -4,6 +4,7 @@
 #include "bench_claims.h"
 
 #include <math.h>
+#include <string.h>
 
 /* "state of Teasel (device): Peak torque slope at least 2.0 N·m/ms" */
 static void
@@ -42,6 +43,40 @@ sb_edit_remove_claim (SbDocument *document, guint index)
   sb_bench_remove_claim (edited, index);
   push (document, edited, "no longer state", claim);
   sb_claim_free (claim);
+}
+
+/* NaN is the same as NaN here: both are missing. */
+static gboolean
+same_number (double a, double b)
+{
+  return (isnan (a) && isnan (b)) || fabs (a - b) <= 1e-12 * fabs (b);
+}
+
+static gboolean
+same_margins (const SbBench *bench, const SbMarginChoices *margins)
+{
+  gboolean same = same_number (bench->margin_ratio, margins->ratio);
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    same = same && same_number (bench->margin[m].ratio, margins->margin[m].ratio)
+           && same_number (bench->margin[m].absolute, margins->margin[m].absolute);
+  return same;
+}
+
+void
+sb_edit_set_margins (SbDocument *document, const SbMarginChoices *margins)
+{
+  const SbBench *bench = sb_document_bench (document);
+  gboolean same = same_margins (bench, margins), same_level = same_number (bench->verdict_level, margins->level);
+  if (same && same_level)
+    return;
+  SbBench *edited = sb_bench_edit (bench);
+  edited->margin_ratio = margins->ratio;
+  edited->verdict_level = margins->level;
+  memcpy (edited->margin, margins->margin, sizeof edited->margin);
+  sb_document_push (document, edited,
+                    same         ? "change the level of the verdicts"
+                    : same_level ? "change what counts as equal"
+                                 : "change what counts as equal and the level of the verdicts");
 }
 
 void

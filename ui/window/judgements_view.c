@@ -5,16 +5,19 @@
 #include "claim_sheet.h"
 #include "judgement_card.h"
 #include "judgement_edits.h"
+#include "margins_sheet.h"
 #include "pair_cards.h"
 #include "plan_card.h"
 #include "results_judgements.h"
+#include "results_pair.h"
 
 struct _SbJudgementsView {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
   SbAnalysis *shown;    /* whose judgements the cards are; NULL: none */
   GtkWidget *cards;
-  GHashTable *open; /* headings of the cards whose reasons are unfolded */
+  SbMeasureId planned; /* whose curve the plan draws */
+  GHashTable *open;    /* headings of the cards whose reasons are unfolded */
 };
 
 G_DEFINE_FINAL_TYPE (SbJudgementsView, sb_judgements_view, GTK_TYPE_BOX)
@@ -208,20 +211,45 @@ append_claim (SbJudgementsView *view, guint index)
   append_card (view, card);
 }
 
+/* A button beside the title of a section. */
+static void
+append_section_button (GtkWidget *line, const char *label, const char *tooltip, GCallback callback,
+                       SbJudgementsView *view)
+{
+  GtkWidget *button = gtk_button_new_with_label (label);
+  gtk_widget_set_tooltip_text (button, tooltip);
+  gtk_widget_set_valign (button, GTK_ALIGN_END);
+  gtk_widget_add_css_class (button, "small-text");
+  g_signal_connect (button, "clicked", callback, view);
+  gtk_box_append (GTK_BOX (line), button);
+}
+
 static void
 append_claims (SbJudgementsView *view)
 {
-  GtkWidget *line = append_section (view, "Is the stated figure reached?");
-  GtkWidget *button = gtk_button_new_with_label ("State…");
-  gtk_widget_set_tooltip_text (button, "Add a figure that a maker states, to be held against the measured one");
-  gtk_widget_set_valign (button, GTK_ALIGN_END);
-  gtk_widget_add_css_class (button, "small-text");
-  g_signal_connect (button, "clicked", G_CALLBACK (on_add_claim), view);
-  gtk_box_append (GTK_BOX (line), button);
+  append_section_button (append_section (view, "Is the stated figure reached?"), "State…",
+                         "Add a figure that a maker states, to be held against the measured one",
+                         G_CALLBACK (on_add_claim), view);
   for (guint i = 0; i < view->shown->claims->len; i++)
     append_claim (view, i);
   if (view->shown->claims->len == 0)
     append_words (view, "No figure is stated yet.");
+}
+
+static void
+on_margins (GtkButton *button, SbJudgementsView *view)
+{
+  sb_margins_sheet_present (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (view))), view->document);
+}
+
+/* By what the verdicts below were come by. */
+static void
+append_margins (SbJudgementsView *view)
+{
+  const SbBench *bench = view->shown->bench;
+  g_autofree char *margins = sb_margins_words (bench, "the reference mean");
+  g_autofree char *words = g_strdup_printf ("Equal within %s; level %.4g.", margins, bench->verdict_level);
+  append_words (view, words);
 }
 
 static void
@@ -230,7 +258,10 @@ append_pair (SbJudgementsView *view)
   g_autoptr (GPtrArray) cards = sb_pair_cards_new (view->shown);
   if (cards->len == 0)
     return;
-  append_section (view, "Is the difference real?");
+  append_section_button (append_section (view, "Is the difference real?"), "Margins…",
+                         "Choose what counts as equal in each measure, and the level of the verdicts",
+                         G_CALLBACK (on_margins), view);
+  append_margins (view);
   for (guint i = 0; i < cards->len; i++)
     append_card (view, g_ptr_array_index (cards, i));
 }
@@ -238,7 +269,7 @@ append_pair (SbJudgementsView *view)
 static void
 append_plan (SbJudgementsView *view)
 {
-  GtkWidget *card = sb_plan_card_new (view->document, view->shown);
+  GtkWidget *card = sb_plan_card_new (view->document, view->shown, &view->planned);
   if (card == NULL)
     return;
   append_section (view, "How many repeats does it take?");
@@ -296,6 +327,7 @@ sb_judgements_view_class_init (SbJudgementsViewClass *klass)
 static void
 sb_judgements_view_init (SbJudgementsView *view)
 {
+  view->planned = SB_MEASURE_PEAK_TORQUE_SLOPE;
   view->open = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   view->cards = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   gtk_widget_add_css_class (view->cards, "judgements");

@@ -2,7 +2,9 @@
 #include "plan_card.h"
 
 #include "judgement_edits.h"
+#include "plan_picture.h"
 #include "results_pair.h"
+#include "view_edits.h"
 
 #include <math.h>
 
@@ -86,16 +88,108 @@ make_table (const SbPlan *plan, SbUnits units)
   return table;
 }
 
-GtkWidget *
-sb_plan_card_new (SbDocument *document, const SbAnalysis *analysis)
+/* What the picture and its choice share; freed with the card. */
+typedef struct {
+  SbDocument *document; /* borrowed */
+  SbAnalysis *analysis;
+  SbMeasureId *measure; /* borrowed */
+  SbMeasureId planned[SB_N_MEASURES];
+  guint n_planned;
+  GtkWidget *place; /* of the picture */
+} Curve;
+
+static void
+curve_free (gpointer data)
 {
-  g_autoptr (SbPlan) plan = sb_analysis_plan (analysis);
+  Curve *curve = data;
+  sb_analysis_unref (curve->analysis);
+  g_free (curve);
+}
+
+static void
+draw_curve (Curve *curve)
+{
+  for (GtkWidget *old; (old = gtk_widget_get_first_child (curve->place)) != NULL;)
+    gtk_box_remove (GTK_BOX (curve->place), old);
+  gtk_box_append (GTK_BOX (curve->place), sb_plan_picture_new (curve->analysis, *curve->measure));
+}
+
+static void
+on_measure (GtkDropDown *choice, GParamSpec *pspec, Curve *curve)
+{
+  guint chosen = gtk_drop_down_get_selected (choice);
+  if (chosen >= curve->n_planned || curve->planned[chosen] == *curve->measure)
+    return;
+  *curve->measure = curve->planned[chosen];
+  draw_curve (curve);
+}
+
+static void
+on_large (GtkButton *button, Curve *curve)
+{
+  sb_edit_show_plan (curve->document, *curve->measure);
+}
+
+static Curve *
+curve_new (SbDocument *document, SbAnalysis *analysis, const SbPlan *plan, SbMeasureId *measure)
+{
+  Curve *curve = g_new0 (Curve, 1);
+  gboolean is_there = FALSE;
+  curve->document = document;
+  curve->analysis = sb_analysis_ref (analysis);
+  curve->measure = measure;
+  curve->place = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    if (!plan->measure[m].present)
+      continue;
+    curve->planned[curve->n_planned++] = (SbMeasureId) m;
+    is_there = is_there || *measure == (SbMeasureId) m;
+  }
+  if (!is_there && curve->n_planned > 0)
+    *measure = curve->planned[0];
+  return curve;
+}
+
+static GtkWidget *
+make_curve_line (Curve *curve)
+{
+  const char *names[SB_N_MEASURES + 1] = { NULL };
+  guint chosen = 0;
+  for (guint i = 0; i < curve->n_planned; i++) {
+    names[i] = sb_measure_info (curve->planned[i])->name;
+    chosen = curve->planned[i] == *curve->measure ? i : chosen;
+  }
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *choice = gtk_drop_down_new_from_strings (names);
+  GtkWidget *large = gtk_button_new_with_label ("Show large");
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (choice), chosen);
+  gtk_widget_set_hexpand (choice, TRUE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (choice), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  "Measure whose repeats are drawn", -1);
+  gtk_widget_set_tooltip_text (large, "Draw it on the chart, where it can be exported");
+  g_signal_connect (choice, "notify::selected", G_CALLBACK (on_measure), curve);
+  g_signal_connect (large, "clicked", G_CALLBACK (on_large), curve);
+  gtk_box_append (GTK_BOX (line), choice);
+  gtk_box_append (GTK_BOX (line), large);
+  return line;
+}
+
+GtkWidget *
+sb_plan_card_new (SbDocument *document, SbAnalysis *analysis, SbMeasureId *measure)
+{
+  g_autoptr (SbPlan) plan = sb_analysis_plan (analysis, SB_ALL_MEASURES);
   if (plan == NULL)
     return NULL;
   GtkWidget *card = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_widget_add_css_class (card, "judgement");
   gtk_widget_add_css_class (card, "small-text");
   gtk_box_append (GTK_BOX (card), make_share (document, analysis->bench->plan_ratio));
+  Curve *curve = curve_new (document, analysis, plan, measure);
+  g_object_set_data_full (G_OBJECT (card), "curve", curve, curve_free);
+  gtk_box_append (GTK_BOX (card), make_curve_line (curve));
+  gtk_box_append (GTK_BOX (card), curve->place);
+  if (curve->n_planned > 0)
+    draw_curve (curve);
   gtk_box_append (GTK_BOX (card), make_table (plan, analysis->bench->units));
   return card;
 }

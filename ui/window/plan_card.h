@@ -7,5 +7,6 @@
 #include <gtk/gtk.h>
 
 /* Of the compared pair of `analysis`, or of its first configuration; NULL when there is nothing to plan from. A change
- * of the share is a step of the document's history. (transfer floating) */
-GtkWidget *sb_plan_card_new (SbDocument *document, const SbAnalysis *analysis);
+ * of the share is a step of the document's history. `*measure` is the one whose curve is drawn, which a person may
+ * change: it must outlive the card. (transfer floating) */
+GtkWidget *sb_plan_card_new (SbDocument *document, SbAnalysis *analysis, SbMeasureId *measure);

@@ -24,6 +24,7 @@ sb_edit_set_chart_view (SbDocument *document, SbView view, int measure)
     [SB_VIEW_SLOPE] = "show the slope",
     [SB_VIEW_RINGING] = "show the ringing",
     [SB_VIEW_PHASE] = "show the phase planes",
+    [SB_VIEW_PLAN] = "show the repeats that it takes",
   };
   const SbChartChoices *old = chart_of (document);
   if (old->view == view)
@@ -90,6 +91,20 @@ sb_edit_show_sweep (SbDocument *document, const char *setting, SbMeasureId measu
   edited->chart.measures = 1u << measure;
   g_free (edited->chart.setting);
   edited->chart.setting = g_strdup (setting);
+  sb_document_push (document, edited, step);
+}
+
+void
+sb_edit_show_plan (SbDocument *document, SbMeasureId measure)
+{
+  const SbChartChoices *old = chart_of (document);
+  if (old->view == SB_VIEW_PLAN && old->measures == 1u << measure)
+    return;
+  g_autofree char *words = measure_words (measure);
+  g_autofree char *step = g_strdup_printf ("show the repeats that the %s takes", words);
+  SbBench *edited = sb_bench_edit (sb_document_bench (document));
+  edited->chart.view = SB_VIEW_PLAN;
+  edited->chart.measures = 1u << measure;
   sb_document_push (document, edited, step);
 }
 

@@ -139,7 +139,7 @@ views_are_known_words (void **state)
 {
   BenchFixture *fixture = *state;
   static const char *const words[SB_N_VIEWS]
-      = { "response", "difference", "spread", "sweep", "slope", "ringing", "phase" };
+      = { "response", "difference", "spread", "sweep", "slope", "ringing", "phase", "plan" };
   for (int v = 0; v < SB_N_VIEWS; v++) {
     const char *text = keep (fixture, g_strdup_printf ("{\"view\": \"%s\"}", words[v]));
     assert_true (read_with (fixture, sb_chart_choices_read, text));

@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A field for a plain number, with a point or a comma. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+GtkWidget *sb_number_entry_new (void); /* (transfer floating) */
+void sb_number_entry_set (GtkWidget *entry, double number);
+
+/* NaN when it is none. */
+double sb_number_entry_get (GtkWidget *entry);
+gboolean sb_number_entry_is_empty (GtkWidget *entry);
