@@ -82,6 +82,28 @@ class Judgements(BenchWindow):
         wait_for("no step left but the adding", lambda: not self.screen.all("push button", re.compile("^Undo: plan")))
 
 
+
+class Demo(BenchWindow):
+    """The invented drives of the demo bench: what their settings do is known (demo-data/README.md). Bracken's torque slope
+    is a limit, Teasel's a filter of the command; Teasel never reaches the 2 N·m/ms that are stated of it."""
+
+    def test_three_clicks_tell_what_limits_what_only_shapes_and_what_is_not_reached(self):
+        self.screen.act(self.screen.find("push button", "Open the demo bench"))
+        self.screen.find("page tab", re.compile(r"^Judgements \(5\)"), 60)
+        # 1: all verdicts
+        self.screen.click(self.screen.find("page tab", re.compile("^Judgements")))
+        self.screen.find("panel", re.compile("^torque slope of Bracken, .*: limits the torque slope$"), 30)
+        self.screen.find("panel", re.compile("^torque slope of Teasel, .*: shapes the response only$"))
+        self.screen.find("panel", re.compile("^Teasel .*Peak torque slope at least 2 N·m/ms: not reached"))
+        # 2: the torque slope over the levels
+        self.screen.click(self.screen.all("push button", "Show the torque slope over its levels")[0])
+        wait_for("the sweep with both verdicts", lambda: re.search(
+            "limits the torque slope.*shapes the response only", self.screen.find("image", "Chart").description), 30)
+        # 3: why the stated figure is not reached
+        self.screen.click(self.screen.find("label", "2 reasons"))
+        self.screen.find("label", re.compile("^Teasel slope 2.0: "), 30)
+
+
 if __name__ == "__main__":
     del sys.argv[1:3]
     unittest.main(verbosity=2, warnings="ignore")  # the library warns of parts of itself

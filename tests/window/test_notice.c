@@ -208,6 +208,58 @@ a_cell_without_value_shows_a_dash_and_the_reason (void **state)
   assert_true (strlen (cell.tooltip) > 0);
 }
 
+/* `n` notices of a kind, with their place in the list as subject. */
+static void
+add_notices (Fixture *fixture, SbNoticeKind kind, guint n)
+{
+  for (guint i = 0; i < n; i++) {
+    SbNotice *notice = g_new0 (SbNotice, 1);
+    notice->kind = kind;
+    notice->subject = g_strdup_printf ("%u", fixture->notices->len);
+    notice->text = g_strdup ("");
+    g_ptr_array_add (fixture->notices, notice);
+  }
+}
+
+static void
+assert_shown (const Fixture *fixture, guint unfolded, const char *expected)
+{
+  g_autoptr (GPtrArray) shown = sb_notices_fold (fixture->notices, unfolded);
+  g_autoptr (GString) text = g_string_new (NULL);
+  for (guint i = 0; i < shown->len; i++)
+    g_string_append (text, ((const SbNotice *) g_ptr_array_index (shown, i))->subject);
+  assert_string_equal (text->str, expected);
+}
+
+/* Failures 0 to 2 stay, of remarks 3 to 6 the first does, doubts 7 and 8 are too few to be folded. */
+static void
+a_kind_of_more_than_two_is_folded_behind_its_first_and_counted (void **state)
+{
+  Fixture *fixture = *state;
+  fixture->notices = g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
+  add_notices (fixture, SB_NOTICE_FAILURE, 3);
+  add_notices (fixture, SB_NOTICE_REMARK, 4);
+  add_notices (fixture, SB_NOTICE_DOUBT, 2);
+  const SbNotice *first = g_ptr_array_index (fixture->notices, 3);
+  assert_shown (fixture, 0, "012378");
+  assert_int_equal (first->n_alike, 4);
+  assert_int_equal (first->n_folded, 3);
+  assert_shown (fixture, 1u << SB_NOTICE_REMARK, "012345678");
+  assert_int_equal (first->n_alike, 4);
+  assert_int_equal (first->n_folded, 0);
+}
+
+/* A log that is to be located has a button for it. */
+static void
+a_log_to_be_located_is_not_folded_away (void **state)
+{
+  Fixture *fixture = *state;
+  fixture->notices = g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
+  add_notices (fixture, SB_NOTICE_REMARK, 5);
+  ((SbNotice *) g_ptr_array_index (fixture->notices, 3))->is_lost = TRUE;
+  assert_shown (fixture, 0, "03");
+}
+
 #define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
 int
@@ -219,6 +271,8 @@ main (void)
     CASE (a_log_in_several_trials_that_cannot_be_read_is_told_once),
     CASE (logs_in_several_trials_that_are_gone_are_counted_as_logs),
     CASE (clean_logs_have_no_failure_and_no_fault),
+    CASE (a_kind_of_more_than_two_is_folded_behind_its_first_and_counted),
+    CASE (a_log_to_be_located_is_not_folded_away),
     CASE (a_mean_cell_shows_mean_and_sample_deviation),
     CASE (a_cell_without_value_shows_a_dash_and_the_reason),
   };

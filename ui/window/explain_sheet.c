@@ -30,6 +30,18 @@ answer (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
   g_task_return_pointer (task, sb_results_explain (question->analysis, question->id), g_free);
 }
 
+/* A minus sign before a number, and units that no line ends in. (transfer full) */
+static char *
+typeset (const char *text)
+{
+  g_autoptr (GRegex) minus = g_regex_new ("(?<![\\w.)-])-(?=[0-9])|(?<=[0-9]e)-(?=[0-9])", 0, 0, NULL);
+  g_autofree char *with_minus = g_regex_replace_literal (minus, text, -1, 0, "−", 0, NULL);
+  g_autoptr (GRegex) unit = g_regex_new ("(N·m|rad|m)/(ms|s)\\b", 0, 0, NULL);
+  g_autofree char *with_units = g_regex_replace (unit, with_minus, -1, 0, "\\1\u2060/\u2060\\2", 0, NULL);
+  g_autoptr (GRegex) gap = g_regex_new ("(?<=[0-9]) (?=(?:N·m|rad/s|ms|Hz|%)(?:[^\\w]|$))", 0, 0, NULL);
+  return g_regex_replace_literal (gap, with_units, -1, 0, "\u00a0", 0, NULL);
+}
+
 /* The line after an empty one names a configuration or a trial; of the lines before the first of these, and of those
  * that are indented, what stands before the colon is a label. */
 static void
@@ -53,7 +65,7 @@ static void
 on_answered (GObject *source, GAsyncResult *result, gpointer data)
 {
   GtkTextBuffer *buffer = gtk_text_view_get_buffer (GTK_TEXT_VIEW (source));
-  g_autofree char *text = g_task_propagate_pointer (G_TASK (result), NULL);
+  g_autofree char *plain = g_task_propagate_pointer (G_TASK (result), NULL), *text = typeset (plain);
   g_auto (GStrv) lines = g_strsplit (g_strchomp (text), "\n", -1);
   gtk_text_buffer_set_text (buffer, "", 0);
   for (char **line = lines; *line != NULL; line++)

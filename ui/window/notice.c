@@ -14,9 +14,9 @@ const char *
 sb_notice_kind_words (SbNoticeKind kind)
 {
   static const char *const words[SB_N_NOTICES] = {
-    [SB_NOTICE_FAILURE] = "Not usable", [SB_NOTICE_NEWS] = "New",       [SB_NOTICE_FAULT] = "Rows left out",
-    [SB_NOTICE_NOTE] = "Assumed",       [SB_NOTICE_REMARK] = "Look at", [SB_NOTICE_DOUBT] = "Doubt",
-    [SB_NOTICE_FAIRNESS] = "Fairness",
+    [SB_NOTICE_FAILURE] = "Not usable", [SB_NOTICE_NEWS] = "New",          [SB_NOTICE_FAULT] = "Rows left out",
+    [SB_NOTICE_FLAW] = "Fault",         [SB_NOTICE_NOTE] = "Assumed",      [SB_NOTICE_REMARK] = "Look at",
+    [SB_NOTICE_DOUBT] = "Doubt",        [SB_NOTICE_FAIRNESS] = "Fairness",
   };
   return words[kind];
 }
@@ -101,7 +101,8 @@ add_trial (GPtrArray *notices, const SbTrialResult *result, int configuration, i
   g_autofree char *name = sb_trial_result_label (result);
   g_autofree char *log = g_filename_display_basename (result->path);
   if (!result->log_told && (result->facts->n_faults > 0 || result->facts->n_rows_left_out > 0))
-    add (notices, SB_NOTICE_FAULT, log, describe_faults (result->facts), configuration, trial);
+    add (notices, result->facts->n_rows_left_out > 0 ? SB_NOTICE_FAULT : SB_NOTICE_FLAW, log,
+         describe_faults (result->facts), configuration, trial);
   for (guint i = 0; result->remarks != NULL && i < result->remarks->len; i++)
     add (notices, SB_NOTICE_REMARK, name, g_strdup (g_ptr_array_index (result->remarks, i)), configuration, trial)
         ->is_lost
@@ -260,4 +261,38 @@ sb_notices_new (const SbAnalysis *analysis, const SbNews *news)
   }
   g_ptr_array_sort (notices, by_kind);
   return notices;
+}
+
+#define MOST_UNFOLDED 2
+
+static gboolean
+can_be_folded (const SbNotice *notice)
+{
+  return notice->kind != SB_NOTICE_FAILURE && notice->kind != SB_NOTICE_NEWS && !notice->is_lost;
+}
+
+GPtrArray *
+sb_notices_fold (const GPtrArray *notices, guint unfolded)
+{
+  GPtrArray *shown = g_ptr_array_new ();
+  SbNotice *first[SB_N_NOTICES] = { NULL };
+  guint n_alike[SB_N_NOTICES] = { 0 };
+  for (guint i = 0; i < notices->len; i++) {
+    const SbNotice *notice = g_ptr_array_index (notices, i);
+    n_alike[notice->kind] += can_be_folded (notice) ? 1 : 0;
+  }
+  for (guint i = 0; i < notices->len; i++) {
+    SbNotice *notice = g_ptr_array_index (notices, i);
+    gboolean is_group = can_be_folded (notice) && n_alike[notice->kind] > MOST_UNFOLDED;
+    notice->n_folded = notice->n_alike = 0;
+    if (is_group && first[notice->kind] == NULL) {
+      first[notice->kind] = notice;
+      notice->n_alike = n_alike[notice->kind];
+    } else if (is_group && (unfolded & 1u << notice->kind) == 0) {
+      first[notice->kind]->n_folded++;
+      continue;
+    }
+    g_ptr_array_add (shown, notice);
+  }
+  return shown;
 }

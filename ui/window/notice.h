@@ -11,6 +11,7 @@ typedef enum {
   SB_NOTICE_NEWS,     /* a log came by itself, or was read again */
   SB_NOTICE_REMARK,   /* a log is not what it was, or a copy of another */
   SB_NOTICE_FAULT,    /* rows of a log were left out */
+  SB_NOTICE_FLAW,     /* a log has faults that cost no row */
   SB_NOTICE_NOTE,     /* something had to be assumed about a trial */
   SB_NOTICE_DOUBT,    /* a measure's value has a reason for doubt */
   SB_NOTICE_FAIRNESS, /* the two sides differ in more than the setting under study */
@@ -27,6 +28,8 @@ typedef struct {
   int measure;       /* SbMeasureId, likewise */
   gboolean is_lost;  /* the log is to be located */
   guint rank;        /* within its kind, before anything else */
+  guint n_folded;    /* others of its kind that are folded away behind it; 0: none */
+  guint n_alike;     /* of the first of a kind that can be folded: how many there are; else 0 */
 } SbNotice;
 
 void sb_notice_free (SbNotice *notice);
@@ -35,3 +38,8 @@ const char *sb_notice_kind_words (SbNoticeKind kind); /* "Not usable", "Doubt" *
 
 /* SbNotice, the gravest kind first. `news` may be NULL. (transfer full) */
 GPtrArray *sb_notices_new (const SbAnalysis *analysis, const SbNews *news);
+
+/* Those that are to be shown: of a kind of which there are more than two, the first alone, unless the kind's bit (1u <<
+ * SbNoticeKind) is in `unfolded`. What calls for an act stays: logs that are not usable, new, or to be located. Notes
+ * in each what is folded. (transfer container) */
+GPtrArray *sb_notices_fold (const GPtrArray *notices, guint unfolded);

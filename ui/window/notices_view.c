@@ -11,7 +11,9 @@ struct _SbNoticesView {
   SbDocument *document; /* borrowed: the window outlives its views */
   GtkWidget *heading, *list_box;
   GPtrArray *notices; /* SbNotice */
-  guint n_rows;       /* for the first of them */
+  GPtrArray *shown;   /* those of them that are not folded away */
+  guint unfolded;     /* bit mask, 1u << SbNoticeKind */
+  guint n_rows;       /* for the first that are shown */
   guint n_wanted;     /* rows that may be looked at: more when the list is scrolled */
 };
 
@@ -27,7 +29,7 @@ icon_of (SbNoticeKind kind)
     [SB_NOTICE_NEWS] = "document-new-symbolic",       [SB_NOTICE_FAILURE] = "dialog-error-symbolic",
     [SB_NOTICE_FAULT] = "dialog-warning-symbolic",    [SB_NOTICE_NOTE] = "dialog-information-symbolic",
     [SB_NOTICE_REMARK] = "dialog-warning-symbolic",   [SB_NOTICE_DOUBT] = "dialog-information-symbolic",
-    [SB_NOTICE_FAIRNESS] = "dialog-warning-symbolic",
+    [SB_NOTICE_FAIRNESS] = "dialog-warning-symbolic", [SB_NOTICE_FLAW] = "dialog-warning-symbolic",
   };
   return icons[kind];
 }
@@ -61,10 +63,37 @@ make_locate_button (const char *what)
   return button;
 }
 
-static GtkWidget *
-make_row (const SbNotice *notice)
+static void fold_again (SbNoticesView *view);
+
+static void
+on_fold (GtkButton *button, SbNoticesView *view)
 {
-  const char *kind = sb_notice_kind_words (notice->kind);
+  view->unfolded ^= 1u << GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "kind"));
+  fold_again (view);
+}
+
+/* Behind the first of a kind: unfolds the others, or folds them away. */
+static GtkWidget *
+make_fold_button (SbNoticesView *view, const SbNotice *notice)
+{
+  gboolean folded = notice->n_folded > 0;
+  g_autofree char *text = folded ? g_strdup_printf ("%u more", notice->n_folded) : g_strdup ("First only");
+  GtkWidget *button = gtk_button_new_with_label (text);
+  g_autofree char *label = g_strdup_printf ("%s: %s", sb_notice_kind_words (notice->kind), text);
+  gtk_widget_set_valign (button, GTK_ALIGN_START);
+  gtk_widget_add_css_class (button, "small-text");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  gtk_widget_set_tooltip_text (button, folded ? "Show all of this kind" : "Show the first of this kind alone");
+  g_object_set_data (G_OBJECT (button), "kind", GUINT_TO_POINTER (notice->kind));
+  g_signal_connect (button, "clicked", G_CALLBACK (on_fold), view);
+  return button;
+}
+
+static GtkWidget *
+make_row (SbNoticesView *view, const SbNotice *notice)
+{
+  const char *words = sb_notice_kind_words (notice->kind);
+  g_autofree char *kind = notice->n_alike > 0 ? g_strdup_printf ("%s (%u)", words, notice->n_alike) : g_strdup (words);
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   GtkWidget *icon = gtk_image_new_from_icon_name (icon_of (notice->kind));
   gtk_widget_set_valign (icon, GTK_ALIGN_START);
@@ -83,12 +112,14 @@ make_row (const SbNotice *notice)
   gtk_box_append (GTK_BOX (line), text);
   if (notice->is_lost)
     gtk_box_append (GTK_BOX (line), make_locate_button (what));
+  if (notice->n_alike > 0)
+    gtk_box_append (GTK_BOX (line), make_fold_button (view, notice));
   GtkWidget *row = gtk_list_box_row_new ();
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
   gtk_widget_add_css_class (row, "notice");
   if (notice->configuration >= 0 || notice->measure >= 0)
     gtk_widget_set_tooltip_text (row, "Click to go there");
-  g_autofree char *label = g_strdup_printf ("%s: %s", kind, what);
+  g_autofree char *label = g_strdup_printf ("%s: %s", words, what);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   return row;
 }
@@ -97,8 +128,9 @@ static gboolean
 is_same (const SbNotice *left, const SbNotice *right)
 {
   return left->kind == right->kind && left->configuration == right->configuration && left->trial == right->trial
-         && left->measure == right->measure && g_strcmp0 (left->place, right->place) == 0
-         && g_str_equal (left->subject, right->subject) && g_str_equal (left->text, right->text);
+         && left->measure == right->measure && left->n_folded == right->n_folded && left->n_alike == right->n_alike
+         && g_strcmp0 (left->place, right->place) == 0 && g_str_equal (left->subject, right->subject)
+         && g_str_equal (left->text, right->text);
 }
 
 static guint
@@ -121,12 +153,47 @@ show_count (SbNoticesView *view)
 gboolean
 sb_notices_view_step (SbNoticesView *view)
 {
-  guint n = view->notices != NULL ? MIN (view->notices->len, view->n_wanted) : 0;
+  guint n = view->shown != NULL ? MIN (view->shown->len, view->n_wanted) : 0;
   if (view->n_rows >= n)
     return FALSE;
   for (guint i = 0; i < ROWS_A_STEP && view->n_rows < n; i++, view->n_rows++)
-    gtk_list_box_append (GTK_LIST_BOX (view->list_box), make_row (g_ptr_array_index (view->notices, view->n_rows)));
+    gtk_list_box_append (GTK_LIST_BOX (view->list_box), make_row (view, g_ptr_array_index (view->shown, view->n_rows)));
   return TRUE;
+}
+
+/* The rows that say what they said stay, so that one being read keeps its place and its focus. */
+static void
+keep_rows (SbNoticesView *view, guint n)
+{
+  for (; view->n_rows > n; view->n_rows--) {
+    int last = (int) view->n_rows - 1;
+    gtk_list_box_remove (GTK_LIST_BOX (view->list_box),
+                         GTK_WIDGET (gtk_list_box_get_row_at_index (GTK_LIST_BOX (view->list_box), last)));
+  }
+}
+
+/* Another set of notices (transfer full), folded as it was. */
+static void
+show (SbNoticesView *view, GPtrArray *notices)
+{
+  GPtrArray *shown = sb_notices_fold (notices, view->unfolded);
+  keep_rows (view, count_same (view->shown, shown));
+  g_clear_pointer (&view->shown, g_ptr_array_unref);
+  g_clear_pointer (&view->notices, g_ptr_array_unref);
+  view->shown = shown;
+  view->notices = notices;
+  show_count (view);
+}
+
+/* The same notices, folded otherwise. */
+static void
+fold_again (SbNoticesView *view)
+{
+  keep_rows (view, 0);
+  g_clear_pointer (&view->shown, g_ptr_array_unref);
+  view->shown = sb_notices_fold (view->notices, view->unfolded);
+  while (sb_notices_view_step (view)) {
+  }
 }
 
 void
@@ -137,16 +204,7 @@ sb_notices_view_update (SbNoticesView *view)
     return;
   GPtrArray *notices = results != NULL ? sb_notices_new (results, sb_document_news (view->document))
                                        : g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
-  /* The rows that say what they said stay, so that one being read keeps its place and its focus. */
-  guint n_same = count_same (view->notices, notices);
-  for (; view->n_rows > n_same; view->n_rows--) {
-    int last = (int) view->n_rows - 1;
-    gtk_list_box_remove (GTK_LIST_BOX (view->list_box),
-                         GTK_WIDGET (gtk_list_box_get_row_at_index (GTK_LIST_BOX (view->list_box), last)));
-  }
-  g_clear_pointer (&view->notices, g_ptr_array_unref);
-  view->notices = notices;
-  show_count (view);
+  show (view, notices);
 }
 
 /* Hundreds of logs may have a notice each: rows are made as far as one scrolls, and a page beyond. */
@@ -164,13 +222,14 @@ on_scrolled (GtkAdjustment *adjustment, SbNoticesView *view)
 static void
 on_row_activated (GtkListBox *list_box, GtkListBoxRow *row, SbNoticesView *view)
 {
-  const SbNotice *notice = g_ptr_array_index (view->notices, (guint) gtk_list_box_row_get_index (row));
+  const SbNotice *notice = g_ptr_array_index (view->shown, (guint) gtk_list_box_row_get_index (row));
   g_signal_emit (view, signals[GO_TO], 0, notice->configuration, notice->trial, notice->measure);
 }
 
 static void
 sb_notices_view_finalize (GObject *object)
 {
+  g_clear_pointer (&SB_NOTICES_VIEW (object)->shown, g_ptr_array_unref);
   g_clear_pointer (&SB_NOTICES_VIEW (object)->notices, g_ptr_array_unref);
   G_OBJECT_CLASS (sb_notices_view_parent_class)->finalize (object);
 }
