@@ -1,6 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Every test, once plain and once under AddressSanitizer and UBSan; a minute of the fuzzer, which brings its own. Needs
+# Every test, once plain and once under AddressSanitizer and UBSan; half a minute of the fuzzer, which brings its own. Needs
 # nothing but this tree and Debian's packages.
 set -eu
 cd "$(dirname "$0")/.."
