@@ -54,29 +54,34 @@ append_exclusions (GString *text, const SbConfigurationResult *configuration)
   }
 }
 
-/* Columns that a figure rests on and nobody confirmed, each once. */
-static void
-append_guesses (GString *text, const SbConfigurationResult *configuration)
+/* What there is to say of a column, NULL for nothing. (transfer full) */
+typedef char *(*ColumnWords) (const SbLayoutColumn *column);
+
+/* Columns that a figure rests on and nobody confirmed. */
+static char *
+guess_words (const SbLayoutColumn *column)
 {
-  g_autoptr (GHashTable) told = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  for (guint t = 0; t < configuration->trials->len; t++) {
-    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    const SbLayout *layout = trial->included && trial->facts != NULL ? trial->facts->layout : NULL;
-    for (guint i = 0; layout != NULL && i < layout->columns->len; i++) {
-      const SbLayoutColumn *column = sb_layout_column (layout, i);
-      if (column->certainty != SB_CERTAINTY_GUESSED || column->role == SB_ROLE_OTHER || column->question == NULL)
-        continue;
-      char *guess = g_strdup_printf (" Column '%s' was read by a guess (%s).", column->name, column->question);
-      if (!g_hash_table_contains (told, guess))
-        g_string_append (text, guess);
-      g_hash_table_add (told, guess);
-    }
-  }
+  if (column->certainty != SB_CERTAINTY_GUESSED || column->question == NULL)
+    return NULL;
+  return g_strdup_printf (" Column '%s' was read by a guess (%s).", column->name, column->question);
 }
 
 /* "Column 'T' is the signal of a transducer of 2 N·m/V with 2.5 V at no torque." */
+static char *
+transducer_words (const SbLayoutColumn *column)
+{
+  char factor[G_ASCII_DTOSTR_BUF_SIZE], zero[G_ASCII_DTOSTR_BUF_SIZE];
+  if (!isfinite (column->torque_zero_v) || !isfinite (column->torque_per_volt_nm))
+    return NULL;
+  g_ascii_formatd (factor, sizeof factor, "%.6g", column->torque_per_volt_nm);
+  g_ascii_formatd (zero, sizeof zero, "%.6g", column->torque_zero_v);
+  return g_strdup_printf (" Column '%s' is the signal of a transducer of %s N·m/V with %s V at no torque.",
+                          column->name, factor, zero);
+}
+
+/* Of the columns that were read, each sentence once. */
 static void
-append_transducers (GString *text, const SbConfigurationResult *configuration)
+append_columns (GString *text, const SbConfigurationResult *configuration, ColumnWords column_words)
 {
   g_autoptr (GHashTable) told = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   for (guint t = 0; t < configuration->trials->len; t++) {
@@ -84,16 +89,11 @@ append_transducers (GString *text, const SbConfigurationResult *configuration)
     const SbLayout *layout = trial->included && trial->facts != NULL ? trial->facts->layout : NULL;
     for (guint i = 0; layout != NULL && i < layout->columns->len; i++) {
       const SbLayoutColumn *column = sb_layout_column (layout, i);
-      char factor[G_ASCII_DTOSTR_BUF_SIZE], zero[G_ASCII_DTOSTR_BUF_SIZE];
-      if (column->role == SB_ROLE_OTHER || !isfinite (column->torque_zero_v) || !isfinite (column->torque_per_volt_nm))
-        continue;
-      g_ascii_formatd (factor, sizeof factor, "%.6g", column->torque_per_volt_nm);
-      g_ascii_formatd (zero, sizeof zero, "%.6g", column->torque_zero_v);
-      char *words = g_strdup_printf (" Column '%s' is the signal of a transducer of %s N·m/V with %s V at no torque.",
-                                     column->name, factor, zero);
-      if (!g_hash_table_contains (told, words))
+      char *words = column->role != SB_ROLE_OTHER ? column_words (column) : NULL;
+      if (words != NULL && !g_hash_table_contains (told, words))
         g_string_append (text, words);
-      g_hash_table_add (told, words);
+      if (words != NULL)
+        g_hash_table_add (told, words);
     }
   }
 }
@@ -138,8 +138,8 @@ append_configuration (GString *text, const SbConfigurationResult *configuration)
   if (rows_left_out > 0)
     g_string_append_printf (text, " %" G_GSIZE_FORMAT " faulty row%s left out.", rows_left_out,
                             rows_left_out == 1 ? " was" : "s were");
-  append_guesses (text, configuration);
-  append_transducers (text, configuration);
+  append_columns (text, configuration, guess_words);
+  append_columns (text, configuration, transducer_words);
   append_exclusions (text, configuration);
   g_string_append (text, "\n\n");
 }
