@@ -166,6 +166,8 @@ apply_paper (const SbChartOptions *o, SbPaper *paper)
     SbPaper chosen = sb_paper_preset (preset)->paper;
     chosen.ground = paper->ground;
     chosen.grey = paper->grey;
+    chosen.legend = paper->legend;
+    chosen.no_foot = paper->no_foot;
     *paper = chosen;
   }
   paper->width_mm = isnan (o->width_mm) ? paper->width_mm : o->width_mm;
@@ -173,12 +175,12 @@ apply_paper (const SbChartOptions *o, SbPaper *paper)
   paper->dpi = isnan (o->dpi) ? paper->dpi : o->dpi;
   paper->font_pt = isnan (o->font_pt) ? paper->font_pt : o->font_pt;
   paper->grey = paper->grey || o->grey;
-  for (int g = 0; o->ground != NULL && g < SB_N_GROUNDS; g++)
-    if (strcmp (o->ground, sb_ground_key ((SbGround) g)) == 0) {
-      paper->ground = (SbGround) g;
-      return NULL;
-    }
-  return o->ground == NULL ? NULL : g_strdup ("--ground takes white, dark or transparent.");
+  paper->no_foot = paper->no_foot || o->no_foot;
+  if (o->ground != NULL && !sb_ground_from_key (o->ground, &paper->ground))
+    return g_strdup ("--ground takes white, dark or transparent.");
+  if (o->legend != NULL && !sb_legend_place_from_key (o->legend, &paper->legend))
+    return g_strdup ("--legend takes above, below, right or none.");
+  return NULL;
 }
 
 static char *

@@ -61,6 +61,7 @@ sb_chart_options_clear (SbChartOptions *options)
   g_free (options->evidence);
   g_free (options->paper);
   g_free (options->ground);
+  g_free (options->legend);
   sb_view_options_clear (&options->view);
 }
 
@@ -148,6 +149,9 @@ add_chart_options (GOptionContext *context, SbChartOptions *o)
       "NAME" },
     { "ground", 0, 0, G_OPTION_ARG_STRING, &o->ground, "white, dark or transparent (white)", "KIND" },
     { "grey", 0, 0, G_OPTION_ARG_NONE, &o->grey, "Greys in place of colours", NULL },
+    { "legend", 0, 0, G_OPTION_ARG_STRING, &o->legend, "above, below, right or none (above)", "PLACE" },
+    { "no-foot-line", 0, 0, G_OPTION_ARG_NONE, &o->no_foot,
+      "Without the line that says what the bands are and which logs were read; it stays inside the file", NULL },
     { "width", 0, 0, G_OPTION_ARG_DOUBLE, &o->width_mm, "Printed width (175)", "MM" },
     { "height", 0, 0, G_OPTION_ARG_DOUBLE, &o->height_mm, "Printed height (120)", "MM" },
     { "dpi", 0, 0, G_OPTION_ARG_DOUBLE, &o->dpi, "Dots per inch of a PNG (300)", "DPI" },

@@ -32,9 +32,9 @@ typedef struct {
   char *panels, *title, *evidence;
   gboolean trial_lines;
   double from_s, to_s;
-  double moving_band_ms; /* NaN: none */
-  char *paper, *ground;  /* keys (paper.h) */
-  gboolean grey;
+  double moving_band_ms;         /* NaN: none */
+  char *paper, *ground, *legend; /* keys (paper.h) */
+  gboolean grey, no_foot;
   double width_mm, height_mm, dpi, font_pt; /* NaN: that of the paper */
   SbViewOptions view;
 } SbChartOptions;

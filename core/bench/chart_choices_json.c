@@ -57,6 +57,8 @@ sb_chart_choices_build (JsonBuilder *builder, const SbBench *bench)
     sb_json_add_number (builder, lengths[i].name, length_in (&chart->paper, &lengths[i]));
   sb_json_add_string (builder, "ground", sb_ground_key (chart->paper.ground));
   sb_json_add_boolean (builder, "grey", chart->paper.grey);
+  sb_json_add_string (builder, "legend", sb_legend_place_key (chart->paper.legend));
+  sb_json_add_boolean (builder, "foot_line", !chart->paper.no_foot);
 }
 
 static gboolean
@@ -144,15 +146,16 @@ read_paper (JsonObject *object, SbPaper *paper, GError **error)
     if (!read_length (object, &lengths[i], paper, error))
       return FALSE;
   paper->grey = sb_json_boolean_or (object, "grey", paper->grey);
-  if (!json_object_has_member (object, "ground"))
-    return TRUE;
-  JsonNode *word = sb_json_value (object, "ground", G_TYPE_STRING);
-  for (int g = 0; word != NULL && g < SB_N_GROUNDS; g++)
-    if (g_str_equal (json_node_get_string (word), sb_ground_key ((SbGround) g))) {
-      paper->ground = (SbGround) g;
-      return TRUE;
-    }
-  return wrong (error, "ground", "one of white, dark, transparent");
+  paper->no_foot = !sb_json_boolean_or (object, "foot_line", !paper->no_foot);
+  JsonNode *ground = sb_json_value (object, "ground", G_TYPE_STRING);
+  if (json_object_has_member (object, "ground")
+      && (ground == NULL || !sb_ground_from_key (json_node_get_string (ground), &paper->ground)))
+    return wrong (error, "ground", "one of white, dark, transparent");
+  JsonNode *legend = sb_json_value (object, "legend", G_TYPE_STRING);
+  if (json_object_has_member (object, "legend")
+      && (legend == NULL || !sb_legend_place_from_key (json_node_get_string (legend), &paper->legend)))
+    return wrong (error, "legend", "one of above, below, right, none");
+  return TRUE;
 }
 
 /* An end that is null is open: the view goes on to the end of the curves. */

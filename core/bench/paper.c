@@ -9,24 +9,65 @@
 
 /* The frame is 1920 x 1080 pixels, and the same with twice as many. */
 static const SbPaperPreset presets[SB_N_PAPER_PRESETS] = {
-  { "page-175", "Page, 175 mm wide", { 175, 120, 300, 8, SB_GROUND_WHITE, FALSE } },
-  { "column", "Journal column, 85 mm", { 85, 95, 600, 7, SB_GROUND_WHITE, FALSE } },
+  { "page-175", "Page, 175 mm wide", { 175, 120, 300, 8, SB_GROUND_WHITE, FALSE, SB_LEGEND_ABOVE, FALSE } },
+  { "column", "Journal column, 85 mm", { 85, 95, 600, 7, SB_GROUND_WHITE, FALSE, SB_LEGEND_ABOVE, FALSE } },
   { "frame",
     "16:9 frame, 1920 × 1080",
-    { 1920 * MM_PER_INCH / FRAME_DPI, 1080 * MM_PER_INCH / FRAME_DPI, FRAME_DPI, 12, SB_GROUND_WHITE, FALSE } },
+    { 1920 * MM_PER_INCH / FRAME_DPI, 1080 * MM_PER_INCH / FRAME_DPI, FRAME_DPI, 12, SB_GROUND_WHITE, FALSE,
+      SB_LEGEND_ABOVE, FALSE } },
   { "frame-2160",
     "16:9 frame, 3840 × 2160",
-    { 1920 * MM_PER_INCH / FRAME_DPI, 1080 * MM_PER_INCH / FRAME_DPI, 2 * FRAME_DPI, 12, SB_GROUND_WHITE, FALSE } },
-  { "square", "Square, 120 mm", { 120, 120, 300, 8, SB_GROUND_WHITE, FALSE } },
-  { "page", "Journal page, 170 mm", { 170, 115, 600, 8, SB_GROUND_WHITE, FALSE } },
+    { 1920 * MM_PER_INCH / FRAME_DPI, 1080 * MM_PER_INCH / FRAME_DPI, 2 * FRAME_DPI, 12, SB_GROUND_WHITE, FALSE,
+      SB_LEGEND_ABOVE, FALSE } },
+  { "square", "Square, 120 mm", { 120, 120, 300, 8, SB_GROUND_WHITE, FALSE, SB_LEGEND_ABOVE, FALSE } },
+  { "page", "Journal page, 170 mm", { 170, 115, 600, 8, SB_GROUND_WHITE, FALSE, SB_LEGEND_ABOVE, FALSE } },
 };
+
+static const char *const ground_keys[SB_N_GROUNDS]
+    = { [SB_GROUND_WHITE] = "white", [SB_GROUND_DARK] = "dark", [SB_GROUND_TRANSPARENT] = "transparent" };
+
+static const char *const legend_keys[SB_N_LEGEND_PLACES] = {
+  [SB_LEGEND_ABOVE] = "above", [SB_LEGEND_BELOW] = "below", [SB_LEGEND_RIGHT] = "right", [SB_LEGEND_NONE] = "none"
+};
+
+/* Place of `key` in `keys`; -1: it is none of them. */
+static int
+find_key (const char *const *keys, int n, const char *key)
+{
+  for (int i = 0; i < n; i++)
+    if (strcmp (keys[i], key) == 0)
+      return i;
+  return -1;
+}
 
 const char *
 sb_ground_key (SbGround ground)
 {
-  static const char *const keys[SB_N_GROUNDS]
-      = { [SB_GROUND_WHITE] = "white", [SB_GROUND_DARK] = "dark", [SB_GROUND_TRANSPARENT] = "transparent" };
-  return keys[ground];
+  return ground_keys[ground];
+}
+
+gboolean
+sb_ground_from_key (const char *key, SbGround *ground)
+{
+  int found = find_key (ground_keys, SB_N_GROUNDS, key);
+  if (found >= 0)
+    *ground = (SbGround) found;
+  return found >= 0;
+}
+
+const char *
+sb_legend_place_key (SbLegendPlace place)
+{
+  return legend_keys[place];
+}
+
+gboolean
+sb_legend_place_from_key (const char *key, SbLegendPlace *place)
+{
+  int found = find_key (legend_keys, SB_N_LEGEND_PLACES, key);
+  if (found >= 0)
+    *place = (SbLegendPlace) found;
+  return found >= 0;
 }
 
 const SbPaperPreset *

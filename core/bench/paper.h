@@ -12,15 +12,30 @@ typedef enum {
   SB_N_GROUNDS,
 } SbGround;
 
+typedef enum {
+  SB_LEGEND_ABOVE,
+  SB_LEGEND_BELOW, /* between the panels and the foot line */
+  SB_LEGEND_RIGHT, /* beside the panels, an entry on each line */
+  SB_LEGEND_NONE,  /* for a caption that says which curve is which */
+  SB_N_LEGEND_PLACES,
+} SbLegendPlace;
+
 typedef struct {
   double width_mm, height_mm;
   double dpi;     /* of PNG */
   double font_pt; /* of axis numbers, at the printed size */
   SbGround ground;
   gboolean grey; /* greys in place of colours; dashes tell the configurations apart */
+  SbLegendPlace legend;
+  gboolean no_foot; /* without the foot line; the proof inside the file still says what it said */
 } SbPaper;
 
-const char *sb_ground_key (SbGround ground); /* "white", "dark", "transparent" */
+const char *sb_ground_key (SbGround ground);           /* "white", "dark", "transparent" */
+const char *sb_legend_place_key (SbLegendPlace place); /* "above", "below", "right", "none" */
+
+/* TRUE with the value when `key` names one. */
+gboolean sb_ground_from_key (const char *key, SbGround *ground);
+gboolean sb_legend_place_from_key (const char *key, SbLegendPlace *place);
 
 /* Sizes that are often asked for; the first is the usual one. */
 typedef struct {

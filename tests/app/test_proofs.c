@@ -255,7 +255,7 @@ paper_is_a_choice_that_the_chart_carries (void **state)
   Run *run = *state;
   write_set (run, "set");
   run_slewbench (run, "chart", "-o", "set/figure.png", "--size", "column", "--height", "50", "--ground", "transparent",
-                 "--grey", "set");
+                 "--grey", "--legend", "right", "--no-foot-line", "set");
   assert_status (run, 0);
   gsize n = 0;
   const char *png = read_file (run, "set/figure.png", &n);
@@ -266,7 +266,9 @@ paper_is_a_choice_that_the_chart_carries (void **state)
   assert_int_equal (png[25], 6); /* colour type 6: with alpha (PNG specification, 11.2.2) */
   run_slewbench (run, "verify", "set/figure.png");
   assert_status (run, 0);
-  assert_says (run->out, "width 85 mm; height 50 mm; dpi 600; font 7 pt; ground “transparent”; grey on.");
+  assert_says (
+      run->out,
+      "width 85 mm; height 50 mm; dpi 600; font 7 pt; ground “transparent”; grey on; legend “right”; foot line off.");
   run_slewbench (run, "chart", "-o", "wide.png", "--size", "frame-2160", "set");
   assert_status (run, 0);
   png = read_file (run, "wide.png", &n);
@@ -277,6 +279,8 @@ paper_is_a_choice_that_the_chart_carries (void **state)
   assert_error (run, 64, "--size takes column, page, page-175, frame, frame-2160 or square.");
   run_slewbench (run, "chart", "-o", "a.png", "--ground", "pink", "set");
   assert_error (run, 64, "--ground takes white, dark or transparent.");
+  run_slewbench (run, "chart", "-o", "a.png", "--legend", "left", "set");
+  assert_error (run, 64, "--legend takes above, below, right or none.");
 }
 
 static void

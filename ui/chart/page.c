@@ -6,19 +6,16 @@
 #include <string.h>
 
 /* All in sizes of axis numbers. */
-#define MARGIN            SB_PAGE_MARGIN
-#define TITLE_GAP         0.5
-#define LEGEND_GAP        0.7
-#define LEGEND_COLUMN_GAP 1.6
-#define LEGEND_ROW_GAP    0.3
-#define PANEL_GAP         1.5
-#define CAPTION_MARGIN    0.9
-#define LABEL_GAP         0.5
-#define FOOT_GAP          0.7
-#define Y_TICK_SPACING    2.6
-#define X_TICK_SPACING    4.5
-#define SMALLEST_HEIGHT   4.5
-#define SMALLEST_WIDTH    8.0
+#define MARGIN          SB_PAGE_MARGIN
+#define TITLE_GAP       0.5
+#define PANEL_GAP       1.5
+#define CAPTION_MARGIN  0.9
+#define LABEL_GAP       0.5
+#define FOOT_GAP        0.7
+#define Y_TICK_SPACING  2.6
+#define X_TICK_SPACING  4.5
+#define SMALLEST_HEIGHT 4.5
+#define SMALLEST_WIDTH  8.0
 
 /* A size at which the plots get too small is tried again with smaller text. */
 #define SHRINK     0.86
@@ -83,40 +80,11 @@ sb_page_lay_title (SbPaint *paint, SbPage *page, double left, double width, doub
   return top + page->title.height + TITLE_GAP * paint->font_pt;
 }
 
-/* Entries stand in columns as wide as the longest entry; what is longer than the chart is wide goes on below. */
-double
-sb_page_lay_legend (SbPaint *paint, SbPage *page, double left, double width, double top)
-{
-  const GArray *legend = paint->model->legend;
-  page->legend = (SbRect){ left, top, width, 0 };
-  if (legend->len == 0)
-    return top;
-  double font = paint->font_pt, room = fmax (width - SB_LEGEND_SAMPLE * font, 1), widest = 0, highest = 0;
-  for (guint i = 0; i < legend->len; i++) {
-    g_autofree char *text = sb_text_keep_settings (g_array_index (legend, SbLegendEntry, i).text);
-    double text_width, height;
-    sb_text_measure (paint, SB_TEXT_LEGEND, text, 0, 1, &text_width, &height);
-    if (text_width > room)
-      sb_text_measure (paint, SB_TEXT_LEGEND, text, room, SB_LEGEND_LINES, &text_width, &height);
-    widest = fmax (widest, fmin (text_width, room));
-    highest = fmax (highest, height);
-  }
-  page->legend_column_width = widest + (SB_LEGEND_SAMPLE + LEGEND_COLUMN_GAP) * font;
-  double fit = floor ((width + LEGEND_COLUMN_GAP * font) / page->legend_column_width + 1e-9);
-  guint columns = (guint) CLAMP (fit, 1, (double) legend->len);
-  guint rows = (legend->len + columns - 1) / columns;
-  page->legend_columns = (legend->len + rows - 1) / rows;
-  page->legend_room = columns == 1 ? room : widest;
-  page->legend_row_height = highest + LEGEND_ROW_GAP * font;
-  page->legend.height = rows * page->legend_row_height;
-  return top + page->legend.height + LEGEND_GAP * font;
-}
-
 double
 sb_page_lay_foot (SbPaint *paint, SbPage *page, double left, double width, double bottom)
 {
   page->foot = (SbRect){ left, bottom, width, 0 };
-  if (paint->model->foot[0] == '\0')
+  if (paint->model->foot[0] == '\0' || paint->model->paper.no_foot)
     return bottom;
   g_autofree char *text = sb_text_keep_numbers (paint->model->foot);
   double text_width;
@@ -235,8 +203,13 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
   double font = paint->font_pt, margin = MARGIN * font, unused, line;
   double inner = fmax (width_pt - *left - margin, 1);
   double top = sb_page_lay_title (paint, page, *left, inner, margin);
-  top = sb_page_lay_legend (paint, page, *left, inner, top);
   double bottom = sb_page_lay_foot (paint, page, margin, fmax (width_pt - 2 * margin, 1), height_pt - margin);
+  SbFree room = { *left, inner, top, bottom };
+  page->legend_fits = sb_page_lay_legend (paint, page, &room);
+  double end = width_pt - (inner - room.width);
+  inner = room.width;
+  top = room.top;
+  bottom = room.bottom;
 
   sb_text_measure (paint, SB_TEXT_AXIS, paint->model->x_label, inner, 1, &unused, &line);
   double label_y = bottom - line;
@@ -253,8 +226,8 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
   for (gsize i = 0; i < page->n_plots; i++)
     numbers = fmax (numbers, sb_page_lay_y_ticks (paint, page, i, height));
   double new_left = labels_right + LABEL_GAP * font + numbers + (SB_TICK_LENGTH + SB_TICK_GAP) * font;
-  double right = sb_page_lay_x_ticks (paint, &page->x[0], new_left, width_pt);
-  double width = fmax (width_pt - new_left - right, 1);
+  double right = sb_page_lay_x_ticks (paint, &page->x[0], new_left, end);
+  double width = fmax (end - new_left - right, 1);
   for (gsize i = 0; i < page->n_plots; i++) {
     top += room_above (paint, i, inner);
     page->plot[i] = (SbRect){ new_left, top, width, height };
@@ -314,7 +287,7 @@ sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double font_
       if (lay_out_once (paint, width_pt, height_pt, page, &left))
         break;
     if (page->n_plots == 0
-        || (page->plot[0].height >= SMALLEST_HEIGHT * paint->font_pt
+        || (page->legend_fits && page->plot[0].height >= SMALLEST_HEIGHT * paint->font_pt
             && page->plot[0].width >= SMALLEST_WIDTH * paint->font_pt))
       return;
   }

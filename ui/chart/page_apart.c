@@ -39,13 +39,15 @@ sb_page_lay_out_apart (SbPaint *paint, double width_pt, double height_pt, SbPage
   double font = paint->font_pt, margin = SB_PAGE_MARGIN * font, gap = CELL_GAP * font;
   double inner = fmax (width_pt - 2 * margin, 1);
   double top = sb_page_lay_title (paint, page, margin, inner, margin);
-  top = sb_page_lay_legend (paint, page, margin, inner, top);
-  double bottom = sb_page_lay_foot (paint, page, margin, inner, height_pt - margin);
+  SbFree room = { margin, inner, top, sb_page_lay_foot (paint, page, margin, inner, height_pt - margin) };
+  gboolean fits = sb_page_lay_legend (paint, page, &room);
+  inner = room.width;
+  top = room.top;
+  double bottom = room.bottom;
   double n = (double) page->n_plots, columns = 1;
   if (paint->model->view == SB_VIEW_PHASE && inner / n >= NARROWEST * (bottom - top))
     columns = n;
   double rows = ceil (n / columns), width = (inner + margin) / columns, height = (bottom - top + gap) / rows;
-  gboolean fits = TRUE;
   for (gsize i = 0; i < page->n_plots; i++) {
     double row = floor ((double) i / columns), column = (double) i - row * columns;
     SbRect cell = { margin + column * width, top + row * height, width, height - gap };

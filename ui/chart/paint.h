@@ -55,7 +55,9 @@ typedef struct {
   int names_lines;
   double label_top[SB_CHART_MAX_PANELS];
   guint legend_columns;
-  double legend_column_width, legend_row_height, legend_room; /* room: for an entry's text */
+  double legend_column_width, legend_row_height, legend_room; /* height NaN: each its own; room: for text */
+  int legend_lines;
+  gboolean legend_fits;
 } SbPage;
 
 /* paint_text.c */
@@ -81,6 +83,11 @@ void sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, d
 char *sb_text_keep_numbers (const char *text);
 char *sb_text_keep_settings (const char *text);
 
+/* What is left of the page for panels while it is laid out. */
+typedef struct {
+  double left, width, top, bottom;
+} SbFree;
+
 /* page.c */
 void sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page);
 
@@ -103,9 +110,12 @@ char *sb_page_row_label (SbPaint *paint, const SbRow *row, double room, int line
 /* page_apart.c: the same for panels that have axes of their own. */
 gboolean sb_page_lay_out_apart (SbPaint *paint, double width_pt, double height_pt, SbPage *page);
 
+/* page_legend.c: takes the legend's room from what is free, at the side where the paper has it. FALSE: it is too high
+ * for its side. */
+gboolean sb_page_lay_legend (SbPaint *paint, SbPage *page, SbFree *room);
+
 /* Of page.c, for page_apart.c too. Numbers of axis `x`, as many as fit side by side from `left` to `end`; returns the
  * margin before `end` that half of the last number needs. Then those of value axis i, and the width of the widest. */
-double sb_page_lay_legend (SbPaint *paint, SbPage *page, double left, double width, double top);
 double sb_page_lay_x_ticks (SbPaint *paint, SbPageAxis *x, double left, double end);
 double sb_page_lay_y_ticks (SbPaint *paint, SbPage *page, gsize i, double height);
 
@@ -162,10 +172,10 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_TICK_GAP    0.32
 
 /* Length of a legend entry up to its text. */
-#define SB_LEGEND_SAMPLE 3.4
-#define SB_LEGEND_LINES  2
-#define SB_TITLE_LINES   2
-#define SB_FOOT_LINES    6
+#define SB_LEGEND_SAMPLE  3.4
+#define SB_LEGEND_ROW_GAP 0.3
+#define SB_TITLE_LINES    2
+#define SB_FOOT_LINES     6
 
 /* Above a panel. */
 #define SB_CAPTION_LINES 3

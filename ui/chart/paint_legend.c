@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "paint.h"
 
+#include <math.h>
+
 #define SAMPLE_WIDTH  2.8
 #define SWATCH_HEIGHT 0.85
 #define LINE_WIDTH    1.6
@@ -76,20 +78,23 @@ void
 sb_paint_legend (SbPaint *paint, const SbPage *page)
 {
   const GArray *legend = paint->model->legend;
-  double font = paint->font_pt;
+  double font = paint->font_pt, next_y = page->legend.y;
   for (guint i = 0; i < legend->len; i++) {
     const SbLegendEntry *entry = &g_array_index (legend, SbLegendEntry, i);
     guint column = i % page->legend_columns, row = i / page->legend_columns;
     double x = page->legend.x + column * page->legend_column_width;
-    double y = page->legend.y + row * page->legend_row_height;
     g_autofree char *text = sb_text_keep_settings (entry->text);
     double width, height, line;
     /* A hair more room than was measured: rounding must not wrap it. */
     double room = page->legend_room + 0.05 * font;
     sb_text_measure (paint, SB_TEXT_LEGEND, "0", 0, 1, &width, &line);
-    sb_text_measure (paint, SB_TEXT_LEGEND, text, room, SB_LEGEND_LINES, &width, &height);
-    double text_y = y + (page->legend_row_height - height) / 2;
+    sb_text_measure (paint, SB_TEXT_LEGEND, text, room, page->legend_lines, &width, &height);
+    double text_y = page->legend.y + row * page->legend_row_height + (page->legend_row_height - height) / 2;
+    if (isnan (page->legend_row_height)) {
+      text_y = next_y + SB_LEGEND_ROW_GAP * font / 2;
+      next_y += height + SB_LEGEND_ROW_GAP * font;
+    }
     paint_sample (paint, entry, x, text_y + line / 2);
-    sb_text_paint (paint, SB_TEXT_LEGEND, text, room, SB_LEGEND_LINES, x + SB_LEGEND_SAMPLE * font, text_y, 0);
+    sb_text_paint (paint, SB_TEXT_LEGEND, text, room, page->legend_lines, x + SB_LEGEND_SAMPLE * font, text_y, 0);
   }
 }

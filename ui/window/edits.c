@@ -277,7 +277,7 @@ same_paper (const SbPaper *a, const SbPaper *b)
 {
   return fabs (a->width_mm - b->width_mm) < 1e-9 && fabs (a->height_mm - b->height_mm) < 1e-9
          && fabs (a->dpi - b->dpi) < 1e-9 && fabs (a->font_pt - b->font_pt) < 1e-9 && a->ground == b->ground
-         && a->grey == b->grey;
+         && a->grey == b->grey && a->legend == b->legend && a->no_foot == b->no_foot;
 }
 
 void

@@ -13,7 +13,7 @@ struct _SbExportSheet {
   GtkWindow parent_instance;
   SbDocument *document; /* owned */
   GtkWidget *title, *format, *preset, *width, *height, *dpi, *font, *pixels, *export_button;
-  GtkWidget *ground, *colours, *preview;
+  GtkWidget *ground, *colours, *legend, *foot, *preview;
   gboolean updating;
   char *suggested_name; /* without ending */
   SbChartWanted wanted;
@@ -31,6 +31,8 @@ static const char *const format_names[] = { "PNG", "SVG", "PDF" };
 
 static const char *const ground_words[] = { "White", "Dark", "Transparent", NULL };
 static const char *const colour_words[] = { "Colours", "Greys", NULL };
+static const char *const legend_words[] = { "Above", "Below", "At the right", "None", NULL };
+static const char *const foot_words[] = { "Method and data", "None", NULL };
 
 #define OWN_SIZE SB_N_PAPER_PRESETS
 
@@ -58,6 +60,8 @@ chosen_paper (SbExportSheet *sheet)
     paper = sb_paper_preset (preset)->paper;
   paper.ground = (SbGround) gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->ground));
   paper.grey = gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->colours)) == 1;
+  paper.legend = (SbLegendPlace) gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->legend));
+  paper.no_foot = gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->foot)) == 1;
   return paper;
 }
 
@@ -287,8 +291,11 @@ make_fields (SbExportSheet *sheet)
   sheet->preset = gtk_drop_down_new_from_strings (names);
   sheet->ground = gtk_drop_down_new_from_strings (ground_words);
   sheet->colours = gtk_drop_down_new_from_strings (colour_words);
-  g_signal_connect (sheet->ground, "notify::selected", G_CALLBACK (on_choice), sheet);
-  g_signal_connect (sheet->colours, "notify::selected", G_CALLBACK (on_choice), sheet);
+  sheet->legend = gtk_drop_down_new_from_strings (legend_words);
+  sheet->foot = gtk_drop_down_new_from_strings (foot_words);
+  GtkWidget *looks[] = { sheet->ground, sheet->colours, sheet->legend, sheet->foot };
+  for (gsize i = 0; i < G_N_ELEMENTS (looks); i++)
+    g_signal_connect (looks[i], "notify::selected", G_CALLBACK (on_choice), sheet);
   g_signal_connect (sheet->format, "notify::selected", G_CALLBACK (on_choice), sheet);
   g_signal_connect (sheet->preset, "notify::selected", G_CALLBACK (on_preset), sheet);
   add_field (GTK_GRID (grid), 0, 0, 2, "Title", make_title (sheet));
@@ -300,10 +307,12 @@ make_fields (SbExportSheet *sheet)
   add_field (GTK_GRID (grid), 1, 4, 1, "Numbers on the axes [pt]", sheet->font);
   add_field (GTK_GRID (grid), 0, 5, 1, "Ground", sheet->ground);
   add_field (GTK_GRID (grid), 1, 5, 1, "Drawn in", sheet->colours);
+  add_field (GTK_GRID (grid), 0, 6, 1, "Legend", sheet->legend);
+  add_field (GTK_GRID (grid), 1, 6, 1, "Foot line", sheet->foot);
   sheet->pixels = gtk_label_new (NULL);
   gtk_label_set_xalign (GTK_LABEL (sheet->pixels), 0);
   gtk_widget_add_css_class (sheet->pixels, "dim-label");
-  gtk_grid_attach (GTK_GRID (grid), sheet->pixels, 0, 6, 2, 1);
+  gtk_grid_attach (GTK_GRID (grid), sheet->pixels, 0, 7, 2, 1);
   return grid;
 }
 
@@ -354,6 +363,8 @@ sb_export_sheet_new (GtkWindow *parent, SbDocument *document, const char *sugges
   const SbPaper *paper = &sb_document_bench (document)->chart.paper;
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->ground), paper->ground);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->colours), paper->grey ? 1 : 0);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->legend), paper->legend);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->foot), paper->no_foot ? 1 : 0);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->preset), sb_paper_find_preset (paper));
   show_paper (sheet, paper);
   show_pixels (sheet);

@@ -50,7 +50,7 @@ fill_bench (BenchFixture *fixture)
   bench->chart.measures = 1u << SB_MEASURE_DEAD_TIME | 1u << SB_MEASURE_PEAK_VELOCITY;
   g_free (bench->chart.setting);
   bench->chart.setting = g_strdup ("Dämpfung");
-  bench->chart.paper = (SbPaper){ 85, 60.5, 450, 6.5, SB_GROUND_DARK, TRUE };
+  bench->chart.paper = (SbPaper){ 85, 60.5, 450, 6.5, SB_GROUND_DARK, TRUE, SB_LEGEND_RIGHT, TRUE };
   bench->chart.in_order = bench->chart.excluded_repeats = bench->chart.difference_only = TRUE;
 }
 
@@ -119,6 +119,8 @@ assert_same_bench (const SbBench *a, const SbBench *b)
   assert_close (a->chart.paper.font_pt, b->chart.paper.font_pt, 0);
   assert_int_equal (a->chart.paper.ground, b->chart.paper.ground);
   assert_int_equal (a->chart.paper.grey, b->chart.paper.grey);
+  assert_int_equal (a->chart.paper.legend, b->chart.paper.legend);
+  assert_int_equal (a->chart.paper.no_foot, b->chart.paper.no_foot);
   assert_int_equal (a->chart.difference_only, b->chart.difference_only);
 }
 

@@ -85,6 +85,15 @@ overlaps (const SbRect *a, const SbRect *b)
 }
 
 static void
+set_look (Painting *painting, SbLegendPlace legend, gboolean no_foot)
+{
+  SbPaper paper = sb_paper_preset (0)->paper;
+  paper.legend = legend;
+  paper.no_foot = no_foot;
+  sb_chart_model_set_paper (painting->chart.model, &paper);
+}
+
+static void
 check_text (const Painting *painting, double width_pt, double height_pt)
 {
   const GArray *boxes = painting->chart.boxes;
@@ -125,9 +134,11 @@ text_stays_on_the_page_and_apart_at_every_size (void **state)
       chart->bench->chart.title
           = g_strdup (n == 5 ? "Slope limits of two drives, each at a low and a high setting" : "");
       make_model (chart, five, n);
-      for (gsize s = 0; s < G_N_ELEMENTS (sizes); s++) {
-        double width = sizes[s].width_mm * PT_PER_MM, height = sizes[s].height_mm * PT_PER_MM;
-        paint (painting, width, height, sizes[s].font_pt, 0.5);
+      for (gsize s = 0; s < G_N_ELEMENTS (sizes) * SB_N_LEGEND_PLACES; s++) {
+        gsize at = s / SB_N_LEGEND_PLACES;
+        double width = sizes[at].width_mm * PT_PER_MM, height = sizes[at].height_mm * PT_PER_MM;
+        set_look (painting, s % SB_N_LEGEND_PLACES, s % 2 == 1);
+        paint (painting, width, height, sizes[at].font_pt, 0.5);
         check_text (painting, width, height);
       }
     }
@@ -395,11 +406,46 @@ first_seven_styles_have_seven_dashes (void **state)
 
 #define TEST(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
+/* Without a title the entries of the legend are the first texts, and the foot line is the last. */
+static void
+legend_and_foot_line_are_where_the_paper_has_them (void **state)
+{
+  Painting *painting = *state;
+  make_model (&painting->chart, five, 5);
+  guint n_texts[SB_N_LEGEND_PLACES];
+  for (SbLegendPlace place = 0; place < SB_N_LEGEND_PLACES; place++) {
+    set_look (painting, place, FALSE);
+    paint (painting, 175 * PT_PER_MM, 120 * PT_PER_MM, 8, 1);
+    n_texts[place] = painting->chart.boxes->len;
+    const SbRect *first = &painting->layout.plot[0], *last = &painting->layout.plot[painting->layout.n_plots - 1];
+    for (guint i = 0; i < 5 && place != SB_LEGEND_NONE; i++) {
+      const SbRect *entry = &g_array_index (painting->chart.boxes, SbRect, i);
+      assert_true (place != SB_LEGEND_ABOVE || entry->y + entry->height <= first->y);
+      assert_true (place != SB_LEGEND_BELOW || entry->y >= last->y + last->height);
+      assert_true (place != SB_LEGEND_RIGHT || entry->x >= first->x + first->width);
+    }
+  }
+  assert_int_equal (n_texts[SB_LEGEND_BELOW], n_texts[SB_LEGEND_ABOVE]);
+  set_look (painting, SB_LEGEND_ABOVE, FALSE);
+  paint (painting, 175 * PT_PER_MM, 120 * PT_PER_MM, 8, 1);
+  const SbRect *foot = &g_array_index (painting->chart.boxes, SbRect, n_texts[SB_LEGEND_ABOVE] - 1);
+  assert_true (foot->y > painting->layout.plot[painting->layout.n_plots - 1].y);
+  double before = painting->layout.plot[0].height;
+  set_look (painting, SB_LEGEND_NONE, FALSE);
+  paint (painting, 175 * PT_PER_MM, 120 * PT_PER_MM, 8, 1);
+  assert_true (painting->layout.plot[0].height > before);
+  before = painting->layout.plot[0].height;
+  set_look (painting, SB_LEGEND_NONE, TRUE);
+  paint (painting, 175 * PT_PER_MM, 120 * PT_PER_MM, 8, 1);
+  assert_true (painting->layout.plot[0].height > before);
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
     TEST (text_stays_on_the_page_and_apart_at_every_size),
+    TEST (legend_and_foot_line_are_where_the_paper_has_them),
     TEST (text_of_points_stays_on_the_page_and_apart),
     TEST (numbers_stay_apart_at_every_zoom),
     TEST (range_that_no_double_spans_is_laid_out_all_the_same),

@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Where the legend stands: above or below the panels in columns, or beside them, one entry under the other. */
+#include "paint.h"
+
+#include <math.h>
+
+/* In sizes of axis numbers. */
+#define GAP        0.7
+#define COLUMN_GAP 1.6
+
+/* A legend beside the panels takes this share of the chart's width at most. */
+#define SHARE 0.32
+
+/* The most lines of an entry, in columns and beside the panels. */
+#define LINES      2
+#define SIDE_LINES 5
+
+/* How wide the entries' text is, how high the highest and how high all together, in `room`: what is longer goes on
+ * below, in no more than `lines`. */
+static void
+measure_legend (SbPaint *paint, double room, int lines, double *widest, double *highest, double *all)
+{
+  const GArray *legend = paint->model->legend;
+  *widest = *highest = *all = 0;
+  for (guint i = 0; i < legend->len; i++) {
+    g_autofree char *text = sb_text_keep_settings (g_array_index (legend, SbLegendEntry, i).text);
+    double width, height;
+    sb_text_measure (paint, SB_TEXT_LEGEND, text, 0, 1, &width, &height);
+    if (width > room)
+      sb_text_measure (paint, SB_TEXT_LEGEND, text, room, lines, &width, &height);
+    *widest = fmax (*widest, fmin (width, room));
+    *highest = fmax (*highest, height);
+    *all += height + SB_LEGEND_ROW_GAP * paint->font_pt;
+  }
+}
+
+/* Entries stand in columns as wide as the longest entry. */
+static void
+lay_legend_rows (SbPaint *paint, SbPage *page, double width)
+{
+  guint n = paint->model->legend->len;
+  double font = paint->font_pt, room = fmax (width - SB_LEGEND_SAMPLE * font, 1), widest, highest, all;
+  page->legend_lines = LINES;
+  measure_legend (paint, room, page->legend_lines, &widest, &highest, &all);
+  page->legend_column_width = widest + (SB_LEGEND_SAMPLE + COLUMN_GAP) * font;
+  double fit = floor ((width + COLUMN_GAP * font) / page->legend_column_width + 1e-9);
+  guint columns = (guint) CLAMP (fit, 1, (double) n);
+  guint rows = (n + columns - 1) / columns;
+  page->legend_columns = (n + rows - 1) / rows;
+  page->legend_room = columns == 1 ? room : widest;
+  page->legend_row_height = highest + SB_LEGEND_ROW_GAP * font;
+  page->legend.height = rows * page->legend_row_height;
+}
+
+/* One column beside the panels, each entry as high as its text. */
+static void
+lay_legend_column (SbPaint *paint, SbPage *page, double width)
+{
+  double font = paint->font_pt, room = fmax (SHARE * width - SB_LEGEND_SAMPLE * font, 1), highest;
+  page->legend_lines = SIDE_LINES;
+  measure_legend (paint, room, page->legend_lines, &page->legend_room, &highest, &page->legend.height);
+  page->legend_columns = 1;
+  page->legend_row_height = NAN;
+  page->legend_column_width = page->legend.width = page->legend_room + SB_LEGEND_SAMPLE * font;
+}
+
+gboolean
+sb_page_lay_legend (SbPaint *paint, SbPage *page, SbFree *room)
+{
+  SbLegendPlace place = paint->model->paper.legend;
+  double gap = GAP * paint->font_pt;
+  page->legend = (SbRect){ room->left, room->top, room->width, 0 };
+  if (paint->model->legend->len == 0 || place == SB_LEGEND_NONE)
+    return TRUE;
+  if (place == SB_LEGEND_RIGHT) {
+    lay_legend_column (paint, page, room->width);
+    room->width = fmax (room->width - page->legend.width - COLUMN_GAP * paint->font_pt, 1);
+    page->legend.x = room->left + room->width + COLUMN_GAP * paint->font_pt;
+    return room->top + page->legend.height <= room->bottom;
+  }
+  lay_legend_rows (paint, page, room->width);
+  if (place == SB_LEGEND_ABOVE) {
+    room->top = room->top + page->legend.height + gap;
+  } else {
+    page->legend.y = room->bottom - page->legend.height;
+    room->bottom = page->legend.y - gap;
+  }
+  return TRUE;
+}
