@@ -403,6 +403,8 @@ sb_options_apply (const char *command, const SbNumberOptions *numbers, const SbC
     wrong = apply_units (numbers, bench);
   if (wrong == NULL)
     wrong = apply_judging (numbers, bench);
+  if (wrong == NULL)
+    wrong = sb_word_options_apply (numbers->word, bench);
   if (wrong == NULL && chart != NULL)
     wrong = apply_chart (chart, bench);
   if (wrong != NULL)

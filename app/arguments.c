@@ -35,6 +35,7 @@ sb_number_options_clear (SbNumberOptions *options)
   g_strfreev (options->onset);
   g_strfreev (options->audit);
   g_strfreev (options->claim);
+  g_strfreev (options->word);
   sb_layout_options_clear (&options->layout);
   g_strfreev (options->inputs);
 }
@@ -116,6 +117,10 @@ add_number_options (GOptionContext *context, SbNumberOptions *o)
       "PERCENT" },
     { "audit-straight", 0, 0, G_OPTION_ARG_DOUBLE, &o->audit_straight_percent,
       "A rise is straight when its quarters are as steep as all of it within this share (15 %)", "PERCENT" },
+    { "verdict-word", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->word,
+      "Show this verdict in words of your own, as in 'practically equal=equivalent'; may be repeated; the JSON keeps "
+      "the usual ones",
+      "VERDICT=WORDS" },
     { "claim", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->claim,
       "Check a stated figure, as in 'NAME: peak_torque_slope >= 2 N·m/ms', of the configuration or device NAME, or of "
       "all without NAME; also <=, and ~ for about, with ± TOLERANCE; may be repeated",

@@ -21,6 +21,7 @@ typedef struct {
   char **margin;  /* PERCENT[%], KEY=PERCENT% or KEY=VALUE in the display unit */
   char **onset;   /* FILE=SECONDS or FILE@STEP=SECONDS */
   char **audit;   /* names of settings */
+  char **word;    /* VERDICT=WORDS */
   char **claim;   /* as sb_claim_parse() reads them */
   char **exclude; /* FILE or FILE@STEP, with =REASON or without */
   SbLayoutOptions layout;

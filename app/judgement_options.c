@@ -2,6 +2,7 @@
 #include "judgement_options.h"
 
 #include "bench_claims.h"
+#include "verdict_words.h"
 
 #include <math.h>
 #include <string.h>
@@ -41,6 +42,21 @@ sb_judgement_options_apply (char *const *audits, char *const *claims, SbBench *b
   for (gsize i = 0; wrong == NULL && claims != NULL && claims[i] != NULL; i++)
     wrong = apply_claim (claims[i], bench, waiting);
   return wrong;
+}
+
+char *
+sb_word_options_apply (char *const *words, SbBench *bench)
+{
+  for (gsize i = 0; words != NULL && words[i] != NULL; i++) {
+    g_autoptr (GError) error = NULL;
+    const char *equals = strchr (words[i], '=');
+    if (equals == NULL)
+      return g_strdup ("--verdict-word takes VERDICT=WORDS, as in 'differs=is different'.");
+    g_autofree char *usual = g_strndup (words[i], (gsize) (equals - words[i]));
+    if (!sb_bench_set_word (bench, usual, equals + 1, &error))
+      return g_strdup_printf ("--verdict-word: %s.", error->message);
+  }
+  return NULL;
 }
 
 static char rotation_range[] = "rotation range";

@@ -163,6 +163,7 @@ sb_bench_unref (SbBench *bench)
   g_clear_pointer (&bench->layouts, g_ptr_array_unref);
   g_clear_pointer (&bench->audits, g_ptr_array_unref);
   g_clear_pointer (&bench->claims, g_ptr_array_unref);
+  g_clear_pointer (&bench->words, g_ptr_array_unref);
   g_clear_pointer (&bench->unknown, g_ref_string_release);
   g_free (bench);
 }
@@ -183,6 +184,8 @@ sb_bench_edit (const SbBench *bench)
     g_ptr_array_ref (copy->audits);
   if (copy->claims != NULL)
     g_ptr_array_ref (copy->claims);
+  if (copy->words != NULL)
+    g_ptr_array_ref (copy->words);
   copy->unknown = ref_string_copy (copy->unknown);
   return copy;
 }

@@ -88,6 +88,7 @@ typedef struct {
   GPtrArray *layouts; /* SbLayoutChoice, stated for all logs that they are for (log_reading.h); not changed once set;
                          NULL: none */
   GPtrArray *audits;  /* char *, names of settings to be audited; not changed once set; NULL: every one that can be */
+  GPtrArray *words;   /* char *, verdicts in a person's own words (verdict_words.h); not changed once set; NULL: none */
   GPtrArray *claims;  /* SbClaim, stated figures (bench_claims.h); not changed once set; NULL: none */
   char *unknown;      /* likewise, of the session, its choices and its chart */
   gatomicrefcount ref_count;

@@ -3,6 +3,7 @@
 
 #include "json_members.h"
 #include "session.h"
+#include "verdict_words.h"
 
 #include <math.h>
 #include <stddef.h>
@@ -68,6 +69,17 @@ build_margins (JsonBuilder *builder, const SbBench *bench)
   json_builder_end_object (builder);
 }
 
+/* By the usual words of the verdicts, those that a person has words of their own for. */
+static void
+build_words (JsonBuilder *builder, const SbBench *bench)
+{
+  sb_json_begin (builder, "verdict_words");
+  for (const char *const *usual = sb_verdict_words_usual (); *usual != NULL; usual++)
+    if (sb_bench_word (bench, *usual) != *usual)
+      sb_json_add_string (builder, *usual, sb_bench_word (bench, *usual));
+  json_builder_end_object (builder);
+}
+
 void
 sb_choices_build (JsonBuilder *builder, const SbBench *bench)
 {
@@ -80,6 +92,7 @@ sb_choices_build (JsonBuilder *builder, const SbBench *bench)
   sb_json_add_string (builder, "slope_unit", sb_slope_unit_name (bench->units.slope));
   sb_json_add_string (builder, "velocity_unit", sb_velocity_unit_name (bench->units.velocity));
   build_margins (builder, bench);
+  build_words (builder, bench);
   sb_json_add_boolean (builder, "difference_curves", bench->difference_curves);
   sb_json_add_boolean (builder, "plan", bench->plan);
 }
@@ -146,6 +159,26 @@ read_margins (JsonObject *object, SbBench *edited, GError **error)
 }
 
 static gboolean
+read_words (JsonObject *object, SbBench *edited, GError **error)
+{
+  if (!json_object_has_member (object, "verdict_words"))
+    return TRUE;
+  JsonObject *words = sb_json_object (object, "verdict_words");
+  if (words == NULL)
+    return wrong (error, "verdict_words", "an object that has words by verdicts");
+  g_clear_pointer (&edited->words, g_ptr_array_unref);
+  g_autoptr (GList) usual = json_object_get_members (words);
+  for (GList *word = usual; word != NULL; word = word->next) {
+    JsonNode *own = sb_json_value (words, word->data, G_TYPE_STRING);
+    if (!sb_bench_set_word (edited, word->data, own != NULL ? json_node_get_string (own) : "", error)) {
+      g_prefix_error (error, "the choice 'verdict_words': ");
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
+static gboolean
 read_units (JsonObject *object, SbUnits *units, GError **error)
 {
   const char *slopes[SB_N_SLOPE_UNITS], *velocities[SB_N_VELOCITY_UNITS];
@@ -171,7 +204,8 @@ sb_choices_read (JsonObject *object, SbBench *edited, GError **error)
     if (!read_number (object, edited, &numbers[i], error))
       return FALSE;
 
-  if (!read_margins (object, edited, error) || !read_units (object, &edited->units, error))
+  if (!read_margins (object, edited, error) || !read_words (object, edited, error)
+      || !read_units (object, &edited->units, error))
     return FALSE;
   edited->difference_curves = sb_json_boolean_or (object, "difference_curves", edited->difference_curves);
   edited->plan = sb_json_boolean_or (object, "plan", edited->plan);

@@ -3,6 +3,7 @@
 
 #include "results_judgements.h"
 #include "results_pair.h"
+#include "verdict_words.h"
 
 #include <math.h>
 #include <string.h>
@@ -279,6 +280,8 @@ sb_results_methods_text (const SbAnalysis *analysis)
   g_string_append (text, pair);
   g_autofree char *judgements = sb_judgements_methods (analysis);
   g_string_append (text, judgements);
+  g_autofree char *words = sb_verdict_words_methods (bench);
+  g_string_append (text, words);
   append_drive_models (text, analysis);
   append_units (text, bench->units);
   g_string_append_printf (text,

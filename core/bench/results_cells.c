@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results_cells.h"
 
+#include "verdict_words.h"
+
 #include <math.h>
 
 const char *const sb_comparison_headings[SB_COMPARISON_CELLS]
@@ -29,7 +31,7 @@ p_text (double p)
 }
 
 void
-sb_comparison_cells (SbMeasureId id, SbUnits units, const SbMeasureComparison *measure,
+sb_comparison_cells (SbMeasureId id, const SbBench *bench, const SbMeasureComparison *measure,
                      char *cells[SB_COMPARISON_CELLS])
 {
   if (!measure->present) {
@@ -39,10 +41,11 @@ sb_comparison_cells (SbMeasureId id, SbUnits units, const SbMeasureComparison *m
   }
   const SbWelch *welch = &measure->welch;
   double half = (welch->ci95[1] - welch->ci95[0]) / 2;
-  g_autofree char *low = sb_measure_format_in (id, units, welch->ci95[0], half, FALSE);
-  g_autofree char *high = sb_measure_format_in (id, units, welch->ci95[1], half, FALSE);
-  cells[0] = sb_measure_format_in (id, units, welch->difference, half, FALSE);
+  g_autofree char *low = sb_measure_format_in (id, bench->units, welch->ci95[0], half, FALSE);
+  g_autofree char *high = sb_measure_format_in (id, bench->units, welch->ci95[1], half, FALSE);
+  cells[0] = sb_measure_format_in (id, bench->units, welch->difference, half, FALSE);
   cells[1] = g_strdup_printf ("%s to %s", low, high);
   cells[2] = p_text (measure->p_holm);
-  cells[3] = g_strconcat (sb_verdict_words (measure->verdict), measure->doubted ? " ?" : "", NULL);
+  cells[3]
+      = g_strconcat (sb_bench_word (bench, sb_verdict_words (measure->verdict)), measure->doubted ? " ?" : "", NULL);
 }

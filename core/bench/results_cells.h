@@ -14,5 +14,5 @@ char *sb_summary_cell (SbMeasureId id, SbUnits units, const SbMeasureSummary *me
 extern const char *const sb_comparison_headings[SB_COMPARISON_CELLS];
 
 /* The cells under these headings, each "–" when the measure could not be compared. (transfer full) */
-void sb_comparison_cells (SbMeasureId id, SbUnits units, const SbMeasureComparison *measure,
+void sb_comparison_cells (SbMeasureId id, const SbBench *bench, const SbMeasureComparison *measure,
                           char *cells[SB_COMPARISON_CELLS]);

@@ -3,6 +3,7 @@
 
 #include "bench_claims.h"
 #include "results_pair.h"
+#include "verdict_words.h"
 
 #include <math.h>
 
@@ -31,10 +32,17 @@ sb_claim_heading (const SbAnalysis *analysis, const SbClaimResult *claim)
 }
 
 char *
-sb_claim_verdict_text (const SbClaimResult *claim)
+sb_audit_shown_verdict (const SbBench *bench, const SbAudit *audit)
+{
+  return sb_audit_verdict_text (audit, sb_bench_word (bench, sb_audit_verdict_words (audit->verdict, audit->of_range)));
+}
+
+char *
+sb_claim_shown_verdict (const SbBench *bench, const SbClaimResult *claim)
 {
   gboolean doubted = claim->decisive >= 0 && sb_claim_result_side (claim, (guint) claim->decisive)->doubted;
-  g_autofree char *words = sb_claim_result_words (claim);
+  g_autofree char *words
+      = sb_claim_result_words (claim, sb_bench_word (bench, sb_claim_verdict_words (claim->verdict)));
   return g_strconcat (words, doubted ? " ?" : "", NULL);
 }
 
@@ -46,10 +54,10 @@ append_sentences (GString *text, const GPtrArray *sentences, const char *before)
 }
 
 static void
-append_audit (GString *text, const SbAuditedSetting *audited)
+append_audit (GString *text, const SbAnalysis *analysis, const SbAuditedSetting *audited)
 {
   g_autofree char *heading = sb_audited_setting_heading (audited);
-  g_autofree char *verdict = sb_audit_verdict_text (audited->audit);
+  g_autofree char *verdict = sb_audit_shown_verdict (analysis->bench, audited->audit);
   g_string_append_printf (text, "\nAudit of %s: %s\n", heading, verdict);
   append_sentences (text, audited->audit->reasons, "");
   append_sentences (text, audited->audit->fairness, "Not alike: ");
@@ -59,7 +67,7 @@ static void
 append_claim (GString *text, const SbAnalysis *analysis, const SbClaimResult *claim)
 {
   g_autofree char *heading = sb_claim_heading (analysis, claim);
-  g_autofree char *verdict = sb_claim_verdict_text (claim);
+  g_autofree char *verdict = sb_claim_shown_verdict (analysis->bench, claim);
   g_string_append_printf (text, "\nStated of %s: %s\n", heading, verdict);
   for (guint i = 0; i < claim->sides->len; i++)
     g_string_append_printf (text, "  %s.\n", sb_claim_result_side (claim, i)->reason);
@@ -72,7 +80,7 @@ sb_judgements_text (const SbAnalysis *analysis)
 {
   GString *text = g_string_new (NULL);
   for (guint i = 0; i < count (analysis->audits); i++)
-    append_audit (text, g_ptr_array_index (analysis->audits, i));
+    append_audit (text, analysis, g_ptr_array_index (analysis->audits, i));
   for (guint i = 0; i < count (analysis->claims); i++)
     append_claim (text, analysis, g_ptr_array_index (analysis->claims, i));
   return g_string_free (text, FALSE);
@@ -113,7 +121,7 @@ append_claim_methods (GString *text, const SbAnalysis *analysis)
   for (guint i = 0; i < count (analysis->claims); i++) {
     const SbClaimResult *claim = g_ptr_array_index (analysis->claims, i);
     g_autofree char *heading = sb_claim_heading (analysis, claim);
-    g_autofree char *verdict = sb_claim_verdict_text (claim);
+    g_autofree char *verdict = sb_claim_shown_verdict (analysis->bench, claim);
     g_string_append_printf (text, "%s%s (%s)", i == 0 ? "Stated figures were checked: " : "; ", heading, verdict);
     several = several || claim->sides->len > 1;
   }

@@ -15,8 +15,10 @@ char *sb_audited_setting_heading (const SbAuditedSetting *audited);
 /* "Teasel (device): Peak torque slope at least 2 N·m/ms". (transfer full) */
 char *sb_claim_heading (const SbAnalysis *analysis, const SbClaimResult *claim);
 
-/* "not reached ?". (transfer full) */
-char *sb_claim_verdict_text (const SbClaimResult *claim);
+/* "limits the torque slope, seen up to 0.8 N·m/ms ?" and "not reached ?", in the bench's words (verdict_words.h).
+ * (transfer full) */
+char *sb_audit_shown_verdict (const SbBench *bench, const SbAudit *audit);
+char *sb_claim_shown_verdict (const SbBench *bench, const SbClaimResult *claim);
 
 /* A section of plain text for each: what is judged, the verdict, the reasons; "" when there are none. (transfer full)
  */

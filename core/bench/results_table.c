@@ -99,7 +99,7 @@ static void
 add_comparison_cells (Grid *grid, const SbResultNotes *notes, const SbAnalysis *analysis, SbMeasureId id)
 {
   char *cells[SB_COMPARISON_CELLS];
-  sb_comparison_cells (id, analysis->bench->units, &analysis->comparison->measure[id], cells);
+  sb_comparison_cells (id, analysis->bench, &analysis->comparison->measure[id], cells);
   for (gsize i = 0; i + 1 < SB_COMPARISON_CELLS; i++)
     grid_add (grid, cells[i]);
   grid_add_noted (grid, cells[SB_COMPARISON_CELLS - 1], notes, SB_NOTE_OF_COMPARISON, id);

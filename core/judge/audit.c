@@ -166,12 +166,12 @@ sb_audit_unref (SbAudit *audit)
 }
 
 char *
-sb_audit_verdict_text (const SbAudit *audit)
+sb_audit_verdict_text (const SbAudit *audit, const char *words)
 {
   g_autofree char *ceiling
       = audit->ceiling >= 0 ? sb_measure_format (SB_MEASURE_MEAN_TORQUE_SLOPE, audit->ceiling_slope, NAN, TRUE) : NULL;
   const char *shown_to = audit->shown_to >= 0 ? sb_audit_level (audit, (guint) audit->shown_to)->text : NULL;
-  return g_strconcat (sb_audit_verdict_words (audit->verdict, audit->of_range),
+  return g_strconcat (words != NULL ? words : sb_audit_verdict_words (audit->verdict, audit->of_range),
                       ceiling != NULL    ? ", up to "
                       : shown_to != NULL ? ", seen up to "
                                          : "",

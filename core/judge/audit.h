@@ -118,6 +118,6 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbAudit, sb_audit_unref)
 
 const SbAuditLevel *sb_audit_level (const SbAudit *audit, guint index);
 
-/* "limits the torque slope, up to 1.0 N·m/ms", "..., seen up to 0.8 N·m/ms": the words of the verdict with its ceiling
- * or the level it is shown to, and a "?" when doubted. (transfer full) */
-char *sb_audit_verdict_text (const SbAudit *audit);
+/* "limits the torque slope, up to 1.0 N·m/ms", "..., seen up to 0.8 N·m/ms": the words of the verdict, or `words` in
+ * their place (NULL: not), with its ceiling or the level it is shown to, and a "?" when doubted. (transfer full) */
+char *sb_audit_verdict_text (const SbAudit *audit, const char *words);

@@ -116,10 +116,11 @@ decide (SbClaimResult *result)
 }
 
 char *
-sb_claim_result_words (const SbClaimResult *result)
+sb_claim_result_words (const SbClaimResult *result, const char *words)
 {
-  const char *words = sb_claim_verdict_words (result->verdict);
   guint n_reached = 0, n = result->sides->len;
+  if (words == NULL)
+    words = sb_claim_verdict_words (result->verdict);
   for (guint i = 0; i < n; i++)
     n_reached += sb_claim_result_side (result, i)->verdict == SB_CLAIM_REACHED ? 1 : 0;
   if (n < 2 || result->verdict == SB_CLAIM_CANNOT_TELL)

@@ -77,6 +77,39 @@ report_tells_verdicts_and_reasons (void **state)
   assert_says (html, "<h3>second: Peak torque at least 1 N·m: ");
 }
 
+/* People read the person's words; programs read the usual ones. */
+static void
+verdicts_are_shown_in_a_person_s_words (void **state)
+{
+  Run *run = *state;
+  run_slewbench (run, "report", "-o", "report", "--verdict-word", "reached=erreicht", "--verdict-word",
+                 "cannot tell= offen ", "--claim", "peak_torque <= 100 N·m", "--audit", "filter",
+                 demo (run, "Bracken slope 2.0"));
+  assert_status (run, 1);
+  gsize n;
+  const char *html = read_file (run, "report/report.html", &n);
+  assert_says (html, "Peak torque at most 100 N·m: erreicht");
+  assert_says (html, "<h3>filter: offen</h3>");
+  const char *methods = read_file (run, "report/methods.txt", &n);
+  assert_says (methods, "“offen” stands for “cannot tell” and “erreicht” stands for “reached”.");
+  const char *json = read_file (run, "report/results.json", &n);
+  assert_says (json, "\"verdict\" : \"reached\"");
+  assert_says (json, "\"reached\" : \"erreicht\"");
+}
+
+static void
+wrong_words_of_a_verdict_are_a_wrong_use (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "measure", "--verdict-word", "differs", "set");
+  assert_error (run, 64, "--verdict-word takes VERDICT=WORDS");
+  run_slewbench (run, "measure", "--verdict-word", "maybe=perhaps", "set");
+  assert_error (run, 64, "'maybe' is no verdict; these are: differs; practically equal; undecided; ");
+  run_slewbench (run, "measure", "--verdict-word", "differs=a\nb", "set");
+  assert_error (run, 64, "a verdict has up to 60 characters on one line");
+}
+
 int
 main (void)
 {
@@ -84,6 +117,7 @@ main (void)
     app_test (stated_figure_is_checked_in_the_table),        app_test (stated_figure_of_nothing_is_said),
     app_test (stated_figure_in_a_wrong_unit_is_a_wrong_use), app_test (named_setting_that_nobody_states_cannot_be_told),
     app_test (range_of_rotation_is_audited_when_named),      app_test (report_tells_verdicts_and_reasons),
+    app_test (verdicts_are_shown_in_a_person_s_words),       app_test (wrong_words_of_a_verdict_are_a_wrong_use),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

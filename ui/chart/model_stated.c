@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Stated figures as marked lines of spread and sweep, each with what was stated and whether it is reached. */
 #include "model_parts.h"
+#include "verdict_words.h"
 
 #include <math.h>
 #include <string.h>
@@ -60,12 +61,12 @@ add_to_rows (const SbChartModel *model, SbChartPanel *panel, const SbClaimResult
 {
   for (guint i = 0; i < result->sides->len; i++) {
     const SbClaimSide *side = sb_claim_result_side (result, i);
+    const char *verdict = sb_bench_word (model->analysis->bench, sb_claim_verdict_words (side->verdict));
     int row = row_of (model, side->name);
     const double at[2] = { row, row + 1 };
     if (row >= 0)
       add_claim (panel, result->claim, model->analysis->bench->units, at,
-                 g_strdup_printf ("stated: %s, %s", words, sb_claim_verdict_words (side->verdict)),
-                 g_strdup (sb_claim_verdict_words (side->verdict)));
+                 g_strdup_printf ("stated: %s, %s", words, verdict), g_strdup (verdict));
   }
 }
 
@@ -84,7 +85,8 @@ add_to_levels (const SbChartModel *model, SbChartPanel *panel, const SbClaimResu
 {
   const double at[2] = { model->x_min, model->x_max };
   g_autofree char *owner = owner_words (model, result->claim);
-  g_autofree char *verdict = sb_claim_result_words (result);
+  g_autofree char *verdict = sb_claim_result_words (
+      result, sb_bench_word (model->analysis->bench, sb_claim_verdict_words (result->verdict)));
   add_claim (panel, result->claim, model->analysis->bench->units, at,
              g_strdup_printf ("%sstated %s, %s", owner, words, verdict), g_strconcat (owner, verdict, NULL));
 }

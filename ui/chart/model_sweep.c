@@ -2,6 +2,7 @@
 /* The sweep: a panel per measure over the level of a setting, a point per repeat, the mean with its interval beside
  * them, a trend line through the repeats of each series. */
 #include "model_parts.h"
+#include "results_judgements.h"
 
 #include "explained_trend.h"
 #include "setting_levels.h"
@@ -265,7 +266,7 @@ add_verdicts (SbChartModel *model, const SbSettingLevels *levels)
         = audited->configurations->len > 0 ? series_of (levels, g_array_index (audited->configurations, guint, 0)) : -1;
     if (series < 0 || g_ascii_strcasecmp (audited->audit->setting, levels->name) != 0)
       continue;
-    g_autofree char *verdict = sb_audit_verdict_text (audited->audit);
+    g_autofree char *verdict = sb_audit_shown_verdict (model->analysis->bench, audited->audit);
     g_string_append_printf (caption, "%s%s%s%s", caption->len > 0 ? "; " : "Audit: ",
                             levels->series->len > 1 ? sb_shape_sign ((guint) series) : "",
                             levels->series->len > 1 ? " " : "", verdict);

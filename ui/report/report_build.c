@@ -81,7 +81,7 @@ add_comparison (SbReportDocument *document, const SbAnalysis *analysis, const Sb
     add_summary (table, analysis, notes, sides[0], id);
     add_summary (table, analysis, notes, sides[1], id);
     char *cells[SB_COMPARISON_CELLS];
-    sb_comparison_cells (id, analysis->bench->units, &analysis->comparison->measure[m], cells);
+    sb_comparison_cells (id, analysis->bench, &analysis->comparison->measure[m], cells);
     for (gsize i = 0; i + 1 < SB_COMPARISON_CELLS; i++)
       sb_report_table_add (table, cells[i]);
     add_noted (table, cells[SB_COMPARISON_CELLS - 1], notes, SB_NOTE_OF_COMPARISON, id);

@@ -11,10 +11,10 @@ add_judgement_heading (SbReportDocument *document, const char *heading, const ch
 }
 
 static void
-add_audit (SbReportDocument *document, const SbAuditedSetting *audited)
+add_audit (SbReportDocument *document, const SbAnalysis *analysis, const SbAuditedSetting *audited)
 {
   g_autofree char *heading = sb_audited_setting_heading (audited);
-  g_autofree char *verdict = sb_audit_verdict_text (audited->audit);
+  g_autofree char *verdict = sb_audit_shown_verdict (analysis->bench, audited->audit);
   add_judgement_heading (document, heading, verdict);
   SbReportBlock *list = sb_report_add_list (document);
   for (guint i = 0; i < audited->audit->reasons->len; i++)
@@ -28,7 +28,7 @@ static void
 add_claim (SbReportDocument *document, const SbAnalysis *analysis, const SbClaimResult *claim)
 {
   g_autofree char *heading = sb_claim_heading (analysis, claim);
-  g_autofree char *verdict = sb_claim_verdict_text (claim);
+  g_autofree char *verdict = sb_claim_shown_verdict (analysis->bench, claim);
   add_judgement_heading (document, heading, verdict);
   SbReportBlock *list = sb_report_add_list (document);
   for (guint i = 0; i < claim->sides->len; i++)
@@ -136,7 +136,7 @@ sb_report_add_judgements (SbReportDocument *document, const SbAnalysis *analysis
   if (analysis->audits->len > 0)
     sb_report_add_heading (document, 2, g_strdup ("Settings"));
   for (guint i = 0; i < analysis->audits->len; i++)
-    add_audit (document, g_ptr_array_index (analysis->audits, i));
+    add_audit (document, analysis, g_ptr_array_index (analysis->audits, i));
   if (analysis->claims->len > 0)
     sb_report_add_heading (document, 2, g_strdup ("Stated figures"));
   for (guint i = 0; i < analysis->claims->len; i++)

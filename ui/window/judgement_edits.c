@@ -2,6 +2,7 @@
 #include "judgement_edits.h"
 
 #include "bench_claims.h"
+#include "verdict_words.h"
 
 #include <math.h>
 #include <string.h>
@@ -77,6 +78,23 @@ sb_edit_set_margins (SbDocument *document, const SbMarginChoices *margins)
                     same         ? "change the level of the verdicts"
                     : same_level ? "change what counts as equal"
                                  : "change what counts as equal and the level of the verdicts");
+}
+
+void
+sb_edit_set_words (SbDocument *document, const char *const *own)
+{
+  const char *const *usual = sb_verdict_words_usual ();
+  const SbBench *bench = sb_document_bench (document);
+  SbBench *edited = sb_bench_edit (bench);
+  gboolean changed = FALSE;
+  for (gsize i = 0; usual[i] != NULL; i++) {
+    sb_bench_set_word (edited, usual[i], own[i], NULL);
+    changed = changed || strcmp (sb_bench_word (edited, usual[i]), sb_bench_word (bench, usual[i])) != 0;
+  }
+  if (changed)
+    sb_document_push (document, edited, "change the words of the verdicts");
+  else
+    sb_bench_unref (edited);
 }
 
 void

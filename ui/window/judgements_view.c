@@ -10,6 +10,8 @@
 #include "plan_card.h"
 #include "results_judgements.h"
 #include "results_pair.h"
+#include "verdict_words.h"
+#include "words_sheet.h"
 
 struct _SbJudgementsView {
   GtkBox parent_instance;
@@ -127,7 +129,7 @@ append_audit (SbJudgementsView *view, guint index)
 {
   const SbAuditedSetting *audited = g_ptr_array_index (view->shown->audits, index);
   g_autofree char *heading = sb_audited_setting_heading (audited);
-  g_autofree char *verdict = sb_audit_verdict_text (audited->audit);
+  g_autofree char *verdict = sb_audit_shown_verdict (view->shown->bench, audited->audit);
   GtkWidget *card = sb_judgement_card_new (heading, mark_of_audit (audited->audit->verdict), verdict);
   const GPtrArray *reasons = audited->audit->reasons, *fairness = audited->audit->fairness;
   for (guint i = 0; i < reasons->len; i++)
@@ -196,7 +198,7 @@ append_claim (SbJudgementsView *view, guint index)
   };
   const SbClaimResult *claim = g_ptr_array_index (view->shown->claims, index);
   g_autofree char *heading = sb_claim_heading (view->shown, claim);
-  g_autofree char *verdict = sb_claim_verdict_text (claim);
+  g_autofree char *verdict = sb_claim_shown_verdict (view->shown->bench, claim);
   GtkWidget *card = sb_judgement_card_new (heading, marks[claim->verdict], verdict);
   for (guint i = 0; i < claim->sides->len; i++)
     sb_judgement_card_add (SB_JUDGEMENT_CARD (card), NULL, sb_claim_result_side (claim, i)->reason);
@@ -276,6 +278,22 @@ append_plan (SbJudgementsView *view)
   gtk_box_append (GTK_BOX (view->cards), card);
 }
 
+static void
+on_words (GtkButton *button, SbJudgementsView *view)
+{
+  sb_words_sheet_present (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (view))), view->document);
+}
+
+static void
+append_wording (SbJudgementsView *view)
+{
+  append_section_button (append_section (view, "In which words?"), "Words…",
+                         "Show the verdicts in words of your own, of another language or a journal",
+                         G_CALLBACK (on_words), view);
+  g_autofree char *own = sb_verdict_words_methods (view->shown->bench);
+  append_words (view, own[0] != '\0' ? own : "The verdicts are in their usual words.");
+}
+
 gboolean
 sb_judgements_view_step (SbJudgementsView *view)
 {
@@ -291,6 +309,7 @@ sb_judgements_view_step (SbJudgementsView *view)
   append_claims (view);
   append_pair (view);
   append_plan (view);
+  append_wording (view);
   return TRUE;
 }
 

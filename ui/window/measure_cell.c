@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_cell.h"
 
+#include "verdict_words.h"
+
 #include <math.h>
 
 #define ABSENT "–"
@@ -126,7 +128,7 @@ format_p (double p)
 }
 
 SbMeasureCell
-sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id, SbUnits units)
+sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id, const SbBench *bench)
 {
   const char *reason = NULL;
   const SbMeasureComparison *measure = compared (comparison, id, &reason);
@@ -134,9 +136,10 @@ sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id, SbUnits
     return absent_cell (reason);
   g_autofree char *corrected = format_p (measure->p_holm);
   g_autofree char *raw = format_p (measure->welch.p);
-  g_autofree char *margin = sb_measure_format_in (id, units, measure->margin, NAN, TRUE);
+  g_autofree char *margin = sb_measure_format_in (id, bench->units, measure->margin, NAN, TRUE);
   return (SbMeasureCell){
-    .value = g_strconcat (sb_verdict_words (measure->verdict), measure->doubted ? " ?" : "", NULL),
+    .value
+    = g_strconcat (sb_bench_word (bench, sb_verdict_words (measure->verdict)), measure->doubted ? " ?" : "", NULL),
     .detail = g_strdup (corrected),
     .tooltip
     = g_strdup_printf ("Welch's test: t = %.2f, %.1f degrees of freedom, %s;\nafter Holm's correction over the "

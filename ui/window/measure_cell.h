@@ -22,5 +22,5 @@ SbMeasureCell sb_measure_cell_mean (const SbConfigurationResult *configuration, 
 /* Other - reference, with its 95 % interval. `comparison` may be NULL: nothing is compared. */
 SbMeasureCell sb_measure_cell_difference (const SbComparison *comparison, SbMeasureId id, SbUnits units);
 
-/* The verdict in words, with p after Holm's correction. */
-SbMeasureCell sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id, SbUnits units);
+/* The verdict in the bench's words, with p after Holm's correction. */
+SbMeasureCell sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id, const SbBench *bench);

@@ -141,7 +141,7 @@ sb_measure_column_cell (const SbMeasureColumn *column, const SbAnalysis *results
   case SB_COLUMN_VERDICT:
     break;
   }
-  return sb_measure_cell_verdict (results->comparison, id, units);
+  return sb_measure_cell_verdict (results->comparison, id, results->bench);
 }
 
 const char *

@@ -26,12 +26,12 @@ verdict_of_all (const SbComparison *comparison)
 
 /* "Peak torque differs: 0.912 N·m, 95 % interval 0.832 to 0.992, p < 0.001" */
 static char *
-measure_sentence (SbMeasureId id, SbUnits units, const SbMeasureComparison *measure)
+measure_sentence (SbMeasureId id, const SbBench *bench, const SbMeasureComparison *measure)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
   char *cells[SB_COMPARISON_CELLS];
-  sb_comparison_cells (id, units, measure, cells);
-  const char *unit = sb_measure_shown_unit (id, units).name;
+  sb_comparison_cells (id, bench, measure, cells);
+  const char *unit = sb_measure_shown_unit (id, bench->units).name;
   gboolean bare = g_str_equal (unit, "1"), small = cells[2][0] == '<';
   char *sentence = g_strdup_printf ("%s %s: %s%s%s, 95 %% interval %s, p%s%s", info->name, cells[3], cells[0],
                                     bare ? "" : " ", bare ? "" : unit, cells[1], small ? " " : " = ", cells[2]);
@@ -48,7 +48,7 @@ add_verdicts (SbJudgementCard *card, const SbAnalysis *analysis, SbVerdict verdi
     const SbMeasureComparison *measure = &comparison->measure[m];
     if (!measure->present || measure->verdict != verdict)
       continue;
-    g_autofree char *sentence = measure_sentence ((SbMeasureId) m, analysis->bench->units, measure);
+    g_autofree char *sentence = measure_sentence ((SbMeasureId) m, analysis->bench, measure);
     sb_judgement_card_add (card, NULL, sentence);
     if (verdict != SB_VERDICT_UNDECIDED)
       continue;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "bench_fixture.h"
 #include "session.h"
+#include "verdict_words.h"
 
 #include <sys/stat.h>
 
@@ -46,6 +47,7 @@ fill_bench (BenchFixture *fixture)
   bench->chart.view_s[1] = 0.3;
   g_free (bench->chart.title);
   bench->chart.title = g_strdup ("Größe <1>");
+  assert_true (sb_bench_set_word (bench, "practically equal", "gleich", NULL));
   bench->chart.view = SB_VIEW_SPREAD;
   bench->chart.measures = 1u << SB_MEASURE_DEAD_TIME | 1u << SB_MEASURE_PEAK_VELOCITY;
   g_free (bench->chart.setting);
@@ -97,6 +99,8 @@ assert_same_bench (const SbBench *a, const SbBench *b)
   }
   assert_close (a->verdict_level, b->verdict_level, 0);
   assert_close (a->audit.level, b->audit.level, 0);
+  for (const char *const *usual = sb_verdict_words_usual (); *usual != NULL; usual++)
+    assert_string_equal (sb_bench_word (a, *usual), sb_bench_word (b, *usual));
   assert_close (a->audit.proportion_ratio, b->audit.proportion_ratio, 0);
   assert_close (a->audit.straight_ratio, b->audit.straight_ratio, 0);
   assert_int_equal (a->difference_curves, b->difference_curves);

@@ -69,7 +69,7 @@ limit_that_another_one_goes_before_has_a_ceiling (void **state)
   assert_int_equal (audit->ceiling, 2);
   assert_close (audit->ceiling_slope, 1301, 1e-6);
   assert_reason (audit, "another limit is reached first");
-  g_autofree char *text = sb_audit_verdict_text (audit);
+  g_autofree char *text = sb_audit_verdict_text (audit, NULL);
   assert_string_equal (text, "limits the torque slope, up to 1.301 N·m/ms");
 }
 
@@ -182,7 +182,7 @@ rotation_range_is_spoken_of_as_dependence (void **state)
                                      { "900 deg", 900, "deg", 2280, 1.02, 0.003, 20, 12 } };
   const SbAudit *audit = audit_figures (*state, "rotation range", TRUE, figures, 3, 0.02);
   assert_int_equal (audit->verdict, SB_AUDIT_LIMITS);
-  g_autofree char *text = sb_audit_verdict_text (audit);
+  g_autofree char *text = sb_audit_verdict_text (audit, NULL);
   assert_string_equal (text, "the torque slope depends on it");
 }
 
