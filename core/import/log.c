@@ -54,6 +54,7 @@ sb_log_new (const char *path)
   log->path = g_strdup (path);
   log->name = g_filename_display_basename (path);
   log->faults = g_ptr_array_new_with_free_func (fault_free);
+  log->setbacks = g_array_new (FALSE, FALSE, sizeof (SbSetback));
   log->fault_groups = g_ptr_array_new_with_free_func (group_free);
   log->notes = g_ptr_array_new_with_free_func (g_free);
   log->columns = g_ptr_array_new_with_free_func (column_free);
@@ -83,6 +84,7 @@ sb_log_unref (SbLog *log)
   sb_layout_unref (log->layout);
   g_ptr_array_unref (log->faults);
   g_ptr_array_unref (log->fault_groups);
+  g_array_unref (log->setbacks);
   g_ptr_array_unref (log->notes);
   g_ptr_array_unref (log->columns);
   g_ptr_array_unref (log->settings);

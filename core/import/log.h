@@ -9,6 +9,7 @@
 #include "column_pool.h"
 #include "layout.h"
 #include "propose.h"
+#include "setback.h"
 #include "aside.h"
 
 /* One thing that was wrong with the file, or worth telling. Faults of one kind are counted, not repeated: the
@@ -92,6 +93,7 @@ typedef struct {
   gsize n_rows_left_out;
   GPtrArray *faults; /* SbFault, by line */
   guint64 n_faults;
+  GArray *setbacks;           /* SbSetback: where the clock was set back and went on (setback.h) */
   GPtrArray *fault_groups;    /* SbFaultGroup, in the order of their first faults; theirs add up to n_faults */
   GPtrArray *notes;           /* char *: sentences worth telling that are no faults: more tables, headers passed over */
   guint64 n_repeated_headers; /* lines within the table that say the header again; no data rows */

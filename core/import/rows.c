@@ -266,6 +266,27 @@ sb_rows_leave_fallen_out (SbRows *rows, SbLog *log)
   rows->n_fallen = 0;
 }
 
+void
+sb_rows_end_setback (SbRows *rows, SbLog *log)
+{
+  if (rows->setback.n_rows >= SB_SETBACK_ROWS && rows->n_rows > rows->setback.row)
+    g_array_append_val (log->setbacks, rows->setback);
+  rows->setback.n_rows = 0;
+}
+
+/* Rows may have been kept since the last one that contradicts: then another setback begins. */
+static void
+note_contradiction (SbRows *rows, SbLog *log, guint64 line)
+{
+  if (!sb_setback_contradicts (rows->values, rows->n_rows))
+    return;
+  if (rows->setback.n_rows == 0 || rows->setback.row != rows->n_rows) {
+    sb_rows_end_setback (rows, log);
+    rows->setback = (SbSetback){ .row = rows->n_rows, .line = line };
+  }
+  rows->setback.n_rows++;
+}
+
 /* A row whose time does not follow the last one's. TRUE when the time has started again. */
 static gboolean
 take_fallen (SbRows *rows, SbLog *log, double time, guint64 line)
@@ -274,6 +295,7 @@ take_fallen (SbRows *rows, SbLog *log, double time, guint64 line)
   SbFallStep step = sb_fall_take (&rows->fall, &span, time, line);
   if (step == SB_FALL_RESTARTS)
     return TRUE;
+  note_contradiction (rows, log, line);
   if (step != SB_FALL_GOES_ON)
     sb_rows_leave_fallen_out (rows, log);
   g_autofree char *what = explain_time (rows, time, rows->last_time);
@@ -333,6 +355,22 @@ note_counter_jump (const SbRows *rows, SbLog *log, guint index)
 }
 
 static void
+note_setbacks (SbLog *log)
+{
+  if (log->setbacks->len == 0)
+    return;
+  const SbSetback *first = &g_array_index (log->setbacks, SbSetback, 0);
+  g_autofree char *more
+      = log->setbacks->len > 1 ? g_strdup_printf (", and at %u more places", log->setbacks->len - 1) : g_strdup ("");
+  g_ptr_array_add (
+      log->notes, g_strdup_printf ("the clock is set back at line %" G_GUINT64_FORMAT " and goes on (%" G_GUINT64_FORMAT
+                                   " rows whose times were there already, with other values)%s; figures that need "
+                                   "rows from both sides are in doubt. If another recording begins there, cut the "
+                                   "file before that line",
+                                   first->line, first->n_rows, more));
+}
+
+static void
 finish_conversions (SbRows *rows, SbLog *log)
 {
   for (guint i = 0; i < rows->n_columns; i++) {
@@ -351,6 +389,8 @@ sb_rows_finish (SbRows *rows, SbLog *log)
   /* Pooled memory goes back whole. */
   gboolean roomy = rows->pool == NULL && rows->capacity - rows->n_rows > rows->n_rows / 8;
   log->n_rows = rows->n_rows;
+  sb_rows_end_setback (rows, log);
+  note_setbacks (log);
   finish_conversions (rows, log);
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     double *values = g_steal_pointer (&rows->values[c]);

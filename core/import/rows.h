@@ -11,6 +11,7 @@
 #include "convert.h"
 #include "log_build.h"
 #include "restart.h"
+#include "setback.h"
 
 /* What is larger, in SI, is no measurement but a fault of the log; squares and sums of what is kept stay finite. */
 #define SB_LARGEST_VALUE 1e100
@@ -56,6 +57,7 @@ typedef struct {
   char *fallen[SB_RESTART_ROWS - 1];        /* what is wrong with these rows if not */
   guint64 fallen_line[SB_RESTART_ROWS - 1]; /* and where they are */
   guint n_fallen;
+  SbSetback setback; /* the rows since the last kept one that contradict those before */
   SbDigest *digest;   /* follows the rows that are read the fast way; borrowed, may be NULL */
   SbColumnPool *pool; /* where the columns come from; borrowed, may be NULL */
 } SbRows;
@@ -76,6 +78,9 @@ gboolean sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 li
 
 /* The time did not start again with the rows that fell back: they are left out. */
 void sb_rows_leave_fallen_out (SbRows *rows, SbLog *log);
+
+/* No row follows those that contradict: where the time was set back is told in `log` when rows were kept behind. */
+void sb_rows_end_setback (SbRows *rows, SbLog *log);
 
 /* The times of the rows so far. */
 SbTimeSpan sb_rows_time_span (const SbRows *rows);

@@ -79,6 +79,26 @@ doubt_gaps (const SbReading *reading, SbMeasure *measure)
                           n_inside, length_ms, start_ms);
 }
 
+/* Samples behind it may be later than they say: what needs them and samples before it is in doubt. */
+static void
+doubt_setbacks (const SbReading *reading, SbMeasure *measure)
+{
+  const SbTrial *trial = reading->trial;
+  const double *time_s = trial->log->channel[SB_CHANNEL_TIME];
+  for (guint i = 0; i < trial->log->setbacks->len; i++) {
+    const SbSetback *setback = &g_array_index (trial->log->setbacks, SbSetback, i);
+    double before_s = time_s[setback->row - 1] - trial->onset_s, at_s = time_s[setback->row] - trial->onset_s;
+    if (at_s <= fmin (measure->window_s[0], 0) || before_s >= measure->window_s[1])
+      continue;
+    sb_measure_add_doubt (measure,
+                          "clock set back: %" G_GUINT64_FORMAT " rows from line %" G_GUINT64_FORMAT
+                          " on have times that were there already, with other values; what follows from %.4g ms after "
+                          "the onset on may be later than it says",
+                          setback->n_rows, setback->line, 1e3 * at_s);
+    return;
+  }
+}
+
 SbMeasure *
 sb_reading_set (SbReading *reading, SbMeasureId id, double value, double from_s, double to_s)
 {
@@ -93,6 +113,7 @@ sb_reading_set (SbReading *reading, SbMeasureId id, double value, double from_s,
     sb_reading_set_absent (reading, id, "too large or too small to be written as a number: check the units of the log");
   sb_reading_doubt_derived (reading, measure, sb_measure_info (id)->channel);
   doubt_gaps (reading, measure);
+  doubt_setbacks (reading, measure);
   return measure;
 }
 

@@ -89,7 +89,7 @@ make_trial (MadeTrials *made, const MadeLog *log, const SbTrialChoices *choices)
   if (read == NULL)
     print_error ("%s\n", error->message);
   assert_non_null (read);
-  assert_int_equal (read->n_rows, log->n);
+  assert_int_equal (read->n_rows + read->n_rows_left_out, log->n);
   SbTrial *trial = sb_trial_new (read, choices, &error);
   if (trial == NULL)
     print_error ("%s\n", error->message);

@@ -146,6 +146,54 @@ block_told_twice_in_the_second_half_is_left_out (void **state)
 }
 
 static void
+add_rows_of (Fixture *fixture, guint n, guint first, int torque)
+{
+  for (guint i = 0; i < n; i++)
+    g_string_append_printf (fixture->text, "%u,%d\n", first + i, torque);
+}
+
+/* A clock that was set back by 30 s: the rows of 30 s are left out, and what follows them is later than it says. */
+static void
+clock_that_is_set_back_and_goes_on_is_told (void **state)
+{
+  Fixture *fixture = *state;
+  begin (fixture);
+  add_rows_of (fixture, 100, 0, 1);
+  add_rows_of (fixture, 81, 70, 2);
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 151, 30, 0);
+  assert_int_equal (fixture->log->setbacks->len, 1);
+  const SbSetback *setback = &g_array_index (fixture->log->setbacks, SbSetback, 0);
+  assert_int_equal (setback->row, 100);
+  assert_int_equal (setback->line, 102);
+  assert_int_equal (setback->n_rows, 30);
+  assert_noted (fixture->log, "the clock is set back at line 102 and goes on (30 rows");
+  begin (fixture);
+  add_rows_of (fixture, 100, 0, 1);
+  add_rows_of (fixture, 30, 70, 2);
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 100, 30, 0);
+  assert_int_equal (fixture->log->setbacks->len, 0); /* nothing was kept behind it */
+}
+
+/* What was sent twice says the same at the same time; what comes late fills a gap. Neither moves what follows. */
+static void
+rows_sent_twice_or_late_set_no_clock_back (void **state)
+{
+  Fixture *fixture = *state;
+  begin (fixture);
+  add_rows_of (fixture, 100, 0, 1);
+  add_rows_of (fixture, 60, 80, 1);
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 140, 20, 0);
+  assert_int_equal (fixture->log->setbacks->len, 0);
+  begin (fixture);
+  add_rows_of (fixture, 50, 0, 1);
+  add_rows_of (fixture, 10, 60, 1);
+  add_rows_of (fixture, 10, 50, 2);
+  add_rows_of (fixture, 10, 70, 1);
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 70, 10, 0);
+  assert_int_equal (fixture->log->setbacks->len, 0);
+}
+
+static void
 swapped_and_repeated_rows_stay_faults (void **state)
 {
   Fixture *fixture = *state;
@@ -228,6 +276,8 @@ main (void)
     CASE (three_rows_from_the_start_are_left_out_and_four_restart),
     CASE (rows_that_fell_and_come_back_are_left_out),
     CASE (block_told_twice_in_the_second_half_is_left_out),
+    CASE (clock_that_is_set_back_and_goes_on_is_told),
+    CASE (rows_sent_twice_or_late_set_no_clock_back),
     CASE (swapped_and_repeated_rows_stay_faults),
     CASE (counter_that_begins_again_is_noted_as_one),
     CASE (time_of_day_past_midnight_is_no_restart),
