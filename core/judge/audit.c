@@ -130,7 +130,9 @@ sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input,
 {
   SbAudit *audit = new_of (setting, of_range);
   g_autoptr (GPtrArray) ordered = sb_audit_order (audit, input, n_input);
-  SbAuditWork work = { (const SbAuditInput **) ordered->pdata, ordered->len, audit, *choices, { 0 }, FALSE, NULL };
+  SbAuditWork work = {
+    .level = (const SbAuditInput **) ordered->pdata, .n_levels = ordered->len, .audit = audit, .choices = *choices
+  };
   work.ramp = g_new (SbRigRamp, work.n_levels + 1);
   sb_audit_find_effects (&work, margin);
   if (work.n_levels > 1)

@@ -3,7 +3,7 @@
 #pragma once
 
 #include "audit.h"
-#include "audit_rig.h"
+#include "audit_rig_search.h"
 
 /* A level's rise as a ramp behind the rig. */
 typedef struct {
@@ -19,7 +19,9 @@ typedef struct {
   SbAudit *audit;
   SbAuditChoices choices;
   SbRig rig;             /* known when rises are seen through its ringing */
+  gboolean rings;        /* the torque overshoots, and the rises are no ramps without a rig */
   gboolean rig_of_ramps; /* the rises of all levels are near to ramps behind it */
+  SbRigFit as_ramps;     /* when it rings: the rig of rises that are all ramps, near or not */
   SbRigRamp *ramp;       /* per level */
 } SbAuditWork;
 
@@ -55,6 +57,7 @@ typedef enum { SB_RISE_UNCLEAR, SB_RISE_STRAIGHT, SB_RISE_ROUNDED } SbRiseKind;
 typedef struct {
   SbRiseKind kind;
   double quarter[SB_RISE_QUARTERS], half_width; /* mean over the trials, 95 % for all four; NaN when not known */
+  double u;                                     /* standard uncertainty of each mean; NaN when not known */
 } SbRise;
 
 SbRise sb_audit_rise (const SbAuditInput *level, double straight_ratio);

@@ -91,18 +91,26 @@ crossing (const Curve *curve, double level)
 }
 
 static double
+value_at (const Curve *curve, double place)
+{
+  gsize i = MIN ((gsize) place, curve->n - 2);
+  return curve->x[i] + (place - (double) i) * (curve->x[i + 1] - curve->x[i]);
+}
+
+/* Of the least-squares line through the curve, straight between its points, from one place to another: 12/h^3 times the
+ * integral of (t - middle) x, exact by Simpson's rule over each piece. */
+static double
 line_slope (const Curve *curve, double from, double to)
 {
-  double n = 0, sum_t = 0, sum_x = 0, sum_tt = 0, sum_tx = 0;
-  for (gsize i = (gsize) ceil (from); i < curve->n && (double) i < to; i++) {
-    double t = (double) i - from;
-    n++;
-    sum_t += t;
-    sum_x += curve->x[i];
-    sum_tt += t * t;
-    sum_tx += t * curve->x[i];
+  double middle = (from + to) / 2, sum = 0;
+  for (double left = from; left < to;) {
+    double right = fmin (to, floor (left) + 1), half = (left + right) / 2;
+    sum += (right - left) / 6
+           * ((left - middle) * value_at (curve, left) + 4 * (half - middle) * value_at (curve, half)
+              + (right - middle) * value_at (curve, right));
+    left = right;
   }
-  return (n * sum_tx - sum_t * sum_x) / (n * sum_tt - sum_t * sum_t);
+  return 12 * sum / ((to - from) * (to - from) * (to - from));
 }
 
 static void

@@ -23,21 +23,13 @@ quarter_ratios (const SbMeasures *measures, double ratio[SB_RISE_QUARTERS])
   return TRUE;
 }
 
-/* Quarters have as many samples each, and so one scatter. */
-static double
-half_width (double squares, gsize n)
-{
-  double df = (double) (SB_RISE_QUARTERS * (n - 1));
-  return gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / SB_RISE_QUARTERS, df) * sqrt (squares / df / (double) n);
-}
-
 /* A quarter of the rise that is off the mean slope by more than this share makes it no straight one. Quarters of a
  * straight rise are 1; of half a cosine 0.88 and 1.12; of a bell's integral 0.80 and 1.20; of two equal
  * lags 1.49, 1.25, 0.80, 0.46; of one lag 1.90, 1.10, 0.63, 0.37 (algebra, by the chords). */
 SbRise
 sb_audit_rise (const SbAuditInput *level, double straight_ratio)
 {
-  SbRise rise = { SB_RISE_UNCLEAR, { NAN, NAN, NAN, NAN }, NAN };
+  SbRise rise = { SB_RISE_UNCLEAR, { NAN, NAN, NAN, NAN }, NAN, NAN };
   g_autofree double *ratios = g_new (double, SB_RISE_QUARTERS *(level->n + 1));
   gsize n = 0;
   for (gsize i = 0; i < level->n; i++)
@@ -50,7 +42,9 @@ sb_audit_rise (const SbAuditInput *level, double straight_ratio)
     squares += gsl_stats_tss_m (ratios + q, SB_RISE_QUARTERS, n, rise.quarter[q]);
     off = fmax (off, fabs (rise.quarter[q] - 1));
   }
-  rise.half_width = half_width (squares, n);
+  double df = (double) (SB_RISE_QUARTERS * (n - 1)); /* quarters have as many samples each, and so one scatter */
+  rise.u = sqrt (squares / df / (double) n);
+  rise.half_width = gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / SB_RISE_QUARTERS, df) * rise.u;
   if (off + rise.half_width < straight_ratio)
     rise.kind = SB_RISE_STRAIGHT;
   else if (off - rise.half_width > straight_ratio)

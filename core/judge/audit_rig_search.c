@@ -1,0 +1,117 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "audit_rig_search.h"
+
+#include <math.h>
+
+/* Where rigs are looked for: frequencies evenly on a logarithmic scale, then nearer and nearer the best. */
+#define LEAST_HZ      8.0
+#define MOST_HZ       250.0
+#define LEAST_DAMPING 0.03
+#define MOST_DAMPING  0.6
+#define N_HZ          16
+#define N_REFINED     4
+#define REFINE_SHARE  0.5
+#define DAMPING_RATIO 1.7 /* between neighbours */
+
+static const double dampings[] = { 0.04, 0.1, 0.18, 0.3 };
+
+/* Squares of the differences of the figures that are known, each 1 at most: 1 for each when the form does not fit. */
+static double
+squares_of (const SbRig *rig, SbRiseForm form, const SbSeenRise *seen, gsize *n_figures)
+{
+  double length_s, squares = 0;
+  SbSeenRise fitted;
+  gboolean fits = sb_rig_fit (rig, form, seen->transition_s, &length_s, &fitted);
+  *n_figures = 0;
+  for (int q = 0; q <= SB_RISE_QUARTERS; q++) {
+    double figure = q < SB_RISE_QUARTERS ? seen->quarter[q] : seen->overshoot;
+    if (isnan (figure))
+      continue;
+    double off = fits ? figure - (q < SB_RISE_QUARTERS ? fitted.quarter[q] : fitted.overshoot) : 1;
+    squares += fmin (1, off * off);
+    ++*n_figures;
+  }
+  return squares;
+}
+
+double
+sb_rig_off_ramps (const SbRig *rig, const SbSeenLevel *levels, gsize n)
+{
+  double squares = 0;
+  gsize counted = 0;
+  for (gsize i = 0; i < n; i++) {
+    gsize here;
+    squares += squares_of (rig, SB_RISE_FORM_RAMP, &levels[i].seen, &here);
+    counted += here;
+  }
+  return counted > 0 ? sqrt (squares / (double) counted) : HUGE_VAL;
+}
+
+typedef struct {
+  const SbSeenLevel *levels;
+  gsize n;
+  gboolean ramps;
+  gsize rounded; /* unless ramps */
+  SbRigFit best;
+} Search;
+
+/* Of the forms that the level may have. */
+static double
+least_chi2 (const Search *search, const SbRig *rig, gsize level)
+{
+  double least = HUGE_VAL;
+  int first = search->ramps || level != search->rounded ? SB_RISE_FORM_RAMP : SB_RISE_FORM_RAMP + 1;
+  int end = search->ramps ? SB_RISE_FORM_RAMP + 1 : SB_N_RISE_FORMS;
+  for (int form = first; form < end; form++) {
+    gsize n_figures;
+    least = fmin (least, squares_of (rig, (SbRiseForm) form, &search->levels[level].seen, &n_figures));
+  }
+  return least / search->levels[level].variance;
+}
+
+static void
+try_rig (Search *search, double hz, double damping)
+{
+  SbRig rig = { TRUE, hz, damping };
+  double chi2 = search->ramps ? 0 : least_chi2 (search, &rig, search->rounded); /* first: it rules most rigs out */
+  for (gsize i = 0; i < search->n && chi2 < search->best.chi2; i++)
+    if (search->ramps || i != search->rounded)
+      chi2 += least_chi2 (search, &rig, i);
+  if (chi2 < search->best.chi2)
+    search->best = (SbRigFit){ rig, chi2 };
+}
+
+static SbRigFit
+find_best (Search *search)
+{
+  double step = log (MOST_HZ / LEAST_HZ) / (N_HZ - 1), damping_step = log (DAMPING_RATIO);
+  search->best.chi2 = HUGE_VAL;
+  for (int k = 0; k < N_HZ; k++)
+    for (gsize d = 0; d < G_N_ELEMENTS (dampings); d++)
+      try_rig (search, LEAST_HZ * exp (k * step), dampings[d]);
+  for (int r = 0; r < N_REFINED; r++) {
+    step *= REFINE_SHARE;
+    damping_step *= r > 0 ? REFINE_SHARE : 1;
+    SbRig centre = search->best.rig;
+    for (int k = -1; k <= 1; k++)
+      for (int d = -1; d <= 1; d++)
+        if (k != 0 || d != 0)
+          try_rig (search, centre.hz * exp (k * step),
+                   fmin (MOST_DAMPING, fmax (LEAST_DAMPING, centre.damping * exp (d * damping_step))));
+  }
+  return search->best;
+}
+
+SbRigFit
+sb_rig_search_ramps (const SbSeenLevel *levels, gsize n)
+{
+  Search search = { .levels = levels, .n = n, .ramps = TRUE };
+  return find_best (&search);
+}
+
+SbRigFit
+sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize rounded)
+{
+  Search search = { .levels = levels, .n = n, .rounded = rounded };
+  return find_best (&search);
+}

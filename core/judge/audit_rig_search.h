@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Inside of audit*.c only: the rig that makes the rises of all levels look most like ramps, or like ramps but for a
+ * rounded one, by weighted least squares. */
+#pragma once
+
+#include "audit_rig.h"
+
+/* A level's rise, and the variance of each of its figures about what a form makes of it. */
+typedef struct {
+  SbSeenRise seen;
+  double variance;
+} SbSeenLevel;
+
+typedef struct {
+  SbRig rig;   /* known, from 8 to 250 Hz and 0.03 to 0.6 */
+  double chi2; /* squares over variances, all figures of all levels */
+} SbRigFit;
+
+/* All levels are ramps behind the rig. */
+SbRigFit sb_rig_search_ramps (const SbSeenLevel *levels, gsize n);
+
+/* The level `rounded` is of any form but a ramp, the others are of any. */
+SbRigFit sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize rounded);
+
+/* Root mean square difference of all levels' figures from those of ramps behind the rig (NULL: none); each counts 1 at
+ * most. Infinite when no figure is known. */
+double sb_rig_off_ramps (const SbRig *rig, const SbSeenLevel *levels, gsize n);
