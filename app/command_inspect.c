@@ -30,7 +30,7 @@ status_of (gsize n_read, gsize n_failed)
 static void
 tell (SbLog *log, const InspectOptions *o, JsonBuilder *builder)
 {
-  g_autoptr (SbPreview) preview = sb_preview_read (log->path, log->layout, NULL, NULL);
+  g_autoptr (SbPreview) preview = sb_preview_read (log->path, log->layout, log->end_line, NULL, NULL);
   SbInspected inspected = { .log = log, .preview = preview };
   if (builder == NULL) {
     sb_inspect_text_print (&inspected, o->all_columns);

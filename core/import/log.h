@@ -97,6 +97,7 @@ typedef struct {
   GPtrArray *fault_groups;    /* SbFaultGroup, in the order of their first faults; theirs add up to n_faults */
   GPtrArray *notes;           /* char *: sentences worth telling that are no faults: more tables, headers passed over */
   guint64 n_repeated_headers; /* lines within the table that say the header again; no data rows */
+  guint64 end_line;           /* the first line that is none of the table's any more; 0: it goes on to the end */
   guint64 n_other_tables;     /* behind the table that was read; none of their rows counts */
 
   /* The dialect as found. */

@@ -34,9 +34,9 @@ sb_preview_free (SbPreview *preview)
   g_free (preview);
 }
 
-/* The first bytes of the file as they are stored, unpacked. */
-static GBytes *
-read_head (const char *path, GCancellable *cancellable, GError **error)
+/* The text of the file, unpacked, as UTF-8 where it is UTF-16: numbers and delimiters are the same bytes in Latin-1. */
+static GInputStream *
+open_text (const char *path, SbEncoding encoding, GCancellable *cancellable, GError **error)
 {
   static const guint8 packed[] = { 0x1f, 0x8b };
   g_autoptr (GFile) file = g_file_new_for_path (path);
@@ -54,27 +54,69 @@ read_head (const char *path, GCancellable *cancellable, GError **error)
     g_object_unref (stream);
     stream = g_steal_pointer (&plain);
   }
-  guint8 *bytes = g_malloc (MOST_BYTES);
-  if (!g_input_stream_read_all (stream, bytes, MOST_BYTES, &n, cancellable, error)) {
-    g_free (bytes);
+  if (encoding != SB_ENCODING_UTF16_LE && encoding != SB_ENCODING_UTF16_BE)
+    return g_steal_pointer (&stream);
+  const char *name = encoding == SB_ENCODING_UTF16_LE ? "UTF-16LE" : "UTF-16BE";
+  g_autoptr (GCharsetConverter) convert = g_charset_converter_new ("UTF-8", name, error);
+  if (convert == NULL)
     return NULL;
-  }
-  return g_bytes_new_take (bytes, n);
+  g_charset_converter_set_use_fallback (convert, TRUE);
+  return g_converter_input_stream_new (stream, G_CONVERTER (convert));
 }
 
-/* Numbers and delimiters are the same bytes in Latin-1 and UTF-8; UTF-16 is turned into UTF-8. A character cut in two
- * at the end goes. */
-static GBytes *
-as_utf8 (GBytes *bytes, SbEncoding encoding)
+/* A part of a text that begins with a line. */
+typedef struct {
+  char *bytes; /* room for MOST_BYTES */
+  gsize n;
+  guint64 n_lines_before;
+  gboolean to_end; /* it ends with the text */
+} Part;
+
+/* Reads as much as there is room for. A character cut in two at the end of the file, and whatever follows bytes that
+ * cannot be unpacked, goes: reading the log tells of it. */
+static gboolean
+fill (Part *part, GInputStream *stream, GCancellable *cancellable, GError **error)
 {
-  if (encoding != SB_ENCODING_UTF16_LE && encoding != SB_ENCODING_UTF16_BE)
-    return g_bytes_ref (bytes);
-  gsize n = 0, n_read = 0, n_written = 0;
-  const char *data = g_bytes_get_data (bytes, &n);
-  const char *name = encoding == SB_ENCODING_UTF16_LE ? "UTF-16LE" : "UTF-16BE";
-  char *text = g_convert_with_fallback (data, (gssize) (n & ~(gsize) 1), "UTF-8", name, "\xef\xbf\xbd", &n_read,
-                                        &n_written, NULL);
-  return text != NULL ? g_bytes_new_take (text, n_written) : g_bytes_new (NULL, 0);
+  gsize n = 0;
+  g_autoptr (GError) broken = NULL;
+  gboolean whole
+      = g_input_stream_read_all (stream, part->bytes + part->n, MOST_BYTES - part->n, &n, cancellable, &broken);
+  part->n += n;
+  part->to_end = part->n < MOST_BYTES;
+  if (whole || !g_error_matches (broken, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    return TRUE;
+  g_propagate_error (error, g_steal_pointer (&broken));
+  return FALSE;
+}
+
+/* Takes out the lines before `first_line`, as far as they are there whole. */
+static void
+drop_lines (Part *part, guint64 first_line)
+{
+  const char *p = part->bytes, *end = p + part->n;
+  SbLine line;
+  while (p < end && part->n_lines_before + 1 < first_line && sb_line_find (p, end, part->to_end, &line)) {
+    p = line.next;
+    part->n_lines_before++;
+  }
+  part->n = (gsize) (end - p);
+  memmove (part->bytes, p, part->n);
+}
+
+/* The text from `first_line` on. Nothing when a line before it is longer than there is room for. */
+static gboolean
+find_table (Part *part, GInputStream *stream, guint64 first_line, GCancellable *cancellable, GError **error)
+{
+  do {
+    if (!fill (part, stream, cancellable, error))
+      return FALSE;
+    drop_lines (part, first_line);
+    if (part->n == MOST_BYTES && part->n_lines_before + 1 < first_line) {
+      part->n = 0;
+      return TRUE;
+    }
+  } while (!part->to_end && part->n_lines_before + 1 < first_line);
+  return part->to_end || fill (part, stream, cancellable, error);
 }
 
 /* Without the signs between groups of digits; blanks of any kind count as one sign. */
@@ -173,18 +215,18 @@ take_row (SbPreview *preview, const SbLayout *layout, Reading *readings, SbCells
 }
 
 static void
-take_rows (SbPreview *preview, const SbLayout *layout, Reading *readings, const char *text, gsize n_bytes,
-           gboolean to_end, GCancellable *cancellable)
+take_rows (SbPreview *preview, const SbLayout *layout, guint64 end_line, Reading *readings, const Part *part,
+           GCancellable *cancellable)
 {
   g_autoptr (SbCells) cells = sb_cells_new ();
   sb_cells_set_quote (cells, layout->quote);
-  guint64 number = 0;
+  guint64 number = part->n_lines_before;
   SbLine line;
-  const char *end = text + n_bytes;
-  preview->whole = to_end;
-  for (const char *p = text; p < end && sb_line_find (p, end, to_end, &line); p = line.next) {
+  const char *end = part->bytes + part->n;
+  preview->whole = part->to_end;
+  for (const char *p = part->bytes; p < end && sb_line_find (p, end, part->to_end, &line); p = line.next) {
     number++;
-    if (layout->last_line > 0 && number > layout->last_line) {
+    if ((layout->last_line > 0 && number > layout->last_line) || (end_line > 0 && number >= end_line)) {
       preview->whole = TRUE;
       return;
     }
@@ -199,12 +241,15 @@ take_rows (SbPreview *preview, const SbLayout *layout, Reading *readings, const 
 }
 
 SbPreview *
-sb_preview_read (const char *path, const SbLayout *layout, GCancellable *cancellable, GError **error)
+sb_preview_read (const char *path, const SbLayout *layout, guint64 end_line, GCancellable *cancellable, GError **error)
 {
-  g_autoptr (GBytes) stored = read_head (path, cancellable, error);
-  if (stored == NULL)
+  g_autoptr (GInputStream) stream = open_text (path, layout->encoding, cancellable, error);
+  if (stream == NULL)
     return NULL;
-  g_autoptr (GBytes) text = as_utf8 (stored, layout->encoding);
+  g_autofree char *bytes = g_malloc (MOST_BYTES);
+  Part part = { .bytes = bytes };
+  if (!find_table (&part, stream, layout->first_line, cancellable, error))
+    return NULL;
   g_autoptr (SbPreview) preview = g_new0 (SbPreview, 1);
   preview->columns = g_ptr_array_new_with_free_func (column_free);
   g_autofree Reading *readings = g_new0 (Reading, MOST_COLUMNS);
@@ -214,9 +259,7 @@ sb_preview_read (const char *path, const SbLayout *layout, GCancellable *cancell
     g_ptr_array_add (preview->columns, column);
     readings[c].conversion = sb_conversion_of (layout, c);
   }
-  gsize n = 0;
-  const char *bytes = g_bytes_get_data (text, &n);
-  take_rows (preview, layout, readings, bytes, n, g_bytes_get_size (stored) < MOST_BYTES, cancellable);
+  take_rows (preview, layout, end_line, readings, &part, cancellable);
   for (guint c = 0; c < preview->columns->len; c++)
     finish_column (g_ptr_array_index (preview->columns, c), preview->n_rows, sb_layout_column (layout, c)->role,
                    &readings[c].conversion);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* All columns of the beginning of a file, whatever their roles, for a person who has to say what they are. Nothing is
+/* All columns of the beginning of a table, whatever their roles, for a person who has to say what they are. Nothing is
  * left out or judged here: what reading makes of the file is a matter of log.h. */
 #pragma once
 
@@ -20,9 +20,11 @@ typedef struct {
   GPtrArray *columns; /* SbPreviewColumn, as in the layout */
 } SbPreview;
 
-/* Looks at no more than the first 8 MiB and 20,000 rows. NULL with an error of GIO. `cancellable` may be NULL.
- * (transfer full) */
-SbPreview *sb_preview_read (const char *path, const SbLayout *layout, GCancellable *cancellable, GError **error);
+/* Looks at no more than 8 MiB and 20,000 rows of the table, wherever in the file it begins. `end_line` is SbLog's:
+ * other tables are not looked into; 0: not known. NULL with an error of GIO. `cancellable` may be NULL. (transfer full)
+ */
+SbPreview *
+sb_preview_read (const char *path, const SbLayout *layout, guint64 end_line, GCancellable *cancellable, GError **error);
 
 void sb_preview_free (SbPreview *preview);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbPreview, sb_preview_free)

@@ -192,8 +192,11 @@ judge (const SbFileHead *head, const SbProposal *proposal, const Finding *findin
     return fail (head, SB_LOG_ERROR_NOT_A_LOG, head->zero_line,
                  "this is no text (it has a zero byte). Export the log as CSV text and read that.", error);
   if (head->fixed != NULL && head->fixed->table >= 0 && !finding->wanted) {
-    g_autofree char *what = g_strdup_printf ("there is no table %d, the file has %u. State one that there is.",
-                                             head->fixed->table + 1, proposal->tables->len);
+    guint n = proposal->tables->len;
+    g_autofree char *remedy = n == 0   ? g_strdup ("it has none. Export the log as CSV text with a header.")
+                              : n == 1 ? g_strdup ("it has one. State table 1, or none.")
+                                       : g_strdup_printf ("it has %u. State a table from 1 to %u.", n, n);
+    g_autofree char *what = g_strdup_printf ("the file has no table %d; %s", head->fixed->table + 1, remedy);
     return fail (head, SB_LOG_ERROR_LAYOUT, 0, what, error);
   }
   if (proposal->layout != NULL)

@@ -356,6 +356,7 @@ sb_table_lines_finish (SbTableLines *lines, SbRows *rows, SbLog *log)
     g_ptr_array_add (log->notes,
                      g_strdup_printf ("table %u of the file was read; %s before it", lines->layout->table + 1,
                                       lines->layout->table == 1 ? "one is" : "others are"));
+  log->end_line = lines->end_line;
   log->n_other_tables = lines->n_others;
   if (lines->n_others > 0)
     note_others (lines, rows, log);

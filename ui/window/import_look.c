@@ -36,8 +36,9 @@ look_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cance
   look->proposal = sb_propose_file (question->path, &question->fixed, cancellable, &error);
   if (look->proposal != NULL && question->layout != NULL) {
     SbReadOptions options = { .layout = question->layout, .fixed = &question->fixed };
-    look->preview = sb_preview_read (question->path, question->layout, cancellable, NULL);
     look->log = sb_log_read_with (question->path, &options, cancellable, NULL, NULL, &error);
+    guint64 end_line = look->log != NULL ? look->log->end_line : 0;
+    look->preview = sb_preview_read (question->path, question->layout, end_line, cancellable, NULL);
   }
   if (error != NULL)
     look->failure = g_strdup (error->message);

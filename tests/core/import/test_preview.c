@@ -12,6 +12,7 @@ typedef struct {
   char *folder, *path;
   SbLayout *layout;
   SbPreview *preview;
+  guint64 end_line;
 } Fixture;
 
 static int
@@ -52,7 +53,7 @@ read_column (Fixture *fixture, const char *bytes, gsize n_bytes, guint column)
 {
   g_file_set_contents (fixture->path, bytes, (gssize) n_bytes, NULL);
   g_clear_pointer (&fixture->preview, sb_preview_free);
-  fixture->preview = sb_preview_read (fixture->path, fixture->layout, NULL, NULL);
+  fixture->preview = sb_preview_read (fixture->path, fixture->layout, fixture->end_line, NULL, NULL);
   assert_non_null (fixture->preview);
   return g_ptr_array_index (fixture->preview->columns, column);
 }
@@ -157,6 +158,43 @@ rows_behind_the_last_line_of_the_table_are_not_shown (void **state)
   assert_true (fixture->preview->whole);
 }
 
+/* The time starts again in line 4 (restart.h); the layout, found from a head, may not know it. */
+static void
+rows_of_another_recording_are_not_shown (void **state)
+{
+  static const char text[] = "t\n1\n2\n0\n9\n";
+  Fixture *fixture = *state;
+  fixture->end_line = 4;
+  add_column (fixture, "t", SB_ROLE_TIME, NULL);
+  assert_close (read_column (fixture, text, sizeof text - 1, 0)->highest, 2, 0);
+  assert_int_equal (fixture->preview->n_rows, 2);
+  assert_true (fixture->preview->whole);
+}
+
+/* Behind 9 MiB of another table, in either number of bytes a letter. */
+static void
+table_far_behind_the_head_is_shown (void **state)
+{
+  enum { N_BEFORE = 9 << 17 };
+  Fixture *fixture = *state;
+  add_column (fixture, "t", SB_ROLE_TIME, NULL);
+  fixture->layout->first_line = N_BEFORE + 1;
+  g_autoptr (GString) text = g_string_sized_new (2 * 8 * N_BEFORE);
+  for (int i = 0; i < N_BEFORE; i++)
+    g_string_append (text, "1234567\n");
+  g_string_append (text, "42\n43\n");
+  const SbPreviewColumn *t = read_column (fixture, text->str, text->len, 0);
+  assert_int_equal (fixture->preview->n_rows, 2);
+  assert_close (t->lowest, 42, 0);
+  assert_close (t->highest, 43, 0);
+  gsize n = 0;
+  g_autofree char *wide = g_convert (text->str, (gssize) text->len, "UTF-16LE", "UTF-8", NULL, &n, NULL);
+  fixture->layout->encoding = SB_ENCODING_UTF16_LE;
+  t = read_column (fixture, wide, n, 0);
+  assert_int_equal (fixture->preview->n_rows, 2);
+  assert_close (t->lowest, 42, 0);
+}
+
 #define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
 int
@@ -170,6 +208,8 @@ main (void)
     CASE (text_of_two_bytes_a_letter_is_read_too),
     CASE (of_a_long_file_the_first_rows_are_shown),
     CASE (rows_behind_the_last_line_of_the_table_are_not_shown),
+    CASE (rows_of_another_recording_are_not_shown),
+    CASE (table_far_behind_the_head_is_shown),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

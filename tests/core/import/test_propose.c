@@ -139,7 +139,7 @@ table_is_read_as_stated_or_said_not_to_be_there (void **state)
   fixed.table = 2;
   assert_null (sb_propose_memory ("test.csv", text, strlen (text), &fixed, &fixture->log.error));
   assert_true (g_error_matches (fixture->log.error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT));
-  assert_non_null (strstr (fixture->log.error->message, "no table 3, the file has 2"));
+  assert_non_null (strstr (fixture->log.error->message, "no table 3; it has 2. State a table from 1 to 2."));
 }
 
 /* Far more than is looked at in one piece. */

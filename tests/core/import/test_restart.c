@@ -193,6 +193,34 @@ rows_sent_twice_or_late_set_no_clock_back (void **state)
   assert_int_equal (fixture->log->setbacks->len, 0);
 }
 
+/* 100 rows of two recordings behind one header: the first ends before line 102, the second with the file. */
+static void
+line_behind_a_recording_is_told (void **state)
+{
+  Fixture *fixture = *state;
+  begin (fixture);
+  add_rows_of (fixture, 100, 0, 1);
+  add_rows_of (fixture, 100, 0, 2);
+  assert_int_equal (read_table (fixture, SB_AUTOMATIC)->end_line, 102);
+  assert_int_equal (read_table (fixture, 1)->end_line, 0);
+}
+
+static void
+table_that_is_not_there_is_told_with_those_that_are (void **state)
+{
+  Fixture *fixture = *state;
+  SbDialectChoices fixed = SB_DIALECT_AUTOMATIC;
+  begin (fixture);
+  add_rows_of (fixture, 100, 0, 1);
+  fixed.table = 3;
+  assert_null (sb_propose_memory ("x.csv", fixture->text->str, fixture->text->len, &fixed, &fixture->error));
+  assert_string_equal (fixture->error->message, "x.csv: the file has no table 4; it has one. State table 1, or none.");
+  g_clear_error (&fixture->error);
+  add_rows_of (fixture, 100, 0, 2);
+  assert_null (sb_propose_memory ("x.csv", fixture->text->str, fixture->text->len, &fixed, &fixture->error));
+  assert_string_equal (fixture->error->message, "x.csv: the file has no table 4; it has 2. State a table from 1 to 2.");
+}
+
 static void
 swapped_and_repeated_rows_stay_faults (void **state)
 {
@@ -278,6 +306,8 @@ main (void)
     CASE (block_told_twice_in_the_second_half_is_left_out),
     CASE (clock_that_is_set_back_and_goes_on_is_told),
     CASE (rows_sent_twice_or_late_set_no_clock_back),
+    CASE (line_behind_a_recording_is_told),
+    CASE (table_that_is_not_there_is_told_with_those_that_are),
     CASE (swapped_and_repeated_rows_stay_faults),
     CASE (counter_that_begins_again_is_noted_as_one),
     CASE (time_of_day_past_midnight_is_no_restart),
