@@ -139,6 +139,21 @@ check_counts (const SbLog *log, const char *bytes, gsize n_bytes)
            "rows and rows left out are not all data rows");
 }
 
+/* Each lies between two rows, behind those left out for it. */
+static void
+check_setbacks (const SbLog *log)
+{
+  guint64 n = 0, last_row = 0;
+  for (guint i = 0; i < log->setbacks->len; i++) {
+    const SbSetback *setback = &g_array_index (log->setbacks, SbSetback, i);
+    check (setback->row > last_row && setback->row < log->n_rows, "the clock is set back outside the rows");
+    check (setback->n_rows >= SB_SETBACK_ROWS, "jitter is told as a clock that is set back");
+    last_row = setback->row;
+    n += setback->n_rows;
+  }
+  check (n <= log->n_rows_left_out, "the clock is set back by rows that are kept");
+}
+
 static void
 check_digest (const SbLog *log, const char *bytes, gsize n_bytes)
 {
@@ -154,6 +169,7 @@ check_log (const SbLog *log, const char *bytes, gsize n_bytes)
   check_values (log);
   check_faults (log);
   check_descriptions (log);
+  check_setbacks (log);
   check_digest (log, bytes, n_bytes);
   if (narrow && !packed)
     check_counts (log, bytes, n_bytes);

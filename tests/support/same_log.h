@@ -59,6 +59,22 @@ difference_of_lists (const SbLog *a, const SbLog *b)
   return NULL;
 }
 
+static inline const char *
+difference_of_places (const SbLog *a, const SbLog *b)
+{
+  if (a->end_line != b->end_line)
+    return "the line behind the table";
+  if (a->setbacks->len != b->setbacks->len)
+    return "how often the clock is set back";
+  for (guint i = 0; i < a->setbacks->len; i++) {
+    const SbSetback *one = &g_array_index (a->setbacks, SbSetback, i),
+                    *other = &g_array_index (b->setbacks, SbSetback, i);
+    if (one->row != other->row || one->line != other->line || one->n_rows != other->n_rows)
+      return "where the clock is set back";
+  }
+  return NULL;
+}
+
 /* In which way the two differ; NULL when they do not. */
 static inline const char *
 log_difference (const SbLog *a, const SbLog *b)
@@ -75,6 +91,8 @@ log_difference (const SbLog *a, const SbLog *b)
     return "the digest or size";
   if (a->delimiter != b->delimiter || a->decimal != b->decimal || a->header_line != b->header_line)
     return "the dialect";
-  const char *difference = difference_of_lists (a, b);
+  const char *difference = difference_of_places (a, b);
+  if (difference == NULL)
+    difference = difference_of_lists (a, b);
   return difference != NULL ? difference : difference_of_values (a, b);
 }
