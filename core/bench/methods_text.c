@@ -72,12 +72,13 @@ static char *
 transducer_words (const SbLayoutColumn *column)
 {
   char factor[G_ASCII_DTOSTR_BUF_SIZE], zero[G_ASCII_DTOSTR_BUF_SIZE];
-  if (!isfinite (column->torque_zero_v) || !isfinite (column->torque_per_volt_nm))
+  if (!isfinite (column->torque_per_volt_nm))
     return NULL;
   g_ascii_formatd (factor, sizeof factor, "%.6g", column->torque_per_volt_nm);
   g_ascii_formatd (zero, sizeof zero, "%.6g", column->torque_zero_v);
-  return g_strdup_printf (" Column '%s' is the signal of a transducer of %s N·m/V with %s V at no torque.",
-                          column->name, factor, zero);
+  gboolean zeroed = isfinite (column->torque_zero_v);
+  return g_strdup_printf (" Column '%s' is the signal of a transducer of %s N·m/V%s%s%s.", column->name, factor,
+                          zeroed ? " with " : "", zeroed ? zero : "", zeroed ? " V at no torque" : "");
 }
 
 /* Of the columns that were read, each sentence once. */

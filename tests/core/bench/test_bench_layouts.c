@@ -331,6 +331,41 @@ guess_that_was_confirmed_is_not_asked_about_again (void **state)
   assert_null (strstr (keep (fixture, sb_results_methods_text (fixture->analysis)), "guess"));
 }
 
+/* Of 2 N·m/V, first without a zero and then with 2.5 V at no torque. */
+static void
+methods_say_how_the_volts_of_a_transducer_became_torque (void **state)
+{
+  BenchFixture *fixture = *state;
+  static const char sentence[] = "Column 'r' is the signal of a transducer of 2 N·m/V with 2.5 V at no torque.";
+  static const char *const names[] = { "a.csv", "b.csv" };
+  for (int i = 0; i < 2; i++) {
+    const char *path = write_unnamed (fixture, names[i], HEADINGS, 0);
+    if (i == 0)
+      sb_bench_add_configuration (fixture->bench, "a", &path, 1);
+    else
+      sb_bench_add_logs (fixture->bench, 0, &path, 1);
+  }
+  g_autoptr (SbLayoutChoice) choice = layout_of ("pqrs", "ms");
+  SbLayoutColumn *torque = sb_layout_column (choice->layout, 2);
+  torque->unit = sb_unit_find ("V");
+  torque->torque_per_volt_nm = 2;
+  assert_true (sb_bench_state_layout (fixture->bench, choice));
+  analyse (fixture, fixture->bench);
+  const char *text = keep (fixture, sb_results_methods_text (fixture->analysis));
+  assert_non_null (strstr (text, "Column 'r' is the signal of a transducer of 2 N·m/V."));
+  assert_null (strstr (text, "at no torque"));
+
+  g_autoptr (SbLayoutChoice) zeroed = sb_layout_choice_new (sb_layout_copy (choice->layout), NULL, TRUE);
+  sb_layout_column (zeroed->layout, 2)->torque_zero_v = 2.5;
+  fixture->other_bench = sb_bench_edit (fixture->bench);
+  assert_true (sb_bench_state_layout (fixture->other_bench, zeroed));
+  analyse (fixture, fixture->other_bench);
+  text = keep (fixture, sb_results_methods_text (fixture->analysis));
+  const char *said = strstr (text, sentence);
+  assert_non_null (said);
+  assert_null (strstr (said + 1, sentence)); /* once, for both logs */
+}
+
 int
 main (void)
 {
@@ -349,6 +384,7 @@ main (void)
     bench_test (results_name_the_layouts_that_logs_were_read_with),
     bench_test (remembered_layouts_come_to_a_bench_with_the_logs_they_are_for),
     bench_test (guess_that_was_confirmed_is_not_asked_about_again),
+    bench_test (methods_say_how_the_volts_of_a_transducer_became_torque),
     bench_test (layouts_taken_from_elsewhere_replace_none_of_the_bench),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
