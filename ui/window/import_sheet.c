@@ -157,7 +157,7 @@ take_proposal (SbImportSheet *sheet, SbImportLook *look)
   show_questions (sheet);
 }
 
-/* "350 rows are read; 3 are left out." */
+/* "Table 1 of 2: 350 rows are read; 3 are left out." */
 static void
 show_reading (SbImportSheet *sheet, const SbImportLook *look)
 {
@@ -165,12 +165,18 @@ show_reading (SbImportSheet *sheet, const SbImportLook *look)
     show_status (sheet, "dialog-warning-symbolic", look->failure);
     return;
   }
-  gsize left_out = look->log->n_rows_left_out;
-  g_autofree char *text = left_out == 0
-                              ? g_strdup_printf ("%" G_GSIZE_FORMAT " rows are read.", look->log->n_rows)
-                              : g_strdup_printf ("%" G_GSIZE_FORMAT " rows are read; %" G_GSIZE_FORMAT " %s left out.",
-                                                 look->log->n_rows, left_out, left_out == 1 ? "is" : "are");
-  show_status (sheet, left_out == 0 ? "object-select-symbolic" : "dialog-information-symbolic", text);
+  gsize n = look->log->n_rows, left_out = look->log->n_rows_left_out;
+  guint table = look->log->layout->table + 1;
+  guint64 n_tables = table + look->log->n_other_tables;
+  g_autoptr (GString) text = g_string_new (NULL);
+  if (n_tables > 1)
+    g_string_append_printf (text, "Table %u of %" G_GUINT64_FORMAT ": ", table, n_tables);
+  g_string_append_printf (text, n == 1 ? "%" G_GSIZE_FORMAT " row is read" : "%" G_GSIZE_FORMAT " rows are read", n);
+  if (left_out > 0)
+    g_string_append_printf (text, "; %" G_GSIZE_FORMAT " %s left out", left_out, left_out == 1 ? "is" : "are");
+  g_string_append_c (text, '.');
+  gboolean whole = left_out == 0 && look->log->n_other_tables == 0;
+  show_status (sheet, whole ? "object-select-symbolic" : "dialog-information-symbolic", text->str);
 }
 
 static void
