@@ -1,6 +1,6 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""The table of measures in the real window: units, order, what is copied; and that what is undone and done again is
+"""The table of measures in the real window: units, order, what is copied, the chart among it; and that what is undone and done again is
 what is saved. Run it on a screen of its own:
 
   headless test_table.py SLEWBENCH-WINDOW SLEWBENCH
@@ -15,13 +15,37 @@ try:
     import gi
     gi.require_version("Gtk", "4.0")
     gi.require_version("Gdk", "4.0")
-    from gi.repository import Gdk, GLib, Gtk
+    from gi.repository import Gdk, Gio, GLib, Gtk
 except (ImportError, ValueError) as missing:
     print("skipped:", missing)
     sys.exit(77)
 
 from bench_window import BATCH, BenchWindow  # noqa: E402
 from screen import walk, wait_for  # noqa: E402
+
+
+def clipboard_bytes(mime_type):
+    """What the clipboard holds as this type; None: nothing yet."""
+    Gtk.init()
+    read, loop = [None], GLib.MainLoop()
+    sink = Gio.MemoryOutputStream.new_resizable()
+
+    def spliced(sink, result):
+        sink.splice_finish(result)
+        read[0] = sink.steal_as_bytes().get_data()
+        loop.quit()
+
+    def begun(board, result):
+        try:
+            stream, _ = board.read_finish(result)
+        except GLib.Error:
+            loop.quit()
+            return
+        sink.splice_async(stream, Gio.OutputStreamSpliceFlags.CLOSE_TARGET, GLib.PRIORITY_DEFAULT, None, spliced)
+
+    Gdk.Display.get_default().get_clipboard().read_async([mime_type], GLib.PRIORITY_DEFAULT, None, begun)
+    loop.run()
+    return read[0]
 
 
 def clipboard():
@@ -65,6 +89,16 @@ class TableTest(BenchWindow):
         expected = self.measure("--csv", "--units", "Nm/s,rpm", *self.bench)
         self.assertEqual(wait_for("a text on the clipboard", clipboard).split(), expected.split())
         self.screen.find("push button", "Undo: show velocities in rpm")
+
+    def test_chart_is_copied_as_it_would_be_exported(self):
+        self.open_bench()
+        self.wait_for_row("Peak torque slope", "in N·m/ms;")
+        self.screen.keys("ctrl+shift+e")
+        for ending, mime_type in ("png", "image/png"), ("svg", "image/svg+xml"):
+            copied = wait_for("a chart on the clipboard", lambda: clipboard_bytes(mime_type))
+            exported = self.folder / f"expected.{ending}"
+            subprocess.run([BATCH, "chart", "-o", exported, *map(str, self.bench)], check=True, timeout=60)
+            self.assertEqual(copied, exported.read_bytes())
 
     def test_twenty_steps_undone_and_done_again_are_what_is_saved(self):
         path = self.folder / "bench.slewbench"

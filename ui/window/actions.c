@@ -3,6 +3,7 @@
 
 #include "about.h"
 #include "callout_edits.h"
+#include "chart_copy.h"
 #include "demo_folder.h"
 #include "export_sheet.h"
 #include "file_choice.h"
@@ -98,6 +99,18 @@ export_chart (GSimpleAction *action, GVariant *parameter, gpointer window)
   GtkWidget *sheet = sb_export_sheet_new (window, document_of (window), "chart", chart_wanted, window);
   g_signal_connect_object (sheet, "told", G_CALLBACK (on_told), window, 0);
   gtk_window_present (GTK_WINDOW (sheet));
+}
+
+static void
+tell_copied (GtkWindow *window, gboolean well, const char *what)
+{
+  sb_window_tell (SB_WINDOW (window), well ? GTK_MESSAGE_INFO : GTK_MESSAGE_ERROR, what);
+}
+
+static void
+copy_chart (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  sb_chart_copy (window, document_of (window), chart_wanted (window), tell_copied);
 }
 
 static void
@@ -336,6 +349,7 @@ static const Command commands[] = {
   { "save", WITH_BENCH, save, { "<Control>s" } },
   { "save-as", WITH_BENCH, save_as, { "<Control><Shift>s" } },
   { "export", WITH_RESULTS, export_chart, { "<Control>e" } },
+  { "copy-chart", WITH_RESULTS, copy_chart, { "<Control><Shift>e" } },
   { "export-table", WITH_RESULTS, export_table, { NULL } },
   { "copy-table", WITH_RESULTS, copy_table, { "<Control><Shift>c" } },
   { "copy-methods", WITH_RESULTS, copy_methods, { NULL } },
@@ -430,9 +444,17 @@ sb_actions_menu (gboolean with_demo)
   static const char *const demo[]
       = { "Open a folder…", "win.open-folder", "Open the demo bench", "win.open-demo", NULL };
   static const char *const saving[] = { "Save session", "win.save", "Save session as…", "win.save-as", NULL };
-  static const char *const exporting[] = { "Export chart…",     "win.export",         "Export table as CSV…",
-                                           "win.export-table",  "Copy table as text", "win.copy-table",
-                                           "Copy methods text", "win.copy-methods",   NULL };
+  static const char *const exporting[] = { "Export chart…",
+                                           "win.export",
+                                           "Copy chart",
+                                           "win.copy-chart",
+                                           "Export table as CSV…",
+                                           "win.export-table",
+                                           "Copy table as text",
+                                           "win.copy-table",
+                                           "Copy methods text",
+                                           "win.copy-methods",
+                                           NULL };
   static const char *const reading[]
       = { "Columns…",    "win.columns", "Locate missing logs…", "win.locate-logs", "Remembered column layouts…",
           "win.layouts", NULL };
