@@ -5,7 +5,10 @@
 #include <string.h>
 
 /* A log of a step test has more rows a second than this. */
-#define LONGEST_STEP_S  0.5
+#define LONGEST_STEP_S 0.5
+/* ... and fewer than this: a row takes less than it only where the unit is not the second, as in a spreadsheet's days.
+ */
+#define SHORTEST_STEP_S 1e-6
 #define CLEARLY_DERIVED 0.95
 #define CLEARLY_FOLLOWS 0.6
 /* Columns without a say of which every pair is looked at; no logger of a test bench writes more. */
@@ -237,16 +240,21 @@ sb_guess_signals (SbLayout *layout, const gboolean *says_nothing, const SbShape 
              "neither its name nor its numbers say what it is: state its role and unit");
 }
 
-/* Seconds are what a time without unit is taken in; that is doubtful when a row would last as long as a test. */
+/* Seconds are what a time without unit is taken in; that is doubtful when a row would last as long as a test, or no
+ * time at all. */
 static void
 doubt_time (SbLayoutColumn *column, const SbLayout *layout, const SbShape *shape)
 {
   double step = 0.0;
   char text[G_ASCII_DTOSTR_BUF_SIZE];
   SbRise rise = sb_shape_rise (shape, &step);
-  if (column->unit != NULL || rise == SB_RISES_NOT || step < LONGEST_STEP_S)
+  if (column->unit != NULL || rise == SB_RISES_NOT || (step < LONGEST_STEP_S && step >= SHORTEST_STEP_S))
     return;
-  if (rise == SB_RISES_BY_ONE && layout->sample_rate_hz > 0)
+  if (step < SHORTEST_STEP_S)
+    guess (column, SB_ROLE_TIME, NULL,
+           "names no unit and rises by %s in a row: taken for seconds; state the unit (a spreadsheet's times are days)",
+           number_text (text, step));
+  else if (rise == SB_RISES_BY_ONE && layout->sample_rate_hz > 0)
     guess (column, SB_ROLE_TIME, "samples",
            "names no unit and rises by one in every row: taken for the number of the "
            "sample, because a sample rate is stated");

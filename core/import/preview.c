@@ -7,6 +7,7 @@
 #include "line.h"
 #include "number.h"
 #include "number_unit.h"
+#include "turns.h"
 
 #include <math.h>
 #include <string.h>
@@ -180,6 +181,9 @@ finish_column (SbPreviewColumn *column, gsize n_rows, SbRole role, const SbConve
   if (conversion->kind == SB_CONVERT_COUNTER || conversion->kind == SB_CONVERT_SAMPLES
       || conversion->kind == SB_CONVERT_TRANSDUCER)
     sb_conversion_finish (conversion, column->values, n_rows);
+  if (conversion->channel == SB_CHANNEL_ANGLE && conversion->kind == SB_CONVERT_NUMBER
+      && sb_turns_of (column->values, n_rows) == SB_TURNS_BEGIN_AGAIN)
+    sb_turns_follow (column->values, n_rows);
   if (conversion->kind != SB_CONVERT_NOTHING)
     column->unit = sb_role_unit (conversion->from_current ? SB_ROLE_TORQUE : role);
   column->lowest = column->highest = (double) NAN;

@@ -23,6 +23,7 @@ static const SbUnit units[] = {
   { "ns", SB_DIMENSION_TIME, POWER (-9), "ns nsec nsecs nanosecond nanoseconds nanos" },
   { "min", SB_DIMENSION_TIME, FACTOR (60.0), "min mins minute minutes minuten minuti minutos" },
   { "h", SB_DIMENSION_TIME, FACTOR (3600.0), "h hr hrs hour hours stunde stunden heure heures" },
+  { "days", SB_DIMENSION_TIME, FACTOR (86400.0), "day days" },
 
   { "rad", SB_DIMENSION_ANGLE, POWER (0), "rad rads radian radians radiant radianti radianes ラジアン" },
   { "mrad", SB_DIMENSION_ANGLE, POWER (-3), "mrad milliradian milliradians" },

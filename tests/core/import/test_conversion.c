@@ -51,6 +51,72 @@ counts_without_wrap_are_an_angle_within_two_roundings (void **state)
     assert_close_relative (channel (log, SB_CHANNEL_ANGLE)[i], expected[i], 4.5e-16);
 }
 
+/* A shaft that turns steadily by `step` degrees a row, shown modulo 360: from 0, or from -180. The true angle is known.
+ */
+static const SbLog *
+read_shown_angle (LogFixture *fixture, gboolean with_sign, double step)
+{
+  g_string_assign (fixture->text, "time_ms,angle_deg\n");
+  for (int i = 0; i < 1000; i++) {
+    double shown = fmod (fmod (10 + step * i, 360) + 360, 360);
+    if (with_sign && shown >= 180)
+      shown -= 360;
+    g_string_append_printf (fixture->text, "%d,%.1f\n", i, shown);
+  }
+  const SbLog *log = read_text (fixture, fixture->text->str);
+  assert_int_equal (log->n_rows, 1000);
+  const double *angle = channel (log, SB_CHANNEL_ANGLE);
+  for (int i = 0; i < 1000; i++)
+    assert_close (angle[i] - angle[0], step * i * (TURN / 360), 1e-9);
+  return log;
+}
+
+static void
+angle_that_begins_again_after_a_turn_is_followed_and_told (void **state)
+{
+  const SbLog *log = read_shown_angle (*state, FALSE, 7.5); /* to 7502.5 degrees, past 20 whole turns */
+  const char *note = log->notes->pdata[0];
+  assert_string_equal (note,
+                       "the angle 'angle_deg' begins again after each turn; it was followed through 20 such jumps, "
+                       "the shorter way round between two rows");
+  read_shown_angle (*state, FALSE, -80);
+  read_shown_angle (*state, TRUE, 80);
+  read_shown_angle (*state, TRUE, 89);
+}
+
+/* Within a turn without a jump, beyond a turn with one, half a turn exactly: what is written stays. So it does with a
+ * jump that the shaft may have made, which is told. */
+static void
+angle_that_does_not_begin_again_stays_as_it_is (void **state)
+{
+  static const char *const texts[]
+      = { "time_s,angle_deg\n0,0\n0.1,170\n0.2,340\n0.3,200\n", "time_s,angle_deg\n0,0\n0.1,400\n0.2,0\n0.3,100\n",
+          "time_s,angle_deg\n0,0\n0.1,180\n0.2,0\n0.3,100\n", "time_s,angle_deg\n0,0\n0.1,110\n0.2,355\n0.3,200\n" };
+  static const double last[][2] = { { 340, 200 }, { 0, 100 }, { 0, 100 }, { 355, 200 } };
+  for (gsize i = 0; i < G_N_ELEMENTS (texts); i++) {
+    const SbLog *log = read_text (*state, texts[i]);
+    for (gsize k = 0; k < 2; k++)
+      assert_close_relative (channel (log, SB_CHANNEL_ANGLE)[2 + k], last[i][k] * (TURN / 360), 4.5e-16);
+    assert_int_equal (log->notes->len, i == 3 ? 1 : 0);
+  }
+}
+
+/* Rows a millisecond apart are 1.16e-8 of a spreadsheet's days. */
+static void
+time_without_unit_in_steps_of_no_second_is_asked_about (void **state)
+{
+  LogFixture *fixture = *state;
+  g_string_assign (fixture->text, "Date/Time,torque_Nm\n");
+  for (int i = 0; i < 40; i++)
+    g_string_append_printf (fixture->text, "46085.5%08d,1\n", (int) (i * 1e5 / 86.4 / 100));
+  const SbLog *log = read_text (fixture, fixture->text->str);
+  const SbLayoutColumn *time = sb_layout_column (log->layout, 0);
+  assert_int_equal (time->certainty, SB_CERTAINTY_GUESSED);
+  assert_non_null (strstr (time->question, "a spreadsheet's times are days"));
+  log = read_text (fixture, "Time [days];torque_Nm\n0;1\n0.25;1\n0.5;2\n");
+  assert_close (channel (log, SB_CHANNEL_TIME)[2], 43200, 0);
+}
+
 /* 100 counts a turn that jump by 99: with a counter that begins again it would be one step back. */
 static void
 counter_that_jumps_is_guessed_to_begin_again (void **state)
@@ -269,6 +335,9 @@ main (void)
   const struct CMUnitTest tests[] = {
     CASE (counter_is_followed_through_hundreds_of_wraps),
     CASE (counts_without_wrap_are_an_angle_within_two_roundings),
+    CASE (angle_that_begins_again_after_a_turn_is_followed_and_told),
+    CASE (angle_that_does_not_begin_again_stays_as_it_is),
+    CASE (time_without_unit_in_steps_of_no_second_is_asked_about),
     CASE (counter_that_jumps_is_guessed_to_begin_again),
     CASE (sample_numbers_become_times_in_one_rounding),
     CASE (clock_times_become_seconds_since_the_first_row),

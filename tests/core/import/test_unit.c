@@ -150,7 +150,7 @@ unit_list_names_all_that_suit_a_role (void **state)
   g_autofree char *time = sb_role_unit_list (SB_ROLE_TIME);
   g_autofree char *supply = sb_role_unit_list (SB_ROLE_SUPPLY);
   g_autofree char *other = sb_role_unit_list (SB_ROLE_OTHER);
-  assert_string_equal (time, "s, ms, µs, ns, min, h, samples or clock time");
+  assert_string_equal (time, "s, ms, µs, ns, min, h, days, samples or clock time");
   assert_string_equal (supply, "V or mV");
   assert_string_equal (other, "");
   assert_string_equal (sb_role_unit (SB_ROLE_TORQUE), "N·m");

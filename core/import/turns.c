@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turns.h"
+
+#include <math.h>
+
+#define TURN 6.283185307179586
+/* 360.0 as written may be the last value of a turn; and it was rounded. */
+#define SLACK 1e-9
+/* Most angles leave the turn soon: then the rest is not looked at. */
+#define BLOCK 4096
+
+typedef struct {
+  gsize n_jumps, n_whole_jumps, n_below_zero, n_below_half, n_above_half, n_above_turn;
+} Seen;
+
+/* Counted without a branch, which compilers do for several values at once. NaN are none of it. */
+static void
+look (const double *angle_rad, gsize from, gsize to, Seen *seen)
+{
+  Seen here = { 0 };
+  for (gsize i = from; i < to; i++) {
+    double angle = angle_rad[i], change = angle - angle_rad[i - 1];
+    here.n_jumps += fabs (change) > TURN / 2;
+    here.n_whole_jumps += fabs (change) > 0.75 * TURN;
+    here.n_below_zero += angle < -SLACK;
+    here.n_below_half += angle < -TURN / 2 - SLACK;
+    here.n_above_half += angle > TURN / 2 + SLACK;
+    here.n_above_turn += angle > TURN + SLACK;
+  }
+  seen->n_jumps += here.n_jumps;
+  seen->n_whole_jumps += here.n_whole_jumps;
+  seen->n_below_zero += here.n_below_zero;
+  seen->n_below_half += here.n_below_half;
+  seen->n_above_half += here.n_above_half;
+  seen->n_above_turn += here.n_above_turn;
+}
+
+SbTurns
+sb_turns_of (const double *angle_rad, gsize n)
+{
+  Seen seen = { 0 };
+  if (n == 0)
+    return SB_TURNS_PLAIN;
+  seen.n_below_zero = angle_rad[0] < -SLACK;
+  seen.n_below_half = angle_rad[0] < -TURN / 2 - SLACK;
+  seen.n_above_half = angle_rad[0] > TURN / 2 + SLACK;
+  seen.n_above_turn = angle_rad[0] > TURN + SLACK;
+  for (gsize i = 1; i < n; i += BLOCK) {
+    look (angle_rad, i, MIN (i + BLOCK, n), &seen);
+    gboolean from_zero = seen.n_below_zero == 0 && seen.n_above_turn == 0;
+    gboolean around_zero = seen.n_below_half == 0 && seen.n_above_half == 0;
+    if (!from_zero && !around_zero)
+      return SB_TURNS_PLAIN;
+  }
+  if (seen.n_whole_jumps > 0)
+    return SB_TURNS_BEGIN_AGAIN;
+  return seen.n_jumps > 0 ? SB_TURNS_UNCLEAR : SB_TURNS_PLAIN;
+}
+
+gsize
+sb_turns_follow (double *angle_rad, gsize n)
+{
+  double turns = 0.0, before = (double) NAN;
+  gsize n_jumps = 0;
+  for (gsize i = 0; i < n; i++) {
+    double change = angle_rad[i] - before;
+    if (isnan (angle_rad[i]))
+      continue;
+    before = angle_rad[i];
+    if (fabs (change) > TURN / 2) {
+      turns += change > 0 ? -1.0 : 1.0;
+      n_jumps++;
+    }
+    angle_rad[i] += turns * TURN;
+  }
+  return n_jumps;
+}
