@@ -318,7 +318,7 @@ header_problem_names_the_unit_and_those_known (void **state)
   sb_column_meaning_clear (&meaning);
   assert_string_equal (
       problem,
-      "the unit 'week' is not one for time (s, ms, µs, ns, min, h, samples or clock time); the column is read past");
+      "the unit 'week' is not one for time (s, ms, µs, ns, min, h, days, samples or clock time); the column is read past");
 }
 
 /* A megabyte of brackets or separators takes no longer than any other name: within a second, where work that grows with
