@@ -130,5 +130,8 @@ sb_bench_duplicate (SbBench *edited, guint index)
   const SbConfiguration *from = sb_bench_configuration (edited, index);
   for (guint t = 0; t < from->entries->len; t++)
     sb_bench_append_entry (edited, own, sb_configuration_entry (from, t)); /* it was empty */
+  SbConfiguration *copy = sb_bench_edit_configuration (edited, own);
+  g_array_unref (copy->callouts);
+  copy->callouts = sb_callouts_copy (from->callouts);
   return own;
 }

@@ -63,6 +63,25 @@ class Judgements(BenchWindow):
         self.screen.keys("ctrl+z")
         self.screen.find("label", "Equal within ± 5 % of the reference mean; level 0.05.", 30)
 
+    def test_own_words_of_a_verdict_are_shown_and_undo_takes_them_back(self):
+        self.show()
+        self.screen.act(self.screen.find("push button", "Words…"))
+        self.screen.click(self.screen.find("text", "Own words for “differs”"))
+        self.screen.write("different")
+        self.screen.keys("Return")
+        self.screen.find("label", "Of the verdicts, “different” stands for “differs”. ", 30)
+        self.screen.keys("ctrl+z")
+        self.screen.find("label", "The verdicts are in their usual words.", 30)
+
+    def test_rules_of_the_audit_are_a_step_with_a_name(self):
+        self.show()
+        self.screen.act(self.screen.find("push button", "Rules…"))
+        self.screen.click(self.screen.find("text", "A measure moves when its p is below"))
+        self.screen.keys("ctrl+a")
+        self.screen.write("0,002")
+        self.screen.keys("Return")
+        self.screen.find("push button", "Undo: change how settings are audited")
+
     def test_curve_of_planned_repeats_is_drawn_and_shown_large(self):
         self.show()
         picture = self.screen.find("image", "Repeats over the difference to be shown")

@@ -81,6 +81,18 @@ sb_edit_set_margins (SbDocument *document, const SbMarginChoices *margins)
 }
 
 void
+sb_edit_set_audit_choices (SbDocument *document, const SbAuditChoices *choices)
+{
+  const SbAuditChoices *old = &sb_document_bench (document)->audit;
+  if (same_number (old->level, choices->level) && same_number (old->proportion_ratio, choices->proportion_ratio)
+      && same_number (old->straight_ratio, choices->straight_ratio))
+    return;
+  SbBench *edited = sb_bench_edit (sb_document_bench (document));
+  edited->audit = *choices;
+  sb_document_push (document, edited, "change how settings are audited");
+}
+
+void
 sb_edit_set_words (SbDocument *document, const char *const *own)
 {
   const char *const *usual = sb_verdict_words_usual ();

@@ -18,6 +18,8 @@ typedef struct {
 
 void sb_edit_set_margins (SbDocument *document, const SbMarginChoices *margins); /* as one step */
 
+void sb_edit_set_audit_choices (SbDocument *document, const SbAuditChoices *choices);
+
 /* Verdicts in these words, one for each of sb_verdict_words_usual(); "": the usual one. Words that are no words of a
  * verdict (verdict_words.h) are passed over. */
 void sb_edit_set_words (SbDocument *document, const char *const *own);

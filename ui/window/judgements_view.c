@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "judgements_view.h"
 
+#include "audit_sheet.h"
 #include "bench_claims.h"
 #include "claim_sheet.h"
 #include "judgement_card.h"
@@ -142,10 +143,31 @@ append_audit (SbJudgementsView *view, guint index)
   append_card (view, card);
 }
 
+/* A button beside the title of a section. */
+static void
+append_section_button (GtkWidget *line, const char *label, const char *tooltip, GCallback callback,
+                       SbJudgementsView *view)
+{
+  GtkWidget *button = gtk_button_new_with_label (label);
+  gtk_widget_set_tooltip_text (button, tooltip);
+  gtk_widget_set_valign (button, GTK_ALIGN_END);
+  gtk_widget_add_css_class (button, "small-text");
+  g_signal_connect (button, "clicked", callback, view);
+  gtk_box_append (GTK_BOX (line), button);
+}
+
+static void
+on_audit_rules (GtkButton *button, SbJudgementsView *view)
+{
+  sb_audit_sheet_present (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (view))), view->document);
+}
+
 static void
 append_audits (SbJudgementsView *view)
 {
-  append_section (view, "Does the setting do what it says?");
+  append_section_button (append_section (view, "Does the setting do what it says?"), "Rules…",
+                         "Choose what counts as moving, as in proportion and as straight", G_CALLBACK (on_audit_rules),
+                         view);
   for (guint i = 0; i < view->shown->audits->len; i++)
     append_audit (view, i);
   if (view->shown->audits->len == 0)
@@ -211,19 +233,6 @@ append_claim (SbJudgementsView *view, guint index)
       SB_JUDGEMENT_CARD (card),
       make_button ("user-trash-symbolic", "Take the stated figure away", G_CALLBACK (on_remove_claim), view, index));
   append_card (view, card);
-}
-
-/* A button beside the title of a section. */
-static void
-append_section_button (GtkWidget *line, const char *label, const char *tooltip, GCallback callback,
-                       SbJudgementsView *view)
-{
-  GtkWidget *button = gtk_button_new_with_label (label);
-  gtk_widget_set_tooltip_text (button, tooltip);
-  gtk_widget_set_valign (button, GTK_ALIGN_END);
-  gtk_widget_add_css_class (button, "small-text");
-  g_signal_connect (button, "clicked", callback, view);
-  gtk_box_append (GTK_BOX (line), button);
 }
 
 static void

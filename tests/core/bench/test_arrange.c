@@ -102,13 +102,18 @@ split_trials_stand_behind_their_configuration (void **state)
 }
 
 static void
-duplicate_has_the_same_trials_and_no_folder (void **state)
+duplicate_has_the_same_trials_and_callouts_and_no_folder (void **state)
 {
   BenchFixture *fixture = *state;
   fill (fixture);
   sb_bench_set_folder (fixture->bench, 0, "/x/a", "/x");
   sb_configuration_entry (sb_bench_configuration (fixture->bench, 0), 1)->included = FALSE;
+  SbCallout callout = { .panel = SB_PANEL_TORQUE, .time_s = 0.02, .text = g_ref_string_new ("here") };
+  g_array_append_val (sb_bench_edit_configuration (fixture->bench, 0)->callouts, callout);
   assert_int_equal (sb_bench_duplicate (fixture->bench, 0), 1);
+  const GArray *callouts = sb_bench_configuration (fixture->bench, 1)->callouts;
+  assert_int_equal (callouts->len, 1);
+  assert_string_equal (g_array_index (callouts, SbCallout, 0).text, "here");
   assert_written (fixture, "a*: /a1 /a2 /a3; a (2): /a1 /a2 /a3; b: /b1; c+:; d: /d1");
   assert_null (sb_bench_configuration (fixture->bench, 1)->folder);
   assert_false (sb_configuration_entry (sb_bench_configuration (fixture->bench, 1), 1)->included);
@@ -122,7 +127,7 @@ main (void)
     bench_test (chosen_trials_move_in_their_order),
     bench_test (merged_configuration_hands_on_its_trials_role_folder_and_claims),
     bench_test (split_trials_stand_behind_their_configuration),
-    bench_test (duplicate_has_the_same_trials_and_no_folder),
+    bench_test (duplicate_has_the_same_trials_and_callouts_and_no_folder),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
