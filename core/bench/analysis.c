@@ -52,6 +52,7 @@ sb_analysis_unref (SbAnalysis *analysis)
   g_ptr_array_unref (analysis->configurations);
   sb_comparison_unref (analysis->comparison);
   g_clear_pointer (&analysis->audits, g_ptr_array_unref);
+  g_clear_pointer (&analysis->unaudited, g_ptr_array_unref);
   g_clear_pointer (&analysis->claims, g_ptr_array_unref);
   for (int c = 0; c < SB_N_CHANNELS; c++)
     sb_difference_curve_unref (analysis->difference[c]);

@@ -49,8 +49,9 @@ typedef struct {
   SbBench *bench;            /* the choices that made it */
   GPtrArray *configurations; /* SbConfigurationResult, in the bench's order */
   SbComparison *comparison;  /* NULL unless reference and other are two different configurations with used trials */
-  GPtrArray *audits; /* SbAuditedSetting; of the settings chosen, or of all that differ while all else is alike */
-  GPtrArray *claims; /* SbClaimResult, for each claim of the bench */
+  GPtrArray *audits;    /* SbAuditedSetting; of the settings chosen, or of all that differ while all else is alike */
+  GPtrArray *unaudited; /* char *, sentences: settings that differ while none are alike in all else, and the nearest */
+  GPtrArray *claims;    /* SbClaimResult, for each claim of the bench */
   SbDifferenceCurve *difference[SB_N_CHANNELS]; /* of the compared pair, for velocity and torque; else NULL */
   gsize n_failed;                               /* logs that could not be used */
   gatomicrefcount ref_count;

@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "audit_groups.h"
 
+#include "audit_apart.h"
 #include "judgements.h"
 
 #include <math.h>
 #include <string.h>
-
-#define ALIKE_RATIO 0.01
 
 static void
 group_free (gpointer data)
@@ -29,38 +28,6 @@ group_new (const char *setting, gboolean of_range)
   return group;
 }
 
-static gboolean
-same_name (const char *a, const char *b)
-{
-  g_autofree char *one = g_utf8_casefold (a, -1);
-  g_autofree char *two = g_utf8_casefold (b, -1);
-  return g_str_equal (one, two);
-}
-
-static const SbSetting *
-setting_of (const SbTrialFacts *facts, const char *name)
-{
-  for (guint s = 0; s < facts->settings->len; s++) {
-    const SbSetting *setting = g_ptr_array_index (facts->settings, s);
-    if (same_name (setting->name, name))
-      return setting;
-  }
-  return NULL;
-}
-
-/* "2 n·m/ms", "off": the same for what means the same. (transfer full) */
-static char *
-level_key (const SbTrialFacts *facts, const char *name, gboolean of_range)
-{
-  const SbSetting *setting = of_range ? NULL : setting_of (facts, name);
-  if (of_range)
-    return isnan (facts->rotation_deg) ? NULL : g_strdup_printf ("%.6g", facts->rotation_deg);
-  if (setting == NULL)
-    return NULL;
-  return isnan (setting->value) ? g_utf8_casefold (setting->text, -1)
-                                : g_strdup_printf ("%.9g %s", setting->value, setting->unit);
-}
-
 /* All that has to be the same for `name` to be what differs; what has to be alike is are_alike(). (transfer full) */
 static char *
 other_facts_key (const SbTrialFacts *facts, GPtrArray *names, const char *name, gboolean of_range)
@@ -72,27 +39,18 @@ other_facts_key (const SbTrialFacts *facts, GPtrArray *names, const char *name, 
     g_string_append_printf (key, "%.6g\n", facts->rotation_deg);
   for (guint i = 0; i < names->len; i++) {
     const char *other = g_ptr_array_index (names, i);
-    if (!of_range && same_name (other, name))
+    if (!of_range && sb_audit_same_name (other, name))
       continue;
-    g_autofree char *level = level_key (facts, other, FALSE);
+    g_autofree char *level = sb_audit_level_key (facts, other, FALSE);
     g_string_append_printf (key, "%s\n", level != NULL ? level : "");
   }
   return g_string_free (key, FALSE);
 }
 
-/* As the fairness of a comparison has it; what neither states is alike. */
-static gboolean
-are_close (double a, double b)
-{
-  return isnan (a) || isnan (b) ? isnan (a) && isnan (b) : fabs (a - b) <= ALIKE_RATIO * fmax (fabs (a), fabs (b));
-}
-
-/* What is measured of the rig, and never the same to the last digit. */
 static gboolean
 are_alike (const SbTrialFacts *a, const SbTrialFacts *b)
 {
-  return are_close (a->command_top_nm - a->command_base_nm, b->command_top_nm - b->command_base_nm)
-         && are_close (a->inertia_kg_m2, b->inertia_kg_m2);
+  return sb_audit_same_command (a, b) && sb_audit_same_inertia (a, b);
 }
 
 /* Names of all settings that used trials state, in order of appearance; borrowed. (transfer container) */
@@ -108,7 +66,7 @@ setting_names (const SbAnalysis *analysis)
         const SbSetting *setting = g_ptr_array_index (of->settings, s);
         gboolean known = FALSE;
         for (guint n = 0; n < names->len && !known; n++)
-          known = same_name (g_ptr_array_index (names, n), setting->name);
+          known = sb_audit_same_name (g_ptr_array_index (names, n), setting->name);
         if (!known)
           g_ptr_array_add (names, setting->name);
       }
@@ -121,9 +79,9 @@ setting_names (const SbAnalysis *analysis)
 static const SbTrialFacts *
 agreed_facts (GPtrArray *facts, const char *name, gboolean of_range)
 {
-  g_autofree char *level = facts->len > 0 ? level_key (g_ptr_array_index (facts, 0), name, of_range) : NULL;
+  g_autofree char *level = facts->len > 0 ? sb_audit_level_key (g_ptr_array_index (facts, 0), name, of_range) : NULL;
   for (guint t = 1; t < facts->len && level != NULL; t++) {
-    g_autofree char *other = level_key (g_ptr_array_index (facts, t), name, of_range);
+    g_autofree char *other = sb_audit_level_key (g_ptr_array_index (facts, t), name, of_range);
     if (g_strcmp0 (level, other) != 0)
       return NULL;
   }
@@ -134,7 +92,7 @@ static void
 add_member (SbAuditGroup *group, guint configuration, const SbTrialFacts *facts)
 {
   SbAuditMember member = { configuration, NULL, facts->rotation_deg, "deg" };
-  const SbSetting *setting = group->of_range ? NULL : setting_of (facts, group->setting);
+  const SbSetting *setting = group->of_range ? NULL : sb_audit_setting_of (facts, group->setting);
   if (setting != NULL) {
     member = (SbAuditMember){ configuration, setting->text, setting->value, setting->unit };
   } else {
@@ -153,7 +111,7 @@ has_two_levels (const SbAuditGroup *group)
   for (guint i = 1; i < group->members->len; i++) {
     const SbAuditMember *member = &g_array_index (group->members, SbAuditMember, i);
     gboolean same = isnan (first->value) || isnan (member->value)
-                        ? same_name (first->text, member->text)
+                        ? sb_audit_same_name (first->text, member->text)
                         : fabs (first->value - member->value) <= 1e-9 * fabs (first->value);
     if (!same)
       return TRUE;
@@ -213,7 +171,7 @@ unref_array (gpointer array)
 static gboolean
 add_groups (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, const char *name, Kinship kinship)
 {
-  gboolean of_range = same_name (name, SB_ROTATION_SETTING) || same_name (name, "rotation_deg");
+  gboolean of_range = sb_audit_same_name (name, SB_ROTATION_SETTING) || sb_audit_same_name (name, "rotation_deg");
   guint before = list->len;
   g_autoptr (GHashTable) by_key = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, unref_array);
   g_autoptr (GPtrArray) groups = g_ptr_array_new_with_free_func (group_free);
@@ -241,21 +199,49 @@ add_groups (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, const
   return list->len > before;
 }
 
+/* A sentence when configurations state two levels of it, and yet none are alike in all else. */
+static void
+add_apart (GPtrArray *sentences, const SbAnalysis *analysis, GPtrArray *names, const char *name)
+{
+  gboolean of_range = sb_audit_same_name (name, SB_ROTATION_SETTING);
+  g_autoptr (GArray) stated = g_array_new (FALSE, FALSE, sizeof (SbAuditApart));
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    g_autoptr (GPtrArray) facts = sb_configuration_used_facts (configuration);
+    SbAuditApart one = { configuration->name, agreed_facts (facts, name, of_range) };
+    if (one.facts != NULL)
+      g_array_append_val (stated, one);
+  }
+  char *sentence
+      = sb_audit_apart_sentence (name, of_range, (const SbAuditApart *) (gpointer) stated->data, stated->len, names);
+  if (sentence != NULL)
+    g_ptr_array_add (sentences, sentence);
+}
+
+/* Groups of the settings that nobody named. */
+static void
+find_unasked (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, GPtrArray *apart)
+{
+  for (guint i = 0; i <= names->len; i++) {
+    const char *name = i < names->len ? g_ptr_array_index (names, i) : SB_ROTATION_SETTING;
+    if (!add_groups (list, analysis, names, name, ALIKE_IN_ALL_ELSE))
+      add_apart (apart, analysis, names, name);
+  }
+}
+
 GPtrArray *
-sb_audit_groups_find (const SbAnalysis *analysis)
+sb_audit_groups_find (const SbAnalysis *analysis, GPtrArray *apart)
 {
   const GPtrArray *chosen = analysis->bench->audits;
   GPtrArray *list = g_ptr_array_new_with_free_func (group_free);
   g_autoptr (GPtrArray) names = setting_names (analysis);
-  for (guint i = 0; chosen == NULL && i < names->len; i++)
-    add_groups (list, analysis, names, g_ptr_array_index (names, i), ALIKE_IN_ALL_ELSE);
   if (chosen == NULL)
-    add_groups (list, analysis, names, SB_ROTATION_SETTING, ALIKE_IN_ALL_ELSE);
+    find_unasked (list, analysis, names, apart);
   for (guint i = 0; chosen != NULL && i < chosen->len; i++) {
     const char *name = g_ptr_array_index (chosen, i);
     if (!add_groups (list, analysis, names, name, ALIKE_IN_ALL_ELSE)
         && !add_groups (list, analysis, names, name, OF_ONE_DEVICE) && !add_groups (list, analysis, names, name, ANY))
-      g_ptr_array_add (list, group_new (name, same_name (name, SB_ROTATION_SETTING)));
+      g_ptr_array_add (list, group_new (name, sb_audit_same_name (name, SB_ROTATION_SETTING)));
   }
   return list;
 }

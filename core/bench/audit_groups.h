@@ -26,5 +26,7 @@ typedef struct {
 /* SbAuditGroup for each set of configurations that state two levels or more of a setting and are alike in all else:
  * command size and inertia within 1 %, as in a comparison, the rest the same. For the settings named by the bench, and
  * for all of them when it names none. A named setting for which there is no such set gives the configurations of each
- * device, and when none of them states two levels, all that state it. (transfer full) */
-GPtrArray *sb_audit_groups_find (const SbAnalysis *analysis);
+ * device, and when none of them states two levels, all that state it. To `apart` a sentence is added (transfer full)
+ * for each setting, none being named, that two configurations state at different levels though no two are alike in all
+ * else. (transfer full) */
+GPtrArray *sb_audit_groups_find (const SbAnalysis *analysis, GPtrArray *apart);

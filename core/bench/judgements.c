@@ -108,7 +108,7 @@ refuse (const SbAnalysis *analysis, const SbAuditGroup *group)
 }
 
 static SbAudit *
-audit_members (const SbAnalysis *analysis, GPtrArray *used_of, const SbAuditGroup *group)
+audit_members (const SbAnalysis *analysis, GPtrArray *used_of, const SbAuditGroup *group, GCancellable *cancellable)
 {
   SbMargin margin[SB_N_MEASURES];
   sb_bench_margins (analysis->bench, margin);
@@ -124,11 +124,13 @@ audit_members (const SbAnalysis *analysis, GPtrArray *used_of, const SbAuditGrou
                                .n = used->facts->len,
                                .drive = sb_analysis_configuration (analysis, member->configuration)->drive };
   }
-  return sb_audit_new (group->setting, group->of_range, input, group->members->len, margin, &analysis->bench->audit);
+  return sb_audit_new (group->setting, group->of_range, input, group->members->len, margin, &analysis->bench->audit,
+                       cancellable);
 }
 
 static SbAuditedSetting *
-audit_group (const SbAnalysis *analysis, GPtrArray *used_of, GPtrArray *groups, const SbAuditGroup *group)
+audit_group (const SbAnalysis *analysis, GPtrArray *used_of, GPtrArray *groups, const SbAuditGroup *group,
+             GCancellable *cancellable)
 {
   SbAuditedSetting *audited = g_new0 (SbAuditedSetting, 1);
   const SbTrialFacts *facts = NULL;
@@ -142,7 +144,7 @@ audit_group (const SbAnalysis *analysis, GPtrArray *used_of, GPtrArray *groups, 
   audited->title = title_of (analysis, group, facts, has_several (groups, group));
   audited->audit = refuse (analysis, group);
   if (audited->audit == NULL)
-    audited->audit = audit_members (analysis, used_of, group);
+    audited->audit = audit_members (analysis, used_of, group, cancellable);
   return audited;
 }
 
@@ -193,9 +195,13 @@ sb_judgements_add (SbAnalysis *analysis, GCancellable *cancellable)
   for (guint c = 0; c < analysis->configurations->len; c++)
     g_ptr_array_add (used_of, used_new (sb_analysis_configuration (analysis, c)));
   analysis->audits = g_ptr_array_new_with_free_func (audited_setting_free);
-  g_autoptr (GPtrArray) groups = sb_audit_groups_find (analysis);
+  analysis->unaudited = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GPtrArray) groups = sb_audit_groups_find (analysis, analysis->unaudited);
   for (guint i = 0; i < groups->len && !g_cancellable_is_cancelled (cancellable); i++)
-    g_ptr_array_add (analysis->audits, audit_group (analysis, used_of, groups, g_ptr_array_index (groups, i)));
+    g_ptr_array_add (analysis->audits,
+                     audit_group (analysis, used_of, groups, g_ptr_array_index (groups, i), cancellable));
+  if (analysis->audits->len > 0 && g_cancellable_is_cancelled (cancellable)) /* the last is unfinished */
+    g_ptr_array_set_size (analysis->audits, (int) analysis->audits->len - 1);
   analysis->claims = g_ptr_array_new_with_free_func (claim_result_free);
   const GPtrArray *claims = analysis->bench->claims;
   for (guint i = 0; claims != NULL && i < claims->len && !g_cancellable_is_cancelled (cancellable); i++)

@@ -81,6 +81,8 @@ sb_judgements_text (const SbAnalysis *analysis)
   GString *text = g_string_new (NULL);
   for (guint i = 0; i < count (analysis->audits); i++)
     append_audit (text, analysis, g_ptr_array_index (analysis->audits, i));
+  for (guint i = 0; i < count (analysis->unaudited); i++)
+    g_string_append_printf (text, "\n%s\n", (const char *) g_ptr_array_index (analysis->unaudited, i));
   for (guint i = 0; i < count (analysis->claims); i++)
     append_claim (text, analysis, g_ptr_array_index (analysis->claims, i));
   return g_string_free (text, FALSE);

@@ -168,6 +168,8 @@ sb_judgements_build (JsonBuilder *builder, const SbAnalysis *analysis)
   for (guint i = 0; analysis->audits != NULL && i < analysis->audits->len; i++)
     add_audit (builder, analysis, g_ptr_array_index (analysis->audits, i));
   json_builder_end_array (builder);
+  if (analysis->unaudited != NULL && analysis->unaudited->len > 0)
+    add_sentences (builder, "unaudited", analysis->unaudited);
   sb_json_begin_list (builder, "claims");
   for (guint i = 0; analysis->claims != NULL && i < analysis->claims->len; i++)
     add_claim (builder, analysis, g_ptr_array_index (analysis->claims, i));

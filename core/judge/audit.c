@@ -126,19 +126,23 @@ sb_audit_new_not_made (const char *setting, gboolean of_range, const char *reaso
 
 SbAudit *
 sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
-              const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices)
+              const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices, GCancellable *cancellable)
 {
   SbAudit *audit = new_of (setting, of_range);
   g_autoptr (GPtrArray) ordered = sb_audit_order (audit, input, n_input);
-  SbAuditWork work = {
-    .level = (const SbAuditInput **) ordered->pdata, .n_levels = ordered->len, .audit = audit, .choices = *choices
-  };
+  SbAuditWork work = { .level = (const SbAuditInput **) ordered->pdata,
+                       .n_levels = ordered->len,
+                       .audit = audit,
+                       .choices = *choices,
+                       .cancellable = cancellable };
   work.ramp = g_new (SbRigRamp, work.n_levels + 1);
   sb_audit_find_effects (&work, margin);
   if (work.n_levels > 1)
     add_fairness (&work);
-  sb_audit_find_rig (&work);
-  sb_audit_judge (&work);
+  if (!g_cancellable_is_cancelled (cancellable))
+    sb_audit_find_rig (&work);
+  if (!g_cancellable_is_cancelled (cancellable))
+    sb_audit_judge (&work);
   g_free (work.ramp);
   return audit;
 }

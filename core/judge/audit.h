@@ -8,6 +8,8 @@
 #include "drive_model.h"
 #include "trend.h"
 
+#include <gio/gio.h>
+
 typedef enum {
   SB_AUDIT_CANNOT_TELL,
   SB_AUDIT_LIMITS,    /* the torque slope follows the level; of a rotation range: depends on it */
@@ -106,9 +108,10 @@ typedef struct {
 } SbAudit;
 
 /* Never NULL; fewer than two levels or repeats are reasons. `margin` says what counts as equal, per measure, shares
- * being of the mean at the lowest level. (transfer full) */
+ * being of the mean at the lowest level. Once `cancellable` (may be NULL) is cancelled, what comes back is unfinished
+ * and to be dropped. (transfer full) */
 SbAudit *sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
-                       const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices);
+                       const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices, GCancellable *cancellable);
 
 /* An audit that is not made, with the reason as its only sentence: no levels, and it cannot tell. (transfer full) */
 SbAudit *sb_audit_new_not_made (const char *setting, gboolean of_range, const char *reason);

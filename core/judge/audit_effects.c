@@ -190,7 +190,7 @@ sb_audit_find_effects (SbAuditWork *work, const SbMargin margin[SB_N_MEASURES])
   SbAuditMeasure *measures = work->audit->measure;
   double p[SB_N_MEASURES];
   gsize n = 0;
-  for (int m = 0; m < SB_N_MEASURES; m++) {
+  for (int m = 0; m < SB_N_MEASURES && !g_cancellable_is_cancelled (work->cancellable); m++) {
     test_measure (work, (SbMeasureId) m, &margin[m], &measures[m]);
     if (measures[m].effect != SB_EFFECT_ABSENT)
       p[n++] = measures[m].p;

@@ -127,8 +127,8 @@ sb_audit_tell_stated (SbAuditWork *work)
     if (!(stated > 0) || isnan (work->ramp[i].steeper)
         || !(work->audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].points[i].n > 0))
       continue;
-    g_autofree char *share = sb_audit_percent (mean_slope (work, i) / stated);
-    g_string_append_printf (text, "%s%s %% of the %s", text->len > 0 ? ", " : "", share, work->level[i]->text);
+    g_autofree char *share = sb_audit_share_text (mean_slope (work, i) / stated);
+    g_string_append_printf (text, "%s%s the %s", text->len > 0 ? ", " : "", share, work->level[i]->text);
   }
   if (text->len > 0)
     sb_audit_add_reason (work->audit, "The mean torque slope%s is %s that the setting states.",

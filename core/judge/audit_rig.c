@@ -62,17 +62,21 @@ turn_of (const SbRig *rig, double dt)
 
 typedef struct {
   double *x;
-  gsize n;
+  gsize n, most; /* points made, of so many */
   double dt;
 } Curve;
 
+/* Up to the first point at `until`. */
 static void
-run (const SbRig *rig, SbRiseForm form, double length_s, Curve *curve)
+run (const SbRig *rig, SbRiseForm form, double length_s, double until, Curve *curve)
 {
   double x = 0, v = 0;
   Turn turn = rig != NULL ? turn_of (rig, curve->dt) : (Turn){ 0 };
-  for (gsize i = 0; i < curve->n; i++) {
+  for (curve->n = 0; curve->n < curve->most;) {
+    gsize i = curve->n++;
     curve->x[i] = x;
+    if (x >= until)
+      return;
     double u = input_at (form, ((double) i + (rig != NULL ? 0.5 : 1)) * curve->dt / length_s);
     double d = x - u, next = turn.of_d[0] * d + turn.of_d[1] * v;
     v = turn.of_v[0] * d + turn.of_v[1] * v;
@@ -128,7 +132,7 @@ look_at (const Curve *curve, SbSeenRise *seen)
 static double
 transition_of (const SbRig *rig, SbRiseForm form, double length_s, Curve *curve)
 {
-  run (rig, form, length_s, curve);
+  run (rig, form, length_s, 0.9, curve);
   double t90 = crossing (curve, 0.9);
   return isinf (t90) ? t90 : (t90 - crossing (curve, 0.1)) * curve->dt;
 }
@@ -147,7 +151,7 @@ sb_rig_fit (const SbRig *rig, SbRiseForm form, double transition_s, double *leng
   if (!(steps < MOST_STEPS))
     return FALSE;
   g_autofree double *x = g_new (double, (gsize) steps);
-  Curve curve = { x, (gsize) steps, dt };
+  Curve curve = { x, 0, (gsize) steps, dt };
   double low = 1e-3 * transition_s, high = 3 * transition_s;
   if (transition_of (rig, form, low, &curve) > transition_s)
     return FALSE;
@@ -158,7 +162,7 @@ sb_rig_fit (const SbRig *rig, SbRiseForm form, double transition_s, double *leng
     else
       low = middle;
   }
-  transition_of (rig, form, low, &curve);
+  run (rig, form, low, HUGE_VAL, &curve);
   look_at (&curve, seen);
   *length_s = low;
   return TRUE;

@@ -53,6 +53,7 @@ typedef struct {
   gboolean ramps;
   gsize rounded; /* unless ramps */
   SbRigFit best;
+  GCancellable *cancellable;
 } Search;
 
 /* Of the forms that the level may have. */
@@ -72,6 +73,8 @@ least_chi2 (const Search *search, const SbRig *rig, gsize level)
 static void
 try_rig (Search *search, double hz, double damping)
 {
+  if (g_cancellable_is_cancelled (search->cancellable))
+    return;
   SbRig rig = { TRUE, hz, damping };
   double chi2 = search->ramps ? 0 : least_chi2 (search, &rig, search->rounded); /* first: it rules most rigs out */
   for (gsize i = 0; i < search->n && chi2 < search->best.chi2; i++)
@@ -103,15 +106,15 @@ find_best (Search *search)
 }
 
 SbRigFit
-sb_rig_search_ramps (const SbSeenLevel *levels, gsize n)
+sb_rig_search_ramps (const SbSeenLevel *levels, gsize n, GCancellable *cancellable)
 {
-  Search search = { .levels = levels, .n = n, .ramps = TRUE };
+  Search search = { .levels = levels, .n = n, .ramps = TRUE, .cancellable = cancellable };
   return find_best (&search);
 }
 
 SbRigFit
-sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize rounded)
+sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize rounded, GCancellable *cancellable)
 {
-  Search search = { .levels = levels, .n = n, .rounded = rounded };
+  Search search = { .levels = levels, .n = n, .rounded = rounded, .cancellable = cancellable };
   return find_best (&search);
 }

@@ -5,6 +5,8 @@
 
 #include "audit_rig.h"
 
+#include <gio/gio.h>
+
 /* A level's rise, and the variance of each of its figures about what a form makes of it. */
 typedef struct {
   SbSeenRise seen;
@@ -16,11 +18,11 @@ typedef struct {
   double chi2; /* squares over variances, all figures of all levels */
 } SbRigFit;
 
-/* All levels are ramps behind the rig. */
-SbRigFit sb_rig_search_ramps (const SbSeenLevel *levels, gsize n);
+/* All levels are ramps behind the rig. Of no use once cancelled, as the next; `cancellable` may be NULL. */
+SbRigFit sb_rig_search_ramps (const SbSeenLevel *levels, gsize n, GCancellable *cancellable);
 
 /* The level `rounded` is of any form but a ramp, the others are of any. */
-SbRigFit sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize rounded);
+SbRigFit sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize rounded, GCancellable *cancellable);
 
 /* Root mean square difference of all levels' figures from those of ramps behind the rig (NULL: none); each counts 1 at
  * most. Infinite when no figure is known. */

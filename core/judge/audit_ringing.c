@@ -124,13 +124,13 @@ sb_audit_find_rig (SbAuditWork *work)
   if (overshoot < LEAST_OVERSHOOT || plain < LEAST_SHIFT || isinf (plain))
     return;
   work->rings = TRUE;
-  work->as_ramps = sb_rig_search_ramps (levels, n);
+  work->as_ramps = sb_rig_search_ramps (levels, n, work->cancellable);
   SbRig rig = work->as_ramps.rig;
   double off = sb_rig_off_ramps (&rig, levels, n);
   gboolean ramps = off < RAMPS_ANY;
   if (off > RAMPS_ALL) { /* a filter shapes some of them: the steepest is shaped least */
     const SbSeenLevel *steepest = &levels[steepest_of (levels, n)];
-    rig = sb_rig_search_ramps (steepest, 1).rig;
+    rig = sb_rig_search_ramps (steepest, 1, work->cancellable).rig;
     off = sb_rig_off_ramps (&rig, steepest, 1);
     plain = sb_rig_off_ramps (NULL, steepest, 1);
   }
@@ -191,7 +191,7 @@ sb_audit_rise_before_rig (SbAuditWork *work, gsize level, const SbRise *rise)
   if (!work->rig.known && (!work->rings || looks_rounded_without_rig (rise, &seen)))
     return rise->kind;
   g_autofree SbSeenLevel *levels = all_seen (work);
-  SbRigFit rounded = sb_rig_search_rounded (levels, work->n_levels, level);
+  SbRigFit rounded = sb_rig_search_rounded (levels, work->n_levels, level, work->cancellable);
   double evidence = rounded.chi2 - work->as_ramps.chi2; /* of a straight rise */
   SbRiseKind kind = SB_RISE_UNCLEAR;
   if (work->rig_of_ramps && evidence > VERY_STRONG

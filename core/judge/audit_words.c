@@ -5,6 +5,9 @@
 #include <math.h>
 #include <string.h>
 
+/* More is no share: "12.50 times". */
+#define MOST_SHARE 10
+
 char *
 sb_audit_interval (double value, const double ci95[2], double factor, const char *unit)
 {
@@ -16,10 +19,12 @@ sb_audit_interval (double value, const double ci95[2], double factor, const char
 }
 
 char *
-sb_audit_percent (double ratio)
+sb_audit_share_text (double ratio)
 {
   char text[G_ASCII_DTOSTR_BUF_SIZE];
-  return g_strdup (g_ascii_formatd (text, sizeof text, "%.3g", 100 * ratio));
+  g_autofree char *times = ratio > MOST_SHARE ? sb_number_format (ratio, NAN) : NULL;
+  return times != NULL ? g_strdup_printf ("%s times", times)
+                       : g_strdup_printf ("%s %% of", g_ascii_formatd (text, sizeof text, "%.3g", 100 * ratio));
 }
 
 char *
@@ -39,7 +44,7 @@ change_text (SbMeasureId id, const SbAuditMeasure *measure)
   double base = fabs (measure->points[0].mean);
   g_autofree char *unit
       = strcmp (info->display_unit, "1") == 0 ? g_strdup ("") : g_strconcat (" ", info->display_unit, NULL);
-  g_autofree char *text = base > fabs (change->difference) / 100
+  g_autofree char *text = base > fabs (change->difference) / MOST_SHARE
                               ? sb_audit_interval (change->difference, change->ci95, 100 / base, " %")
                               : sb_audit_interval (change->difference, change->ci95, info->display_factor, unit);
   return g_strconcat (change->difference > 0 ? "+" : "", text, NULL);

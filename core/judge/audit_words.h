@@ -7,8 +7,8 @@
 /* "12.1 % (95 % interval 9.8 to 14.4 %)" of value * factor in `unit`. (transfer full) */
 char *sb_audit_interval (double value, const double ci95[2], double factor, const char *unit);
 
-/* Three digits, without the sign of percent. (transfer full) */
-char *sb_audit_percent (double ratio);
+/* "98.2 % of", "12.50 times": before what it is a share of. (transfer full) */
+char *sb_audit_share_text (double ratio);
 
 /* A measure's mean at a level, with its unit. (transfer full) */
 char *sb_audit_value (const SbAudit *audit, SbMeasureId id, gsize level);

@@ -20,9 +20,8 @@ static char *
 stated_number (const SbClaim *claim, double value)
 {
   const SbMeasureInfo *info = sb_measure_info (claim->measure);
-  char digits[G_ASCII_DTOSTR_BUF_SIZE];
-  g_ascii_formatd (digits, sizeof digits, "%.6g", value * info->display_factor);
-  return strcmp (info->display_unit, "1") == 0 ? g_strdup (digits)
+  g_autofree char *digits = sb_number_plain (value * info->display_factor);
+  return strcmp (info->display_unit, "1") == 0 ? g_steal_pointer (&digits)
                                                : g_strdup_printf ("%s %s", digits, info->display_unit);
 }
 

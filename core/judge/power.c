@@ -90,12 +90,20 @@ density_of_scatter (double x, double df)
   return 2 * df * x * gsl_ran_chisq_pdf (df * x * x, df);
 }
 
+/* What lies below it has a chance of 10^-12. GSL's inverse fails from about 20,000 degrees of freedom on, where the
+ * scatter found is as good as normal about the true one. */
+static double
+least_scatter (double df)
+{
+  return df > 1e4 ? 1 + gsl_cdf_ugaussian_Pinv (1e-12) / sqrt (2 * df) : sqrt (gsl_cdf_chisq_Pinv (1e-12, df) / df);
+}
+
 double
 sb_tost_power (const SbScatter *scatter, double difference, double margin, double level)
 {
   double df = df_of (scatter), critical = sb_student_t (1 - level, df), error = error_of (scatter);
   double upper = (margin - difference) / error, lower = (-margin - difference) / error;
-  double from = sqrt (gsl_cdf_chisq_Pinv (1e-12, df) / df);
+  double from = least_scatter (df);
   double to = MIN (margin / (critical * error), sqrt (gsl_cdf_chisq_Qinv (1e-12, df) / df)), sum = 0;
   if (!(to > from))
     return 0;

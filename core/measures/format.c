@@ -53,6 +53,14 @@ sb_number_format (double value, double uncertainty)
   return write_number (value, MIN (decimals, CLAMP (most, 0, 300)));
 }
 
+char *
+sb_number_plain (double value)
+{
+  char text[40];
+  gboolean large = fabs (value) >= 1e6 && fabs (value) < 1e15;
+  return g_strdup (g_ascii_formatd (text, sizeof text, large ? "%.0f" : "%.6g", value));
+}
+
 static char *
 rounded (SbMeasureId id, double shown, double uncertainty)
 {

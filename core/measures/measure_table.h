@@ -32,3 +32,7 @@ char *sb_measure_format (SbMeasureId id, double value, double uncertainty, gbool
 
 /* A number rounded alike, in whatever unit it is; "–" when it is not finite. (transfer full) */
 char *sb_number_format (double value, double uncertainty);
+
+/* As a person would type it: six digits at most, all of a million and more before the point: "0.3", "1579200". (transfer
+ * full) */
+char *sb_number_plain (double value);

@@ -154,8 +154,7 @@ append_trend (GString *caption, const Sweep *sweep, guint series, const SbTheilS
 static void
 append_reach (GString *caption, const Sweep *sweep, double highest)
 {
-  char level[G_ASCII_DTOSTR_BUF_SIZE];
-  g_ascii_formatd (level, sizeof level, "%.6g", highest);
+  g_autofree char *level = sb_number_plain (highest);
   const char *unit = sweep->levels->unit;
   g_string_append_printf (caption, " up to %s%s%s", level, unit[0] != '\0' ? " " : "", unit);
 }

@@ -14,8 +14,8 @@
 void
 sb_chart_append_number (GString *text, double value)
 {
-  char number[G_ASCII_DTOSTR_BUF_SIZE];
-  g_string_append (text, g_ascii_formatd (number, sizeof number, "%.6g", value));
+  g_autofree char *number = sb_number_plain (value);
+  g_string_append (text, number);
 }
 
 char *

@@ -133,10 +133,12 @@ void
 sb_report_add_judgements (SbReportDocument *document, const SbAnalysis *analysis)
 {
   add_pair (document, analysis);
-  if (analysis->audits->len > 0)
+  if (analysis->audits->len + analysis->unaudited->len > 0)
     sb_report_add_heading (document, 2, g_strdup ("Settings"));
   for (guint i = 0; i < analysis->audits->len; i++)
     add_audit (document, analysis, g_ptr_array_index (analysis->audits, i));
+  for (guint i = 0; i < analysis->unaudited->len; i++)
+    sb_report_add (document, SB_BLOCK_PARAGRAPH, g_strdup (g_ptr_array_index (analysis->unaudited, i)));
   if (analysis->claims->len > 0)
     sb_report_add_heading (document, 2, g_strdup ("Stated figures"));
   for (guint i = 0; i < analysis->claims->len; i++)

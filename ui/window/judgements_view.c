@@ -170,7 +170,9 @@ append_audits (SbJudgementsView *view)
                          view);
   for (guint i = 0; i < view->shown->audits->len; i++)
     append_audit (view, i);
-  if (view->shown->audits->len == 0)
+  for (guint i = 0; i < view->shown->unaudited->len; i++)
+    append_words (view, g_ptr_array_index (view->shown->unaudited, i));
+  if (view->shown->audits->len + view->shown->unaudited->len == 0)
     append_words (view, "No two configurations differ in one setting and are alike in all else. Settings are read from "
                         "lines such as '# setting torque slope: 2.0 N·m/ms' at the top of each log.");
 }

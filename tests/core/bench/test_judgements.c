@@ -61,6 +61,13 @@ named_setting_is_audited_though_more_differs (void **state)
   add_configuration (fixture, "a", 40, "# rotation_deg: 540\n# setting torque slope: 0.2 N·m/ms\n");
   add_configuration (fixture, "b", 20, "# rotation_deg: 900\n# setting torque slope: 0.4 N·m/ms\n");
   assert_int_equal (analyse (fixture)->audits->len, 0);
+  /* Each of the two differs, and keeps the other from being audited. */
+  assert_int_equal (fixture->analysis->unaudited->len, 2);
+  assert_string_equal (g_ptr_array_index (fixture->analysis->unaudited, 0),
+                       "torque slope is not audited: no two configurations at different levels of it are alike in all "
+                       "else. Nearest are “a” and “b”, which differ too in rotation range (540 deg, 900 deg).");
+  assert_non_null (strstr (g_ptr_array_index (fixture->analysis->unaudited, 1),
+                           "which differ too in torque slope (0.2 N·m/ms, 0.4 N·m/ms)."));
   const char *names[] = { "Torque Slope", "rotation range", "colour" };
   sb_bench_set_audits (fixture->bench, names, 3);
   const SbAnalysis *analysis = analyse (fixture);
@@ -73,6 +80,26 @@ named_setting_is_audited_though_more_differs (void **state)
   assert_string_equal (sb_audit_level (audit_at (analysis, 1)->audit, 0)->text, "540 deg");
   assert_int_equal (audit_at (analysis, 1)->audit->verdict, SB_AUDIT_LIMITS); /* the slope differs with the range */
   assert_int_equal (audit_at (analysis, 2)->audit->verdict, SB_AUDIT_CANNOT_TELL); /* nobody states a colour */
+  assert_int_equal (analysis->unaudited->len, 0);
+}
+
+/* Of three, a and c differ in three things besides the level, b and c in the device alone; a and b are at one level. */
+static void
+nearest_configurations_are_named (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configuration (fixture, "a", 40,
+                     "# device: Alder\n# firmware: 1\n# inertia_kg_m2: 0.2\n# setting torque slope: 0.2 N·m/ms\n");
+  add_configuration (fixture, "b", 38,
+                     "# device: Alder\n# firmware: 2\n# inertia_kg_m2: 0.1\n# setting torque slope: 0.2 N·m/ms\n");
+  add_configuration (fixture, "c", 20,
+                     "# device: Birch\n# firmware: 2\n# inertia_kg_m2: 0.1\n# setting torque slope: 0.4 N·m/ms\n");
+  const SbAnalysis *analysis = analyse (fixture);
+  assert_int_equal (analysis->audits->len, 0);
+  assert_int_equal (analysis->unaudited->len, 1);
+  assert_non_null (strstr (g_ptr_array_index (analysis->unaudited, 0),
+                           "Nearest are “b” and “c”, which differ too in device (Alder, Birch)."));
+  assert_non_null (strstr (keep (fixture, sb_results_table_text (analysis)), "torque slope is not audited"));
 }
 
 /* Inertias within 1 % of the larger are alike, wherever rounding them would split: 0.0996 and 0.1000; 0.0988 is 1.2 %
@@ -313,6 +340,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     bench_test (settings_that_differ_alone_are_audited),
     bench_test (named_setting_is_audited_though_more_differs),
+    bench_test (nearest_configurations_are_named),
     bench_test (rigs_alike_within_one_percent_are_audited_together),
     bench_test (run_numbers_are_not_audited_unasked),
     bench_test (stated_figures_are_read_as_people_write_them),

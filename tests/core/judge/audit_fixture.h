@@ -109,7 +109,7 @@ audit_figures (AuditFixture *fixture, const char *setting, gboolean of_range, co
   }
   sb_audit_unref (fixture->audit);
   SbAuditChoices choices = sb_audit_choices_default ();
-  fixture->audit = sb_audit_new (setting, of_range, fixture->input, n_levels, margins, &choices);
+  fixture->audit = sb_audit_new (setting, of_range, fixture->input, n_levels, margins, &choices, NULL);
   return fixture->audit;
 }
 

@@ -95,7 +95,33 @@ steady_slope_with_another_dead_time_is_shaping (void **state)
   assert_int_equal (audit->measure[SB_MEASURE_DEAD_TIME].effect, SB_EFFECT_MOVES);
   assert_int_equal (audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].effect, SB_EFFECT_STEADY);
   assert_reason (audit, "Dead time moves");
-  assert_reason (audit, "% of the 2.0 N·m/ms");
+  assert_reason (audit, "330 % of the 0.3 N·m/ms"); /* 990 N·m/s over 300, 998 over 2000 */
+  assert_reason (audit, "49.9 % of the 2.0 N·m/ms");
+}
+
+/* As of a setting typed in N·m/s: 990 over 0.03 N·m/s is 33000. */
+static void
+share_beyond_ten_is_a_number_of_times (void **state)
+{
+  static const Figures figures[] = { { "0.03 N·m/s", 0.03, "N·m/s", 990, 1.01, 0.015, 19, 12 },
+                                     { "0.2 N·m/s", 0.2, "N·m/s", 998, 1.01, 0.005, 20, 12 } };
+  assert_reason (audit_figures (*state, "torque slope", FALSE, figures, 2, 0.02), "33000 times the 0.03 N·m/s");
+}
+
+static void
+cancelled_audit_ends_without_a_verdict (void **state)
+{
+  AuditFixture *fixture = *state;
+  audit_figures (fixture, "torque slope", FALSE, limiter, 4, 0.02);
+  SbMargin margins[SB_N_MEASURES] = { 0 };
+  SbAuditChoices choices = sb_audit_choices_default ();
+  GCancellable *cancellable = g_cancellable_new ();
+  g_cancellable_cancel (cancellable);
+  SbAudit *audit = sb_audit_new ("torque slope", FALSE, fixture->input, 4, margins, &choices, cancellable);
+  assert_int_equal (audit->verdict, SB_AUDIT_CANNOT_TELL);
+  assert_int_equal (audit->reasons->len, 0);
+  sb_audit_unref (audit);
+  g_object_unref (cancellable);
 }
 
 /* Two equal lags: steepest over mean slope is 1.54 (algebra). */
@@ -198,7 +224,7 @@ what_else_differs_is_listed (void **state)
   for (int m = 0; m < SB_N_MEASURES; m++)
     margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
   SbAuditChoices choices = sb_audit_choices_default ();
-  SbAudit *unfair = sb_audit_new ("torque slope", FALSE, fixture->input, 2, margins, &choices);
+  SbAudit *unfair = sb_audit_new ("torque slope", FALSE, fixture->input, 2, margins, &choices, NULL);
   sb_audit_unref (fixture->audit);
   fixture->audit = unfair;
   assert_int_equal (unfair->fairness->len, 1);
@@ -221,7 +247,7 @@ repeats_that_stand_in_two_configurations_count_once (void **state)
     margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
   sb_audit_unref (fixture->audit);
   SbAuditChoices choices = sb_audit_choices_default ();
-  fixture->audit = sb_audit_new ("torque slope", FALSE, fixture->input, 5, margins, &choices);
+  fixture->audit = sb_audit_new ("torque slope", FALSE, fixture->input, 5, margins, &choices, NULL);
   assert_int_equal (sb_audit_level (fixture->audit, 0)->n, N_REPEATS);
   assert_close (fixture->audit->measure[SB_MEASURE_DEAD_TIME].p, p, 0);
   assert_reason (fixture->audit, "5 repeats stand in two configurations and count once");
@@ -267,6 +293,8 @@ main (void)
     audit_test (limit_that_another_one_goes_before_has_a_ceiling),
     audit_test (slope_in_inverse_proportion_is_a_limit_too),
     audit_test (steady_slope_with_another_dead_time_is_shaping),
+    audit_test (share_beyond_ten_is_a_number_of_times),
+    audit_test (cancelled_audit_ends_without_a_verdict),
     audit_test (rounded_rise_is_shaping_even_where_the_slope_moves),
     audit_test (bandwidth_of_a_filter_is_no_limit),
     audit_test (nothing_that_moves_is_no_detectable_effect),

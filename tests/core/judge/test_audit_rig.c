@@ -109,7 +109,7 @@ the_rig_of_ramps_is_found (void **state)
   (void) state;
   SbSeenLevel levels[3];
   fill (levels, ramp, 0.06);
-  SbRigFit fit = sb_rig_search_ramps (levels, 3);
+  SbRigFit fit = sb_rig_search_ramps (levels, 3, NULL);
   assert_close (fit.rig.hz, HZ, 0.02 * HZ);
   assert_close (fit.rig.damping, ZETA, 0.2 * ZETA);
   assert_true (fit.chi2 < 15); /* as many figures */
@@ -122,9 +122,9 @@ ramps_and_a_rounded_rise_are_told_apart (void **state)
   (void) state;
   SbSeenLevel levels[3];
   fill (levels, ramp, 0.06);
-  assert_true (sb_rig_search_rounded (levels, 3, 2).chi2 > sb_rig_search_ramps (levels, 3).chi2 + 10);
+  assert_true (sb_rig_search_rounded (levels, 3, 2, NULL).chi2 > sb_rig_search_ramps (levels, 3, NULL).chi2 + 10);
   fill (levels, two_lags, 0.02);
-  assert_true (sb_rig_search_ramps (levels, 3).chi2 > sb_rig_search_rounded (levels, 3, 2).chi2 + 10);
+  assert_true (sb_rig_search_ramps (levels, 3, NULL).chi2 > sb_rig_search_rounded (levels, 3, 2, NULL).chi2 + 10);
 }
 
 int

@@ -144,10 +144,23 @@ side_without_scatter_leaves_a_test_of_one_sample (void **state)
   assert_close (sb_t_power (&scatter, 1, 0.05), 0.6808339582, 1e-6);
 }
 
+/* With so many repeats the scatter is known: 2 Φ (margin / error − z) − 1, z of 95 %. */
+static void
+equality_of_very_many_repeats_is_that_of_known_scatter (void **state)
+{
+  (void) state;
+  for (double n = 9000; n < 90000; n *= 1.3) {
+    SbScatter many = alike (n, 1);
+    double known = 2 * gsl_cdf_ugaussian_P (0.03 / sqrt (2 / n) - gsl_cdf_ugaussian_Pinv (0.95)) - 1;
+    assert_close (sb_tost_power (&many, 0, 0.03, 0.05), known, 2e-4);
+  }
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
+    cmocka_unit_test (equality_of_very_many_repeats_is_that_of_known_scatter),
     cmocka_unit_test (noncentral_t_is_that_of_r),
     cmocka_unit_test (noncentral_t_has_its_closed_forms),
     cmocka_unit_test (noncentral_t_is_its_integral),

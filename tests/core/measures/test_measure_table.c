@@ -55,6 +55,24 @@ values_are_rounded_by_their_uncertainty (void **state)
   }
 }
 
+/* Never a power of ten where people type none. */
+static void
+plain_numbers_are_as_people_type_them (void **state)
+{
+  (void) state;
+  static const struct {
+    double value;
+    const char *expected;
+  } cases[] = { { 0.3, "0.3" }, { 12.5, "12.5" }, { 999999, "999999" }, { 1579200, "1579200" }, { -2e6, "-2000000" } };
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    char text[64];
+    char *plain = sb_number_plain (cases[i].value);
+    g_strlcpy (text, plain, sizeof text);
+    g_free (plain);
+    assert_string_equal (text, cases[i].expected);
+  }
+}
+
 /* Words with single blanks, so that lines may break anywhere. */
 static char *
 read_methods (void)
@@ -145,6 +163,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (keys_lead_back_to_their_rows_and_differ),
     cmocka_unit_test (values_are_rounded_by_their_uncertainty),
+    cmocka_unit_test (plain_numbers_are_as_people_type_them),
     cmocka_unit_test (every_row_stands_in_the_readme_with_its_unit),
     cmocka_unit_test_setup_teardown (every_row_stands_in_the_methods_text, methods_setup, methods_teardown),
   };
