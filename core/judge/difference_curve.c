@@ -153,28 +153,40 @@ fill_pointwise (SbDifferenceCurve *curve, const Side *a, const Side *b, const do
   }
 }
 
-/* The deviations of one side's repeats from their mean at the judged points, scaled to add up to the variance of the
- * mean that they leave, as rows of `rows`. */
+/* Where deviations come from: the repeats of both sides at the judged points. */
+typedef struct {
+  const SbDifferenceCurve *curve;
+  const Side *side[2];
+  SbTrial *const *trials[2];
+  gsize n[2]; /* repeats looked at */
+  gsize *judged, n_judged;
+  double *values; /* scratch, one for each instant */
+} Source;
+
+/* The deviations of one side's repeats from their mean at `n` judged points, scaled to add up to the variance of the
+ * mean that they leave. */
 static void
-fill_rows (const SbDifferenceCurve *curve, const Side *side, SbTrial *const *trials, gsize n, const gsize *judged,
-           gsize n_judged, double *rows)
+fill_side (const Source *source, int which, const gsize *judged, gsize n, double *rows)
 {
-  SbEnsemble grid = { .grid_step_s = curve->step_s, .first = curve->first, .n_points = curve->n_points };
-  g_autofree double *values = g_new (double, curve->n_points);
-  g_autofree double *mean = g_new0 (double, n_judged);
-  for (gsize i = 0; i < n; i++) {
-    sb_ensemble_resample (&grid, trials[i], curve->channel, values);
-    for (gsize k = 0; k < n_judged; k++) {
+  const SbDifferenceCurve *curve = source->curve;
+  SbEnsemble grid = { .grid_step_s = curve->step_s,
+                      .first = curve->first + (gint64) judged[0],
+                      .n_points = judged[n - 1] - judged[0] + 1 };
+  gsize n_repeats = source->n[which];
+  g_autofree double *mean = g_new0 (double, n);
+  for (gsize i = 0; i < n_repeats; i++) {
+    sb_ensemble_resample (&grid, source->trials[which][i], curve->channel, source->values);
+    for (gsize k = 0; k < n; k++) {
       /* At the edge an instant may lie a rounding beyond the last sample: it deviates from the mean by nothing. */
-      double value = isnan (values[judged[k]]) ? side->mean[judged[k]] : values[judged[k]];
-      rows[i * n_judged + k] = value;
-      mean[k] += value;
+      double value = source->values[judged[k] - judged[0]];
+      rows[i * n + k] = isnan (value) ? source->side[which]->mean[judged[k]] : value;
+      mean[k] += rows[i * n + k];
     }
   }
-  double scale = 1 / sqrt ((double) n * (double) (n - 1));
-  for (gsize i = 0; i < n; i++)
-    for (gsize k = 0; k < n_judged; k++)
-      rows[i * n_judged + k] = scale * (rows[i * n_judged + k] - mean[k] / (double) n);
+  double scale = 1 / sqrt ((double) n_repeats * (double) (n_repeats - 1));
+  for (gsize i = 0; i < n_repeats; i++)
+    for (gsize k = 0; k < n; k++)
+      rows[i * n + k] = scale * (rows[i * n + k] - mean[k] / (double) n_repeats);
 }
 
 /* To length 1 at each point. */
@@ -192,22 +204,32 @@ normalise (double *rows, gsize n_rows, gsize n_points)
       rows[i * n_points + k] *= square[k];
 }
 
+static void
+fill_deviations (gpointer data, gsize from, gsize n, double *rows)
+{
+  const Source *source = data;
+  fill_side (source, 0, source->judged + from, n, rows);
+  fill_side (source, 1, source->judged + from, n, rows + source->n[0] * n);
+  normalise (rows, source->n[0] + source->n[1], n);
+}
+
 static double
 critical_value (const SbDifferenceCurve *curve, const Side *a, SbTrial *const *reference, const Side *b,
                 SbTrial *const *other, const double *error)
 {
   g_autofree gsize *judged = g_new (gsize, curve->n_points);
-  gsize n_judged = 0;
+  g_autofree double *values = g_new (double, curve->n_points);
+  Source source = { .curve = curve,
+                    .side = { a, b },
+                    .trials = { reference, other },
+                    .n = { MIN (curve->n_reference, SB_DIFFERENCE_MOST_REPEATS),
+                           MIN (curve->n_other, SB_DIFFERENCE_MOST_REPEATS) },
+                    .judged = judged,
+                    .values = values };
   for (gsize k = 0; k < curve->n_points; k++)
     if (!isnan (error[k]))
-      judged[n_judged++] = k;
-  gsize n_first = MIN (curve->n_reference, SB_DIFFERENCE_MOST_REPEATS);
-  gsize n_second = MIN (curve->n_other, SB_DIFFERENCE_MOST_REPEATS);
-  g_autofree double *rows = g_new (double, (n_first + n_second) * n_judged);
-  fill_rows (curve, a, reference, n_first, judged, n_judged, rows);
-  fill_rows (curve, b, other, n_second, judged, n_judged, rows + n_first * n_judged);
-  normalise (rows, n_first + n_second, n_judged);
-  SbDeviations deviations = { rows, n_first + n_second, n_judged, curve->df };
+      judged[source.n_judged++] = k;
+  SbDeviations deviations = { fill_deviations, &source, source.n[0] + source.n[1], source.n_judged, curve->df };
   return sb_sup_quantile (&deviations, ALPHA);
 }
 

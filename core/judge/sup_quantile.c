@@ -14,6 +14,7 @@
 #define DRAWS_SHARE  2.5
 #define GOLDEN       0.6180339887498949
 #define BLOCK_POINTS 256
+#define N_BLOCKS     16 /* held at a time */
 #define FEW_POINTS   40 /* of a block; worked out one by one */
 
 typedef struct {
@@ -21,32 +22,48 @@ typedef struct {
   double weight;  /* probability that the draw stands for */
 } Draw;
 
-/* The deviations in blocks of points, so that a block of all rows stays in the processor's first cache: row i of block
- * b is at[(b * n_rows + i) * BLOCK_POINTS]. Points past the last are 0. */
+/* Some of the deviations in blocks of points, so that a block of all rows stays in the processor's first cache: row i
+ * of block b is at[(b * n_rows + i) * BLOCK_POINTS]. Points past the last are 0. */
 typedef struct {
+  double *rows; /* as they are filled in */
   float *at;
-  gsize n_rows, n_points, n_blocks;
+  gsize n_rows, n_blocks; /* blocks in use */
 } Blocks;
 
-/* Vectors of one draw, n_rows values each: the difference, then as many that make up the scatter. */
+/* Vectors of one draw, n_rows values each: the difference, then as many that make up the scatter. And what came of it.
+ */
+typedef struct {
+  double *difference, *scatter;
+  gsize n_beyond; /* points */
+  double highest2;
+} Vectors;
+
 typedef struct {
   const SbDeviations *deviations;
   Blocks blocks;
   gsl_rng *random;
   gsize n_scatter;
-  double *difference, *scatter;
+  double *along; /* the deviations of one point */
 } Simulation;
 
 static void
 blocks_init (Blocks *blocks, const SbDeviations *deviations)
 {
-  gsize n_rows = deviations->n_rows, n_points = deviations->n_points;
-  gsize n_blocks = (n_points + BLOCK_POINTS - 1) / BLOCK_POINTS;
-  *blocks = (Blocks){ g_new0 (float, n_blocks *n_rows *BLOCK_POINTS), n_rows, n_points, n_blocks };
+  gsize n = deviations->n_rows * N_BLOCKS * BLOCK_POINTS;
+  *blocks = (Blocks){ g_new (double, n), g_new (float, n), deviations->n_rows, 0 };
+}
+
+/* The points from `from` on, as many as are left or can be held. */
+static void
+blocks_fill (Blocks *blocks, const SbDeviations *deviations, gsize from)
+{
+  gsize n = MIN (deviations->n_points - from, N_BLOCKS * BLOCK_POINTS), n_rows = blocks->n_rows;
+  deviations->fill (deviations->data, from, n, blocks->rows);
+  blocks->n_blocks = (n + BLOCK_POINTS - 1) / BLOCK_POINTS;
+  memset (blocks->at, 0, blocks->n_blocks * n_rows * BLOCK_POINTS * sizeof *blocks->at);
   for (gsize i = 0; i < n_rows; i++)
-    for (gsize k = 0; k < n_points; k++)
-      blocks->at[((k / BLOCK_POINTS) * n_rows + i) * BLOCK_POINTS + k % BLOCK_POINTS]
-          = (float) deviations->at[i * n_points + k];
+    for (gsize k = 0; k < n; k++)
+      blocks->at[((k / BLOCK_POINTS) * n_rows + i) * BLOCK_POINTS + k % BLOCK_POINTS] = (float) blocks->rows[i * n + k];
 }
 
 static double
@@ -63,16 +80,20 @@ height_of_tail (double probability, double df)
 
 /* Length of the way that the direction of the deviations goes on its sphere, which says how often they are new. */
 static double
-way (const SbDeviations *deviations)
+way (const Simulation *s)
 {
-  double length = 0;
-  for (gsize k = 0; k + 1 < deviations->n_points; k++) {
-    double cosine = 0;
-    for (gsize i = 0; i < deviations->n_rows; i++) {
-      const double *at = deviations->at + i * deviations->n_points + k;
-      cosine += at[0] * at[1];
+  const SbDeviations *deviations = s->deviations;
+  gsize step = N_BLOCKS * BLOCK_POINTS - 1; /* stretches share their ends */
+  double *rows = s->blocks.rows, length = 0;
+  for (gsize from = 0; from + 1 < deviations->n_points; from += step) {
+    gsize n = MIN (deviations->n_points - from, step + 1);
+    deviations->fill (deviations->data, from, n, rows);
+    for (gsize k = 0; k + 1 < n; k++) {
+      double cosine = 0;
+      for (gsize i = 0; i < deviations->n_rows; i++)
+        cosine += rows[i * n + k] * rows[i * n + k + 1];
+      length += acos (CLAMP (cosine, -1, 1));
     }
-    length += acos (CLAMP (cosine, -1, 1));
   }
   return length;
 }
@@ -88,9 +109,10 @@ bound (const SbDeviations *deviations, double length, double height)
 }
 
 static double
-height_of_bound (const SbDeviations *deviations, double alpha)
+height_of_bound (const Simulation *s, double alpha)
 {
-  double length = way (deviations), low = 0;
+  const SbDeviations *deviations = s->deviations;
+  double length = way (s), low = 0;
   double high = height_of_tail (alpha / (double) deviations->n_points, deviations->df);
   for (int i = 0; i < 40; i++) {
     double middle = (low + high) / 2;
@@ -102,44 +124,43 @@ height_of_bound (const SbDeviations *deviations, double alpha)
   return high;
 }
 
-/* Reflects `vector` so that the first axis comes to lie along the deviations of `point`. */
+/* Reflects `vector` so that the first axis comes to lie `along` a direction. */
 static void
-reflect (const SbDeviations *deviations, gsize point, double *vector)
+reflect (const double *along, gsize n, double *vector)
 {
-  const double *along = deviations->at + point;
-  gsize n = deviations->n_rows, stride = deviations->n_points;
-  double first = along[0] - 1, square = 2 * (1 - along[0]); /* of the axis's difference from the deviations */
+  double first = along[0] - 1, square = 2 * (1 - along[0]); /* of the axis's difference from the direction */
   if (square < 1e-12)
     return;
   double product = first * vector[0];
   for (gsize i = 1; i < n; i++)
-    product += along[i * stride] * vector[i];
+    product += along[i] * vector[i];
   double factor = 2 * product / square;
   vector[0] -= factor * first;
   for (gsize i = 1; i < n; i++)
-    vector[i] -= factor * along[i * stride];
+    vector[i] -= factor * along[i];
 }
 
 /* Vectors given that |t| at `point` is what one instant exceeds with the probability `chance`. The scatter is a Wishart
  * matrix by its triangular factor (Bartlett 1933), begun at that point. */
 static void
-draw_vectors (Simulation *s, gsize point, double chance)
+draw_vectors (Simulation *s, gsize point, double chance, Vectors *vectors)
 {
   gsize n = s->deviations->n_rows;
   double df = s->deviations->df;
   double t = height_of_tail (chance, df);
   double radius = sqrt (gsl_ran_chisq (s->random, df + 1)), size = sqrt (df + t * t);
-  s->difference[0] = radius * t / size;
+  s->deviations->fill (s->deviations->data, point, 1, s->along);
+  vectors->difference[0] = radius * t / size;
   for (gsize i = 1; i < n; i++)
-    s->difference[i] = gsl_ran_gaussian_ziggurat (s->random, 1);
-  reflect (s->deviations, point, s->difference);
+    vectors->difference[i] = gsl_ran_gaussian_ziggurat (s->random, 1);
+  reflect (s->along, n, vectors->difference);
   for (gsize j = 0; j < s->n_scatter; j++) {
-    double *column = s->scatter + j * n;
+    double *column = vectors->scatter + j * n;
     memset (column, 0, j * sizeof *column);
     column[j] = j == 0 ? radius * sqrt (df) / size : sqrt (gsl_ran_chisq (s->random, df - (double) j));
     for (gsize i = j + 1; i < n; i++)
       column[i] = gsl_ran_gaussian_ziggurat (s->random, 1);
-    reflect (s->deviations, point, column);
+    reflect (s->along, n, column);
   }
 }
 
@@ -223,16 +244,16 @@ work_listed (Block *block, const float *rows, gsize n_rows, const double *vector
 /* Leaves the points whose t² is beyond `height2` listed: for most the first parts of the scatter tell that it is not.
  */
 static void
-work_block (const Simulation *s, const float *rows, float height2, Block *block)
+work_block (const Simulation *s, const Vectors *vectors, const float *rows, float height2, Block *block)
 {
   gsize n_rows = s->blocks.n_rows;
   memset (block->scatter, 0, sizeof block->scatter);
-  project (rows, n_rows, s->difference, block->square);
+  project (rows, n_rows, vectors->difference, block->square);
   for (int k = 0; k < BLOCK_POINTS; k++)
     block->square[k] *= block->square[k] * (float) s->deviations->df;
   block->n_beyond = BLOCK_POINTS;
   for (gsize j = 0; j < s->n_scatter && block->n_beyond > 0; j++) {
-    const double *vector = s->scatter + j * n_rows;
+    const double *vector = vectors->scatter + j * n_rows;
     if (block->n_beyond > FEW_POINTS) {
       project (rows, n_rows, vector, block->part);
       add_part (block);
@@ -243,26 +264,53 @@ work_block (const Simulation *s, const float *rows, float height2, Block *block)
   }
 }
 
-/* Draw `index` of n. Point and height are spread evenly over all that there are: the fractional parts of the multiples
- * of the golden ratio lie apart from one another (Niederreiter 1978, from memory). */
-static Draw
-draw_one (Simulation *s, double height, gsize index, gsize n_draws)
+/* Point and height of draw `index` of n are spread evenly over all that there are: the fractional parts of the
+ * multiples of the golden ratio lie apart from one another (Niederreiter 1978, from memory). */
+static void
+draw_one (Simulation *s, double height, gsize index, gsize n_draws, Vectors *vectors)
+{
+  double whole, place = modf (((double) index + 0.5) * GOLDEN, &whole), chance = tail (height, s->deviations->df);
+  draw_vectors (s, (gsize) (place * (double) s->deviations->n_points),
+                chance * ((double) index + 0.5) / (double) n_draws, vectors);
+  vectors->n_beyond = 0;
+  vectors->highest2 = height * height;
+}
+
+/* Takes one draw over the points that are held. */
+static void
+follow (const Simulation *s, double height, Vectors *vectors)
 {
   const Blocks *blocks = &s->blocks;
-  gsize n = blocks->n_points, n_beyond = 0;
-  double highest2 = height * height;
   Block block;
-  double whole, place = modf (((double) index + 0.5) * GOLDEN, &whole), chance = tail (height, s->deviations->df);
-  draw_vectors (s, (gsize) (place * (double) n), chance * ((double) index + 0.5) / (double) n_draws);
   for (gsize b = 0; b < blocks->n_blocks; b++) {
-    work_block (s, blocks->at + b * blocks->n_rows * BLOCK_POINTS, (float) (height * height), &block);
-    n_beyond += (gsize) block.n_beyond;
+    work_block (s, vectors, blocks->at + b * blocks->n_rows * BLOCK_POINTS, (float) (height * height), &block);
+    vectors->n_beyond += (gsize) block.n_beyond;
     for (int i = 0; i < block.n_beyond; i++) {
       int k = block.beyond[i];
-      highest2 = MAX (highest2, (double) block.square[k] / (double) block.scatter[k]);
+      vectors->highest2 = MAX (vectors->highest2, (double) block.square[k] / (double) block.scatter[k]);
     }
   }
-  return (Draw){ sqrt (highest2), (double) n * chance / (double) MAX (n_beyond, 1) };
+}
+
+/* All draws first, then the points stretch by stretch, each draw over all of a stretch. */
+static void
+make_draws (Simulation *s, double height, gsize n, Draw *draws)
+{
+  gsize n_points = s->deviations->n_points, n_rows = s->deviations->n_rows, size = n_rows * (1 + s->n_scatter);
+  double chance = tail (height, s->deviations->df);
+  g_autofree double *values = g_new (double, n *size);
+  g_autofree Vectors *vectors = g_new (Vectors, n);
+  for (gsize b = 0; b < n; b++) {
+    vectors[b] = (Vectors){ .difference = values + b * size, .scatter = values + b * size + n_rows };
+    draw_one (s, height, b, n, &vectors[b]);
+  }
+  for (gsize from = 0; from < n_points; from += N_BLOCKS * BLOCK_POINTS) {
+    blocks_fill (&s->blocks, s->deviations, from);
+    for (gsize b = 0; b < n; b++)
+      follow (s, height, &vectors[b]);
+  }
+  for (gsize b = 0; b < n; b++)
+    draws[b] = (Draw){ sqrt (vectors[b].highest2), (double) n_points * chance / (double) MAX (vectors[b].n_beyond, 1) };
 }
 
 static int
@@ -278,8 +326,7 @@ quantile_beyond (Simulation *s, double height, gsize n, double alpha)
 {
   g_autofree Draw *draws = g_new (Draw, n);
   double sum = 0;
-  for (gsize b = 0; b < n; b++)
-    draws[b] = draw_one (s, height, b, n);
+  make_draws (s, height, n, draws);
   qsort (draws, n, sizeof *draws, by_height_falling);
   for (gsize b = 0; b < n; b++) {
     double next = sum + draws[b].weight / (double) n;
@@ -323,16 +370,16 @@ sb_sup_quantile (const SbDeviations *deviations, double chance)
   gsize n = deviations->n_rows;
   double alpha = chance_for_few (chance, n);
   Simulation s = { .deviations = deviations, .n_scatter = MIN (n, (gsize) ceil (deviations->df)) };
-  g_autofree double *vectors = g_new (double, n *(1 + s.n_scatter));
-  double df = deviations->df, begin = height_of_bound (deviations, alpha);
-  s.difference = vectors;
-  s.scatter = vectors + n;
   blocks_init (&s.blocks, deviations);
+  s.along = g_new (double, n);
   s.random = gsl_rng_alloc (gsl_rng_taus2);
   gsl_rng_set (s.random, SEED);
+  double df = deviations->df, begin = height_of_bound (&s, alpha);
   double pilot = quantile_from (&s, height_of_tail (PILOT_SHARE * tail (begin, df), df), N_PILOT, alpha);
   double quantile = quantile_from (&s, height_of_tail (DRAWS_SHARE * tail (pilot, df), df), N_DRAWS, alpha);
   gsl_rng_free (s.random);
+  g_free (s.along);
+  g_free (s.blocks.rows);
   g_free (s.blocks.at);
   return quantile;
 }

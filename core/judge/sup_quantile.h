@@ -12,9 +12,14 @@
 
 #include <glib.h>
 
-/* Row i of the deviations is at[i * n_points]; at each point the squares of the n_rows deviations add up to 1. */
+/* Writes the deviations of `n` points from `from` on: row i of them at rows[i * n]; at each point the squares of the
+ * rows add up to 1. */
+typedef void (*SbFillDeviations) (gpointer data, gsize from, gsize n, double *rows);
+
+/* Deviations are asked for by stretches of points, again and again, so that never all of them are held. */
 typedef struct {
-  const double *at;
+  SbFillDeviations fill;
+  gpointer data;
   gsize n_rows, n_points;
   double df; /* of the scatter at each point; at least 1 */
 } SbDeviations;
