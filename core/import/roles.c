@@ -129,6 +129,22 @@ is_quadrature (const SbLayoutColumn *column)
   return FALSE;
 }
 
+/* Of names as clear as each other: "measured torque" before "modelled torque", "torque" before "friction torque". */
+#define LEVELS_OF_NAME 4
+
+static int
+level_of_name (const char *name)
+{
+  g_autoptr (GPtrArray) words = sb_words_split (name);
+  gboolean all_known = TRUE, actual = FALSE;
+  for (guint i = 0; i < words->len; i++) {
+    guint kinds = sb_word_kinds (words->pdata[i]);
+    all_known = all_known && (kinds != 0 || sb_unit_find (words->pdata[i]) != NULL);
+    actual = actual || (kinds & SB_WORD_ACTUAL) != 0;
+  }
+  return (actual ? 2 : 0) + (all_known ? 1 : 0);
+}
+
 static int
 find_best (const SbLayout *layout, SbRole role)
 {
@@ -138,6 +154,8 @@ find_best (const SbLayout *layout, SbRole role)
     int here = column->role == role ? rank (column) : 0;
     if (here > 0 && role == SB_ROLE_CURRENT && is_quadrature (column))
       here++;
+    if (here > 0)
+      here = here * LEVELS_OF_NAME + level_of_name (column->name);
     if (here > best_rank) {
       best = (int) i;
       best_rank = here;

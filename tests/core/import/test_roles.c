@@ -307,6 +307,28 @@ whole_angles_without_unit_are_asked_about_as_counts (void **state)
   }
 }
 
+/* Of two that name themselves a torque in N·m the measured one counts, then the one that says nothing further; else the
+ * first. */
+static void
+measured_torque_goes_before_another (void **state)
+{
+  static const struct {
+    const char *names;
+    guint torque;
+  } table[] = {
+    { "t_s,Torque_model_Nm,Torque_meas_Nm", 2 },   { "t_s,Friction torque [Nm],Torque [Nm]", 2 },
+    { "t_s,Torque [Nm],Friction torque [Nm]", 1 }, { "t_s,Motor torque [Nm],Wheel torque [Nm]", 1 },
+    { "t_s,Torque [Nm],Torque filtered [Nm]", 1 }, { "t_s,Drehmoment Modell [Nm],Drehmoment Ist [Nm]", 2 },
+  };
+  for (gsize k = 0; k < G_N_ELEMENTS (table); k++) {
+    g_autofree char *text = g_strdup_printf ("%s\n0,1,2\n0.1,1,2\n0.2,1,2\n", table[k].names);
+    const SbLayout *layout = propose (*state, text);
+    for (guint i = 1; i <= 2; i++)
+      assert_int_equal (sb_layout_column (layout, i)->role, i == table[k].torque ? SB_ROLE_TORQUE : SB_ROLE_OTHER);
+    assert_non_null (strstr (sb_layout_column (layout, 3 - table[k].torque)->question, "torque is already read from"));
+  }
+}
+
 int
 main (void)
 {
@@ -315,6 +337,7 @@ main (void)
     CASE (columns_without_names_are_guessed_from_their_shape),
     CASE (motion_is_asked_for_in_a_table_of_very_many_columns),
     CASE (guess_says_what_it_rests_on),
+    CASE (measured_torque_goes_before_another),
     CASE (rising_by_one_is_a_sample_number_that_wants_a_rate),
     CASE (named_columns_are_not_added_to_by_guesses),
     CASE (column_that_nothing_tells_of_is_asked_about),
