@@ -157,6 +157,25 @@ apply_panels (const char *list, SbBench *bench)
 }
 
 static char *
+apply_labels (const char *list, SbChartChoices *chart)
+{
+  if (strcmp (list, "none") == 0 || strcmp (list, "all") == 0) {
+    chart->labels = strcmp (list, "all") == 0 ? (1u << SB_N_LABELS) - 1 : 0;
+    return NULL;
+  }
+  guint labels = 0;
+  g_auto (GStrv) words = g_strsplit (list, ",", -1);
+  for (gsize i = 0; words[i] != NULL; i++) {
+    guint label = sb_label_bit_from_key (g_strstrip (words[i]));
+    if (label == 0)
+      return g_strdup ("--labels takes peaks, slope, overshoot and ringing, with commas between them, or all or none.");
+    labels |= label;
+  }
+  chart->labels = labels;
+  return NULL;
+}
+
+static char *
 apply_paper (const SbChartOptions *o, SbPaper *paper)
 {
   guint preset;
@@ -188,6 +207,8 @@ apply_chart (const SbChartOptions *o, SbBench *bench)
 {
   SbChartChoices *chart = &bench->chart;
   char *wrong = o->panels != NULL ? apply_panels (o->panels, bench) : NULL;
+  if (wrong == NULL && o->labels != NULL)
+    wrong = apply_labels (o->labels, chart);
   if (wrong == NULL)
     wrong = sb_view_options_apply (&o->view, chart);
   if (wrong == NULL)

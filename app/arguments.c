@@ -63,6 +63,7 @@ sb_chart_options_clear (SbChartOptions *options)
   g_free (options->paper);
   g_free (options->ground);
   g_free (options->legend);
+  g_free (options->labels);
   sb_view_options_clear (&options->view);
 }
 
@@ -143,6 +144,8 @@ add_chart_options (GOptionContext *context, SbChartOptions *o)
       "LIST" },
     { "trial-lines", 0, 0, G_OPTION_ARG_NONE, &o->trial_lines, "A thin line for every repeat", NULL },
     { "evidence", 0, 0, G_OPTION_ARG_STRING, &o->evidence, "Mark where this measure comes from", "KEY" },
+    { "labels", 0, 0, G_OPTION_ARG_STRING, &o->labels,
+      "Name what the curves show: of peaks, slope, overshoot, ringing; all or none (none)", "LIST" },
     { "moving-band", 0, 0, G_OPTION_ARG_DOUBLE, &o->moving_band_ms,
       "Moving mean and standard deviation over this window for a lone repeat (none: its log as it is)", "MS" },
     { "from", 0, 0, G_OPTION_ARG_DOUBLE, &o->from_s, "Start of the time axis, after the onset", "S" },

@@ -30,7 +30,7 @@ typedef struct {
 
 /* Options that shape a chart. */
 typedef struct {
-  char *panels, *title, *evidence;
+  char *panels, *title, *evidence, *labels;
   gboolean trial_lines;
   double from_s, to_s;
   double moving_band_ms;         /* NaN: none */

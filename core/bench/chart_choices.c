@@ -52,6 +52,35 @@ sb_view_from_key (const char *key, SbView *view)
   return FALSE;
 }
 
+const char *
+sb_label_kind_key (SbLabelKind kind)
+{
+  static const char *const keys[SB_N_LABELS] = { [SB_LABEL_PEAKS] = "peaks",
+                                                 [SB_LABEL_SLOPE] = "slope",
+                                                 [SB_LABEL_OVERSHOOT] = "overshoot",
+                                                 [SB_LABEL_RINGING] = "ringing" };
+  return keys[kind];
+}
+
+const char *
+sb_label_kind_name (SbLabelKind kind)
+{
+  static const char *const names[SB_N_LABELS] = { [SB_LABEL_PEAKS] = "Peaks",
+                                                  [SB_LABEL_SLOPE] = "Peak slope of the torque",
+                                                  [SB_LABEL_OVERSHOOT] = "Overshoot",
+                                                  [SB_LABEL_RINGING] = "Ringing" };
+  return names[kind];
+}
+
+guint
+sb_label_bit_from_key (const char *key)
+{
+  for (int kind = 0; kind < SB_N_LABELS; kind++)
+    if (strcmp (sb_label_kind_key ((SbLabelKind) kind), key) == 0)
+      return 1u << kind;
+  return 0;
+}
+
 SbChartChoices
 sb_chart_choices_init (void)
 {

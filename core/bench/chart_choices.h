@@ -44,11 +44,25 @@ sb_view_is_of_points (SbView view)
   return view == SB_VIEW_SPREAD || view == SB_VIEW_SWEEP || view == SB_VIEW_PLAN;
 }
 
+/* What a view over time names by itself; a bit mask, 1u << SbLabelKind. */
+typedef enum {
+  SB_LABEL_PEAKS,     /* peak velocity and peak torque */
+  SB_LABEL_SLOPE,     /* the tangent at the peak slope of the torque */
+  SB_LABEL_OVERSHOOT, /* of the torque */
+  SB_LABEL_RINGING,   /* frequency and damping, in the response and in the spectrum */
+  SB_N_LABELS,
+} SbLabelKind;
+
+const char *sb_label_kind_key (SbLabelKind kind);  /* "peaks": JSON and command line */
+const char *sb_label_kind_name (SbLabelKind kind); /* "Peaks": a button */
+guint sb_label_bit_from_key (const char *key);     /* 0: no such kind */
+
 typedef struct {
   SbView view;
   guint panels;         /* bit mask, 1u << SbPanel; never 0 */
   gboolean trial_lines; /* a thin line per included trial */
   gboolean moving_band; /* a lone trial gets the single-log moving band instead of none */
+  guint labels;         /* bit mask, 1u << SbLabelKind; 0: none */
   double view_s[2];     /* time range drawn, after the onset; NaN: all */
   char *title;          /* "" when none */
 

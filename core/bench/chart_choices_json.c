@@ -28,6 +28,17 @@ length_in (const SbPaper *paper, const Length *length)
   return *(const double *) (gconstpointer) ((const char *) paper + length->offset);
 }
 
+/* Only where there are any: a chart without labels keeps the bytes that it had before there were labels. */
+static void
+build_labels (JsonBuilder *builder, const SbChartChoices *chart)
+{
+  sb_json_begin_list (builder, "labels");
+  for (int kind = 0; kind < SB_N_LABELS; kind++)
+    if (chart->labels & 1u << kind)
+      json_builder_add_string_value (builder, sb_label_kind_key ((SbLabelKind) kind));
+  json_builder_end_array (builder);
+}
+
 void
 sb_chart_choices_build (JsonBuilder *builder, const SbBench *bench)
 {
@@ -40,6 +51,8 @@ sb_chart_choices_build (JsonBuilder *builder, const SbBench *bench)
   json_builder_end_array (builder);
   sb_json_add_boolean (builder, "trial_lines", chart->trial_lines);
   sb_json_add_boolean (builder, "moving_band", chart->moving_band);
+  if (chart->labels != 0)
+    build_labels (builder, chart);
   sb_json_add_number (builder, "view_from_s", chart->view_s[0]);
   sb_json_add_number (builder, "view_to_s", chart->view_s[1]);
   sb_json_add_string (builder, "title", chart->title);
@@ -109,6 +122,10 @@ read_lists (JsonObject *object, SbChartChoices *chart, GError **error)
     return wrong (error, "panels", "a list with at least one of velocity, torque, angle, command");
   if (measures == 0 && json_object_has_member (object, "measures"))
     return wrong (error, "measures", "a list with the key of at least one measure");
+  if (json_object_has_member (object, "labels") && sb_json_array (object, "labels") == NULL)
+    return wrong (error, "labels", "a list of peaks, slope, overshoot, ringing");
+  if (json_object_has_member (object, "labels"))
+    chart->labels = read_bits (object, "labels", sb_label_bit_from_key);
   chart->panels = panels != 0 ? panels : chart->panels;
   chart->measures = measures != 0 ? measures : chart->measures;
   return TRUE;

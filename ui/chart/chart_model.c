@@ -18,6 +18,7 @@ panel_free (gpointer data)
   g_array_unref (panel->curves);
   g_array_unref (panel->marks);
   g_array_unref (panel->callouts);
+  g_array_unref (panel->labels);
   g_free (panel->x.label);
   g_array_unref (panel->stretches);
   g_array_unref (panel->points);
@@ -35,6 +36,12 @@ rule_clear (gpointer data)
   g_free (((SbRule *) data)->brief);
 }
 
+static void
+label_clear (gpointer data)
+{
+  g_free (((SbLabelMark *) data)->text);
+}
+
 SbChartPanel *
 sb_chart_model_add_panel (SbChartModel *model, char *label)
 {
@@ -45,6 +52,8 @@ sb_chart_model_add_panel (SbChartModel *model, char *label)
   panel->curves = g_array_new (FALSE, TRUE, sizeof (SbCurve));
   panel->marks = g_array_new (FALSE, TRUE, sizeof (SbMark));
   panel->callouts = g_array_new (FALSE, TRUE, sizeof (SbCalloutMark));
+  panel->labels = g_array_new (FALSE, TRUE, sizeof (SbLabelMark));
+  g_array_set_clear_func (panel->labels, label_clear);
   panel->stretches = g_array_new (FALSE, TRUE, sizeof (SbTimeStretch));
   panel->points = g_array_new (FALSE, TRUE, sizeof (SbPoint));
   panel->means = g_array_new (FALSE, TRUE, sizeof (SbMeanMark));
@@ -148,6 +157,7 @@ add_response (SbChartModel *model, int evidence)
   sb_chart_model_add_marks (model, evidence);
   sb_chart_model_apply_units (model);
   sb_chart_model_add_callouts (model);
+  sb_chart_model_add_labels (model);
   sb_chart_model_set_value_ranges (model);
   sb_chart_model_add_blocks (model);
   sb_chart_model_add_legend (model);

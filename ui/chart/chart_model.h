@@ -53,6 +53,17 @@ typedef struct {
   const char *text; /* borrowed from the bench */
 } SbCalloutMark;
 
+/* The name of what a mean curve shows, at its point; where there is no room for it beside the curves, the words go
+ * below the panels. */
+typedef struct {
+  SbLabelKind kind;
+  guint configuration, style;
+  double x, y;  /* NaN: nowhere on the chart; the words go below */
+  double slope; /* of a tangent through the point, y per unit of x; else NaN */
+  char *text;   /* "peak 12.30 N·m" */
+  gboolean doubted;
+} SbLabelMark;
+
 /* An axis along x that is a panel's own, in place of the chart's. */
 typedef struct {
   char *label; /* NULL: there is none */
@@ -67,6 +78,7 @@ typedef struct {
   GArray *curves;      /* SbCurve; thin ones first, fits last */
   GArray *marks;       /* SbMark */
   GArray *callouts;    /* SbCalloutMark */
+  GArray *labels;      /* SbLabelMark */
 
   const char *derived; /* what it shows that is no channel as it is: "torque slope"; NULL: it is one, or a difference */
   gboolean is_path;    /* its curves lead anywhere: x may fall */

@@ -33,6 +33,7 @@ paint_plot (SbPaint *paint, const SbPage *page, gsize i, SbChartLayout *layout)
   sb_paint_bands (paint, page, i);
   sb_paint_curves (paint, page, i);
   sb_paint_marks (paint, page, i);
+  sb_paint_label_tangents (paint, page, i);
   SbAxisScale level = sb_page_x_scale (page, i), value = sb_page_y_scale (page, i);
   sb_paint_rules (paint, i, &level, &value, FALSE);
   sb_paint_points (paint, i, &level, &value, FALSE);
@@ -41,6 +42,7 @@ paint_plot (SbPaint *paint, const SbPage *page, gsize i, SbChartLayout *layout)
   sb_paint_stretch_numbers (paint, page, i);
   sb_paint_axes (paint, page, i);
   sb_paint_callouts (paint, page, i, layout);
+  sb_paint_labels (paint, i, layout);
 }
 
 static void
@@ -49,6 +51,7 @@ fill_layout (const SbPaint *paint, const SbPage *page, SbChartLayout *layout)
   *layout = (SbChartLayout){
     .n_plots = page->n_plots, .x_min = page->x[0].low, .x_max = page->x[0].high, .font_pt = paint->font_pt
   };
+  layout->n_below = paint->below != NULL ? paint->below->len : 0;
   for (gsize i = 0; i < page->n_plots; i++) {
     layout->plot[i] = page->plot[i];
     layout->y_min[i] = page->y_low[i];
@@ -66,6 +69,10 @@ paint_page (SbPaint *paint, const SbPage *page, SbChartLayout *layout)
     sb_paint_legend (paint, page);
   for (gsize i = 0; i < page->n_plots; i++)
     paint_plot (paint, page, i, layout);
+  if (page->below.height > 0) {
+    g_autofree char *below = sb_text_keep_numbers (paint->below_text);
+    sb_text_paint (paint, SB_TEXT_FOOT, below, page->below.width, SB_BELOW_LINES, page->below.x, page->below.y, 0);
+  }
   if (page->foot.height > 0) {
     g_autofree char *foot = sb_text_keep_numbers (paint->model->foot);
     sb_text_paint (paint, SB_TEXT_FOOT, foot, page->foot.width, SB_FOOT_LINES, page->foot.x, page->foot.y, 0);

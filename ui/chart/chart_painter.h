@@ -9,6 +9,7 @@
 
 #define SB_CHART_MAX_PANELS   SB_N_MEASURES
 #define SB_CHART_MAX_CALLOUTS 64 /* whose places are told */
+#define SB_CHART_MAX_LABELS   64 /* likewise */
 G_STATIC_ASSERT (SB_CHART_MAX_PANELS >= 2 * SB_N_PANELS);
 
 /* Where things lie, in points from the top left; for pointer and zoom. */
@@ -22,6 +23,13 @@ typedef struct {
   SbRect label;
 } SbCalloutPlace;
 
+/* A label as it stands: its point, and the box of its dash and words. */
+typedef struct {
+  gsize panel;
+  double x, y;
+  SbRect box;
+} SbLabelPlace;
+
 typedef struct {
   SbRect plot[SB_CHART_MAX_PANELS]; /* inside of the axes of panel i */
   gsize n_plots;
@@ -31,6 +39,9 @@ typedef struct {
   double font_pt;                                                /* of axis numbers, as painted */
   SbCalloutPlace callout[SB_CHART_MAX_CALLOUTS];
   gsize n_callouts;
+  SbLabelPlace label[SB_CHART_MAX_LABELS];
+  gsize n_labels;
+  gsize n_below; /* labels that had no room, told in words below the panels */
 } SbChartLayout;
 
 /* Starts, in the background, what the first painting of a process waits for (the list of fonts). Of use when there is

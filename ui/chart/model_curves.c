@@ -9,6 +9,7 @@
 /* Air above and below what is drawn, as a share of its height. */
 #define AIR_RATIO     0.06
 #define NUMBERS_RATIO 0.2
+#define LABELS_RATIO  0.28
 
 /* What the curves of one configuration in one panel share. */
 typedef struct {
@@ -225,6 +226,18 @@ extend_by_band (Extent *extent, const SbChartModel *model, const SbBandArea *ban
   extend (extent, model, &edge, FALSE);
 }
 
+/* One that is in view. */
+static gboolean
+has_label (const SbChartModel *model, const SbChartPanel *panel)
+{
+  for (guint i = 0; i < panel->labels->len; i++) {
+    const SbLabelMark *label = &g_array_index (panel->labels, SbLabelMark, i);
+    if (!isnan (label->y) && (panel->x.label != NULL || (label->x >= model->x_min && label->x <= model->x_max)))
+      return TRUE;
+  }
+  return FALSE;
+}
+
 void
 sb_chart_set_value_range (const SbChartModel *model, SbChartPanel *panel)
 {
@@ -248,6 +261,9 @@ sb_chart_set_value_range (const SbChartModel *model, SbChartPanel *panel)
     /* The numbers of stretches stand there. */
     extent.highest += NUMBERS_RATIO * (extent.highest - extent.lowest);
   }
+  /* Labels of peaks stand above them. */
+  if (has_label (model, panel))
+    extent.highest += LABELS_RATIO * (extent.highest - extent.lowest);
   if (!isfinite (extent.lowest) || !isfinite (extent.highest))
     extent = (Extent){ 0, 1 };
   double height = extent.highest - extent.lowest;

@@ -37,6 +37,11 @@ void sb_chart_model_add_blocks (SbChartModel *model);
 /* Callouts on the mean curves that are drawn. */
 void sb_chart_model_add_callouts (SbChartModel *model);
 
+/* Labels that the choices ask for; the words about them in the foot line and for a screen reader. */
+void sb_chart_model_add_labels (SbChartModel *model);
+void sb_chart_append_labels (GString *foot, const SbChartModel *model);
+void sb_chart_append_label_words (GString *text, const SbChartModel *model);
+
 /* All of ringing and phase; the words of their foot lines. */
 void sb_chart_model_add_ringing (SbChartModel *model);
 void sb_chart_model_add_phase (SbChartModel *model);

@@ -54,6 +54,26 @@ add_curve (const Ringing *ringing, SbChartPanel *panel, guint c, gsize n, double
 }
 
 static void
+label_mode (const Ringing *ringing, const SbMode *mode, const SbMark *mark)
+{
+  SbUnits units = ringing->model->analysis->bench->units;
+  g_autofree char *frequency
+      = sb_measure_format_in (SB_MEASURE_RINGING_FREQUENCY, units, mode->frequency_hz, mode->frequency_sd_hz, TRUE);
+  g_autofree char *damping
+      = sb_measure_format_in (SB_MEASURE_RINGING_DAMPING, units, mode->damping_ratio, mode->damping_ratio_sd, FALSE);
+  SbLabelMark label = {
+    .kind = SB_LABEL_RINGING,
+    .configuration = mark->configuration,
+    .style = mark->style,
+    .x = mark->x,
+    .y = mark->y,
+    .slope = NAN,
+    .text = g_strdup_printf ("%s, damping %s", frequency, damping),
+  };
+  g_array_append_val (ringing->spectrum->labels, label);
+}
+
+static void
 mark_modes (const Ringing *ringing, guint c, const SbRinging *found, const SbRingingCurve *curve)
 {
   guint style = sb_analysis_configuration (ringing->model->analysis, c)->style;
@@ -63,8 +83,11 @@ mark_modes (const Ringing *ringing, guint c, const SbRinging *found, const SbRin
     if (bin < curve->n_bins)
       amplitude = curve->amplitude[bin];
     SbMark mark = { SB_EVIDENCE_CREST, c, style, hz, amplitude, 0, hz };
-    if (!isnan (amplitude))
-      g_array_append_val (ringing->spectrum->marks, mark);
+    if (isnan (amplitude))
+      continue;
+    g_array_append_val (ringing->spectrum->marks, mark);
+    if ((ringing->model->analysis->bench->chart.labels & 1u << SB_LABEL_RINGING) != 0)
+      label_mode (ringing, &found->mode[m], &mark);
   }
 }
 

@@ -249,6 +249,7 @@ sb_chart_model_set_foot (SbChartModel *model, int evidence)
     if (has_fit (model) && model->view != SB_VIEW_RINGING)
       g_string_append (foot, "Dark dashes: the fitted model of the drive. ");
     append_evidence (foot, model, evidence);
+    sb_chart_append_labels (foot, model);
     sb_chart_append_source (foot, model);
   }
   model->foot = g_string_free (foot, FALSE);
@@ -331,6 +332,7 @@ sb_chart_model_describe (const SbChartModel *model)
                             dimmed ? ", dimmed" : "");
   }
   append_callout_words (text, model);
+  sb_chart_append_label_words (text, model);
   g_string_append_printf (text, ". %s", model->foot);
   return g_string_free (text, FALSE);
 }

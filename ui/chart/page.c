@@ -83,14 +83,19 @@ sb_page_lay_title (SbPaint *paint, SbPage *page, double left, double width, doub
 double
 sb_page_lay_foot (SbPaint *paint, SbPage *page, double left, double width, double bottom)
 {
-  page->foot = (SbRect){ left, bottom, width, 0 };
-  if (paint->model->foot[0] == '\0' || paint->model->paper.no_foot)
-    return bottom;
-  g_autofree char *text = sb_text_keep_numbers (paint->model->foot);
-  double text_width;
-  sb_text_measure (paint, SB_TEXT_FOOT, text, width, SB_FOOT_LINES, &text_width, &page->foot.height);
-  page->foot.y = bottom - page->foot.height;
-  return page->foot.y - FOOT_GAP * paint->font_pt;
+  double text_width, top = bottom;
+  page->foot = page->below = (SbRect){ left, bottom, width, 0 };
+  if (paint->model->foot[0] != '\0' && !paint->model->paper.no_foot) {
+    g_autofree char *text = sb_text_keep_numbers (paint->model->foot);
+    sb_text_measure (paint, SB_TEXT_FOOT, text, width, SB_FOOT_LINES, &text_width, &page->foot.height);
+    top = page->foot.y = bottom - page->foot.height;
+  }
+  if (paint->below_text != NULL && paint->below_text[0] != '\0') {
+    g_autofree char *text = sb_text_keep_numbers (paint->below_text);
+    sb_text_measure (paint, SB_TEXT_FOOT, text, width, SB_BELOW_LINES, &text_width, &page->below.height);
+    top = page->below.y = top - page->below.height;
+  }
+  return top < bottom ? top - FOOT_GAP * paint->font_pt : bottom;
 }
 
 double
@@ -259,6 +264,13 @@ set_x_axis (const SbChartModel *model, const SbChartPanel *panel, SbPageAxis *x)
 
 void
 sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page)
+{
+  sb_page_lay_out_with (paint, width_pt, height_pt, font_pt, page);
+  sb_page_lay_labels (paint, width_pt, height_pt, font_pt, page);
+}
+
+void
+sb_page_lay_out_with (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page)
 {
   const SbChartModel *model = paint->model;
   *page = (SbPage){ .n_plots = MIN (model->panels->len, SB_CHART_MAX_PANELS) };

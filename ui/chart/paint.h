@@ -17,6 +17,15 @@ typedef enum {
   SB_N_TEXTS,
 } SbTextRole;
 
+/* A label that has its place. */
+typedef struct {
+  SbLabelMark *mark; /* borrowed from the model, not changed */
+  gsize panel;
+  double x, y;      /* its point */
+  SbRect box;       /* of its dash and words */
+  gboolean stacked; /* its figures below one another */
+} SbPlacedLabel;
+
 /* One painting. Lengths of lines and gaps are multiples of `unit`, an eighth of the size of axis numbers, so that a
  * chart for a slide is a larger chart and not one with thinner lines. */
 typedef struct {
@@ -25,7 +34,10 @@ typedef struct {
   PangoLayout *text; /* the one layout, used for every text in turn */
   double font_pt;
   double unit;
-  GArray *boxes; /* SbRect: where text was painted; NULL when nobody asks */
+  GArray *labels;   /* SbPlacedLabel; NULL: the model has none */
+  GPtrArray *below; /* SbLabelMark of those that have no room */
+  char *below_text; /* and their words; NULL or "": none */
+  GArray *boxes;    /* SbRect: where text was painted; NULL when nobody asks */
 } SbPaint;
 
 /* The axis along x of a panel. */
@@ -40,7 +52,7 @@ typedef struct {
 
 /* Where everything goes. */
 typedef struct {
-  SbRect title, legend, foot; /* height 0: not there */
+  SbRect title, legend, below, foot; /* height 0: not there */
   SbRect plot[SB_CHART_MAX_PANELS];
   gsize n_plots;
   SbPageAxis x[SB_CHART_MAX_PANELS]; /* alike in all panels, unless the panels have axes of their own */
@@ -90,6 +102,11 @@ typedef struct {
 
 /* page.c */
 void sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page);
+
+/* page_labels.c: finds places for labels on the page as laid out, which is laid out anew where words go below. */
+void sb_page_lay_labels (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page);
+/* Of page.c, for it: everything but labels. */
+void sb_page_lay_out_with (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page);
 
 /* The label of a value axis, its unit on a second line when the panel is lower than the label is long. (transfer full)
  */
@@ -148,6 +165,19 @@ void sb_paint_legend (SbPaint *paint, const SbPage *page);
 /* 1, or the opacity of what is dimmed. */
 double sb_paint_faintness (const SbPaint *paint, const SbChartPanel *panel, guint configuration);
 
+/* Box of a callout's label, and its point. */
+SbRect
+sb_paint_callout_box (SbPaint *paint, const SbPage *page, gsize i, const SbCalloutMark *mark, double *x, double *y);
+
+/* The words of a label, in a line or below one another. (transfer full) */
+char *sb_label_words (const SbLabelMark *mark, gboolean stacked);
+
+/* paint_labels.c. How far a tangent goes from its point; FALSE: there is none, as its slope is NaN. */
+gboolean
+sb_paint_tangent_reach (const SbPaint *paint, const SbPage *page, gsize i, double slope, double *dx, double *dy);
+void sb_paint_label_tangents (SbPaint *paint, const SbPage *page, gsize i);
+void sb_paint_labels (SbPaint *paint, gsize i, SbChartLayout *layout);
+
 void sb_paint_callouts (SbPaint *paint, const SbPage *page, gsize i, SbChartLayout *layout);
 
 /* Of what is laid over curves: a colour that no configuration has. */
@@ -175,7 +205,11 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_LEGEND_SAMPLE  3.4
 #define SB_LEGEND_ROW_GAP 0.3
 #define SB_TITLE_LINES    2
-#define SB_FOOT_LINES     6
+#define SB_BELOW_LINES    40
+
+/* Length of a label up to its words. */
+#define SB_LABEL_SAMPLE 2.3
+#define SB_FOOT_LINES   6
 
 /* Above a panel. */
 #define SB_CAPTION_LINES 3

@@ -57,17 +57,25 @@ paint_callout (SbPaint *paint, const SbCalloutMark *mark, const SbRect *label, d
                  label->y + AIR * font / 2, 0);
 }
 
+SbRect
+sb_paint_callout_box (SbPaint *paint, const SbPage *page, gsize i, const SbCalloutMark *mark, double *x, double *y)
+{
+  SbAxisScale along = sb_page_x_scale (page, i), up = sb_page_y_scale (page, i);
+  *x = sb_paint_at (&along, mark->x);
+  *y = sb_paint_at (&up, mark->y);
+  return place_label (paint, &page->plot[i], mark, *x, *y);
+}
+
 void
 sb_paint_callouts (SbPaint *paint, const SbPage *page, gsize i, SbChartLayout *layout)
 {
   const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
-  SbAxisScale along = sb_page_x_scale (page, i), up = sb_page_y_scale (page, i);
   for (guint k = 0; k < panel->callouts->len; k++) {
     const SbCalloutMark *mark = &g_array_index (panel->callouts, SbCalloutMark, k);
     if (mark->x < page->x[i].low || mark->x > page->x[i].high)
       continue;
-    double x = sb_paint_at (&along, mark->x), y = sb_paint_at (&up, mark->y);
-    SbRect label = place_label (paint, &page->plot[i], mark, x, y);
+    double x, y;
+    SbRect label = sb_paint_callout_box (paint, page, i, mark, &x, &y);
     paint_callout (paint, mark, &label, x, y);
     if (layout != NULL && layout->n_callouts < SB_CHART_MAX_CALLOUTS)
       layout->callout[layout->n_callouts++] = (SbCalloutPlace){ mark->configuration, mark->index, x, y, label };

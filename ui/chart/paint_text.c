@@ -45,6 +45,9 @@ void
 sb_paint_end (SbPaint *paint)
 {
   g_clear_object (&paint->text);
+  g_clear_pointer (&paint->labels, g_array_unref);
+  g_clear_pointer (&paint->below, g_ptr_array_unref);
+  g_clear_pointer (&paint->below_text, g_free);
 }
 
 void

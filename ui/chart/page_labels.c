@@ -1,0 +1,380 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Where labels stand: off curves, bands, marks, callouts and one another, near their points, with leaders that run over
+ * no label. Those without such a place go below the panels, in words. */
+#include "page_room.h"
+
+#include <math.h>
+#include <string.h>
+
+/* In sizes of axis numbers. */
+#define AIR         0.3  /* around a label */
+#define STEP        0.35 /* between places that are tried */
+#define OVER_COST   3.0  /* of a leader, for each size of its length over something */
+#define LEADER_HALF 0.06
+#define FREE_START  0.8 /* of a leader: the curve that it starts from */
+
+/* A leader is no longer than this share of the plot's width. */
+#define FARTHEST 0.4
+
+/* After so many goes all that has no place goes below at once. */
+#define GOES 4
+
+typedef struct {
+  double x, y;
+} Point;
+
+typedef struct {
+  SbPaint *paint;
+  const SbPage *page;
+  gsize i;
+  SbRoom *room;
+  const GArray *placed; /* SbPlacedLabel of all panels */
+} Placing;
+
+char *
+sb_label_words (const SbLabelMark *mark, gboolean stacked)
+{
+  g_auto (GStrv) parts = g_strsplit (mark->text, ", ", -1);
+  return g_strjoinv (stacked ? ",\n" : ", ", parts);
+}
+
+static SbRect
+label_size (SbPaint *paint, const SbLabelMark *mark, gboolean stacked)
+{
+  double width, height, font = paint->font_pt;
+  g_autofree char *words = sb_label_words (mark, stacked);
+  sb_text_measure (paint, SB_TEXT_TICK, words, 0, 1, &width, &height);
+  return (SbRect){ 0, 0, width + SB_LABEL_SAMPLE * font, height };
+}
+
+static Point
+leader_end (const SbRect *box, double x, double y)
+{
+  return (Point){ CLAMP (x, box->x, box->x + box->width), CLAMP (y, box->y, box->y + box->height) };
+}
+
+/* Twice the signed area of a triangle. */
+static double
+turn (Point a, Point b, Point c)
+{
+  return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
+}
+
+static gboolean
+cross (Point a, Point b, Point c, Point d)
+{
+  return turn (a, b, c) * turn (a, b, d) < 0 && turn (c, d, a) * turn (c, d, b) < 0;
+}
+
+/* Whether a straight line touches a box: it crosses a diagonal, or an end lies within. */
+static gboolean
+runs_over (Point a, Point b, const SbRect *box)
+{
+  Point corner[4] = { { box->x, box->y },
+                      { box->x + box->width, box->y + box->height },
+                      { box->x + box->width, box->y },
+                      { box->x, box->y + box->height } };
+  gboolean within = b.x > box->x && b.x < box->x + box->width && b.y > box->y && b.y < box->y + box->height;
+  return within || cross (a, b, corner[0], corner[1]) || cross (a, b, corner[2], corner[3]);
+}
+
+static gboolean
+is_clear_of_labels (const Placing *placing, Point from, Point to)
+{
+  for (guint k = 0; k < placing->placed->len; k++) {
+    const SbPlacedLabel *other = &g_array_index (placing->placed, SbPlacedLabel, k);
+    if (other->panel != placing->i)
+      continue;
+    Point start = { other->x, other->y }, end = leader_end (&other->box, other->x, other->y);
+    gboolean same_point = hypot (start.x - from.x, start.y - from.y) < 1e-6;
+    if (runs_over (from, to, &other->box) || (!same_point && cross (from, to, start, end)))
+      return FALSE;
+  }
+  return TRUE;
+}
+
+/* How much of the leader lies over what is drawn, its start left out. */
+static double
+length_over (const Placing *placing, Point from, Point to)
+{
+  double length = hypot (to.x - from.x, to.y - from.y), step = placing->room->cell_pt, over = 0;
+  for (double at = FREE_START * placing->paint->font_pt; at < length; at += step)
+    if (sb_room_is_taken (placing->room, from.x + at / length * (to.x - from.x),
+                          from.y + at / length * (to.y - from.y)))
+      over += step;
+  return over;
+}
+
+/* The best place for the label with its point at `at`; FALSE: there is none. */
+static gboolean
+find_place (const Placing *placing, Point at, SbRect *box)
+{
+  double font = placing->paint->font_pt, air = AIR * font, least = HUGE_VAL;
+  const SbRect *plot = &placing->room->plot;
+  SbRect best = { 0 };
+  for (double y = plot->y + air; y + box->height + air <= plot->y + plot->height; y += STEP * font)
+    for (double x = plot->x + air; x + box->width + air <= plot->x + plot->width; x += STEP * font) {
+      SbRect tried = { x, y, box->width, box->height };
+      Point end = leader_end (&tried, at.x, at.y);
+      double length = hypot (end.x - at.x, end.y - at.y);
+      if (length >= least || length > FARTHEST * plot->width)
+        continue;
+      SbRect with_air = { x - air, y - air, box->width + 2 * air, box->height + 2 * air };
+      if (!sb_room_is_free (placing->room, &with_air) || !is_clear_of_labels (placing, at, end))
+        continue;
+      double cost = length + OVER_COST * length_over (placing, at, end);
+      if (cost < least) {
+        least = cost;
+        best = tried;
+      }
+    }
+  *box = best;
+  return least < HUGE_VAL;
+}
+
+static gboolean
+is_in_range (const SbPage *page, gsize i, const SbLabelMark *mark)
+{
+  return mark->x >= page->x[i].low && mark->x <= page->x[i].high;
+}
+
+/* Points and tangents are there before any label is. */
+static void
+take_anchors (SbPaint *paint, const SbPage *page, gsize i, SbRoom *room)
+{
+  const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
+  SbAxisScale along = sb_page_x_scale (page, i), up = sb_page_y_scale (page, i);
+  double radius = AIR * paint->font_pt, dx, dy;
+  for (guint k = 0; k < panel->labels->len; k++) {
+    const SbLabelMark *mark = &g_array_index (panel->labels, SbLabelMark, k);
+    if (!is_in_range (page, i, mark) || isnan (mark->y))
+      continue;
+    double x = sb_paint_at (&along, mark->x), y = sb_paint_at (&up, mark->y);
+    sb_room_take_box (room, &(SbRect){ x - radius, y - radius, 2 * radius, 2 * radius });
+    if (sb_paint_tangent_reach (paint, page, i, mark->slope, &dx, &dy))
+      sb_room_take_line (room, x - dx, y - dy, x + dx, y + dy, LEADER_HALF * paint->font_pt);
+  }
+  sb_room_count (room);
+}
+
+static void
+take_label (Placing *placing, const SbPlacedLabel *label)
+{
+  Point end = leader_end (&label->box, label->x, label->y);
+  sb_room_take_box (placing->room, &label->box);
+  sb_room_take_line (placing->room, label->x, label->y, end.x, end.y, LEADER_HALF * placing->paint->font_pt);
+  sb_room_count (placing->room);
+}
+
+/* TRUE with the label placed; FALSE when it has to go below. */
+static gboolean
+place (Placing *placing, SbLabelMark *mark)
+{
+  SbPaint *paint = placing->paint;
+  SbAxisScale along = sb_page_x_scale (placing->page, placing->i), up = sb_page_y_scale (placing->page, placing->i);
+  SbPlacedLabel label
+      = { mark, placing->i, sb_paint_at (&along, mark->x), sb_paint_at (&up, mark->y), label_size (paint, mark, FALSE),
+          FALSE };
+  gboolean found = !isnan (mark->y) && find_place (placing, (Point){ label.x, label.y }, &label.box);
+  if (!found && !isnan (mark->y) && strstr (mark->text, ", ") != NULL) {
+    label.stacked = TRUE;
+    label.box = label_size (paint, mark, TRUE);
+    found = find_place (placing, (Point){ label.x, label.y }, &label.box);
+  }
+  if (!found)
+    return FALSE;
+  take_label (placing, &label);
+  g_array_append_val (paint->labels, label);
+  return TRUE;
+}
+
+static gboolean
+goes_below (const SbPaint *paint, const SbLabelMark *mark)
+{
+  return g_ptr_array_find (paint->below, mark, NULL);
+}
+
+/* In which order labels choose their places: as they come, the other way, from either end of the time axis, shuffled.
+ */
+enum { N_TIDY_ORDERS = 4, N_ORDERS = 12 };
+
+/* The same way each time. */
+static void
+shuffle (GPtrArray *marks, guint seed)
+{
+  for (guint k = marks->len; k > 1; k--) {
+    seed = seed * 1664525u + 1013904223u; /* of Numerical Recipes, quoted from memory */
+    guint other = (seed >> 16) % k;
+    gpointer mark = marks->pdata[k - 1];
+    marks->pdata[k - 1] = marks->pdata[other];
+    marks->pdata[other] = mark;
+  }
+}
+
+static int
+by_time (gconstpointer a, gconstpointer b)
+{
+  const SbLabelMark *first = *(SbLabelMark *const *) a, *second = *(SbLabelMark *const *) b;
+  return (first->x > second->x) - (first->x < second->x);
+}
+
+/* One after the other; `unplaced` takes those that find no place. */
+static void
+place_in_order (Placing *placing, GPtrArray *marks, int order, GPtrArray *unplaced)
+{
+  g_autoptr (GPtrArray) ordered = g_ptr_array_copy (marks, NULL, NULL);
+  if (order >= N_TIDY_ORDERS)
+    shuffle (ordered, (guint) order);
+  else if (order >= 2)
+    g_ptr_array_sort (ordered, by_time);
+  for (guint k = 0; k < ordered->len; k++) {
+    SbLabelMark *mark = g_ptr_array_index (ordered, order % 2 == 0 ? k : ordered->len - 1 - k);
+    if (!place (placing, mark))
+      g_ptr_array_add (unplaced, mark);
+  }
+}
+
+/* The order that leaves fewest without a place decides. */
+static void
+place_in_best_order (Placing *placing, GPtrArray *marks)
+{
+  SbPaint *paint = placing->paint;
+  guint first = paint->labels->len, fewest = G_MAXUINT;
+  g_autofree guint8 *taken = sb_room_save (placing->room);
+  int best = 0;
+  for (int k = 0; k <= N_ORDERS; k++) {
+    g_autoptr (GPtrArray) unplaced = g_ptr_array_new ();
+    place_in_order (placing, marks, k < N_ORDERS ? k : best, unplaced);
+    if (k == N_ORDERS || unplaced->len == 0) {
+      g_ptr_array_extend (paint->below, unplaced, NULL, NULL);
+      return;
+    }
+    if (unplaced->len < fewest) {
+      fewest = unplaced->len;
+      best = k;
+    }
+    g_array_set_size (paint->labels, first);
+    sb_room_restore (placing->room, taken);
+  }
+}
+
+static void
+place_in_panel (SbPaint *paint, const SbPage *page, gsize i, GPtrArray *marks)
+{
+  if (marks->len == 0)
+    return;
+  g_autoptr (SbRoom) room = sb_room_new (paint, page, i);
+  take_anchors (paint, page, i, room);
+  Placing placing = { paint, page, i, room, paint->labels };
+  for (guint k = 0; k < paint->labels->len; k++)
+    if (g_array_index (paint->labels, SbPlacedLabel, k).panel == i)
+      take_label (&placing, &g_array_index (paint->labels, SbPlacedLabel, k));
+  place_in_best_order (&placing, marks);
+}
+
+/* Places what is not below yet. How many have no place, which are below from now on. */
+static guint
+place_all (SbPaint *paint, const SbPage *page)
+{
+  guint n_before = paint->below->len;
+  g_array_set_size (paint->labels, 0);
+  for (gsize i = 0; i < page->n_plots; i++) {
+    const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
+    g_autoptr (GPtrArray) marks = g_ptr_array_new ();
+    for (guint k = 0; k < panel->labels->len; k++) {
+      SbLabelMark *mark = &g_array_index (panel->labels, SbLabelMark, k);
+      gboolean out_of_view = !isnan (mark->x) && !is_in_range (page, i, mark);
+      if (!out_of_view && !goes_below (paint, mark))
+        g_ptr_array_add (marks, mark);
+    }
+    place_in_panel (paint, page, i, marks);
+  }
+  return paint->below->len - n_before;
+}
+
+/* Once more for what went below while the page still changed. */
+static void
+place_more (SbPaint *paint, const SbPage *page)
+{
+  for (gsize i = 0; i < page->n_plots; i++) {
+    const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
+    g_autoptr (GPtrArray) marks = g_ptr_array_new ();
+    for (guint k = 0; k < panel->labels->len; k++)
+      if (g_ptr_array_remove (paint->below, &g_array_index (panel->labels, SbLabelMark, k)))
+        g_ptr_array_add (marks, &g_array_index (panel->labels, SbLabelMark, k));
+    place_in_panel (paint, page, i, marks);
+  }
+}
+
+/* "Labels without room above: Alder: peak 12.3 N·m, slope ...; Bryony: ..." */
+static void
+write_below (SbPaint *paint)
+{
+  const SbAnalysis *analysis = paint->model->analysis;
+  GString *text = g_string_new (NULL);
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    guint n = 0;
+    for (guint p = 0; p < paint->model->panels->len; p++) {
+      const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, p);
+      for (guint k = 0; k < panel->labels->len; k++) {
+        const SbLabelMark *mark = &g_array_index (panel->labels, SbLabelMark, k);
+        if (mark->configuration != c || !goes_below (paint, mark))
+          continue;
+        const char *between = n > 0 ? ", " : text->len > 0 ? "; " : "Labels without room above: ";
+        g_string_append (text, between);
+        if (n++ == 0)
+          g_string_append_printf (text, "%s: ", sb_analysis_configuration (analysis, c)->name);
+        g_string_append (text, mark->text);
+      }
+    }
+  }
+  g_string_append (text, text->len > 0 ? "." : "");
+  g_free (paint->below_text);
+  paint->below_text = g_string_free (text, FALSE);
+}
+
+static void
+put_all_below (SbPaint *paint)
+{
+  for (guint k = 0; k < paint->labels->len; k++)
+    g_ptr_array_add (paint->below, g_array_index (paint->labels, SbPlacedLabel, k).mark);
+}
+
+static gboolean
+has_labels (const SbChartModel *model)
+{
+  for (guint p = 0; p < model->panels->len; p++)
+    if (((SbChartPanel *) g_ptr_array_index (model->panels, p))->labels->len > 0)
+      return TRUE;
+  return FALSE;
+}
+
+/* Words below take room from the panels, and labels may lose their places by it. */
+void
+sb_page_lay_labels (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page)
+{
+  if (!has_labels (paint->model))
+    return;
+  paint->labels = g_array_new (FALSE, FALSE, sizeof (SbPlacedLabel));
+  paint->below = g_ptr_array_new ();
+  int go = 0;
+  for (; go < GOES && place_all (paint, page) > 0; go++) {
+    write_below (paint);
+    sb_page_lay_out_with (paint, width_pt, height_pt, font_pt, page);
+  }
+  if (go == GOES && place_all (paint, page) > 0) {
+    put_all_below (paint);
+    write_below (paint);
+    sb_page_lay_out_with (paint, width_pt, height_pt, font_pt, page);
+    g_array_set_size (paint->labels, 0);
+  }
+  if (go == 0)
+    return;
+  place_more (paint, page);
+  write_below (paint);
+  double bottom = page->below.y + page->below.height, unused;
+  g_autofree char *text = sb_text_keep_numbers (paint->below_text);
+  sb_text_measure (paint, SB_TEXT_FOOT, text, page->below.width, SB_BELOW_LINES, &unused, &page->below.height);
+  page->below.height = paint->below_text[0] != '\0' ? page->below.height : 0;
+  page->below.y = bottom - page->below.height;
+}
