@@ -254,8 +254,8 @@ paper_is_a_choice_that_the_chart_carries (void **state)
 {
   Run *run = *state;
   write_set (run, "set");
-  run_slewbench (run, "chart", "-o", "set/figure.png", "--size", "column", "--height", "50", "--ground", "transparent",
-                 "--grey", "--legend", "right", "--no-foot-line", "set");
+  run_slewbench (run, "chart", "-o", "set/figure.png", "--size=column", "--height=50", "--ground=transparent", "--grey",
+                 "--legend=right", "--no-foot-line", "--labels=peaks,ringing", "set");
   assert_status (run, 0);
   gsize n = 0;
   const char *png = read_file (run, "set/figure.png", &n);
@@ -269,6 +269,7 @@ paper_is_a_choice_that_the_chart_carries (void **state)
   assert_says (
       run->out,
       "width 85 mm; height 50 mm; dpi 600; font 7 pt; ground “transparent”; grey on; legend “right”; foot line off.");
+  assert_says (run->out, "labels “peaks”, “ringing”;");
   run_slewbench (run, "chart", "-o", "wide.png", "--size", "frame-2160", "set");
   assert_status (run, 0);
   png = read_file (run, "wide.png", &n);
@@ -281,6 +282,9 @@ paper_is_a_choice_that_the_chart_carries (void **state)
   assert_error (run, 64, "--ground takes white, dark or transparent.");
   run_slewbench (run, "chart", "-o", "a.png", "--legend", "left", "set");
   assert_error (run, 64, "--legend takes above, below, right or none.");
+  run_slewbench (run, "chart", "-o", "a.png", "--labels", "peaks,valleys", "set");
+  assert_error (run, 64,
+                "--labels takes peaks, slope, overshoot and ringing, with commas between them, or all or none.");
 }
 
 static void

@@ -101,6 +101,19 @@ class ChartWork(BenchWindow):
         self.screen.keys("ctrl+z")
         self.wait_to_say("half way up")
 
+    def test_labels_name_what_the_curves_show(self):
+        self.show_to_100_ms()
+        self.screen.click(self.screen.find("push button", "Labels"))
+        self.screen.find("check box", "Peaks")
+        self.screen.keys("space")  # the first has the keys
+        self.wait_for_step("label the peaks")
+        self.wait_to_say(r"torque of soft: peak [\d.]+ N·m")
+        self.screen.keys("Escape")
+        path, session = self.session()
+        self.assertEqual(session["chart"]["labels"], ["peaks"])
+        self.screen.keys("ctrl+z")
+        wait_for("no label", lambda: "peak" not in self.says())
+
     def test_time_is_typed_and_gone_back_to(self):
         self.show_to_100_ms()
         self.type_time("60", "10")  # ends before it begins: nothing is done

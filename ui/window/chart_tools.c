@@ -11,6 +11,7 @@ struct _SbChartTools {
   gboolean updating;
   GtkWidget *view_button[SB_N_VIEWS], *curve_row, *point_row;
   GtkWidget *panel_button[SB_N_PANELS], *band_choice, *trials_button, *model_button, *alone_button, *panel_box;
+  GtkWidget *label_check[SB_N_LABELS];
 };
 
 G_DEFINE_FINAL_TYPE (SbChartTools, sb_chart_tools, GTK_TYPE_BOX)
@@ -62,6 +63,24 @@ on_alone_toggled (GtkToggleButton *button, SbChartTools *tools)
     sb_edit_set_difference_only (tools->document, gtk_toggle_button_get_active (button));
 }
 
+static void
+on_label_toggled (GtkCheckButton *check, SbChartTools *tools)
+{
+  for (guint kind = 0; kind < SB_N_LABELS && !tools->updating; kind++)
+    if (tools->label_check[kind] == GTK_WIDGET (check))
+      sb_edit_show_label (tools->document, (SbLabelKind) kind, gtk_check_button_get_active (check));
+}
+
+static void
+update_labels (SbChartTools *tools, const SbChartChoices *chart)
+{
+  for (guint kind = 0; kind < SB_N_LABELS; kind++) {
+    gboolean is_shown = (chart->labels & 1u << kind) != 0;
+    gtk_check_button_set_active (GTK_CHECK_BUTTON (tools->label_check[kind]), is_shown);
+    gtk_widget_set_sensitive (tools->label_check[kind], chart->view != SB_VIEW_RINGING || kind == SB_LABEL_RINGING);
+  }
+}
+
 void
 sb_chart_tools_update (SbChartTools *tools)
 {
@@ -70,7 +89,11 @@ sb_chart_tools_update (SbChartTools *tools)
   for (guint v = 0; v < SB_N_VIEWS; v++)
     gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->view_button[v]), bench->chart.view == v);
   gboolean has_panels = bench->chart.view == SB_VIEW_RESPONSE || bench->chart.view == SB_VIEW_DIFFERENCE;
-  gtk_widget_set_visible (tools->curve_row, sb_view_is_over_time (bench->chart.view));
+  gboolean over_time = sb_view_is_over_time (bench->chart.view);
+  gtk_widget_set_visible (tools->curve_row, over_time || bench->chart.view == SB_VIEW_RINGING);
+  gtk_widget_set_visible (tools->band_choice, over_time);
+  gtk_widget_set_visible (tools->trials_button, over_time);
+  update_labels (tools, &bench->chart);
   gtk_widget_set_visible (tools->panel_box, has_panels);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tools->alone_button), bench->chart.difference_only);
   gtk_widget_set_visible (tools->alone_button, bench->chart.view == SB_VIEW_DIFFERENCE);
@@ -142,6 +165,23 @@ add_panels (SbChartTools *tools)
 }
 
 static void
+add_labels (SbChartTools *tools)
+{
+  GtkWidget *list = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6), *popover = gtk_popover_new ();
+  for (guint kind = 0; kind < SB_N_LABELS; kind++) {
+    tools->label_check[kind] = gtk_check_button_new_with_label (sb_label_kind_name ((SbLabelKind) kind));
+    g_signal_connect (tools->label_check[kind], "toggled", G_CALLBACK (on_label_toggled), tools);
+    gtk_box_append (GTK_BOX (list), tools->label_check[kind]);
+  }
+  gtk_popover_set_child (GTK_POPOVER (popover), list);
+  GtkWidget *button = gtk_menu_button_new ();
+  gtk_menu_button_set_label (GTK_MENU_BUTTON (button), "Labels");
+  gtk_menu_button_set_popover (GTK_MENU_BUTTON (button), popover);
+  gtk_widget_set_tooltip_text (button, "Name what the curves show: peaks, peak slope, overshoot, ringing");
+  gtk_box_append (GTK_BOX (tools->curve_row), button);
+}
+
+static void
 sb_chart_tools_class_init (SbChartToolsClass *klass)
 {
 }
@@ -167,6 +207,7 @@ sb_chart_tools_init (SbChartTools *tools)
   gtk_widget_set_tooltip_text (tools->trials_button, "Show a thin line for each trial");
   g_signal_connect (tools->trials_button, "toggled", G_CALLBACK (on_trials_toggled), tools);
   gtk_box_append (GTK_BOX (tools->curve_row), tools->trials_button);
+  add_labels (tools);
   tools->model_button = gtk_toggle_button_new_with_label ("Model");
   gtk_widget_set_tooltip_text (tools->model_button, "Fit a model of the drive and draw it over each mean");
   g_signal_connect (tools->model_button, "toggled", G_CALLBACK (on_model_toggled), tools);

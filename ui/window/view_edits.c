@@ -137,3 +137,21 @@ sb_edit_set_difference_only (SbDocument *document, gboolean only)
   edited->chart.difference_only = only;
   sb_document_push (document, edited, only ? "show the difference alone" : "show the difference under the response");
 }
+
+void
+sb_edit_show_label (SbDocument *document, SbLabelKind kind, gboolean shown)
+{
+  static const char *const words[SB_N_LABELS] = {
+    [SB_LABEL_PEAKS] = "peaks",
+    [SB_LABEL_SLOPE] = "peak slope",
+    [SB_LABEL_OVERSHOOT] = "overshoot",
+    [SB_LABEL_RINGING] = "ringing",
+  };
+  guint old = chart_of (document)->labels, labels = shown ? old | 1u << kind : old & ~(1u << kind);
+  if (labels == old)
+    return;
+  g_autofree char *step = g_strdup_printf ("%s the %s", shown ? "label" : "take the label off", words[kind]);
+  SbBench *edited = sb_bench_edit (sb_document_bench (document));
+  edited->chart.labels = labels;
+  sb_document_push (document, edited, step);
+}

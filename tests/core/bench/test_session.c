@@ -42,6 +42,7 @@ fill_bench (BenchFixture *fixture)
   bench->plan_ratio = 0.03;
   bench->chart.panels = 1u << SB_PANEL_ANGLE | 1u << SB_PANEL_COMMAND;
   bench->chart.trial_lines = TRUE;
+  bench->chart.labels = 1u << SB_LABEL_SLOPE | 1u << SB_LABEL_RINGING;
   bench->chart.moving_band = FALSE;
   bench->chart.view_s[0] = -0.01;
   bench->chart.view_s[1] = 0.3;
@@ -109,6 +110,7 @@ assert_same_bench (const SbBench *a, const SbBench *b)
   assert_int_equal (a->chart.panels, b->chart.panels);
   assert_int_equal (a->chart.trial_lines, b->chart.trial_lines);
   assert_int_equal (a->chart.moving_band, b->chart.moving_band);
+  assert_int_equal (a->chart.labels, b->chart.labels);
   assert_close (a->chart.view_s[0], b->chart.view_s[0], 0);
   assert_close (a->chart.view_s[1], b->chart.view_s[1], 0);
   assert_string_equal (a->chart.title, b->chart.title);

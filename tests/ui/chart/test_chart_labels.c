@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Two hundred random benches: no text lies on another text or leaves the page, and no text within a plot lies on a
- * figure. Places of figures are worked out here from the axes. */
+/* Two hundred random benches: no text lies on another text or leaves the page, no text within a plot lies on a figure,
+ * and no label of a curve on a curve, a band or another label. Places of figures and curves are worked out here from
+ * the axes. */
 #include "chart_fixture.h"
 
 #include "paint.h"
@@ -96,6 +97,30 @@ random_figures (Labels *labels, const SampleConfiguration *configurations, guint
   }
 }
 
+/* Somewhere on the curves, of the first repeat; the summary takes the instant from there. */
+static void
+random_labels (Labels *labels, const SampleConfiguration *configurations, guint n)
+{
+  static const struct {
+    SbMeasureId id;
+    SbEvidenceKind kind;
+  } named[]
+      = { { SB_MEASURE_PEAK_VELOCITY, SB_EVIDENCE_PEAK },        { SB_MEASURE_PEAK_TORQUE, SB_EVIDENCE_PEAK },
+          { SB_MEASURE_PEAK_TORQUE_SLOPE, SB_EVIDENCE_TANGENT }, { SB_MEASURE_OVERSHOOT, SB_EVIDENCE_PEAK },
+          { SB_MEASURE_RINGING_FREQUENCY, SB_EVIDENCE_CREST },   { SB_MEASURE_RINGING_DAMPING, SB_EVIDENCE_CREST } };
+  labels->chart.analysis->bench->chart.labels = below (labels, 1u << SB_N_LABELS);
+  for (gsize m = 0; m < G_N_ELEMENTS (named); m++)
+    for (guint c = 0; c < n; c++) {
+      double values[4];
+      for (gsize t = 0; t < configurations[c].n_trials; t++)
+        values[t] = between (labels, 1, 1000);
+      SbMeasure *measure = sample_measure (labels->chart.analysis, c, named[m].id);
+      measure->evidence[0] = (SbEvidence){ named[m].kind, between (labels, -0.05, 0.4), 0, 0 };
+      measure->n_evidence = 1;
+      sample_set_figures (labels->chart.analysis, c, named[m].id, values);
+    }
+}
+
 static SbView
 random_bench (Labels *labels)
 {
@@ -121,6 +146,7 @@ random_bench (Labels *labels)
       .setting = keep (labels, g_strdup_printf ("%.1f N·m/ms", 0.1 + c * between (labels, 0.1, 1))),
     };
   make_analysis (chart, configurations, n);
+  random_labels (labels, configurations, n);
   random_figures (labels, configurations, n);
   if (view == SB_VIEW_DIFFERENCE && n > 1)
     sample_set_difference (chart->analysis);
@@ -198,9 +224,80 @@ hides_a_figure (const Labels *labels, const SbRect *box)
   return FALSE;
 }
 
+/* y of a curve at x, on the page; NaN: it is not there. */
+static double
+y_of (const SbChartLayout *layout, gsize p, gsize n, double x0, double dx, const double *y, double at)
+{
+  double place = (at - x0) / dx;
+  if (!(place >= 0 && place < (double) n - 1))
+    return NAN;
+  gsize i = (gsize) place;
+  return sb_chart_layout_y_of (layout, p, y[i] + (place - (double) i) * (y[i + 1] - y[i]));
+}
+
+static gboolean
+lies_on_a_curve (const Labels *labels, const SbLabelPlace *label)
+{
+  enum { N_LOOKS = 100 };
+  const SbChartLayout *layout = &labels->layout;
+  const SbChartPanel *panel = g_ptr_array_index (labels->chart.model->panels, (guint) label->panel);
+  double top = label->box.y, bottom = top + label->box.height;
+  for (int k = 0; k <= N_LOOKS; k++) {
+    double at = sb_chart_layout_time_at (layout, label->box.x + (double) k / N_LOOKS * label->box.width);
+    for (guint i = 0; i < panel->curves->len; i++) {
+      const SbCurve *curve = &g_array_index (panel->curves, SbCurve, i);
+      double y = y_of (layout, label->panel, curve->n_points, curve->x0, curve->dx, curve->y, at);
+      if (y > top && y < bottom)
+        return TRUE;
+    }
+    for (guint i = 0; i < panel->bands->len; i++) {
+      const SbBandArea *band = &g_array_index (panel->bands, SbBandArea, i);
+      double lower = y_of (layout, label->panel, band->n_points, band->x0, band->dx, band->lower, at);
+      double upper = y_of (layout, label->panel, band->n_points, band->x0, band->dx, band->upper, at);
+      if (upper < bottom && lower > top)
+        return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+/* Those of points that are in view, and those whose point is nowhere. */
+static guint
+count_wanted (const Labels *labels)
+{
+  guint n = 0;
+  for (guint p = 0; p < labels->chart.model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (labels->chart.model->panels, p);
+    for (guint i = 0; i < panel->labels->len; i++) {
+      double x = g_array_index (panel->labels, SbLabelMark, i).x;
+      n += x < labels->layout.x_min || x > labels->layout.x_max ? 0 : 1;
+    }
+  }
+  return n;
+}
+
 typedef struct {
-  guint off_page, on_text, on_figure, boxes;
+  guint off_page, on_text, on_figure, on_curve, lost, boxes, placed;
 } Findings;
+
+/* Each label holds one text, its own. */
+static void
+check_labels (const Labels *labels, Findings *findings)
+{
+  const SbChartLayout *layout = &labels->layout;
+  assert_true (layout->n_labels < SB_CHART_MAX_LABELS);
+  for (gsize i = 0; i < layout->n_labels; i++) {
+    guint n_texts = 0;
+    for (guint k = 0; k < labels->chart.boxes->len; k++)
+      n_texts += overlaps (&layout->label[i].box, &g_array_index (labels->chart.boxes, SbRect, k)) ? 1 : 0;
+    for (gsize k = i + 1; k < layout->n_labels; k++)
+      findings->on_text += overlaps (&layout->label[i].box, &layout->label[k].box) ? 1 : 0;
+    findings->on_text += n_texts != 1 ? 1 : 0;
+    findings->on_curve += lies_on_a_curve (labels, &layout->label[i]) ? 1 : 0;
+  }
+  findings->placed += (guint) layout->n_labels;
+  findings->lost += count_wanted (labels) != layout->n_labels + layout->n_below ? 1 : 0;
+}
 
 static void
 check (Labels *labels, double width_pt, double height_pt, Findings *findings)
@@ -209,6 +306,7 @@ check (Labels *labels, double width_pt, double height_pt, Findings *findings)
   const SbChartModel *model = labels->chart.model;
   gboolean has_figures = model->view == SB_VIEW_SPREAD || model->view == SB_VIEW_SWEEP;
   findings->boxes += boxes->len;
+  check_labels (labels, findings);
   for (guint i = 0; i < boxes->len; i++) {
     const SbRect *box = &g_array_index (boxes, SbRect, i);
     if (box->x < -0.05 || box->y < -0.05 || box->x + box->width > width_pt + 0.05
@@ -229,6 +327,7 @@ labels_stay_apart_and_off_the_figures_in_random_benches (void **state)
   static const struct {
     double width_mm, height_mm, font_pt;
   } sizes[] = { { 85, 95, 7 }, { 175, 120, 8 }, { 170, 115, 8 }, { 338.7, 190.5, 12 }, { 120, 120, 9 } };
+  guint n_placed = 0;
   for (int k = 0; k < N_BENCHES; k++) {
     SbView view = random_bench (labels);
     Findings findings = { 0 };
@@ -236,11 +335,14 @@ labels_stay_apart_and_off_the_figures_in_random_benches (void **state)
     double width = sizes[s].width_mm * PT_PER_MM, height = sizes[s].height_mm * PT_PER_MM;
     paint (labels, width, height, sizes[s].font_pt);
     check (labels, width, height, &findings);
-    if (findings.off_page + findings.on_text + findings.on_figure > 0)
-      fail_msg ("bench %d, view %s, %g x %g mm: of %u texts %u leave the page, %u lie on others, %u on figures", k,
-                sb_view_key (view), sizes[s].width_mm, sizes[s].height_mm, findings.boxes, findings.off_page,
-                findings.on_text, findings.on_figure);
+    n_placed += findings.placed;
+    if (findings.off_page + findings.on_text + findings.on_figure + findings.on_curve + findings.lost > 0)
+      fail_msg ("bench %d, view %s, %g x %g mm: of %u texts %u leave the page, %u lie on others, %u on figures, %u on "
+                "curves; %s",
+                k, sb_view_key (view), sizes[s].width_mm, sizes[s].height_mm, findings.boxes, findings.off_page,
+                findings.on_text, findings.on_figure, findings.on_curve, findings.lost > 0 ? "labels are lost" : "");
   }
+  assert_true (n_placed > N_BENCHES); /* or nothing was tried */
 }
 
 int

@@ -1,0 +1,159 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What labels of curves say and where. The sample's torque is at its level from 20 ms on, and its figures are set here.
+ */
+#include "chart_fixture.h"
+
+#include "paint.h"
+
+#include <math.h>
+
+#define PT_PER_MM (72 / 25.4)
+
+static const SampleConfiguration one[] = { { .name = "Alder", .n_trials = 2, .level_nm = 10 } };
+
+/* Values of the two repeats, and where the first and the second have their evidence. */
+static void
+set_figures (ChartFixture *fixture, SbMeasureId id, SbEvidenceKind kind, const double values[2], const double at_s[2])
+{
+  const SbConfigurationResult *configuration = sb_analysis_configuration (fixture->analysis, 0);
+  for (guint t = 0; t < 2; t++) {
+    SbMeasure *measure = &sb_configuration_result_trial (configuration, t)->measures->measure[id];
+    measure->evidence[0] = (SbEvidence){ kind, at_s[t], 0, 0 };
+    measure->n_evidence = 1;
+  }
+  sample_set_figures (fixture->analysis, 0, id, values);
+}
+
+static void
+set_peak_and_overshoot (ChartFixture *fixture)
+{
+  static const double at_s[] = { 0.1, 0.3 }, peaks[] = { 10.1, 10.3 }, overshoots[] = { 0.01, 0.03 };
+  make_analysis (fixture, one, 1);
+  set_figures (fixture, SB_MEASURE_PEAK_TORQUE, SB_EVIDENCE_PEAK, peaks, at_s);
+  set_figures (fixture, SB_MEASURE_OVERSHOOT, SB_EVIDENCE_PEAK, overshoots, at_s);
+}
+
+static const SbLabelMark *
+label_of (const ChartFixture *fixture, guint panel, guint i)
+{
+  const GArray *labels = panel_of (fixture, panel)->labels;
+  assert_true (i < labels->len);
+  return &g_array_index (labels, SbLabelMark, i);
+}
+
+/* Mean 10.2, s = 0.1414: two digits of it are 0.14, so 10.20 (GUM 7.2.6). Instants 0.1 and 0.3 s: 0.2 s, where the mean
+ * curve is at 10 N·m. */
+static void
+a_peak_is_the_mean_of_the_repeats_at_their_mean_instant (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.labels = 1u << SB_LABEL_PEAKS;
+  set_peak_and_overshoot (fixture);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_int_equal (panel_of (fixture, 0)->labels->len, 0); /* no peak velocity is known */
+  assert_int_equal (panel_of (fixture, 1)->labels->len, 1);
+  const SbLabelMark *label = label_of (fixture, 1, 0);
+  assert_string_equal (label->text, "peak 10.20 N·m");
+  assert_close (label->x, 0.2, 1e-12);
+  assert_close (label->y, 10, 1e-9);
+  assert_true (isnan (label->slope));
+}
+
+static void
+overshoot_shares_the_label_of_its_peak (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.labels = 1u << SB_LABEL_PEAKS | 1u << SB_LABEL_OVERSHOOT;
+  set_peak_and_overshoot (fixture);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_int_equal (panel_of (fixture, 1)->labels->len, 1);
+  assert_string_equal (label_of (fixture, 1, 0)->text, "peak 10.20 N·m, overshoot 2.0 %");
+  fixture->text = sb_chart_model_describe (fixture->model);
+  assert_non_null (strstr (fixture->text, "torque of Alder: peak 10.20 N·m, overshoot 2.0 %"));
+}
+
+/* 1 and 3 N·m/ms: s = 1.4, so 2.0; the tangent rises by 2000 N·m in a second. */
+static void
+a_slope_is_a_tangent_and_says_when_it_is_in_doubt (void **state)
+{
+  ChartFixture *fixture = *state;
+  static const double slopes[] = { 1000, 3000 }, at_s[] = { 0.01, 0.01 };
+  fixture->bench->chart.labels = 1u << SB_LABEL_SLOPE;
+  make_analysis (fixture, one, 1);
+  SbMeasure *first = sample_measure (fixture->analysis, 0, SB_MEASURE_PEAK_TORQUE_SLOPE);
+  first->doubts = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (first->doubts, g_strdup ("in the noise: this one"));
+  set_figures (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_EVIDENCE_TANGENT, slopes, at_s);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  const SbLabelMark *label = label_of (fixture, 1, 0);
+  assert_string_equal (label->text, "slope 2.0 N·m/ms ?");
+  assert_close (label->slope, 2000, 1e-9);
+  assert_close (label->y, 5, 1e-9); /* half way up the ramp of 20 ms */
+  assert_non_null (strstr (fixture->model->foot, "? in doubt."));
+}
+
+static void
+nothing_is_named_unless_asked_or_when_dimmed (void **state)
+{
+  ChartFixture *fixture = *state;
+  set_peak_and_overshoot (fixture);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_int_equal (panel_of (fixture, 1)->labels->len, 0);
+  assert_null (strstr (fixture->model->foot, "Labels"));
+  g_clear_pointer (&fixture->model, sb_chart_model_unref);
+  fixture->analysis->bench->chart.labels = 1u << SB_LABEL_PEAKS;
+  sb_bench_edit_configuration (fixture->analysis->bench, 0)->dimmed = TRUE;
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_int_equal (panel_of (fixture, 1)->labels->len, 0);
+}
+
+static void
+paint_at (ChartFixture *fixture, double width_mm, double height_mm, SbChartLayout *layout)
+{
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, 8, 8);
+  cairo_t *cr = cairo_create (surface);
+  g_clear_pointer (&fixture->boxes, g_array_unref);
+  fixture->boxes = g_array_new (FALSE, FALSE, sizeof (SbRect));
+  sb_chart_paint_noting (fixture->model, cr, width_mm * PT_PER_MM, height_mm * PT_PER_MM, 8, layout, fixture->boxes);
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+}
+
+/* On 175 x 120 mm there is room; where the label is longer than the plot is wide, its words are a text more below. */
+static void
+what_has_no_room_goes_below_in_words (void **state)
+{
+  ChartFixture *fixture = *state;
+  SbChartLayout layout;
+  fixture->bench->chart.labels = 1u << SB_LABEL_PEAKS;
+  set_peak_and_overshoot (fixture);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  paint_at (fixture, 175, 120, &layout);
+  assert_int_equal (layout.n_labels, 1);
+  assert_int_equal (layout.n_below, 0);
+  guint index = 1;
+  assert_int_equal (layout.label[0].panel, index);
+  assert_close (layout.label[0].x, sb_chart_layout_x_of (&layout, 0.2), 1e-6);
+  assert_close (layout.label[0].y, sb_chart_layout_y_of (&layout, index, 10), 1e-6);
+  fixture->model->paper.no_foot = TRUE;
+  fixture->model->paper.legend = SB_LEGEND_NONE;
+  paint_at (fixture, 40, 60, &layout);
+  assert_int_equal (layout.n_labels, 0);
+  assert_int_equal (layout.n_below, 1);
+  const SbRect *last = &g_array_index (fixture->boxes, SbRect, fixture->boxes->len - 1);
+  assert_true (last->y > layout.plot[1].y + layout.plot[1].height); /* the words, as there is no foot line */
+  assert_true (last->y + last->height > (60 - 5) * PT_PER_MM);
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    CHART_TEST (a_peak_is_the_mean_of_the_repeats_at_their_mean_instant),
+    CHART_TEST (overshoot_shares_the_label_of_its_peak),
+    CHART_TEST (a_slope_is_a_tangent_and_says_when_it_is_in_doubt),
+    CHART_TEST (nothing_is_named_unless_asked_or_when_dimmed),
+    CHART_TEST (what_has_no_room_goes_below_in_words),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
