@@ -53,6 +53,9 @@ typedef struct {
   const char *text; /* borrowed from the bench */
 } SbCalloutMark;
 
+/* Of a stated figure that holds for every configuration. */
+#define SB_LABEL_OF_ALL G_MAXUINT
+
 /* The name of what a mean curve shows, at its point; where there is no room for it beside the curves, the words go
  * below the panels. */
 typedef struct {

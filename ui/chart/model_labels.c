@@ -166,20 +166,24 @@ sb_chart_model_add_labels (SbChartModel *model)
 void
 sb_chart_append_labels (GString *foot, const SbChartModel *model)
 {
-  gboolean any = FALSE, doubted = FALSE;
+  gboolean any = FALSE, stated = FALSE, doubted = FALSE;
   for (guint p = 0; p < model->panels->len; p++) {
     const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
     for (guint i = 0; i < panel->labels->len; i++) {
-      any = TRUE;
-      doubted = doubted || g_array_index (panel->labels, SbLabelMark, i).doubted;
+      const SbLabelMark *label = &g_array_index (panel->labels, SbLabelMark, i);
+      any = any || label->style != SB_STYLE_INK;
+      stated = stated || label->style == SB_STYLE_INK;
+      doubted = doubted || label->doubted;
     }
   }
-  if (!any)
-    return;
-  g_string_append (foot, model->view == SB_VIEW_RINGING
-                             ? "Labels: the fitted modes"
-                             : "Labels: means of the repeats’ figures, at the mean of their instants");
-  g_string_append (foot, doubted ? "; ? in doubt. " : ". ");
+  if (any)
+    g_string_append_printf (foot, "Labels: %s%s. ",
+                            model->view == SB_VIEW_RINGING
+                                ? "the fitted modes"
+                                : "means of the repeats’ figures, at the mean of their instants",
+                            doubted ? "; ? in doubt" : "");
+  if (stated)
+    g_string_append (foot, "Heavy dashes: stated figures. ");
 }
 
 void
@@ -189,6 +193,10 @@ sb_chart_append_label_words (GString *text, const SbChartModel *model)
     const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
     for (guint i = 0; i < panel->labels->len; i++) {
       const SbLabelMark *label = &g_array_index (panel->labels, SbLabelMark, i);
+      if (label->style == SB_STYLE_INK) {
+        g_string_append_printf (text, "; %s", label->text);
+        continue;
+      }
       const SbConfigurationResult *configuration = sb_analysis_configuration (model->analysis, label->configuration);
       g_autofree char *channel = g_utf8_strdown (sb_channel_name (sb_panel_channel (panel->panel)), -1);
       g_string_append_printf (text, "; %s of %s: %s", channel, configuration->name, label->text);

@@ -83,6 +83,9 @@ void sb_chart_set_point_range (SbChartPanel *panel);
 /* model_stated.c: the figures that are stated of the panel's measure; its range takes them in. */
 void sb_chart_add_stated (const SbChartModel *model, SbChartPanel *panel);
 
+/* Likewise over time, as labelled lines where labels are asked for. */
+void sb_chart_model_add_stated (SbChartModel *model);
+
 /* Pieces of a foot line. */
 void sb_chart_append_stated (GString *foot, const SbChartModel *model);
 void sb_chart_append_number (GString *text, double value);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Stated figures as marked lines of spread and sweep, each with what was stated and whether it is reached. */
+/* Stated figures as marked lines of spread and sweep, and over time where labels are asked for; each with what was
+ * stated and whether it is reached. */
 #include "model_parts.h"
 #include "verdict_words.h"
 
@@ -126,5 +127,95 @@ sb_chart_add_stated (const SbChartModel *model, SbChartPanel *panel)
       add_to_rows (model, panel, result, words);
     else
       add_to_levels (model, panel, result, words);
+  }
+}
+
+/* Where a stated figure lies in a panel over time: a height, or an instant after the onset. */
+typedef struct {
+  SbMeasureId id;
+  SbPanel panel;
+  gboolean derived; /* in the panel of the slope */
+  gboolean upright;
+} StatedPlace;
+
+static const StatedPlace places[] = {
+  { SB_MEASURE_PEAK_VELOCITY, SB_PANEL_VELOCITY, FALSE, FALSE },
+  { SB_MEASURE_VELOCITY_RISE_TIME, SB_PANEL_VELOCITY, FALSE, TRUE },
+  { SB_MEASURE_PEAK_TORQUE, SB_PANEL_TORQUE, FALSE, FALSE },
+  { SB_MEASURE_DEAD_TIME, SB_PANEL_TORQUE, FALSE, TRUE },
+  { SB_MEASURE_SETTLING_TIME, SB_PANEL_TORQUE, FALSE, TRUE },
+  { SB_MEASURE_PEAK_TORQUE_SLOPE, SB_PANEL_TORQUE, TRUE, FALSE },
+};
+
+/* Along the axis and up the panel, as shares: where the label of a line has its point. */
+#define LABEL_ALONG 0.8
+#define LABEL_UP    0.75
+
+/* A panel over time shows N·m/ms or the unit of its channel. */
+static double
+panel_factor (const SbChartModel *model, const StatedPlace *place)
+{
+  if (place->upright)
+    return 1;
+  return place->derived ? sb_measure_info (place->id)->display_factor
+                        : sb_measure_shown_unit (place->id, model->analysis->bench->units).factor;
+}
+
+static void
+add_stated_label (const SbChartModel *model, SbChartPanel *panel, const SbClaimResult *result, const SbRule *rule)
+{
+  const SbClaim *claim = result->claim;
+  g_autofree char *owner = owner_words (model, claim), *words = stated_words (claim);
+  g_autofree char *verdict = sb_claim_result_words (
+      result, sb_bench_word (model->analysis->bench, sb_claim_verdict_words (result->verdict)));
+  g_autofree char *name = g_utf8_strdown (sb_measure_info (claim->measure)->name, -1);
+  SbLabelMark label = {
+    .configuration = claim->configuration >= 0 ? (guint) claim->configuration : SB_LABEL_OF_ALL,
+    .style = SB_STYLE_INK,
+    .x = rule->upright ? rule->at[0] : model->x_min + LABEL_ALONG * (model->x_max - model->x_min),
+    .y = rule->upright ? panel->y_min + LABEL_UP * (panel->y_max - panel->y_min) : rule->intercept,
+    .slope = NAN,
+    .text = g_strdup_printf ("%sstated %s %s, %s", owner, name, words, verdict),
+  };
+  g_array_append_val (panel->labels, label);
+}
+
+static void
+add_over_time (const SbChartModel *model, SbChartPanel *panel, const SbClaimResult *result, const StatedPlace *place)
+{
+  const SbClaim *claim = result->claim;
+  double factor = panel_factor (model, place);
+  for (int k = 0; k < (claim->relation == SB_CLAIM_ABOUT ? 3 : 1); k++) {
+    double value = (claim->value + (k == 0 ? 0 : k == 1 ? -claim->tolerance : claim->tolerance)) * factor;
+    SbRule rule = { .kind = k == 0 ? SB_RULE_STATED : SB_RULE_TOLERANCE, .upright = place->upright };
+    rule.at[0] = place->upright ? value : model->x_min;
+    rule.at[1] = place->upright ? value : model->x_max;
+    rule.intercept = place->upright ? 0 : value;
+    g_array_append_val (panel->rules, rule);
+    if (!place->upright)
+      include_value (panel, value);
+  }
+  for (guint i = panel->rules->len; i > 0; i--) {
+    const SbRule *rule = &g_array_index (panel->rules, SbRule, i - 1);
+    if (rule->kind == SB_RULE_STATED) {
+      add_stated_label (model, panel, result, rule);
+      return;
+    }
+  }
+}
+
+void
+sb_chart_model_add_stated (SbChartModel *model)
+{
+  const GPtrArray *claims = model->analysis->claims;
+  for (guint p = 0; p < model->panels->len && model->analysis->bench->chart.labels != 0; p++) {
+    SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    for (guint i = 0; claims != NULL && i < claims->len && !panel->difference; i++) {
+      const SbClaimResult *result = g_ptr_array_index (claims, i);
+      for (gsize k = 0; k < G_N_ELEMENTS (places) && result->sides->len > 0; k++)
+        if (places[k].id == result->claim->measure && places[k].panel == panel->panel
+            && places[k].derived == (panel->derived != NULL))
+          add_over_time (model, panel, result, &places[k]);
+    }
   }
 }

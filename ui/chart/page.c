@@ -188,7 +188,8 @@ caption_room (SbPaint *paint, gsize i, double width)
   double unused, height;
   if (panel->caption[0] == '\0')
     return 0;
-  sb_text_measure (paint, SB_TEXT_TICK, panel->caption, width, SB_CAPTION_LINES, &unused, &height);
+  g_autofree char *caption = sb_text_keep_numbers (panel->caption);
+  sb_text_measure (paint, SB_TEXT_TICK, caption, width, SB_CAPTION_LINES, &unused, &height);
   return height + SB_CAPTION_GAP * paint->font_pt;
 }
 

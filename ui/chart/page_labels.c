@@ -306,28 +306,35 @@ place_more (SbPaint *paint, const SbPage *page)
   }
 }
 
+/* The words below of one configuration, or of stated figures, which name theirs. */
+static void
+append_below (GString *text, const SbPaint *paint, guint configuration, gboolean stated)
+{
+  guint n = 0;
+  for (guint p = 0; p < paint->model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, p);
+    for (guint k = 0; k < panel->labels->len; k++) {
+      const SbLabelMark *mark = &g_array_index (panel->labels, SbLabelMark, k);
+      gboolean of_these
+          = stated ? mark->style == SB_STYLE_INK : mark->style != SB_STYLE_INK && mark->configuration == configuration;
+      if (!of_these || !goes_below (paint, mark))
+        continue;
+      g_string_append (text, n > 0 && !stated ? ", " : text->len > 0 ? "; " : "Labels without room above: ");
+      if (n++ == 0 && !stated)
+        g_string_append_printf (text, "%s: ", sb_analysis_configuration (paint->model->analysis, configuration)->name);
+      g_string_append (text, mark->text);
+    }
+  }
+}
+
 /* "Labels without room above: Alder: peak 12.3 N·m, slope ...; Bryony: ..." */
 static void
 write_below (SbPaint *paint)
 {
-  const SbAnalysis *analysis = paint->model->analysis;
   GString *text = g_string_new (NULL);
-  for (guint c = 0; c < analysis->configurations->len; c++) {
-    guint n = 0;
-    for (guint p = 0; p < paint->model->panels->len; p++) {
-      const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, p);
-      for (guint k = 0; k < panel->labels->len; k++) {
-        const SbLabelMark *mark = &g_array_index (panel->labels, SbLabelMark, k);
-        if (mark->configuration != c || !goes_below (paint, mark))
-          continue;
-        const char *between = n > 0 ? ", " : text->len > 0 ? "; " : "Labels without room above: ";
-        g_string_append (text, between);
-        if (n++ == 0)
-          g_string_append_printf (text, "%s: ", sb_analysis_configuration (analysis, c)->name);
-        g_string_append (text, mark->text);
-      }
-    }
-  }
+  for (guint c = 0; c < paint->model->analysis->configurations->len; c++)
+    append_below (text, paint, c, FALSE);
+  append_below (text, paint, 0, TRUE);
   g_string_append (text, text->len > 0 ? "." : "");
   g_free (paint->below_text);
   paint->below_text = g_string_free (text, FALSE);

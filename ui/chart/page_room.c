@@ -113,6 +113,20 @@ take_marks (SbPaint *paint, const SbPage *page, gsize i, Tracer *tracer)
   }
 }
 
+/* Stated figures, level or upright. */
+static void
+take_rules (const SbChartPanel *panel, Tracer *tracer)
+{
+  for (guint k = 0; k < panel->rules->len; k++) {
+    const SbRule *rule = &g_array_index (panel->rules, SbRule, k);
+    double x = sb_paint_at (&tracer->x, rule->at[0]), y = sb_paint_at (&tracer->y, rule->intercept);
+    if (rule->upright)
+      sb_room_take_line (tracer->room, x, tracer->y.at_low, x, tracer->y.at_high, tracer->half);
+    else
+      sb_room_take_line (tracer->room, x, y, sb_paint_at (&tracer->x, rule->at[1]), y, tracer->half);
+  }
+}
+
 SbRoom *
 sb_room_new (SbPaint *paint, const SbPage *page, gsize i)
 {
@@ -133,6 +147,7 @@ sb_room_new (SbPaint *paint, const SbPage *page, gsize i)
   for (guint k = 0; k < panel->bands->len; k++)
     sb_reduce_band (&g_array_index (panel->bands, SbBandArea, k), &columns, trace_band, &tracer);
   take_marks (paint, page, i, &tracer);
+  take_rules (panel, &tracer);
   sb_room_count (room);
   return room;
 }

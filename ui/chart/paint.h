@@ -90,8 +90,8 @@ void sb_text_paint (SbPaint *paint, SbTextRole role, const char *text, double wr
 void sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double right,
                             double middle_y);
 
-/* The same words with no-break spaces where a line should not end: between numbers and what they belong to; within a
- * legend's "(n = 8)" and each setting. (transfer full) */
+/* The same words, kept together where a line should not end: between numbers and what they belong to, in "N·m/ms";
+ * within a legend's "(n = 8)" and each setting. (transfer full) */
 char *sb_text_keep_numbers (const char *text);
 char *sb_text_keep_settings (const char *text);
 
@@ -157,6 +157,9 @@ void sb_paint_rules (SbPaint *paint, gsize i, const SbAxisScale *at, const SbAxi
 void
 sb_paint_rule_labels (SbPaint *paint, const SbPage *page, gsize i, const SbAxisScale *at, const SbAxisScale *value);
 void sb_paint_points (SbPaint *paint, gsize i, const SbAxisScale *at, const SbAxisScale *value, gboolean across);
+
+/* How the line of a stated figure is drawn. */
+extern const SbStyle sb_stated_style;
 
 /* The shape of a series, its outline as a path. */
 void sb_paint_shape (cairo_t *cr, guint series, double x, double y, double radius);

@@ -48,7 +48,7 @@ sb_paint_label_tangents (SbPaint *paint, const SbPage *page, gsize i)
 static void
 paint_label (SbPaint *paint, const SbPlacedLabel *label)
 {
-  const SbStyle *style = sb_style_get (label->mark->style);
+  const SbStyle *style = label->mark->style == SB_STYLE_INK ? &sb_stated_style : sb_style_get (label->mark->style);
   const SbRect *box = &label->box;
   cairo_t *cr = paint->cr;
   double font = paint->font_pt, unused, line;

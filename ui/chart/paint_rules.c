@@ -12,7 +12,7 @@
 #define N_PIECES       64
 
 static const double stated_dash[] = { 3.2, 1.6 }, tolerance_dash[] = { 2, 2.5 };
-static const SbStyle stated_style = { .dash = stated_dash, .n_dash = G_N_ELEMENTS (stated_dash) };
+const SbStyle sb_stated_style = { .dash = stated_dash, .n_dash = G_N_ELEMENTS (stated_dash) };
 static const SbStyle tolerance_style = { .dash = tolerance_dash, .n_dash = G_N_ELEMENTS (tolerance_dash) };
 
 static const SbColour identity_colour = { 0.45, 0.47, 0.50 };
@@ -79,7 +79,7 @@ paint_rule (SbPaint *paint, const SbRule *rule, const SbAxisScale *at, const SbA
     break;
   case SB_RULE_STATED:
     sb_paint_pen (paint, sb_paint_ink, 1, STATED_WIDTH);
-    sb_paint_dash (paint, &stated_style, STATED_WIDTH);
+    sb_paint_dash (paint, &sb_stated_style, STATED_WIDTH);
     break;
   case SB_RULE_TOLERANCE:
     sb_paint_pen (paint, sb_paint_ink, 1, IDENTITY_WIDTH);

@@ -140,6 +140,7 @@ sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, double
 }
 
 #define NO_BREAK_SPACE "\u00a0"
+#define WORD_JOINER    "\u2060"
 
 char *
 sb_text_keep_numbers (const char *text)
@@ -148,10 +149,13 @@ sb_text_keep_numbers (const char *text)
   for (const char *c = text; *c != '\0'; c++) {
     gboolean before_number = g_ascii_isdigit (c[1]);
     gboolean after_number = c > text && g_ascii_isdigit (c[-1]) && g_ascii_isalpha (c[1]);
+    gboolean in_unit = *c == '/' && g_ascii_isalpha (c[1]);
     if (*c == ' ' && (before_number || after_number))
       g_string_append (kept, NO_BREAK_SPACE);
     else
       g_string_append_c (kept, *c);
+    if (in_unit)
+      g_string_append (kept, WORD_JOINER);
   }
   return g_string_free (kept, FALSE);
 }

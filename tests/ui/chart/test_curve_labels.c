@@ -145,6 +145,55 @@ what_has_no_room_goes_below_in_words (void **state)
   assert_true (last->y + last->height > (60 - 5) * PT_PER_MM);
 }
 
+static const SbRule *
+rule_of (const ChartFixture *fixture, guint panel, guint i)
+{
+  const GArray *rules = panel_of (fixture, panel)->rules;
+  assert_true (i < rules->len);
+  return &g_array_index (rules, SbRule, i);
+}
+
+/* A torque is a height, which the axis takes in; a dead time is an instant. */
+static void
+stated_figures_are_labelled_lines_beside_labels (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.labels = 1u << SB_LABEL_PEAKS;
+  set_peak_and_overshoot (fixture);
+  sample_state (fixture->analysis, SB_MEASURE_PEAK_TORQUE, 30);
+  sample_state (fixture->analysis, SB_MEASURE_DEAD_TIME, 0.004);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_int_equal (panel_of (fixture, 0)->rules->len, 0);
+  assert_int_equal (panel_of (fixture, 1)->rules->len, 2);
+  assert_close (rule_of (fixture, 1, 0)->intercept, 30, 1e-9);
+  assert_false (rule_of (fixture, 1, 0)->upright);
+  assert_true (panel_of (fixture, 1)->y_max > 30);
+  assert_true (rule_of (fixture, 1, 1)->upright);
+  assert_close (rule_of (fixture, 1, 1)->at[0], 0.004, 1e-12);
+  assert_string_equal (label_of (fixture, 1, 1)->text, "stated peak torque at least 30 N·m, reached");
+  assert_close (label_of (fixture, 1, 1)->y, 30, 1e-9);
+  assert_string_equal (label_of (fixture, 1, 2)->text, "stated dead time at least 4 ms, reached");
+  assert_close (label_of (fixture, 1, 2)->x, 0.004, 1e-12);
+}
+
+/* 2000 N·m/s on an axis in N·m/ms. */
+static void
+a_stated_slope_stands_in_the_panel_of_the_slope (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.labels = 1u << SB_LABEL_SLOPE;
+  fixture->bench->chart.view = SB_VIEW_SLOPE;
+  make_analysis (fixture, one, 1);
+  sample_state (fixture->analysis, SB_MEASURE_PEAK_TORQUE_SLOPE, 2000);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_int_equal (panel_of (fixture, 0)->rules->len, 0);
+  assert_close (rule_of (fixture, 1, 0)->intercept, 2, 1e-12);
+  g_clear_pointer (&fixture->model, sb_chart_model_unref);
+  fixture->analysis->bench->chart.labels = 0;
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_int_equal (panel_of (fixture, 1)->rules->len, 0);
+}
+
 int
 main (void)
 {
@@ -153,6 +202,8 @@ main (void)
     CHART_TEST (overshoot_shares_the_label_of_its_peak),
     CHART_TEST (a_slope_is_a_tangent_and_says_when_it_is_in_doubt),
     CHART_TEST (nothing_is_named_unless_asked_or_when_dimmed),
+    CHART_TEST (stated_figures_are_labelled_lines_beside_labels),
+    CHART_TEST (a_stated_slope_stands_in_the_panel_of_the_slope),
     CHART_TEST (what_has_no_room_goes_below_in_words),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
