@@ -12,7 +12,7 @@
 #define NO_MODE_HZ  200.0
 
 /* For the arrow heads above the peaks. */
-#define HEADS_ROOM 1.12
+#define HEADS_ROOM 1.22
 
 typedef struct {
   SbChartModel *model;

@@ -174,7 +174,7 @@ label_depth (SbPaint *paint, double panel_height)
     const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, i);
     g_autofree char *label = sb_page_value_label (paint, panel->label, panel_height);
     double width, height;
-    sb_text_measure (paint, SB_TEXT_AXIS, label, panel_height, 2, &width, &height);
+    sb_text_measure (paint, SB_TEXT_AXIS, label, panel_height, SB_VALUE_LABEL_LINES, &width, &height);
     deepest = fmax (deepest, height);
   }
   return deepest;

@@ -26,7 +26,7 @@ lay_cell (SbPaint *paint, SbPage *page, gsize i, const SbRect *cell)
   double height = fmax (page->x[i].label_y - number - ticks - top, 1);
   double numbers = sb_page_lay_y_ticks (paint, page, i, height);
   g_autofree char *label = sb_page_value_label (paint, panel->label, height);
-  sb_text_measure (paint, SB_TEXT_AXIS, label, height, 2, &width, &depth);
+  sb_text_measure (paint, SB_TEXT_AXIS, label, height, SB_VALUE_LABEL_LINES, &width, &depth);
   page->y_labels_right[i] = cell->x + depth;
   double left = page->y_labels_right[i] + LABEL_GAP * font + numbers + ticks, end = cell->x + cell->width;
   double right = sb_page_lay_x_ticks (paint, &page->x[i], left, end);

@@ -205,10 +205,11 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_TICK_GAP    0.32
 
 /* Length of a legend entry up to its text. */
-#define SB_LEGEND_SAMPLE  3.4
-#define SB_LEGEND_ROW_GAP 0.3
-#define SB_TITLE_LINES    2
-#define SB_BELOW_LINES    40
+#define SB_LEGEND_SAMPLE     3.4
+#define SB_LEGEND_ROW_GAP    0.3
+#define SB_TITLE_LINES       2
+#define SB_VALUE_LABEL_LINES 3 /* beside a low panel: the name in two, then the unit */
+#define SB_BELOW_LINES       40
 
 /* Length of a label up to its words. */
 #define SB_LABEL_SAMPLE 2.3

@@ -148,7 +148,7 @@ sb_text_keep_numbers (const char *text)
   GString *kept = g_string_new (NULL);
   for (const char *c = text; *c != '\0'; c++) {
     gboolean before_number = g_ascii_isdigit (c[1]);
-    gboolean after_number = c > text && g_ascii_isdigit (c[-1]) && g_ascii_isalpha (c[1]);
+    gboolean after_number = c > text && g_ascii_isdigit (c[-1]) && (g_ascii_isalpha (c[1]) || c[1] == '%');
     gboolean in_unit = *c == '/' && g_ascii_isalpha (c[1]);
     if (*c == ' ' && (before_number || after_number))
       g_string_append (kept, NO_BREAK_SPACE);
