@@ -33,17 +33,6 @@ write_report (SbAnalysis *analysis, int evidence, SbPaperSize sheet, const char 
   return files != NULL;
 }
 
-static gboolean
-write_bundle (SbAnalysis *analysis, int evidence, SbPaperSize sheet, const char *path, GError **error)
-{
-  g_autoptr (GBytes) bundle = sb_report_bundle (analysis, evidence, sheet, error);
-  if (bundle == NULL)
-    return FALSE;
-  gsize n;
-  const char *bytes = g_bytes_get_data (bundle, &n);
-  return g_file_set_contents_full (path, bytes, (gssize) n, G_FILE_SET_CONTENTS_CONSISTENT, 0644, error);
-}
-
 SbExitStatus
 sb_command_report (char **arguments)
 {
@@ -83,7 +72,7 @@ sb_command_report (char **arguments)
   if (analysis == NULL)
     return status;
   g_autoptr (GError) error = NULL;
-  if (bundle ? write_bundle (analysis, sb_chart_options_evidence (&chart), sheet, folder, &error)
+  if (bundle ? sb_report_bundle (analysis, sb_chart_options_evidence (&chart), sheet, folder, &error)
              : write_report (analysis, sb_chart_options_evidence (&chart), sheet, folder, &error))
     return status;
   return sb_arguments_chart_failed ("report", error);

@@ -22,14 +22,16 @@ gboolean sb_bundle_is_name (const char *name);
 
 typedef struct SbBundle SbBundle;
 
-/* Begins the archive in memory with the session and every log of the analysis that can be read. (transfer full) */
-SbBundle *sb_bundle_new (const SbAnalysis *analysis, GError **error);
+/* Begins the archive that is to be at `path` with the session and every log of the analysis that can be read. It is
+ * written beside its place, file by file: no more than one log is in memory. (transfer full) */
+SbBundle *sb_bundle_new (const SbAnalysis *analysis, const char *path, GError **error);
 
 /* Adds a file; `name` is relative, "/" between folders. */
 gboolean sb_bundle_add (SbBundle *bundle, const char *name, GBytes *bytes, GError **error);
 
-/* Ends and frees it. (transfer full) */
-GBytes *sb_bundle_finish (SbBundle *bundle, GError **error);
+/* Ends it, brings it to the disk and to its place in one step, and frees it. */
+gboolean sb_bundle_finish (SbBundle *bundle, GError **error);
+/* Of one that was not finished: whatever was at the place is as it was. */
 void sb_bundle_free (SbBundle *bundle);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbBundle, sb_bundle_free)
 

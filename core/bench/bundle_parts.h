@@ -7,3 +7,6 @@
 
 #define SB_BUNDLE_SESSION "bench" SB_SESSION_SUFFIX
 #define SB_BUNDLE_LOGS    "logs"
+
+/* Of all files together, unpacked: more is neither written nor opened. */
+#define SB_BUNDLE_MOST_BYTES ((guint64) 4 << 30)

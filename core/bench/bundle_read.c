@@ -11,7 +11,6 @@
 #include <string.h>
 
 /* A few kilobytes may stand for as much as one likes. */
-#define MOST_BYTES   ((guint64) 4 << 30)
 #define MOST_ENTRIES 100000u
 
 #define BLOCK ((gsize) 1 << 16)
@@ -51,7 +50,7 @@ copy_data (Unpacking *unpacking, FILE *file, const char *name, GError **error)
   la_ssize_t n;
   while ((n = archive_read_data (unpacking->archive, block, BLOCK)) > 0) {
     unpacking->n_bytes += (guint64) n;
-    if (unpacking->n_bytes > MOST_BYTES)
+    if (unpacking->n_bytes > SB_BUNDLE_MOST_BYTES)
       return refuse (error, "the archive holds more than 4 GB");
     if (g_cancellable_set_error_if_cancelled (unpacking->cancellable, error))
       return FALSE;

@@ -1,21 +1,26 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "bundle_parts.h"
 
+#include "durable_file.h"
 #include "proof.h"
 #include "proof_names.h"
 
 #include <archive.h>
 #include <archive_entry.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <glib/gstdio.h>
 #include <string.h>
+#include <unistd.h>
 
 G_DEFINE_QUARK (sb_bundle_error_quark, sb_bundle_error)
 
-/* The archive is made in memory. */
-#define LARGEST_BYTES ((guint64) 2 << 30)
-
 struct SbBundle {
   struct archive *archive;
-  GByteArray *bytes;
+  guint64 n_bytes; /* of the files in it */
+  char *target;    /* where it goes */
+  char *temporary; /* beside it; NULL: renamed, or never made */
+  int fd;          /* of that; -1: closed */
 };
 
 gboolean
@@ -29,8 +34,13 @@ static la_ssize_t
 append_bytes (struct archive *archive, void *data, const void *bytes, size_t n)
 {
   SbBundle *bundle = data;
-  g_byte_array_append (bundle->bytes, bytes, (guint) n);
-  return (la_ssize_t) n;
+  la_ssize_t written;
+  do
+    written = write (bundle->fd, bytes, n);
+  while (written < 0 && errno == EINTR);
+  if (written < 0)
+    archive_set_error (archive, errno, "%s", g_strerror (errno));
+  return written;
 }
 
 static gboolean
@@ -53,11 +63,12 @@ sb_bundle_add (SbBundle *bundle, const char *name, GBytes *bytes, GError **error
   archive_entry_set_filetype (entry, AE_IFREG);
   archive_entry_set_perm (entry, 0644);
   archive_entry_set_size (entry, (la_int64_t) n);
-  if ((guint64) bundle->bytes->len + n > LARGEST_BYTES) {
+  bundle->n_bytes += n;
+  if (bundle->n_bytes > SB_BUNDLE_MOST_BYTES) {
     archive_entry_free (entry);
     g_set_error (error, SB_BUNDLE_ERROR, SB_BUNDLE_ERROR_WRITE,
-                 "The logs are too much for one archive of 2 GB. Write the report into a folder, and pass the logs on "
-                 "beside it.");
+                 "The logs are too much for one archive, which opens with no more than 4 GB. Write the report into a "
+                 "folder, and pass the logs on beside it.");
     return FALSE;
   }
   gboolean done = archive_write_header (bundle->archive, entry) == ARCHIVE_OK
@@ -93,19 +104,41 @@ add_logs (SbBundle *bundle, const SbAnalysis *analysis, GHashTable *names, GErro
   return TRUE;
 }
 
-SbBundle *
-sb_bundle_new (const SbAnalysis *analysis, GError **error)
+static gboolean
+file_failed (const SbBundle *bundle, int code, GError **error)
 {
-  g_autoptr (SbBundle) bundle = g_new0 (SbBundle, 1);
-  bundle->bytes = g_byte_array_new ();
-  bundle->archive = archive_write_new ();
+  g_autofree char *shown = g_filename_display_name (bundle->target);
+  g_set_error (error, SB_BUNDLE_ERROR, SB_BUNDLE_ERROR_WRITE,
+               "%s could not be written: %s. Choose another folder or name.", shown, g_strerror (code));
+  return FALSE;
+}
+
+static gboolean
+open_archive (SbBundle *bundle, GError **error)
+{
+  g_autofree char *folder = g_path_get_dirname (bundle->target);
+  bundle->temporary = g_build_filename (folder, ".slewbench-XXXXXX", NULL);
+  bundle->fd = g_mkstemp_full (bundle->temporary, O_WRONLY | O_CLOEXEC, 0644);
+  if (bundle->fd < 0) {
+    int code = errno;
+    g_clear_pointer (&bundle->temporary, g_free);
+    return file_failed (bundle, code, error);
+  }
   archive_write_set_format_zip (bundle->archive);
   archive_write_set_options (bundle->archive, "hdrcharset=UTF-8");
   archive_write_set_bytes_in_last_block (bundle->archive, 1);
-  if (archive_write_open (bundle->archive, bundle, NULL, append_bytes, NULL) != ARCHIVE_OK) {
-    failed (bundle, error);
+  return archive_write_open (bundle->archive, bundle, NULL, append_bytes, NULL) == ARCHIVE_OK || failed (bundle, error);
+}
+
+SbBundle *
+sb_bundle_new (const SbAnalysis *analysis, const char *path, GError **error)
+{
+  g_autoptr (SbBundle) bundle = g_new0 (SbBundle, 1);
+  bundle->target = sb_durable_file_target (path);
+  bundle->fd = -1;
+  bundle->archive = archive_write_new ();
+  if (!open_archive (bundle, error))
     return NULL;
-  }
   g_autoptr (GHashTable) names = sb_proof_names (analysis->bench);
   char *session = sb_proof_session_text (analysis, names, SB_BUNDLE_LOGS);
   g_autoptr (GBytes) bytes = g_bytes_new_take (session, strlen (session));
@@ -114,23 +147,33 @@ sb_bundle_new (const SbAnalysis *analysis, GError **error)
   return g_steal_pointer (&bundle);
 }
 
-GBytes *
+gboolean
 sb_bundle_finish (SbBundle *bundle, GError **error)
 {
   g_autoptr (SbBundle) owned = bundle;
-  if (archive_write_close (owned->archive) != ARCHIVE_OK) {
-    failed (owned, error);
-    return NULL;
-  }
-  return g_byte_array_free_to_bytes (g_steal_pointer (&owned->bytes));
+  if (archive_write_close (owned->archive) != ARCHIVE_OK)
+    return failed (owned, error);
+  int fd = owned->fd;
+  gboolean is_synced = fsync (fd) == 0 || errno == EINVAL || errno == ENOTSUP;
+  owned->fd = is_synced ? -1 : fd;
+  if (!is_synced || close (fd) != 0 || g_rename (owned->temporary, owned->target) != 0)
+    return file_failed (owned, errno, error);
+  g_clear_pointer (&owned->temporary, g_free);
+  return TRUE;
 }
 
+/* What is not finished leaves nothing behind. */
 void
 sb_bundle_free (SbBundle *bundle)
 {
   if (bundle == NULL)
     return;
   archive_write_free (bundle->archive);
-  g_clear_pointer (&bundle->bytes, g_byte_array_unref);
+  if (bundle->fd >= 0)
+    close (bundle->fd);
+  if (bundle->temporary != NULL)
+    g_unlink (bundle->temporary);
+  g_free (bundle->temporary);
+  g_free (bundle->target);
   g_free (bundle);
 }

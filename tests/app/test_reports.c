@@ -124,6 +124,22 @@ bundle_opens_as_the_session_it_was_made_from (void **state)
   assert_says (run->out, "Each of the 14 files at hand is, to the last byte.");
 }
 
+/* It is written beside its place: nothing else is left there, and what has no place is told with its name. */
+static void
+bundle_leaves_nothing_beside_it (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  assert_int_equal (g_mkdir_with_parents (path_in (run, "out"), 0755), 0);
+  run_slewbench (run, "report", "--bundle", "-o", "out/one.zip", "set");
+  assert_status (run, 0);
+  g_autoptr (GDir) folder = g_dir_open (path_in (run, "out"), 0, NULL);
+  assert_string_equal (g_dir_read_name (folder), "one.zip");
+  assert_null (g_dir_read_name (folder));
+  run_slewbench (run, "report", "--bundle", "-o", "nowhere/one.zip", "set");
+  assert_error (run, 2, "nowhere/one.zip could not be written: No such file or directory.");
+}
+
 static void
 bundle_that_is_no_archive_is_refused (void **state)
 {
@@ -141,8 +157,11 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    app_test (report_on_paper_has_the_size_asked_for),       app_test (curves_are_the_means_at_each_point_of_the_grid),
-    app_test (bundle_opens_as_the_session_it_was_made_from), app_test (bundle_that_is_no_archive_is_refused),
+    app_test (report_on_paper_has_the_size_asked_for),
+    app_test (curves_are_the_means_at_each_point_of_the_grid),
+    app_test (bundle_opens_as_the_session_it_was_made_from),
+    app_test (bundle_that_is_no_archive_is_refused),
+    app_test (bundle_leaves_nothing_beside_it),
     app_test (dashes_of_the_table_lead_to_their_reasons),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -154,18 +154,18 @@ sb_report_files (SbAnalysis *analysis, int evidence, SbPaperSize sheet, GError *
   return g_steal_pointer (&files);
 }
 
-GBytes *
-sb_report_bundle (SbAnalysis *analysis, int evidence, SbPaperSize sheet, GError **error)
+gboolean
+sb_report_bundle (SbAnalysis *analysis, int evidence, SbPaperSize sheet, const char *path, GError **error)
 {
   g_autoptr (GPtrArray) files = sb_report_files (analysis, evidence, sheet, error);
-  g_autoptr (SbBundle) bundle = files != NULL ? sb_bundle_new (analysis, error) : NULL;
+  g_autoptr (SbBundle) bundle = files != NULL ? sb_bundle_new (analysis, path, error) : NULL;
   if (bundle == NULL)
-    return NULL;
+    return FALSE;
   for (guint i = 0; i < files->len; i++) {
     const SbReportFile *file = g_ptr_array_index (files, i);
     g_autofree char *name = g_strconcat (SB_BUNDLE_REPORT "/", file->name, NULL);
     if (!sb_bundle_add (bundle, name, file->bytes, error))
-      return NULL;
+      return FALSE;
   }
   return sb_bundle_finish (g_steal_pointer (&bundle), error);
 }

@@ -14,8 +14,8 @@ typedef struct {
  * SB_CHART_ERROR. SbReportFile. (transfer full) */
 GPtrArray *sb_report_files (SbAnalysis *analysis, int evidence, SbPaperSize sheet, GError **error);
 
-/* All of them in the folder "report" of a bundle (bundle.h) with the logs. (transfer full) */
-GBytes *sb_report_bundle (SbAnalysis *analysis, int evidence, SbPaperSize sheet, GError **error);
+/* Writes all of them in the folder "report" of a bundle (bundle.h) at `path`, with the logs. */
+gboolean sb_report_bundle (SbAnalysis *analysis, int evidence, SbPaperSize sheet, const char *path, GError **error);
 
 /* One of them alone. (transfer full) */
 GBytes *sb_report_page_bytes (SbAnalysis *analysis, int evidence, GError **error);
