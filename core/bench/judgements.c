@@ -20,6 +20,8 @@ sb_configuration_used_facts (const SbConfigurationResult *configuration)
 
 /* A run number is no setting: one that nobody asked about is audited over so many levels at most. */
 #define MOST_LEVELS_UNASKED 50
+/* Any two levels are held against each other. */
+#define MOST_LEVELS 500
 
 /* What a judgement takes of one configuration, held for the call. */
 typedef struct {
@@ -97,13 +99,17 @@ count_levels (const SbAuditGroup *group)
 static SbAudit *
 refuse (const SbAnalysis *analysis, const SbAuditGroup *group)
 {
-  guint n = analysis->bench->audits == NULL ? count_levels (group) : 0;
-  if (n <= MOST_LEVELS_UNASKED)
+  guint n = count_levels (group);
+  if (n <= (analysis->bench->audits == NULL ? MOST_LEVELS_UNASKED : MOST_LEVELS))
     return NULL;
-  g_autofree char *reason = g_strdup_printf (
-      "It has %u levels, more than the %d over which a setting is audited unasked. Name it among the "
-      "settings to audit, and it is.",
-      n, MOST_LEVELS_UNASKED);
+  g_autofree char *reason
+      = n > MOST_LEVELS
+            ? g_strdup_printf ("It has %u levels, more than the %d over which a setting is audited. Leave out "
+                               "configurations, or bring them together by rounding the setting in the logs.",
+                               n, MOST_LEVELS)
+            : g_strdup_printf ("It has %u levels, more than the %d over which a setting is audited unasked. Name it "
+                               "among the settings to audit, and it is.",
+                               n, MOST_LEVELS_UNASKED);
   return sb_audit_new_not_made (group->setting, group->of_range, reason);
 }
 

@@ -74,9 +74,10 @@ typedef struct {
 
 typedef struct {
   SbAuditEffect effect;
-  SbAuditPoint *points; /* one for each level, in their order; present for absent effects too */
-  gboolean has_trend;   /* three values or more at two levels or more */
-  SbTheilSen trend;     /* SI per unit of x */
+  SbAuditPoint *points;    /* one for each level, in their order; present for absent effects too */
+  gboolean has_trend;      /* three values or more at two levels or more */
+  SbTheilSen trend;        /* SI per unit of x */
+  gboolean trend_of_means; /* of more than 2000 repeats: over the levels' means */
   gboolean has_jonckheere;
   SbJonckheere jonckheere;
   SbWelch change;   /* highest level minus lowest */

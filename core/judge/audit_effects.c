@@ -8,6 +8,8 @@
 
 /* As in a comparison: less is the rounding of sums. */
 #define ROUNDING_RATIO 1e-12
+/* More figures have too many pairs; the trend is that of the levels' means then. */
+#define MOST_PAIRED 2000
 
 double *
 sb_audit_values (const SbAuditInput *level, SbMeasureId id, gsize *n)
@@ -128,6 +130,19 @@ is_steady (const SbAuditPoint *points, gsize n_levels, double margin)
 }
 
 static void
+find_trend_of_means (const SbAuditWork *work, SbAuditMeasure *measure)
+{
+  g_autofree double *x = g_new (double, work->n_levels + 1);
+  g_autofree double *y = g_new (double, work->n_levels + 1);
+  for (gsize i = 0; i < work->n_levels; i++) {
+    x[i] = sb_audit_level (work->audit, (guint) i)->x;
+    y[i] = measure->points[i].mean;
+  }
+  measure->has_trend = work->n_levels <= MOST_PAIRED && sb_theil_sen (x, y, work->n_levels, &measure->trend);
+  measure->trend_of_means = measure->has_trend;
+}
+
+static void
 find_trend (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
 {
   gsize n = 0;
@@ -144,7 +159,10 @@ find_trend (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
       y[n] = values[k];
     }
   }
-  measure->has_trend = sb_theil_sen (x, y, n, &measure->trend);
+  if (n > MOST_PAIRED)
+    find_trend_of_means (work, measure);
+  else
+    measure->has_trend = sb_theil_sen (x, y, n, &measure->trend);
   measure->has_jonckheere = sb_jonckheere (x, y, n, &measure->jonckheere);
 }
 

@@ -288,6 +288,8 @@ sb_audit_judge (SbAuditWork *work)
     audit->ceiling_slope = NAN;
     audit->shown_to = -1;
   }
+  if (audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].trend_of_means)
+    sb_audit_add_reason (audit, "There are more than 2000 repeats: trends are those of the means at the levels.");
   audit->doubted
       = audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].doubted || audit->measure[SB_MEASURE_PEAK_TORQUE_SLOPE].doubted;
   if (audit->doubted)

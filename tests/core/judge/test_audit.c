@@ -253,6 +253,36 @@ repeats_that_stand_in_two_configurations_count_once (void **state)
   assert_reason (fixture->audit, "5 repeats stand in two configurations and count once");
 }
 
+/* 600 copies of each level's repeats' pointers: slopes of the pairs of means are 955, 967, 971, 990, 993 and 1000 N·m/s
+ * for each N·m/ms, their median (3400 / 3.5 + 990) / 2. */
+static void
+trend_of_very_many_repeats_is_that_of_the_means (void **state)
+{
+  AuditFixture *fixture = *state;
+  audit_figures (fixture, "torque slope", FALSE, limiter, 4, 0.02);
+  enum { MANY = 600 };
+  SbMeasures *measures[4][MANY];
+  SbTrialFacts *facts[4][MANY];
+  for (gsize i = 0; i < 4; i++) {
+    for (gsize k = 0; k < MANY; k++) {
+      measures[i][k] = fixture->input[i].measures[k % N_REPEATS];
+      facts[i][k] = fixture->input[i].facts[k % N_REPEATS];
+    }
+    fixture->input[i].measures = measures[i];
+    fixture->input[i].facts = facts[i];
+    fixture->input[i].n = MANY;
+  }
+  SbMargin margins[SB_N_MEASURES];
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
+  SbAuditChoices choices = sb_audit_choices_default ();
+  sb_audit_unref (fixture->audit);
+  fixture->audit = sb_audit_new ("torque slope", FALSE, fixture->input, 4, margins, &choices, NULL);
+  assert_int_equal (sb_audit_level (fixture->audit, 0)->n, MANY);
+  assert_close (fixture->audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].trend.slope, (3400 / 3.5 + 990) / 2, 1e-6);
+  assert_reason (fixture->audit, "more than 2000 repeats");
+}
+
 /* The slow way: all slopes sorted, the interval's ends by Sen's ranks without ties (n (n - 1) (2 n + 5) / 18). */
 static void
 trend_of_many_pairs_is_that_of_sorted_slopes (void **state)
@@ -304,6 +334,7 @@ main (void)
     audit_test (rotation_range_is_spoken_of_as_dependence),
     audit_test (what_else_differs_is_listed),
     audit_test (repeats_that_stand_in_two_configurations_count_once),
+    audit_test (trend_of_very_many_repeats_is_that_of_the_means),
     audit_test (trend_of_many_pairs_is_that_of_sorted_slopes),
     audit_test (one_level_cannot_be_audited),
   };
