@@ -132,7 +132,7 @@ sb_drive_tangent_init (SbDriveTangent *tangent, const SbDriveProblem *problem, c
   gsize p = problem->p;
   *tangent = (SbDriveTangent){ .p = p, .jacobian = g_new0 (double, problem->n *p) };
   problem->residuals (x, problem->data, NULL, tangent->jacobian);
-  double normal[SB_DRIVE_MOST_PARAMETERS * SB_DRIVE_MOST_PARAMETERS], length[SB_DRIVE_MOST_PARAMETERS];
+  double normal[SB_DRIVE_MOST_PARAMETERS * SB_DRIVE_MOST_PARAMETERS], length[SB_DRIVE_MOST_PARAMETERS] = { 0 };
   fill_normal (tangent, problem->n, normal, length);
   gsl_matrix_view matrix = gsl_matrix_view_array (normal, p, p);
   gsl_vector *value = gsl_vector_alloc (p);

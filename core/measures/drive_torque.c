@@ -32,7 +32,8 @@ sb_torque_place (SbDriveForm form, SbTorqueParameter which)
 gsize
 sb_torque_n_parameters (SbDriveForm form)
 {
-  return (gsize) (3 + (form.slope ? 1 : 0) + (int) form.lag + (form.ringing ? 4 : 0));
+  int n = 3 + (form.slope ? 1 : 0) + (int) form.lag + (form.ringing ? 4 : 0);
+  return (gsize) n;
 }
 
 /* The parameters by name. */
