@@ -72,6 +72,9 @@ typedef struct {
   gboolean legend_fits;
 } SbPage;
 
+/* Numbers of a dash. */
+#define SB_MAX_DASH 8
+
 /* paint_text.c */
 void sb_paint_begin (SbPaint *paint, const SbChartModel *model, cairo_t *cr);
 void sb_paint_end (SbPaint *paint);
@@ -180,6 +183,17 @@ gboolean
 sb_paint_tangent_reach (const SbPaint *paint, const SbPage *page, gsize i, double slope, double *dx, double *dy);
 void sb_paint_label_tangents (SbPaint *paint, const SbPage *page, gsize i);
 void sb_paint_labels (SbPaint *paint, gsize i, SbChartLayout *layout);
+
+/* paint_ink.c: curves and bands of very many points, straight onto the pixels, in the source that is set or `look`.
+ * Lengths in units. `dash` may be NULL; it is left out when the line goes up and down by more than `restless` times the
+ * plot's width. FALSE when they are few enough for a path, or the picture has no pixels: nothing is painted then. */
+typedef struct {
+  SbColour colour;
+  double area_alpha, edge_alpha, edge_width;
+} SbBandInk;
+gboolean sb_paint_ink_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, double width,
+                             const SbStyle *dash, double restless);
+gboolean sb_paint_ink_band (SbPaint *paint, const SbPage *page, gsize i, const SbBandArea *band, const SbBandInk *look);
 
 void sb_paint_callouts (SbPaint *paint, const SbPage *page, gsize i, SbChartLayout *layout);
 

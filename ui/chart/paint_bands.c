@@ -115,6 +115,9 @@ sb_paint_bands (SbPaint *paint, const SbPage *page, gsize i)
     const SbBandArea *band = &g_array_index (panel->bands, SbBandArea, k);
     pen.colour = sb_style_get (band->style)->colour;
     pen.faint = sb_paint_faintness (paint, panel, band->configuration);
+    SbBandInk look = { pen.colour, pen.faint * BAND_ALPHA, pen.faint * EDGE_ALPHA, EDGE_WIDTH };
+    if (sb_paint_ink_band (paint, page, i, band, &look))
+      continue;
     sb_reduce_band (band, &columns, widen_to, &pen);
     end_stretch (&pen);
   }

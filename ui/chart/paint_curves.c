@@ -71,7 +71,7 @@ draw_to (double x, double y, gboolean starts, gpointer user_data)
 void
 sb_paint_dash (SbPaint *paint, const SbStyle *style, double width)
 {
-  double dash[8];
+  double dash[SB_MAX_DASH];
   int n = MIN (style->n_dash, (int) G_N_ELEMENTS (dash));
   for (int i = 0; i < n; i++)
     dash[i] = style->dash[i] * width * paint->unit;
@@ -123,6 +123,9 @@ paint_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, 
   double width = curve->fit ? FIT_WIDTH : curve->thin ? TRIAL_WIDTH : MEAN_WIDTH;
   sb_paint_pen (paint, curve->fit ? sb_paint_ink : style->colour,
                 faint * (curve->thin && !curve->fit ? TRIAL_ALPHA : 1), width);
+  const SbStyle *dash = curve->fit ? &fit_style : curve->thin ? NULL : style;
+  if (!panel->is_path && sb_paint_ink_curve (paint, page, i, curve, width, dash, RESTLESS))
+    return;
   if (sb_paint_px_per_pt (paint->cr) >= FINE_PX_PER_PT || is_dense (curve, columns))
     cairo_set_antialias (paint->cr, CAIRO_ANTIALIAS_FAST);
   Pen pen = { .cr = paint->cr, .x = sb_page_x_scale (page, i), .y = sb_page_y_scale (page, i) };
@@ -135,8 +138,8 @@ paint_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, 
   else
     sb_reduce_curve (curve, columns, flat, draw_to, &pen);
   end_line (&pen);
-  if ((curve->fit || !curve->thin) && pen.travel < RESTLESS * page->plot[i].width)
-    sb_paint_dash (paint, curve->fit ? &fit_style : style, width);
+  if (dash != NULL && pen.travel < RESTLESS * page->plot[i].width)
+    sb_paint_dash (paint, dash, width);
   cairo_stroke (paint->cr);
   cairo_set_antialias (paint->cr, CAIRO_ANTIALIAS_DEFAULT);
 }

@@ -11,7 +11,7 @@ void sb_extremes (const double *y, gsize first, gsize end, double *lowest, doubl
 
 /* Curves of many points carry the smallest and the largest value, in pairs, of each SB_BLOCK of them, so that a frame
  * need not look at all points again. */
-#define SB_BLOCK 256
+#define SB_BLOCK 32
 static inline gsize
 sb_n_blocks (gsize n_points)
 {

@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Ink covers as much as geometry says of a line of the pen's width, and as cairo's own stroke of the same points does.
+ */
+#include "close.h"
+#include "ink.h"
+
+#include <cairo.h>
+#include <math.h>
+#include <string.h>
+
+#define COLUMNS 300
+#define ROWS    120
+#define PEN     3.0
+
+typedef struct {
+  SbInk ink;
+  guint8 mask[ROWS][COLUMNS];
+} Sheet;
+
+static int
+set_up (void **state)
+{
+  Sheet *sheet = g_new0 (Sheet, 1);
+  sb_ink_init (&sheet->ink, COLUMNS);
+  *state = sheet;
+  return 0;
+}
+
+static int
+tear_down (void **state)
+{
+  Sheet *sheet = *state;
+  sb_ink_clear (&sheet->ink);
+  g_free (sheet);
+  return 0;
+}
+
+static double
+slice_x (gsize s)
+{
+  return ((double) s + 0.5) / SB_INK_SLICES;
+}
+
+/* Covered area in pixels of what the pen draws. */
+static double
+fill (Sheet *sheet, double pen)
+{
+  double area = 0;
+  sb_ink_join (&sheet->ink);
+  sb_ink_widen (&sheet->ink, pen / 2);
+  sb_ink_fill (&sheet->ink, 0, ROWS, &sheet->mask[0][0], COLUMNS);
+  for (int y = 0; y < ROWS; y++)
+    for (int x = 0; x < COLUMNS; x++)
+      area += sheet->mask[y][x] / 255.0;
+  return area;
+}
+
+/* Level and slanted lines: length times width, less a round end that the sheet cuts. */
+static void
+straight_line_covers_length_times_width (void **state)
+{
+  static const double slopes[] = { 0, 0.1, 0.3 };
+  Sheet *sheet = *state;
+  for (gsize k = 0; k < G_N_ELEMENTS (slopes); k++) {
+    memset (sheet->mask, 0, sizeof sheet->mask);
+    for (gsize s = 0; s < sheet->ink.n_slices; s++)
+      sheet->ink.top[s] = sheet->ink.bottom[s] = 10.3 + slopes[k] * slice_x (s);
+    double length = COLUMNS * hypot (1, slopes[k]);
+    assert_close_relative (fill (sheet, PEN), length * PEN, 0.015);
+    sb_ink_clear (&sheet->ink);
+    sb_ink_init (&sheet->ink, COLUMNS);
+  }
+}
+
+static void
+nothing_is_drawn_where_nothing_is (void **state)
+{
+  Sheet *sheet = *state;
+  int first, end;
+  assert_false (sb_ink_rows (&sheet->ink, ROWS, &first, &end));
+  for (gsize s = 0; s < 30; s++)
+    sheet->ink.top[s] = sheet->ink.bottom[s] = 50;
+  fill (sheet, PEN);
+  assert_true (sb_ink_rows (&sheet->ink, ROWS, &first, &end));
+  assert_int_equal (first, 48);
+  assert_int_equal (end, 52);
+  assert_int_equal (sheet->mask[50][5], 255);
+  for (int y = 0; y < ROWS; y++)
+    for (int x = 13; x < COLUMNS; x++)
+      assert_int_equal (sheet->mask[y][x], 0);
+}
+
+static double
+wave_y (double x)
+{
+  return 60 + 40 * sin (x / 9) * exp (-x / 120);
+}
+
+/* 60 points to a pixel, by cairo as a path of all of them. */
+static cairo_surface_t *
+stroke_wave (void)
+{
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_A8, COLUMNS, ROWS);
+  cairo_t *cr = cairo_create (surface);
+  cairo_set_line_width (cr, PEN);
+  cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
+  for (int i = -600; i <= 60 * (COLUMNS + 10); i++)
+    cairo_line_to (cr, i / 60.0, wave_y (i / 60.0));
+  cairo_stroke (cr);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+  return surface;
+}
+
+static void
+steep_waves_cover_what_cairo_s_stroke_covers (void **state)
+{
+  Sheet *sheet = *state;
+  for (gsize s = 0; s < sheet->ink.n_slices; s++) {
+    double low = HUGE_VAL, high = -HUGE_VAL;
+    for (int i = 0; i < 20; i++) {
+      double y = wave_y (((double) s + i / 20.0) / SB_INK_SLICES);
+      low = fmin (low, y);
+      high = fmax (high, y);
+    }
+    sheet->ink.top[s] = low;
+    sheet->ink.bottom[s] = high;
+  }
+  double area = fill (sheet, PEN), expected = 0, apart = 0;
+  cairo_surface_t *stroked = stroke_wave ();
+  const guint8 *pixels = cairo_image_surface_get_data (stroked);
+  int stride = cairo_image_surface_get_stride (stroked);
+  for (int y = 0; y < ROWS; y++)
+    for (int x = 2; x < COLUMNS - 2; x++) {
+      expected += pixels[y * stride + x] / 255.0;
+      apart += fabs (pixels[y * stride + x] / 255.0 - sheet->mask[y][x] / 255.0);
+    }
+  cairo_surface_destroy (stroked);
+  assert_close_relative (area, expected, 0.03);
+  assert_true (apart < 0.06 * expected);
+}
+
+#define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    CASE (straight_line_covers_length_times_width),
+    CASE (nothing_is_drawn_where_nothing_is),
+    CASE (steep_waves_cover_what_cairo_s_stroke_covers),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}

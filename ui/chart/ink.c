@@ -1,0 +1,131 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "ink.h"
+
+#include <math.h>
+
+#define WHOLE (255.0 / SB_INK_SLICES)
+
+void
+sb_ink_init (SbInk *ink, gsize n_columns)
+{
+  ink->n_slices = n_columns * SB_INK_SLICES;
+  ink->top = g_new (double, ink->n_slices);
+  ink->bottom = g_new (double, ink->n_slices);
+  for (gsize s = 0; s < ink->n_slices; s++)
+    ink->top[s] = ink->bottom[s] = NAN;
+}
+
+void
+sb_ink_clear (SbInk *ink)
+{
+  g_clear_pointer (&ink->top, g_free);
+  g_clear_pointer (&ink->bottom, g_free);
+}
+
+double
+sb_ink_travel (const SbInk *ink)
+{
+  double travel = 0;
+  for (gsize s = 0; s < ink->n_slices; s++)
+    travel += isnan (ink->top[s]) ? 0 : ink->bottom[s] - ink->top[s];
+  return travel / SB_INK_SLICES;
+}
+
+void
+sb_ink_join (SbInk *ink)
+{
+  for (gsize s = 1; s < ink->n_slices; s++) {
+    /* Comparisons with NaN are false: gaps stay. */
+    if (ink->bottom[s - 1] < ink->top[s])
+      ink->bottom[s - 1] = ink->top[s] = (ink->bottom[s - 1] + ink->top[s]) / 2;
+    else if (ink->top[s - 1] > ink->bottom[s])
+      ink->top[s - 1] = ink->bottom[s] = (ink->top[s - 1] + ink->bottom[s]) / 2;
+  }
+}
+
+/* Where a line passes through slice s from one side to the other, half of what it rises there is on account of the
+ * slice's own width, which the pen's would come on top of. */
+static double
+own_width (const SbInk *ink, gsize s, double most)
+{
+  if (s == 0 || s + 1 >= ink->n_slices)
+    return 0;
+  double hair = 1e-9;
+  gboolean falls = ink->top[s] >= ink->bottom[s - 1] - hair && ink->bottom[s] <= ink->top[s + 1] + hair;
+  gboolean rises = ink->bottom[s] <= ink->top[s - 1] + hair && ink->top[s] >= ink->bottom[s + 1] - hair;
+  double half = (ink->bottom[s] - ink->top[s]) / 2;
+  return falls || rises ? MIN (half, most) : 0;
+}
+
+void
+sb_ink_widen (SbInk *ink, double radius)
+{
+  gsize n = ink->n_slices, reach = (gsize) (radius * SB_INK_SLICES);
+  double *own = g_new (double, n);
+  for (gsize s = 0; s < n; s++)
+    own[s] = own_width (ink, s, radius / 2);
+  for (gsize s = 0; s < n; s++) {
+    ink->top[s] += own[s];
+    ink->bottom[s] -= own[s];
+  }
+  g_free (own);
+  double *top = g_new (double, n), *bottom = g_new (double, n), *rise = g_new (double, reach + 1);
+  for (gsize k = 0; k <= reach; k++)
+    rise[k] = sqrt (fmax (radius * radius - pow ((double) k / SB_INK_SLICES, 2), 0));
+  for (gsize s = 0; s < n; s++) {
+    double highest = HUGE_VAL, lowest = -HUGE_VAL;
+    for (gsize other = s > reach ? s - reach : 0; other <= MIN (s + reach, n - 1); other++) {
+      double by = rise[other > s ? other - s : s - other], up = ink->top[other] - by, down = ink->bottom[other] + by;
+      highest = up < highest ? up : highest; /* false of NaN */
+      lowest = down > lowest ? down : lowest;
+    }
+    top[s] = highest < HUGE_VAL ? highest : (double) NAN;
+    bottom[s] = highest < HUGE_VAL ? lowest : (double) NAN;
+  }
+  g_free (rise);
+  sb_ink_clear (ink);
+  ink->top = top;
+  ink->bottom = bottom;
+}
+
+gboolean
+sb_ink_rows (const SbInk *ink, int height, int *first, int *end)
+{
+  double top = HUGE_VAL, bottom = -HUGE_VAL;
+  for (gsize s = 0; s < ink->n_slices; s++) {
+    top = ink->top[s] < top ? ink->top[s] : top;
+    bottom = ink->bottom[s] > bottom ? ink->bottom[s] : bottom;
+  }
+  if (!(top < height && bottom > 0 && top <= bottom))
+    return FALSE;
+  *first = (int) floor (fmax (top, 0));
+  *end = (int) ceil (fmin (bottom, height));
+  return *first < *end;
+}
+
+static void
+add (guint8 *pixel, double coverage)
+{
+  *pixel = (guint8) MIN (255, *pixel + (int) (coverage + 0.5));
+}
+
+void
+sb_ink_fill (const SbInk *ink, int first, int end, guint8 *mask, gsize stride)
+{
+  for (gsize s = 0; s < ink->n_slices; s++) {
+    double top = ink->top[s] > first ? ink->top[s] : first, bottom = ink->bottom[s] < end ? ink->bottom[s] : end;
+    if (isnan (ink->top[s]) || !(top < bottom))
+      continue;
+    int from = (int) top, to = (int) bottom;
+    guint8 *column = mask + s / SB_INK_SLICES;
+    if (from == to) {
+      add (column + (gsize) (from - first) * stride, WHOLE * (bottom - top));
+      continue;
+    }
+    add (column + (gsize) (from - first) * stride, WHOLE * (from + 1 - top));
+    for (int row = from + 1; row < to; row++)
+      add (column + (gsize) (row - first) * stride, WHOLE);
+    if (to < end)
+      add (column + (gsize) (to - first) * stride, WHOLE * (bottom - to));
+  }
+}
