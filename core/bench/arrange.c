@@ -96,6 +96,9 @@ sb_bench_merge (SbBench *edited, guint from, guint into)
     GArray *callouts = sb_bench_edit_configuration (edited, into)->callouts;
     sb_callouts_add (callouts, callout->panel, callout->time_s, callout->text, callout->label);
   }
+  for (int k = 0; k < SB_N_CHART_POINTS; k++)
+    if (going->point[k].is_put)
+      sb_bench_edit_configuration (edited, into)->point[k] = going->point[k];
   sb_bench_move_claims (edited, from, into);
   take_role (&edited->reference, edited->other, (int) from, (int) into);
   take_role (&edited->other, edited->reference, (int) from, (int) into);

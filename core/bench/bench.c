@@ -83,6 +83,8 @@ configuration_copy (const SbConfiguration *from)
   copy->dimmed = from->dimmed;
   g_array_unref (copy->callouts);
   copy->callouts = sb_callouts_copy (from->callouts);
+  for (int k = 0; k < SB_N_CHART_POINTS; k++)
+    copy->point[k] = from->point[k];
   copy->folder = ref_string_copy (from->folder);
   copy->opened_folder = ref_string_copy (from->opened_folder);
   copy->unknown = ref_string_copy (from->unknown);

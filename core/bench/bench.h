@@ -9,6 +9,7 @@
 #include "audit.h"
 #include "callout.h"
 #include "chart_choices.h"
+#include "chart_point.h"
 #include "claim.h"
 #include "comparison.h"
 #include "layout_choice.h"
@@ -36,9 +37,10 @@ typedef struct {
   char *name;
   guint style; /* which colour and dash; see style.h of ui/chart */
   gboolean drawn;
-  gboolean dimmed;     /* its curves are drawn faint, behind the others */
-  GArray *callouts;    /* SbCallout, on its mean curves (callout.h) */
-  char *folder;        /* GRefString; new logs in it join while the window is open; NULL: none do */
+  gboolean dimmed;                       /* its curves are drawn faint, behind the others */
+  GArray *callouts;                      /* SbCallout, on its mean curves (callout.h) */
+  SbChartPoint point[SB_N_CHART_POINTS]; /* those of the two that are on its curves */
+  char *folder;                          /* GRefString; new logs in it join while the window is open; NULL: none do */
   char *opened_folder; /* GRefString; what was opened: `folder`, or the one it lies in; NULL with `folder` */
   GArray *entries;     /* SbTrialEntry */
   char *unknown;       /* likewise */

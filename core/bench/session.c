@@ -3,6 +3,7 @@
 
 #include "bench_claims.h"
 #include "callout_json.h"
+#include "chart_point_json.h"
 #include "choices_json.h"
 #include "durable_file.h"
 #include "json_file.h"
@@ -113,6 +114,7 @@ add_configuration (JsonBuilder *builder, const SbConfiguration *configuration, c
   if (configuration->dimmed)
     sb_json_add_boolean (builder, "dimmed", TRUE);
   sb_callouts_build (builder, configuration->callouts);
+  sb_chart_points_build (builder, configuration->point);
   add_path (builder, "folder", configuration->folder, folder);
   add_path (builder, "opened_folder", configuration->opened_folder, folder);
   json_builder_set_member_name (builder, "trials");
@@ -376,7 +378,8 @@ read_configuration (JsonNode *node, SbBench *bench, const char *folder, GError *
     configuration->style = (guint) CLAMP (json_node_get_int (style), 0, G_MAXINT);
   configuration->drawn = sb_json_boolean_or (object, "drawn", TRUE);
   configuration->dimmed = sb_json_boolean_or (object, "dimmed", FALSE);
-  if (!sb_callouts_read (object, configuration->callouts, error))
+  if (!sb_callouts_read (object, configuration->callouts, error)
+      || !sb_chart_points_read (object, configuration->point, error))
     return FALSE;
   g_autofree char *own_folder = read_path (object, "folder", folder);
   g_autofree char *opened_folder = read_path (object, "opened_folder", folder);

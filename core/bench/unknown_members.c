@@ -5,9 +5,9 @@
 
 /* Known, and left out by this version where they say nothing: an old value must not come back. */
 static const char *const known_when_absent[]
-    = { "passed_over", "layouts",      "folder", "opened_folder", "sha256",   "size_bytes", "exclusion_reason",
-        "onset_s",     "active_end_s", "from_s", "to_s",          "step",     "steps",      "kept_whole",
-        "layout",      "audits",       "claims", "dimmed",        "callouts", "labels",     NULL };
+    = { "passed_over",  "layouts", "folder",   "opened_folder", "sha256", "size_bytes", "exclusion_reason", "onset_s",
+        "active_end_s", "from_s",  "to_s",     "step",          "steps",  "kept_whole", "layout",           "audits",
+        "claims",       "dimmed",  "callouts", "labels",        "points", NULL };
 
 static JsonNode *unknown_of_value (JsonNode *read, JsonNode *written);
 

@@ -104,7 +104,7 @@ class Screen:
 
     @staticmethod
     def write(text):
-        run("xdotool", "type", "--delay", 12, text)
+        run("xdotool", "type", "--delay", 12, "--", text)
 
 
 def dump(node, depth=0):

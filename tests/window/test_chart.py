@@ -60,9 +60,11 @@ class ChartWork(BenchWindow):
 
     def session(self):
         path = self.folder / "chart.slewbench"
+        before = path.stat().st_mtime_ns if path.exists() else None
         self.screen.keys("ctrl+s")
-        self.save_to(path)
-        wait_for("the session", path.exists)
+        if before is None:
+            self.save_to(path)
+        wait_for("the session", lambda: path.exists() and path.stat().st_mtime_ns != before)
         return path, json.loads(path.read_text(encoding="utf-8"))
 
     def test_two_points_tell_time_value_and_slope_of_the_data(self):
@@ -76,8 +78,18 @@ class ChartWork(BenchWindow):
         self.assertAlmostEqual(number(found[3]), rise / 20, delta=0.0001)
         at = re.search(r"At 20(?:\.0*)? ms.*?Torque \[N·m\]: soft ([\d.]+)", self.says())
         self.assertAlmostEqual(number(at[1]), soft_torque(0.020), delta=0.006)
+        path, session = self.session()
+        points = {c["name"]: c["points"] for c in session["configurations"] if "points" in c}
+        self.assertEqual(list(points), ["soft"])
+        self.assertEqual([(p["place"], p["panel"], p["on"]) for p in points["soft"]],
+                         [("first", "torque", "curve"), ("second", "torque", "curve")])
+        self.assertAlmostEqual(points["soft"][1]["time_s"] - points["soft"][0]["time_s"], 0.020, delta=1e-9)
+        self.screen.click(self.chart())
         self.screen.keys("Escape")
+        self.wait_for_step("take the points away")
         wait_for("no points", lambda: "Δt" not in self.says())
+        self.restart(path)
+        self.wait_to_say(r"Δt 20(?:\.0*)? ms Δy")  # as they were saved
 
     def test_callout_stays_in_the_session_and_on_its_point(self):
         self.show_to_100_ms()

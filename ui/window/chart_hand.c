@@ -4,6 +4,7 @@
 #include "callout_edits.h"
 #include "chart_menu.h"
 #include "edits.h"
+#include "point_edits.h"
 #include "window.h"
 #include "window_edits.h"
 
@@ -296,6 +297,21 @@ on_mark_moved (SbChartView *view, guint shown, int edge, double to_s, Hand *hand
 }
 
 static void
+on_points_changed (SbChartView *view, Hand *hand)
+{
+  guint shown[SB_N_CHART_POINTS];
+  SbChartPoint points[SB_N_CHART_POINTS];
+  SbPlacedPoint placed[SB_N_CHART_POINTS];
+  guint n = sb_chart_view_points (view, shown, points);
+  for (guint k = 0; k < n; k++)
+    if (find_configuration (hand, shown[k], &placed[k].configuration))
+      placed[k].point = points[k];
+    else
+      return;
+  sb_edit_set_points (hand->document, placed, n);
+}
+
+static void
 on_callout_activated (SbChartView *view, guint configuration, guint callout, Hand *hand)
 {
   edit_callout (NULL, NULL, hand);
@@ -374,6 +390,7 @@ sb_chart_hand_attach (SbChartView *view, SbDocument *document)
   add_keys (view);
   g_signal_connect (view, "label-moved", G_CALLBACK (on_label_moved), hand);
   g_signal_connect (view, "mark-moved", G_CALLBACK (on_mark_moved), hand);
+  g_signal_connect (view, "points-changed", G_CALLBACK (on_points_changed), hand);
   g_signal_connect (view, "callout-activated", G_CALLBACK (on_callout_activated), hand);
   g_signal_connect_object (document, "results-changed", G_CALLBACK (on_results_changed), view, 0);
   GtkGesture *secondary = gtk_gesture_click_new ();

@@ -247,6 +247,8 @@ add_signals (void)
                                                3, G_TYPE_UINT, G_TYPE_INT, G_TYPE_DOUBLE);
   signals[SB_CHART_CALLOUT_ACTIVATED] = g_signal_new ("callout-activated", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                                       G_TYPE_NONE, 2, G_TYPE_UINT, G_TYPE_UINT);
+  signals[SB_CHART_POINTS_CHANGED]
+      = g_signal_new ("points-changed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void

@@ -10,7 +10,8 @@
  *   "range-changed" ()                                     another time is shown
  *   "label-moved" (uint configuration, uint callout, double x, double y)   as SbCallout.label
  *   "mark-moved" (uint configuration, int edge, double to_s)   SbChartEdge; after the present onset
- *   "callout-activated" (uint configuration, uint callout) */
+ *   "callout-activated" (uint configuration, uint callout)
+ *   "points-changed" ()                                    by the hand; see sb_chart_view_points() */
 #pragma once
 
 #include "chart_painter.h"
@@ -56,6 +57,9 @@ gboolean sb_chart_view_followed (SbChartView *view, guint *configuration); /* FA
 
 /* The two points between which differences are told: the first, the second, then anew. */
 void sb_chart_view_put_point (SbChartView *view);
+/* How many are put, on which configurations of the model. */
+guint
+sb_chart_view_points (SbChartView *view, guint configuration[SB_N_CHART_POINTS], SbChartPoint point[SB_N_CHART_POINTS]);
 char *sb_chart_view_points_text (SbChartView *view); /* NULL: none are put. (transfer full) */
 
 /* The callout that keys act on. */

@@ -103,6 +103,7 @@ sb_chart_view_follow_at (SbChartView *view, double x, double y)
       view->configuration = configuration;
     }
   sb_chart_view_read_at (view, time_s);
+  sb_chart_view_describe (view);
 }
 
 gboolean
@@ -135,6 +136,7 @@ sb_chart_view_put_point (SbChartView *view)
   view->point[view->n_points++] = spot;
   sb_chart_view_describe (view);
   gtk_widget_queue_draw (GTK_WIDGET (view));
+  sb_chart_view_emit (view, SB_CHART_POINTS_CHANGED);
 }
 
 gboolean
@@ -144,6 +146,7 @@ sb_chart_view_clear_points (SbChartView *view)
     return FALSE;
   view->n_points = 0;
   gtk_widget_queue_draw (GTK_WIDGET (view));
+  sb_chart_view_emit (view, SB_CHART_POINTS_CHANGED);
   return TRUE;
 }
 
@@ -167,6 +170,55 @@ find_again (const SbChartModel *old, const SbChartModel *model, guint *panel, gu
   return FALSE;
 }
 
+static SbPointGround
+ground_of (const SbChartPanel *panel)
+{
+  return panel->difference ? SB_POINT_ON_DIFFERENCE : panel->derived != NULL ? SB_POINT_ON_SLOPE : SB_POINT_ON_CURVE;
+}
+
+guint
+sb_chart_view_points (SbChartView *view, guint configuration[SB_N_CHART_POINTS], SbChartPoint point[SB_N_CHART_POINTS])
+{
+  for (guint k = 0; k < view->n_points; k++) {
+    const SbChartSpot *spot = &view->point[k];
+    const SbChartPanel *panel = panel_of (view->model, spot->panel);
+    configuration[k] = spot->configuration;
+    point[k] = (SbChartPoint){ TRUE, panel->panel, ground_of (panel), spot->time_s };
+  }
+  return view->n_points;
+}
+
+/* The curve of configuration c that the point is on; FALSE: it is not drawn. */
+static gboolean
+find_point (const SbChartModel *model, guint c, const SbChartPoint *point, SbChartSpot *spot)
+{
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = panel_of (model, p);
+    if (panel->panel != point->panel || ground_of (panel) != point->on || !has_curve (model, p, c))
+      continue;
+    *spot = (SbChartSpot){ p, c, point->time_s, sb_chart_model_value_at (model, p, c, point->time_s) };
+    return TRUE;
+  }
+  return FALSE;
+}
+
+/* The points that the bench holds, as far as their curves are drawn: a second one alone tells nothing. */
+static void
+take_points (SbChartView *view)
+{
+  view->n_points = 0;
+  if (!sb_chart_view_has_time (view))
+    return;
+  const SbBench *bench = view->model->analysis->bench;
+  guint n = MIN (view->model->analysis->configurations->len, bench->configurations->len);
+  for (guint k = 0; k < SB_N_CHART_POINTS; k++)
+    for (guint c = 0; c < n && view->n_points == k; c++) {
+      const SbChartPoint *point = &sb_bench_configuration (bench, c)->point[k];
+      if (point->is_put && find_point (view->model, c, point, &view->point[k]))
+        view->n_points = k + 1;
+    }
+}
+
 void
 sb_chart_view_carry_over (SbChartView *view, const SbChartModel *old)
 {
@@ -177,9 +229,7 @@ sb_chart_view_carry_over (SbChartView *view, const SbChartModel *old)
     if (sb_chart_view_has_time (view) && model->legend->len > 0)
       follow_from (view, model->panels->len * model->legend->len - 1, 1);
   }
-  for (guint k = 0; k < view->n_points; k++)
-    if (old == NULL || model == NULL || !find_again (old, model, &view->point[k].panel, &view->point[k].configuration))
-      view->n_points = 0;
+  take_points (view);
   if (view->callout_of != SB_NOTHING
       && (model == NULL || view->callout_of >= model->analysis->configurations->len
           || view->callout >= sb_bench_configuration (model->analysis->bench, view->callout_of)->callouts->len))

@@ -110,7 +110,9 @@ duplicate_has_the_same_trials_and_callouts_and_no_folder (void **state)
   sb_configuration_entry (sb_bench_configuration (fixture->bench, 0), 1)->included = FALSE;
   SbCallout callout = { .panel = SB_PANEL_TORQUE, .time_s = 0.02, .text = g_ref_string_new ("here") };
   g_array_append_val (sb_bench_edit_configuration (fixture->bench, 0)->callouts, callout);
+  sb_bench_edit_configuration (fixture->bench, 0)->point[0].is_put = TRUE; /* the bench has one first point */
   assert_int_equal (sb_bench_duplicate (fixture->bench, 0), 1);
+  assert_false (sb_bench_configuration (fixture->bench, 1)->point[0].is_put);
   const GArray *callouts = sb_bench_configuration (fixture->bench, 1)->callouts;
   assert_int_equal (callouts->len, 1);
   assert_string_equal (g_array_index (callouts, SbCallout, 0).text, "here");

@@ -21,6 +21,9 @@ fill_bench (BenchFixture *fixture)
   entry->included = FALSE;
   entry->exclusion_reason = g_ref_string_new ("rim touched,\nsee notes");
   entry->choices = SB_TRIAL_CHOICES_BY_HAND (0.1, 1.0 / 3);
+  own->point[0] = (SbChartPoint){ TRUE, SB_PANEL_TORQUE, SB_POINT_ON_SLOPE, 0.0125 };
+  sb_bench_edit_configuration (bench, 1)->point[1]
+      = (SbChartPoint){ TRUE, SB_PANEL_VELOCITY, SB_POINT_ON_CURVE, -0.001 };
   sb_bench_set_folder (bench, 0, path_in (fixture, "logs"), fixture->folder);
   sb_bench_set_folder (bench, 1, "/somewhere/else", NULL);
   bench->passed_over = g_ptr_array_new_with_free_func (g_free);
@@ -76,6 +79,12 @@ assert_same_bench (const SbBench *a, const SbBench *b)
     assert_string_equal (one->name, two->name);
     assert_int_equal (one->style, two->style);
     assert_int_equal (one->drawn, two->drawn);
+    for (int k = 0; k < SB_N_CHART_POINTS; k++) {
+      assert_int_equal (one->point[k].is_put, two->point[k].is_put);
+      assert_int_equal (one->point[k].panel, two->point[k].panel);
+      assert_int_equal (one->point[k].on, two->point[k].on);
+      assert_close (one->point[k].time_s, two->point[k].time_s, 0);
+    }
     assert_int_equal (g_strcmp0 (one->folder, two->folder), 0);
     assert_int_equal (g_strcmp0 (one->opened_folder, two->opened_folder), 0);
     assert_int_equal (one->entries->len, two->entries->len);
