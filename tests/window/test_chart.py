@@ -6,7 +6,10 @@ import json
 import math
 import re
 import sys
+import time
 import unittest
+
+import pyatspi
 
 from bench_window import BATCH, BenchWindow, run, wait_for
 
@@ -145,6 +148,74 @@ class ChartWork(BenchWindow):
         path, session = self.session()
         for trial in next(c for c in session["configurations"] if c["name"] == "soft")["trials"]:
             self.assertAlmostEqual(trial["onset_s"], 0.051, delta=1e-9)
+
+    # By the pointer alone. How many pixels a second takes is asked of the window: the reading line told at two places.
+
+    def pointer_at(self, x, y):
+        run("xdotool", "mousemove", x, y)
+        time.sleep(0.04)
+
+    def read_at(self, x, y):
+        """The time that a click there reads, in ms; it also follows the nearest curve."""
+        self.pointer_at(x, y)
+        run("xdotool", "click", 1)
+        time.sleep(0.4)  # so that two clicks are not one double click
+        return number(self.wait_to_say(r"At ([\d.−]+) ms")[1])
+
+    def drag(self, x0, y0, x1, y1):
+        self.pointer_at(x0, y0)
+        run("xdotool", "mousedown", 1)
+        for k in range(1, 4):
+            self.pointer_at(x0 + (x1 - x0) * k // 3, y0 + (y1 - y0) * k // 3)
+        run("xdotool", "mouseup", 1)
+
+    def frame_of_chart(self):
+        extents = self.chart().queryComponent().getExtents(pyatspi.WINDOW_COORDS)
+        x, y = self.screen.place(self.chart())
+        return x - extents.width // 2, y - extents.height // 2, extents.width, extents.height
+
+    def ms_per_px(self):
+        """And the place on the screen of the onset."""
+        left, top, width, height = self.frame_of_chart()
+        x0, x1, y = left + width // 4, left + 3 * width // 4, top + 3 * height // 4
+        t0, t1 = self.read_at(x0, y), self.read_at(x1, y)
+        self.assertGreater(t1, t0)
+        return (t1 - t0) / (x1 - x0), round(x0 - t0 * (x1 - x0) / (t1 - t0))
+
+    def is_moved_by(self, *drag):
+        self.drag(*drag)
+        try:
+            wait_for("the step", lambda: self.screen.all("push button", "Undo: move a callout"), 1.5)
+        except AssertionError:
+            return False
+        return True
+
+    def test_label_of_a_callout_is_dragged_and_its_point_stays(self):
+        self.show_to_100_ms()
+        ms_per_px, x = self.ms_per_px()
+        self.follow("soft in Torque")
+        self.screen.keys("Home", *["ctrl+Right"] * 8, "c")  # at 40 ms
+        self.screen.find("text", "Callout")
+        self.screen.write("here it bends a little")
+        self.screen.keys("Return")
+        self.wait_for_step("add a callout to soft")
+        left, top, width, height = self.frame_of_chart()
+        x = round(x + 40 / ms_per_px) + 50  # the label begins to the upper right of its point
+        y = top + 55 * height // 100
+        while not self.is_moved_by(x, y, x, y + 30):  # beside the label nothing comes of it: time has no up and down
+            y += 10
+            self.assertLess(y, top + height, "no label is there")
+        self.screen.keys("ctrl+z")
+        self.wait_for_step("add a callout to soft")
+        time.sleep(1)  # what is drawn anew lets go what the hand had taken
+        self.assertTrue(self.is_moved_by(x, y, x + 45, y + 30))
+        _, session = self.session()
+        callout = next(c for c in session["configurations"] if c["name"] == "soft")["callouts"][0]
+        self.assertEqual(callout["text"], "here it bends a little")
+        self.assertAlmostEqual(callout["time_s"], 0.040, delta=1e-9)
+        # A label begins 1.8 to the right of its point and 2.2 above it, in sizes of axis numbers: 3 to 2 from there.
+        self.assertGreater(callout["label_x"], 1.8)
+        self.assertAlmostEqual(callout["label_x"] - 1.8, 1.5 * (callout["label_y"] + 2.2), delta=0.01)
 
     def test_curves_are_dimmed_and_drawn_alone_and_roles_swapped(self):
         self.show_to_100_ms()
