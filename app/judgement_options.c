@@ -128,7 +128,7 @@ sb_judgement_options_say_unmet (const SbAnalysis *analysis)
     if (result->sides->len > 0)
       continue;
     g_autofree char *owner = sb_bench_claim_owner (analysis->bench, result->claim);
-    g_autofree char *text = sb_claim_text (result->claim);
+    g_autofree char *text = sb_claim_text (result->claim, analysis->bench->units);
     g_printerr ("slewbench: '%s' cannot be checked: no usable trial is of %s.\n", text, owner);
     status = SB_EXIT_LEFT_OUT;
   }

@@ -27,7 +27,7 @@ char *
 sb_claim_heading (const SbAnalysis *analysis, const SbClaimResult *claim)
 {
   g_autofree char *owner = sb_bench_claim_owner (analysis->bench, claim->claim);
-  g_autofree char *what = sb_claim_text (claim->claim);
+  g_autofree char *what = sb_claim_text (claim->claim, analysis->bench->units);
   return g_strdup_printf ("%s: %s", owner, what);
 }
 

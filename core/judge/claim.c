@@ -60,9 +60,9 @@ sb_claim_equal (const SbClaim *a, const SbClaim *b)
 }
 
 char *
-sb_claim_text (const SbClaim *claim)
+sb_claim_text (const SbClaim *claim, SbUnits units)
 {
-  g_autofree char *value = sb_claim_value_text (claim);
+  g_autofree char *value = sb_claim_value_text (claim, units);
   return g_strdup_printf ("%s %s %s", sb_measure_info (claim->measure)->name, sb_claim_relation_words (claim->relation),
                           value);
 }

@@ -5,6 +5,7 @@
 
 #include "measure_table.h"
 #include "trial_facts.h"
+#include "units.h"
 
 typedef enum {
   SB_CLAIM_AT_LEAST,
@@ -28,8 +29,8 @@ SbClaim *sb_claim_copy (const SbClaim *claim);
 void sb_claim_free (gpointer claim);
 gboolean sb_claim_equal (const SbClaim *a, const SbClaim *b);
 
-/* "Peak torque slope at least 2.0 N·m/ms". (transfer full) */
-char *sb_claim_text (const SbClaim *claim);
+/* "Peak torque slope at least 2.0 N·m/ms", in these units. (transfer full) */
+char *sb_claim_text (const SbClaim *claim, SbUnits units);
 
 typedef enum {
   SB_CLAIM_CANNOT_TELL,

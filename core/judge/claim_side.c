@@ -17,22 +17,21 @@
 #define BIAS_SHARE 0.25
 
 static char *
-stated_number (const SbClaim *claim, double value)
+stated_number (const SbClaim *claim, SbUnits units, double value)
 {
-  const SbMeasureInfo *info = sb_measure_info (claim->measure);
-  g_autofree char *digits = sb_number_plain (value * info->display_factor);
-  return strcmp (info->display_unit, "1") == 0 ? g_steal_pointer (&digits)
-                                               : g_strdup_printf ("%s %s", digits, info->display_unit);
+  SbShownUnit unit = sb_measure_shown_unit (claim->measure, units);
+  g_autofree char *digits = sb_number_plain (value * unit.factor);
+  return strcmp (unit.name, "1") == 0 ? g_steal_pointer (&digits) : g_strdup_printf ("%s %s", digits, unit.name);
 }
 
 char *
-sb_claim_value_text (const SbClaim *claim)
+sb_claim_value_text (const SbClaim *claim, SbUnits units)
 {
-  char *value = stated_number (claim, claim->value);
+  char *value = stated_number (claim, units, claim->value);
   if (claim->relation != SB_CLAIM_ABOUT)
     return value;
   g_autofree char *stated = value;
-  g_autofree char *tolerance = stated_number (claim, claim->tolerance);
+  g_autofree char *tolerance = stated_number (claim, units, claim->tolerance);
   return g_strdup_printf ("%s ± %s", stated, tolerance);
 }
 

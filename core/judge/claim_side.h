@@ -4,8 +4,8 @@
 
 #include "claim.h"
 
-/* "2 N·m/ms", "5 ms ± 0.5 ms": digits as stated. (transfer full) */
-char *sb_claim_value_text (const SbClaim *claim);
+/* "2 N·m/ms", "5 ms ± 0.5 ms": digits as stated, in these units. (transfer full) */
+char *sb_claim_value_text (const SbClaim *claim, SbUnits units);
 
 /* One of `n_sides` configurations that share the 5 %. (transfer full) */
 SbClaimSide *sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_sides);

@@ -9,9 +9,9 @@
 
 /* "at least 2 N·m/ms": what is stated, without the name of the measure. */
 static char *
-stated_words (const SbClaim *claim)
+stated_words (const SbClaim *claim, SbUnits units)
 {
-  g_autofree char *text = sb_claim_text (claim);
+  g_autofree char *text = sb_claim_text (claim, units);
   const char *name = sb_measure_info (claim->measure)->name;
   const char *words = g_str_has_prefix (text, name) ? text + strlen (name) : text;
   return g_strstrip (g_strdup (words));
@@ -107,7 +107,8 @@ sb_chart_append_stated (GString *foot, const SbChartModel *model)
     const SbClaimResult *result = g_ptr_array_index (claims, i);
     if (!is_shown (model, result))
       continue;
-    g_autofree char *owner = owner_words (model, result->claim), *words = stated_words (result->claim);
+    g_autofree char *owner = owner_words (model, result->claim),
+                    *words = stated_words (result->claim, model->analysis->bench->units);
     g_string_append_printf (foot, "%s%s%s", n++ == 0 ? "Heavy dashes: stated figures (" : "; ", owner, words);
   }
   if (n > 0)
@@ -122,7 +123,7 @@ sb_chart_add_stated (const SbChartModel *model, SbChartPanel *panel)
     const SbClaimResult *result = g_ptr_array_index (claims, i);
     if (result->claim->measure != panel->measure || result->sides->len == 0)
       continue;
-    g_autofree char *words = stated_words (result->claim);
+    g_autofree char *words = stated_words (result->claim, model->analysis->bench->units);
     if (model->view == SB_VIEW_SPREAD)
       add_to_rows (model, panel, result, words);
     else
@@ -165,7 +166,7 @@ static void
 add_stated_label (const SbChartModel *model, SbChartPanel *panel, const SbClaimResult *result, const SbRule *rule)
 {
   const SbClaim *claim = result->claim;
-  g_autofree char *owner = owner_words (model, claim), *words = stated_words (claim);
+  g_autofree char *owner = owner_words (model, claim), *words = stated_words (claim, model->analysis->bench->units);
   g_autofree char *verdict = sb_claim_result_words (
       result, sb_bench_word (model->analysis->bench, sb_claim_verdict_words (result->verdict)));
   g_autofree char *name = g_utf8_strdown (sb_measure_info (claim->measure)->name, -1);

@@ -209,7 +209,7 @@ on_results_changed (SbDocument *document, GtkWidget *view)
   const SbConfigurationResult *new = result_named (sb_document_results (document), hand->edited);
   if (old == NULL || new == NULL)
     return;
-  g_autofree char *figures = sb_figures_changed (old, new, MOST_FIGURES);
+  g_autofree char *figures = sb_figures_changed (old, new, sb_document_bench (document)->units, MOST_FIGURES);
   g_autofree char *text = g_strdup_printf ("%s of %s: %s", hand->what, hand->edited, figures);
   sb_window_tell (SB_WINDOW (root), GTK_MESSAGE_INFO, text);
 }

@@ -87,19 +87,25 @@ chosen_measure (SbClaimSheet *sheet)
   return (SbMeasureId) gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->measure));
 }
 
+static SbShownUnit
+shown_unit (SbClaimSheet *sheet, SbMeasureId id)
+{
+  return sb_measure_shown_unit (id, sb_document_bench (sheet->document)->units);
+}
+
 /* The claim as it stands in the fields; its device is borrowed. FALSE while a number is missing. */
 static gboolean
 read_fields (SbClaimSheet *sheet, SbClaim *claim)
 {
-  const SbMeasureInfo *info = sb_measure_info (chosen_measure (sheet));
+  double factor = shown_unit (sheet, chosen_measure (sheet)).factor;
   const Owner *owner = chosen_owner (sheet);
   claim->configuration = owner->configuration;
   claim->device = owner->device;
   claim->measure = chosen_measure (sheet);
   claim->relation = (SbClaimRelation) gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->relation));
-  claim->value = sb_number_entry_get (sheet->value) / info->display_factor;
+  claim->value = sb_number_entry_get (sheet->value) / factor;
   gboolean about = claim->relation == SB_CLAIM_ABOUT;
-  claim->tolerance = about ? sb_number_entry_get (sheet->tolerance) / info->display_factor : 0;
+  claim->tolerance = about ? sb_number_entry_get (sheet->tolerance) / factor : 0;
   return isfinite (claim->value) && isfinite (claim->tolerance) && claim->tolerance >= 0;
 }
 
@@ -108,13 +114,14 @@ on_changed (SbClaimSheet *sheet)
 {
   SbClaim claim = { 0 };
   gboolean good = read_fields (sheet, &claim);
-  const char *unit = sb_measure_info (claim.measure)->display_unit;
+  const char *unit = shown_unit (sheet, claim.measure).name;
   gboolean bare = g_str_equal (unit, "1"), about = claim.relation == SB_CLAIM_ABOUT;
   gtk_label_set_text (GTK_LABEL (sheet->unit), bare ? "" : unit);
   gtk_label_set_text (GTK_LABEL (sheet->tolerance_unit), bare ? "" : unit);
   gtk_widget_set_sensitive (sheet->tolerance, about);
   gtk_widget_set_sensitive (sheet->accept, good);
-  g_autofree char *said = good ? sb_claim_text (&claim) : g_strdup ("A number is still missing.");
+  g_autofree char *said = good ? sb_claim_text (&claim, sb_document_bench (sheet->document)->units)
+                               : g_strdup ("A number is still missing.");
   gtk_label_set_text (GTK_LABEL (sheet->said), said);
 }
 
@@ -241,7 +248,7 @@ make_fields (SbClaimSheet *sheet)
 static void
 show_claim (SbClaimSheet *sheet, const SbClaim *claim)
 {
-  double factor = sb_measure_info (claim->measure)->display_factor;
+  double factor = shown_unit (sheet, claim->measure).factor;
   for (guint i = 0; i < sheet->owners->len; i++) {
     const Owner *owner = &g_array_index (sheet->owners, Owner, i);
     if (owner->configuration == claim->configuration && g_strcmp0 (owner->device, claim->device) == 0)

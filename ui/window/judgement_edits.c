@@ -12,7 +12,7 @@ static void
 push (SbDocument *document, SbBench *edited, const char *verb, const SbClaim *claim)
 {
   g_autofree char *owner = sb_bench_claim_owner (edited, claim);
-  g_autofree char *what = sb_claim_text (claim);
+  g_autofree char *what = sb_claim_text (claim, edited->units);
   g_autofree char *step = g_strdup_printf ("%s of %s: %s", verb, owner, what);
   sb_document_push (document, edited, step);
 }

@@ -24,10 +24,16 @@ struct _SbMarginsSheet {
 
 G_DEFINE_FINAL_TYPE (SbMarginsSheet, sb_margins_sheet, GTK_TYPE_WINDOW)
 
-static const char *
-own_unit (int id)
+static SbShownUnit
+shown_unit (SbMarginsSheet *sheet, int id)
 {
-  const char *unit = sb_measure_info ((SbMeasureId) id)->display_unit;
+  return sb_measure_shown_unit ((SbMeasureId) id, sb_document_bench (sheet->document)->units);
+}
+
+static const char *
+own_unit (SbMarginsSheet *sheet, int id)
+{
+  const char *unit = shown_unit (sheet, id).name;
   return g_str_equal (unit, "1") ? "as it counts" : unit;
 }
 
@@ -43,7 +49,7 @@ read_margin (SbMarginsSheet *sheet, int id, SbMargin *margin)
     margin->ratio = value / 100;
     return value >= 1e-4 && value <= 100;
   }
-  margin->absolute = value / sb_measure_info ((SbMeasureId) id)->display_factor;
+  margin->absolute = value / shown_unit (sheet, id).factor;
   return value > 0;
 }
 
@@ -162,7 +168,7 @@ make_rows (SbMarginsSheet *sheet)
   GtkWidget *grid = make_grid (), *scrolled = gtk_scrolled_window_new ();
   for (int m = 0; m < SB_N_MEASURES; m++) {
     const char *name = sb_measure_info ((SbMeasureId) m)->name, *const units[]
-                                                                = { "% of the mean", own_unit (m), NULL };
+                                                                = { "% of the mean", own_unit (sheet, m), NULL };
     g_autofree char *said = g_strdup_printf ("Margin of %s", name);
     g_autofree char *unit = g_strdup_printf ("Unit of the margin of %s", name);
     sheet->value[m] = make_number (sheet, said);
@@ -207,7 +213,7 @@ show_choices (SbMarginsSheet *sheet, const SbBench *bench)
     const SbMargin *margin = &bench->margin[m];
     gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->unit[m]), isnan (margin->absolute) ? 0u : 1u);
     if (!isnan (margin->absolute))
-      sb_number_entry_set (sheet->value[m], margin->absolute * sb_measure_info ((SbMeasureId) m)->display_factor);
+      sb_number_entry_set (sheet->value[m], margin->absolute * shown_unit (sheet, m).factor);
     else if (!isnan (margin->ratio))
       sb_number_entry_set (sheet->value[m], 100 * margin->ratio);
   }
@@ -221,7 +227,6 @@ sb_margins_sheet_init (SbMarginsSheet *sheet)
   sb_sheet_set_buttons (GTK_WINDOW (sheet), sheet->accept);
   gtk_window_set_title (GTK_WINDOW (sheet), "What counts as equal");
   gtk_window_set_default_size (GTK_WINDOW (sheet), WIDTH, -1);
-  gtk_window_set_child (GTK_WINDOW (sheet), make_fields (sheet));
   sb_sheet_set_up (GTK_WINDOW (sheet));
 }
 
@@ -230,6 +235,7 @@ sb_margins_sheet_present (GtkWindow *parent, SbDocument *document)
 {
   SbMarginsSheet *sheet = g_object_new (SB_TYPE_MARGINS_SHEET, "transient-for", parent, NULL);
   sheet->document = g_object_ref (document);
+  gtk_window_set_child (GTK_WINDOW (sheet), make_fields (sheet));
   show_choices (sheet, sb_document_bench (document));
   on_changed (sheet);
   gtk_window_present (GTK_WINDOW (sheet));

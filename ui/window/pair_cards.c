@@ -83,16 +83,16 @@ make_measures_card (const SbAnalysis *analysis)
 
 /* The time in ms, the difference with its unit. */
 static char *
-stretch_sentence (const SbDifferenceCurve *curve, const SbDifferenceStretch *stretch)
+stretch_sentence (const SbDifferenceCurve *curve, SbUnits units, const SbDifferenceStretch *stretch)
 {
-  const char *unit = curve->channel == SB_CHANNEL_TORQUE ? "N·m" : "rad/s";
+  SbShownUnit unit = sb_channel_shown_unit (curve->channel, units);
   return g_strdup_printf ("%.1f to %.1f ms after the onset it lies %s, by up to %.3g %s at %.1f ms",
                           1e3 * stretch->from_s, 1e3 * stretch->to_s, stretch->sign > 0 ? "above" : "below",
-                          ABS (stretch->largest), unit, 1e3 * stretch->at_s);
+                          ABS (stretch->largest) * unit.factor, unit.name, 1e3 * stretch->at_s);
 }
 
 static GtkWidget *
-make_curve_card (const SbDifferenceCurve *curve)
+make_curve_card (const SbDifferenceCurve *curve, SbUnits units)
 {
   const char *heading = curve->channel == SB_CHANNEL_TORQUE ? "Torque over time" : "Velocity over time";
   if (!curve->present) {
@@ -105,7 +105,8 @@ make_curve_card (const SbDifferenceCurve *curve)
                                    : g_strdup ("nowhere apart with certainty");
   GtkWidget *card = sb_judgement_card_new (heading, n > 0 ? SB_MARK_YES : SB_MARK_OPEN, verdict);
   for (guint i = 0; i < n; i++) {
-    g_autofree char *sentence = stretch_sentence (curve, &g_array_index (curve->stretches, SbDifferenceStretch, i));
+    g_autofree char *sentence
+        = stretch_sentence (curve, units, &g_array_index (curve->stretches, SbDifferenceStretch, i));
     sb_judgement_card_add (SB_JUDGEMENT_CARD (card), NULL, sentence);
   }
   return card;
@@ -120,6 +121,6 @@ sb_pair_cards_new (const SbAnalysis *analysis)
   g_ptr_array_add (cards, make_measures_card (analysis));
   for (int c = 0; c < SB_N_CHANNELS; c++)
     if (analysis->difference[c] != NULL)
-      g_ptr_array_add (cards, make_curve_card (analysis->difference[c]));
+      g_ptr_array_add (cards, make_curve_card (analysis->difference[c], analysis->bench->units));
   return cards;
 }

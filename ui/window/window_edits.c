@@ -86,24 +86,24 @@ sb_edit_find_window (SbDocument *document, guint configuration, int trial)
 
 /* (transfer full); "–" when there is none */
 static char *
-mean_text (SbMeasureId id, const SbMeasureSummary *summary, gboolean with_unit)
+mean_text (SbMeasureId id, SbUnits units, const SbMeasureSummary *summary, gboolean with_unit)
 {
   if (!summary->present)
     return g_strdup ("–");
-  return sb_measure_format (id, summary->mean, summary->standard_uncertainty, with_unit);
+  return sb_measure_format_in (id, units, summary->mean, summary->standard_uncertainty, with_unit);
 }
 
 char *
-sb_figures_changed (const SbConfigurationResult *before, const SbConfigurationResult *after, guint most)
+sb_figures_changed (const SbConfigurationResult *before, const SbConfigurationResult *after, SbUnits units, guint most)
 {
   GString *text = g_string_new (NULL);
   guint n = 0;
   for (int id = 0; id < SB_N_MEASURES && before->summary != NULL && after->summary != NULL; id++) {
-    g_autofree char *old = mean_text ((SbMeasureId) id, &before->summary->measure[id], FALSE);
-    g_autofree char *new = mean_text ((SbMeasureId) id, &after->summary->measure[id], FALSE);
+    g_autofree char *old = mean_text ((SbMeasureId) id, units, &before->summary->measure[id], FALSE);
+    g_autofree char *new = mean_text ((SbMeasureId) id, units, &after->summary->measure[id], FALSE);
     if (g_str_equal (old, new) || n++ >= most)
       continue;
-    g_autofree char *shown = mean_text ((SbMeasureId) id, &after->summary->measure[id], TRUE);
+    g_autofree char *shown = mean_text ((SbMeasureId) id, units, &after->summary->measure[id], TRUE);
     g_string_append_printf (text, "%s%s %s → %s", n > 1 ? "; " : "", sb_measure_info ((SbMeasureId) id)->name, old,
                             shown);
   }

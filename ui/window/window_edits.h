@@ -15,4 +15,5 @@ void sb_edit_find_window (SbDocument *document, guint configuration, int trial);
 
 /* "Dead time 3.2 → 2.2 ms": the means of a configuration that differ between two results, at most so many; what is
  * beyond is counted. (transfer full) */
-char *sb_figures_changed (const SbConfigurationResult *before, const SbConfigurationResult *after, guint most);
+char *
+sb_figures_changed (const SbConfigurationResult *before, const SbConfigurationResult *after, SbUnits units, guint most);

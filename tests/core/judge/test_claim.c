@@ -243,8 +243,13 @@ static void
 claim_is_worded_in_display_units (void **state)
 {
   SbClaim claim = { -1, NULL, SB_MEASURE_DEAD_TIME, SB_CLAIM_ABOUT, 0.005, 0.0005 };
-  g_autofree char *text = sb_claim_text (&claim);
+  g_autofree char *text = sb_claim_text (&claim, (SbUnits){ 0 });
   assert_string_equal (text, "Dead time about 5 ms ± 0.5 ms");
+  SbClaim slope = { -1, NULL, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 2000, 0 };
+  g_autofree char *per_ms = sb_claim_text (&slope, (SbUnits){ 0 });
+  g_autofree char *per_s = sb_claim_text (&slope, (SbUnits){ .slope = SB_SLOPE_UNIT_PER_S });
+  assert_string_equal (per_ms, "Peak torque slope at least 2 N·m/ms");
+  assert_string_equal (per_s, "Peak torque slope at least 2000 N·m/s");
 }
 
 #define claim_test(name) cmocka_unit_test_setup_teardown (name, setup, teardown)
