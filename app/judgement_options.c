@@ -56,7 +56,9 @@ sb_word_options_apply (char *const *words, SbBench *bench)
     if (!sb_bench_set_word (bench, usual, equals + 1, &error))
       return g_strdup_printf ("--verdict-word: %s.", error->message);
   }
-  return NULL;
+  const char *twice = sb_verdict_words_clash (bench);
+  return twice != NULL ? g_strdup_printf ("--verdict-word: two verdicts are '%s'; each needs a word of its own.", twice)
+                       : NULL;
 }
 
 static char rotation_range[] = "rotation range";

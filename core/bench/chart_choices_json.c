@@ -138,7 +138,7 @@ read_view (JsonObject *object, SbChartChoices *chart, GError **error)
     return TRUE;
   JsonNode *view = sb_json_value (object, "view", G_TYPE_STRING);
   if (view == NULL || !sb_view_from_key (json_node_get_string (view), &chart->view))
-    return wrong (error, "view", "one of response, difference, spread, sweep, slope, ringing, phase");
+    return wrong (error, "view", "one of response, difference, spread, sweep, slope, ringing, phase, plan");
   return TRUE;
 }
 
@@ -195,9 +195,11 @@ read_text (JsonObject *object, const char *name, char **text)
 gboolean
 sb_chart_choices_read (JsonObject *object, SbBench *edited, GError **error)
 {
+  static const char *const switches[]
+      = { "trial_lines", "moving_band", "difference_only", "in_order", "grey", "excluded_repeats", "foot_line" };
   SbChartChoices *chart = &edited->chart;
-  if (!read_lists (object, chart, error) || !read_view (object, chart, error)
-      || !read_paper (object, &chart->paper, error))
+  if (!sb_json_check_booleans (object, switches, G_N_ELEMENTS (switches), error) || !read_lists (object, chart, error)
+      || !read_view (object, chart, error) || !read_paper (object, &chart->paper, error))
     return FALSE;
   chart->trial_lines = sb_json_boolean_or (object, "trial_lines", chart->trial_lines);
   chart->moving_band = sb_json_boolean_or (object, "moving_band", chart->moving_band);

@@ -170,10 +170,17 @@ read_words (JsonObject *object, SbBench *edited, GError **error)
   g_autoptr (GList) usual = json_object_get_members (words);
   for (GList *word = usual; word != NULL; word = word->next) {
     JsonNode *own = sb_json_value (words, word->data, G_TYPE_STRING);
-    if (!sb_bench_set_word (edited, word->data, own != NULL ? json_node_get_string (own) : "", error)) {
+    if (own == NULL)
+      return wrong (error, "verdict_words", "an object that has words by verdicts");
+    if (!sb_bench_set_word (edited, word->data, json_node_get_string (own), error)) {
       g_prefix_error (error, "the choice 'verdict_words': ");
       return FALSE;
     }
+  }
+  const char *twice = sb_verdict_words_clash (edited);
+  if (twice != NULL) {
+    g_autofree char *what = g_strdup_printf ("a word of its own for each verdict; two are '%s'", twice);
+    return wrong (error, "verdict_words", what);
   }
   return TRUE;
 }
@@ -206,6 +213,9 @@ sb_choices_read (JsonObject *object, SbBench *edited, GError **error)
 
   if (!read_margins (object, edited, error) || !read_words (object, edited, error)
       || !read_units (object, &edited->units, error))
+    return FALSE;
+  static const char *const switches[] = { "difference_curves", "plan" };
+  if (!sb_json_check_booleans (object, switches, G_N_ELEMENTS (switches), error))
     return FALSE;
   edited->difference_curves = sb_json_boolean_or (object, "difference_curves", edited->difference_curves);
   edited->plan = sb_json_boolean_or (object, "plan", edited->plan);

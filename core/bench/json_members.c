@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "json_members.h"
 
+#include "session.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -40,6 +42,18 @@ sb_json_boolean_or (JsonObject *object, const char *name, gboolean otherwise)
 {
   JsonNode *node = sb_json_value (object, name, G_TYPE_BOOLEAN);
   return node != NULL ? json_node_get_boolean (node) : otherwise;
+}
+
+gboolean
+sb_json_check_booleans (JsonObject *object, const char *const *names, gsize n, GError **error)
+{
+  for (gsize i = 0; i < n; i++) {
+    if (!json_object_has_member (object, names[i]) || sb_json_value (object, names[i], G_TYPE_BOOLEAN) != NULL)
+      continue;
+    g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ, "'%s' must be true or false", names[i]);
+    return FALSE;
+  }
+  return TRUE;
 }
 
 void

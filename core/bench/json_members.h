@@ -10,6 +10,8 @@ JsonArray *sb_json_array (JsonObject *object, const char *name);
 JsonObject *sb_json_object (JsonObject *object, const char *name);
 
 double sb_json_number_or_nan (JsonObject *object, const char *name);
+/* FALSE with SB_SESSION_ERROR_READ when one of the n members is there and neither true nor false. */
+gboolean sb_json_check_booleans (JsonObject *object, const char *const *names, gsize n, GError **error);
 gboolean sb_json_boolean_or (JsonObject *object, const char *name, gboolean otherwise);
 
 void sb_json_add_string (JsonBuilder *builder, const char *name, const char *value);

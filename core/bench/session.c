@@ -326,6 +326,11 @@ read_trial (JsonNode *node, SbBench *bench, guint index, const char *folder, GHa
   JsonNode *file = object != NULL ? sb_json_value (object, "file", G_TYPE_STRING) : NULL;
   if (file == NULL)
     return wrong (error, "a trial names no file");
+  static const char *const switches[] = { "included", "kept_whole" };
+  if (!sb_json_check_booleans (object, switches, G_N_ELEMENTS (switches), error)) {
+    g_prefix_error (error, "the trial %s: ", json_node_get_string (file));
+    return FALSE;
+  }
   g_autofree char *path = g_canonicalize_filename (json_node_get_string (file), folder);
   SbTrialEntry entry = { .path = g_ref_string_new (path) };
   read_entry (object, &entry);
@@ -376,6 +381,11 @@ read_configuration (JsonNode *node, SbBench *bench, const char *folder, GError *
   JsonNode *style = sb_json_value (object, "style", G_TYPE_INT64);
   if (style != NULL)
     configuration->style = (guint) CLAMP (json_node_get_int (style), 0, G_MAXINT);
+  static const char *const switches[] = { "drawn", "dimmed" };
+  if (!sb_json_check_booleans (object, switches, G_N_ELEMENTS (switches), error)) {
+    g_prefix_error (error, "the configuration %s: ", json_node_get_string (name));
+    return FALSE;
+  }
   configuration->drawn = sb_json_boolean_or (object, "drawn", TRUE);
   configuration->dimmed = sb_json_boolean_or (object, "dimmed", FALSE);
   if (!sb_callouts_read (object, configuration->callouts, error)

@@ -83,6 +83,15 @@ no_verdict (const char *usual, GError **error)
   return wrong (error, text);
 }
 
+static gboolean
+has_controls (const char *text)
+{
+  for (; *text != '\0'; text = g_utf8_next_char (text))
+    if (g_unichar_iscntrl (g_utf8_get_char (text)))
+      return TRUE;
+  return FALSE;
+}
+
 gboolean
 sb_bench_set_word (SbBench *edited, const char *usual, const char *own, GError **error)
 {
@@ -92,7 +101,7 @@ sb_bench_set_word (SbBench *edited, const char *usual, const char *own, GError *
   if (!g_utf8_validate (own, -1, NULL))
     return wrong (error, "the word is not UTF-8");
   g_autofree char *trimmed = g_strstrip (g_strdup (own));
-  if (g_utf8_strlen (trimmed, -1) > SB_VERDICT_WORDS_LONGEST || strpbrk (trimmed, "\n\r\t") != NULL)
+  if (g_utf8_strlen (trimmed, -1) > SB_VERDICT_WORDS_LONGEST || has_controls (trimmed))
     return wrong (error, "a verdict has up to 60 characters on one line");
   GPtrArray *words = g_ptr_array_new_with_free_func (g_free);
   for (gsize i = 0; all[i] != NULL; i++) {
@@ -108,6 +117,16 @@ sb_bench_set_word (SbBench *edited, const char *usual, const char *own, GError *
   else
     g_ptr_array_unref (words);
   return TRUE;
+}
+
+const char *
+sb_verdict_words_clash (const SbBench *bench)
+{
+  for (const char *const *a = sb_verdict_words_usual (); *a != NULL; a++)
+    for (const char *const *b = a + 1; *b != NULL; b++)
+      if (strcmp (sb_bench_word (bench, *a), sb_bench_word (bench, *b)) == 0)
+        return sb_bench_word (bench, *a);
+  return NULL;
 }
 
 char *

@@ -16,8 +16,11 @@ const char *sb_bench_word (const SbBench *bench, const char *usual);
 
 /* Sets the own word, with spaces around it taken off; "" or the usual one: none. FALSE with the error set
  * (SB_SESSION_ERROR_READ, in words that fit behind a name and a colon) when `usual` is no verdict's, or `own` is too
- * long or has line breaks; then nothing is changed. */
+ * long or has control characters; then nothing is changed. */
 gboolean sb_bench_set_word (SbBench *edited, const char *usual, const char *own, GError **error);
+
+/* A word that two verdicts are shown by; NULL: each has its own. Borrowed. */
+const char *sb_verdict_words_clash (const SbBench *bench);
 
 /* "own" for "usual", of each that is set, in the order of the usual ones: a sentence for the methods; "" when none is.
  * (transfer full) */

@@ -4,8 +4,9 @@
 #include <math.h>
 
 #define TURN 6.283185307179586
-/* 360.0 as written may be the last value of a turn; and it was rounded. */
-#define SLACK 1e-9
+/* 360.0 as written may be the last value of a turn; and it was rounded: 6.2832 and 3.1416 lie beyond their turn, as do
+ * both in single precision. */
+#define SLACK 1e-3
 /* Most angles leave the turn soon: then the rest is not looked at. */
 #define BLOCK 4096
 

@@ -125,6 +125,9 @@ sb_claim_result_words (const SbClaimResult *result, const char *words)
     n_reached += sb_claim_result_side (result, i)->verdict == SB_CLAIM_REACHED ? 1 : 0;
   if (n < 2 || result->verdict == SB_CLAIM_CANNOT_TELL)
     return g_strdup (words);
+  if (strcmp (words, sb_claim_verdict_words (result->verdict))
+      != 0) /* "by all 3" may not go with words of another kind */
+    return g_strdup_printf ("%s (%u / %u)", words, n_reached, n);
   if (result->verdict == SB_CLAIM_NOT_REACHED)
     return g_strdup_printf ("%s by any of %u", words, n);
   return n_reached == n ? g_strdup_printf ("%s by all %u", words, n)

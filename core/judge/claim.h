@@ -81,7 +81,7 @@ void sb_claim_result_unref (SbClaimResult *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbClaimResult, sb_claim_result_unref)
 
 /* "reached", of several sides "reached by 1 of 3", "not reached by any of 3", "cannot tell"; with `words`
- * (NULL: not) in place of the verdict's own. (transfer full) */
+ * (NULL: not) in place of the verdict's own: "missed (0 / 3)", how many reach it. (transfer full) */
 char *sb_claim_result_words (const SbClaimResult *result, const char *words);
 
 const SbClaimSide *sb_claim_result_side (const SbClaimResult *result, guint index);

@@ -106,6 +106,10 @@ wrong_words_of_a_verdict_are_a_wrong_use (void **state)
   assert_error (run, 64, "--verdict-word takes VERDICT=WORDS");
   run_slewbench (run, "measure", "--verdict-word", "maybe=perhaps", "set");
   assert_error (run, 64, "'maybe' is no verdict; these are: differs; practically equal; undecided; ");
+  run_slewbench (run, "measure", "--verdict-word", "differs=practically equal", "set");
+  assert_error (run, 64, "two verdicts are 'practically equal'; each needs a word of its own");
+  run_slewbench (run, "measure", "--verdict-word", "differs=a\033[1mb", "set");
+  assert_error (run, 64, "a verdict has up to 60 characters on one line");
   run_slewbench (run, "measure", "--verdict-word", "differs=a\nb", "set");
   assert_error (run, 64, "a verdict has up to 60 characters on one line");
 }

@@ -58,10 +58,14 @@ static double
 uncertainty_of (const SbConfigurationResult *configuration, SbMeasureId id)
 {
   const SbMeasureSummary *summary = &configuration->summary->measure[id];
-  const SbTrialResult *first = sb_chart_first_used_trial (configuration);
-  if (summary->n > 1 || first == NULL || first->measures == NULL)
+  if (summary->n > 1)
     return summary->sd > 0 ? summary->sd : (double) NAN;
-  return first->measures->measure[id].uncertainty;
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    if (trial->included && trial->measures != NULL && trial->measures->measure[id].present)
+      return trial->measures->measure[id].uncertainty;
+  }
+  return NAN;
 }
 
 static gboolean
@@ -88,15 +92,15 @@ ringing_words (const SbConfigurationResult *configuration, SbUnits units, gboole
 }
 
 static char *
-label_text (const SbConfigurationResult *configuration, const LabelSource *source, SbUnits units)
+label_text (const SbConfigurationResult *configuration, const LabelSource *source, SbUnits units, gboolean *doubted)
 {
   const SbMeasureSummary *summary = &configuration->summary->measure[source->id];
-  gboolean doubted = is_doubted (summary);
+  *doubted = is_doubted (summary);
   g_autofree char *figure
       = sb_measure_format_in (source->id, units, summary->mean, uncertainty_of (configuration, source->id), TRUE);
   g_autofree char *more
-      = source->kind == SB_LABEL_RINGING ? ringing_words (configuration, units, &doubted) : g_strdup ("");
-  return g_strdup_printf ("%s %s%s%s", source->words, figure, more, doubted ? " ?" : "");
+      = source->kind == SB_LABEL_RINGING ? ringing_words (configuration, units, doubted) : g_strdup ("");
+  return g_strdup_printf ("%s %s%s%s", source->words, figure, more, *doubted ? " ?" : "");
 }
 
 /* Two figures of one point share a label: the overshoot is that of the peak. FALSE: there is none at the point yet. */
@@ -137,9 +141,8 @@ add_label (SbChartModel *model, guint p, guint c, const LabelSource *source)
     .x = x,
     .y = sb_chart_model_value_at (model, p, c, x),
     .slope = NAN,
-    .text = label_text (configuration, source, units),
-    .doubted = is_doubted (summary),
   };
+  label.text = label_text (configuration, source, units, &label.doubted);
   if (join_label (panel, &label))
     return;
   if (source->kind == SB_LABEL_SLOPE)

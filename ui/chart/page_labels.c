@@ -16,6 +16,9 @@
 /* A leader is no longer than this share of the plot's width. */
 #define FARTHEST 0.4
 
+/* After so many places were tried what has none yet goes below: a picture is not waited for. */
+#define MOST_TRIED 20000000
+
 /* After so many goes all that has no place goes below at once. */
 #define GOES 4
 
@@ -112,8 +115,11 @@ find_place (const Placing *placing, Point at, SbRect *box)
   double font = placing->paint->font_pt, air = AIR * font, least = HUGE_VAL;
   const SbRect *plot = &placing->room->plot;
   SbRect best = { 0 };
-  for (double y = plot->y + air; y + box->height + air <= plot->y + plot->height; y += STEP * font)
-    for (double x = plot->x + air; x + box->width + air <= plot->x + plot->width; x += STEP * font) {
+  double step = fmax (STEP * font, placing->room->cell_pt);
+  for (double y = plot->y + air; y + box->height + air <= plot->y + plot->height; y += step)
+    for (double x = plot->x + air; x + box->width + air <= plot->x + plot->width; x += step) {
+      if (placing->paint->n_tried++ > MOST_TRIED)
+        return FALSE;
       SbRect tried = { x, y, box->width, box->height };
       Point end = leader_end (&tried, at.x, at.y);
       double length = hypot (end.x - at.x, end.y - at.y);

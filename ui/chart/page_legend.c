@@ -68,6 +68,10 @@ gboolean
 sb_page_lay_legend (SbPaint *paint, SbPage *page, SbFree *room)
 {
   SbLegendPlace place = paint->model->paper.legend;
+  SbView view = paint->model->view;
+  /* The words of these stand at the right edge of their panels and run on beyond it. */
+  if (place == SB_LEGEND_RIGHT && (view == SB_VIEW_SWEEP || view == SB_VIEW_PLAN))
+    place = SB_LEGEND_BELOW;
   double gap = GAP * paint->font_pt;
   page->legend = (SbRect){ room->left, room->top, room->width, 0 };
   if (paint->model->legend->len == 0 || place == SB_LEGEND_NONE)

@@ -5,7 +5,10 @@
 #include <string.h>
 
 /* In sizes of axis numbers. */
-#define CELL        0.22
+#define CELL 0.22
+
+/* Across and down: on a sheet that is large for its text cells are larger. */
+#define MOST_CELLS  500.0
 #define CURVE_HALF  0.12
 #define MARK_RADIUS 0.4
 
@@ -133,9 +136,9 @@ sb_room_new (SbPaint *paint, const SbPage *page, gsize i)
   const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
   SbRoom *room = g_new0 (SbRoom, 1);
   room->plot = page->plot[i];
-  room->cell_pt = CELL * paint->font_pt;
-  room->columns = (guint) CLAMP (ceil (room->plot.width / room->cell_pt), 1, 4000);
-  room->rows = (guint) CLAMP (ceil (room->plot.height / room->cell_pt), 1, 4000);
+  room->cell_pt = fmax (CELL * paint->font_pt, fmax (room->plot.width, room->plot.height) / MOST_CELLS);
+  room->columns = (guint) CLAMP (ceil (room->plot.width / room->cell_pt), 1, MOST_CELLS);
+  room->rows = (guint) CLAMP (ceil (room->plot.height / room->cell_pt), 1, MOST_CELLS);
   room->taken = g_new0 (guint8, (gsize) room->columns * room->rows);
   room->sums = g_new0 (guint, (gsize) (room->columns + 1) * (room->rows + 1));
   Tracer tracer = { .room = room, .half = CURVE_HALF * paint->font_pt };

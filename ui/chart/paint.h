@@ -36,6 +36,7 @@ typedef struct {
   double unit;
   GArray *labels;   /* SbPlacedLabel; NULL: the model has none */
   GPtrArray *below; /* SbLabelMark of those that have no room */
+  guint n_tried; /* places for labels, in all */
   char *below_text; /* and their words; NULL or "": none */
   GArray *boxes;    /* SbRect: where text was painted; NULL when nobody asks */
 } SbPaint;

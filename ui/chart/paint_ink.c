@@ -9,8 +9,7 @@
 /* From this many points to a pixel column on. */
 #define DENSE 0.25
 
-/* From this many blocks (reduce.h) to a slice on, where within its first and last one a slice begins and ends is less
- * than can be seen. */
+/* From this many blocks (reduce.h) to a slice on, where within its last one a slice ends is less than can be seen. */
 #define MANY_BLOCKS 2
 
 /* Values that lie farther out, in pixels, are as far as this. */
@@ -96,26 +95,30 @@ between (const Line *line, gsize i, double at)
   return line->y[i - 1] + (at - before) / (line_x (line, i) - before) * (line->y[i] - line->y[i - 1]);
 }
 
-/* Each block counts in one slice. */
-static void
+/* Of the points from `first` to `end`, in blocks where there are many: then up to where the last whole block ends, and
+ * what is left is the next slice's. Returns the first point that did not count. */
+static gsize
 extremes_of_slice (const Line *line, gsize first, gsize end, double *lowest, double *highest)
 {
   double low = HUGE_VAL, high = -HUGE_VAL;
-  gboolean few = end - first < MANY_BLOCKS * SB_BLOCK;
-  if (line->blocks == NULL && !few) {
-    sb_extremes (line->y, first, end, lowest, highest);
-    return;
-  }
-  for (gsize i = first; i < end && few; i++) {
-    low = line->y[i] < low ? line->y[i] : low;
-    high = line->y[i] > high ? line->y[i] : high;
-  }
-  for (gsize b = first / SB_BLOCK; b < end / SB_BLOCK && !few; b++) {
-    low = line->blocks[2 * b] < low ? line->blocks[2 * b] : low;
-    high = line->blocks[2 * b + 1] > high ? line->blocks[2 * b + 1] : high;
+  gsize to = end < line->n ? end / SB_BLOCK * SB_BLOCK : end;
+  if (line->blocks == NULL || end - first < MANY_BLOCKS * SB_BLOCK) {
+    for (gsize i = first; i < end; i++) {
+      low = line->y[i] < low ? line->y[i] : low;
+      high = line->y[i] > high ? line->y[i] : high;
+    }
+    to = end;
+  } else if (first % SB_BLOCK != 0 || to % SB_BLOCK != 0) {
+    sb_extremes_of (line->y, line->blocks, first, to, &low, &high);
+  } else {
+    for (gsize b = first / SB_BLOCK; b < to / SB_BLOCK; b++) {
+      low = line->blocks[2 * b] < low ? line->blocks[2 * b] : low;
+      high = line->blocks[2 * b + 1] > high ? line->blocks[2 * b + 1] : high;
+    }
   }
   *lowest = low;
   *highest = high;
+  return to;
 }
 
 static void
@@ -127,10 +130,9 @@ trace (const Line *line, const Grid *grid, SbInk *ink)
     gsize end = sb_first_at_or_after (line->x, line->x0, line->dx, line->n, time_at (grid, (double) s + 1));
     double lowest, highest;
     if (end > first)
-      extremes_of_slice (line, first, end, &lowest, &highest);
+      first = extremes_of_slice (line, first, end, &lowest, &highest);
     else
       lowest = highest = between (line, first, time_at (grid, (double) s + 0.5));
-    first = MAX (first, end);
     if (!(lowest <= highest))
       continue;
     ink->top[s] = row_of (grid, highest);

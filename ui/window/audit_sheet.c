@@ -14,6 +14,7 @@ G_DECLARE_FINAL_TYPE (SbAuditSheet, sb_audit_sheet, SB, AUDIT_SHEET, GtkWindow)
 typedef struct {
   const char *name, *unit, *tip;
   double shown_per_value, least, most; /* ends as shown */
+  const char *range;
 } Field;
 
 enum { LEVEL, PROPORTION, STRAIGHT, N_FIELDS };
@@ -21,11 +22,12 @@ enum { LEVEL, PROPORTION, STRAIGHT, N_FIELDS };
 static const Field fields[N_FIELDS] = {
   [LEVEL] = { "A measure moves when its p is below", "(0.01: one in a hundred)",
               "p is corrected after Holm over the measures; many are looked at, so this is stricter than for a pair", 1,
-              1e-6, 0.2 },
+              1e-6, 0.2, "0.000001 to 0.2" },
   [PROPORTION] = { "A slope is in proportion to the level within ±", "%",
-                   "Slope over level has to be the same at all levels within this share", 100, 0.1, 50 },
-  [STRAIGHT] = { "A rise is straight when its quarters agree within ±", "%",
-                 "Each quarter of the rise has to be as steep as all of it within this share", 100, 0.1, 50 },
+                   "Slope over level has to be the same at all levels within this share", 100, 0.1, 50, "0.1 to 50" },
+  [STRAIGHT]
+  = { "A rise is straight when its quarters agree within ±", "%",
+      "Each quarter of the rise has to be as steep as all of it within this share", 100, 0.1, 50, "0.1 to 50" },
 };
 
 struct _SbAuditSheet {

@@ -92,7 +92,7 @@ sb_edit_set_audit_choices (SbDocument *document, const SbAuditChoices *choices)
   sb_document_push (document, edited, "change how settings are audited");
 }
 
-void
+gboolean
 sb_edit_set_words (SbDocument *document, const char *const *own)
 {
   const char *const *usual = sb_verdict_words_usual ();
@@ -103,10 +103,12 @@ sb_edit_set_words (SbDocument *document, const char *const *own)
     sb_bench_set_word (edited, usual[i], own[i], NULL);
     changed = changed || strcmp (sb_bench_word (edited, usual[i]), sb_bench_word (bench, usual[i])) != 0;
   }
-  if (changed)
+  gboolean clash = sb_verdict_words_clash (edited) != NULL;
+  if (changed && !clash)
     sb_document_push (document, edited, "change the words of the verdicts");
   else
     sb_bench_unref (edited);
+  return !clash;
 }
 
 void

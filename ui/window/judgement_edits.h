@@ -20,9 +20,9 @@ void sb_edit_set_margins (SbDocument *document, const SbMarginChoices *margins);
 
 void sb_edit_set_audit_choices (SbDocument *document, const SbAuditChoices *choices);
 
-/* Verdicts in these words, one for each of sb_verdict_words_usual(); "": the usual one. Words that are no words of a
- * verdict (verdict_words.h) are passed over. */
-void sb_edit_set_words (SbDocument *document, const char *const *own);
+/* Verdicts in these words, one for each of sb_verdict_words_usual(); "": the usual one. FALSE, and nothing
+ * changed: two verdicts would be shown alike. */
+gboolean sb_edit_set_words (SbDocument *document, const char *const *own);
 
 /* The share of the reference mean that repeats are planned for; 0: the margin of each measure. */
 void sb_edit_set_plan_ratio (SbDocument *document, double ratio);

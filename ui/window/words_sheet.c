@@ -15,7 +15,7 @@ struct _SbWordsSheet {
   GtkWindow parent_instance;
   SbDocument *document; /* owned */
   GtkWidget **own;      /* an entry for each usual word, in their order */
-  GtkWidget *accept;
+  GtkWidget *accept, *said;
 };
 
 G_DEFINE_FINAL_TYPE (SbWordsSheet, sb_words_sheet, GTK_TYPE_WINDOW)
@@ -26,8 +26,10 @@ on_accept (SbWordsSheet *sheet)
   g_autoptr (GPtrArray) own = g_ptr_array_new_with_free_func (g_free);
   for (gsize i = 0; i < sb_n_verdict_words (); i++)
     g_ptr_array_add (own, g_strdup (gtk_editable_get_text (GTK_EDITABLE (sheet->own[i]))));
-  sb_edit_set_words (sheet->document, (const char *const *) own->pdata);
-  gtk_window_destroy (GTK_WINDOW (sheet));
+  if (sb_edit_set_words (sheet->document, (const char *const *) own->pdata))
+    gtk_window_destroy (GTK_WINDOW (sheet));
+  else
+    gtk_label_set_text (GTK_LABEL (sheet->said), "Two verdicts would be shown by the same words: each needs its own.");
 }
 
 static void
@@ -93,14 +95,14 @@ static void
 sb_words_sheet_init (SbWordsSheet *sheet)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 10);
-  GtkWidget *said = gtk_label_new ("Tables, charts, report and methods show your words, and the methods say what they "
-                                   "stand for. An empty field is the usual word. The JSON keeps the usual ones.");
-  gtk_label_set_xalign (GTK_LABEL (said), 0);
-  gtk_label_set_wrap (GTK_LABEL (said), TRUE);
-  gtk_widget_add_css_class (said, "dim-label");
+  sheet->said = gtk_label_new ("Tables, charts, report and methods show your words, and the methods say what they "
+                               "stand for. An empty field is the usual word. The JSON keeps the usual ones.");
+  gtk_label_set_xalign (GTK_LABEL (sheet->said), 0);
+  gtk_label_set_wrap (GTK_LABEL (sheet->said), TRUE);
+  gtk_widget_add_css_class (sheet->said, "dim-label");
   gtk_widget_add_css_class (box, "sheet");
   gtk_box_append (GTK_BOX (box), make_rows (sheet));
-  gtk_box_append (GTK_BOX (box), said);
+  gtk_box_append (GTK_BOX (box), sheet->said);
   sheet->accept = gtk_button_new_with_label ("Set");
   g_signal_connect_swapped (sheet->accept, "clicked", G_CALLBACK (on_accept), sheet);
   sb_sheet_set_buttons (GTK_WINDOW (sheet), sheet->accept);

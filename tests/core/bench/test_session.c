@@ -288,6 +288,15 @@ wrong_sessions_are_refused_with_the_file_and_the_reason (void **state)
     { "{\"slewbench_session\": 1, \"configurations\": [{\"name\": \"a\", \"trials\": [{\"file\": \"x\"}, {\"file\": "
       "\"./x\"}]}]}",
       SB_SESSION_ERROR_READ, "twice" },
+    { "{\"slewbench_session\": 1, \"configurations\": [{\"name\": \"a\", \"trials\": [{\"file\": \"x\", \"included\": "
+      "\"no\"}]}]}",
+      SB_SESSION_ERROR_READ, "the trial x: 'included' must be true or false" },
+    { "{\"slewbench_session\": 1, \"configurations\": [{\"name\": \"a\", \"drawn\": 0, \"trials\": []}]}",
+      SB_SESSION_ERROR_READ, "the configuration a: 'drawn' must be true or false" },
+    { "{\"slewbench_session\": 1, \"configurations\": [], \"chart\": {\"foot_line\": \"no\"}}", SB_SESSION_ERROR_READ,
+      "'foot_line' must be true or false" },
+    { "{\"slewbench_session\": 1, \"configurations\": [], \"choices\": {\"verdict_words\": {\"differs\": 5}}}",
+      SB_SESSION_ERROR_READ, "verdict_words" },
     { "{\"slewbench_session\": 1, \"configurations\": [], \"reference\": 0}", SB_SESSION_ERROR_READ, "not there" },
     { "{\"slewbench_session\": 1, \"configurations\": [], \"other\": -1}", SB_SESSION_ERROR_READ, "not there" },
     { "{\"slewbench_session\": 1, \"configurations\": [], \"choices\": {\"band_k\": 99}}", SB_SESSION_ERROR_READ,

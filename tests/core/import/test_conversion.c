@@ -84,6 +84,20 @@ angle_that_begins_again_after_a_turn_is_followed_and_told (void **state)
   read_shown_angle (*state, TRUE, 89);
 }
 
+/* 2π is 6.28319 and π 3.14159: rounded to four or six places, or in single precision, they lie beyond their turn. */
+static void
+angle_at_the_rounded_end_of_a_turn_is_followed (void **state)
+{
+  static const struct {
+    const char *text;
+    double last_rad;
+  } cases[] = { { "time_s,angle_rad\n0,2\n1,4\n2,6.2832\n3,1.4\n", 1.4 + TURN },
+                { "time_s,angle_rad\n0,1\n1,2\n2,3.141593\n3,-3\n", TURN - 3 },
+                { "time_s,angle_rad\n0,-1\n1,-2\n2,-3.14159274\n3,3\n", 3 - TURN } };
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    assert_close (channel (read_text (*state, cases[i].text), SB_CHANNEL_ANGLE)[3], cases[i].last_rad, 1e-12);
+}
+
 /* Within a turn without a jump, beyond a turn with one, half a turn exactly: what is written stays. So it does with a
  * jump that the shaft may have made, which is told. */
 static void
@@ -336,6 +350,7 @@ main (void)
     CASE (counter_is_followed_through_hundreds_of_wraps),
     CASE (counts_without_wrap_are_an_angle_within_two_roundings),
     CASE (angle_that_begins_again_after_a_turn_is_followed_and_told),
+    CASE (angle_at_the_rounded_end_of_a_turn_is_followed),
     CASE (angle_that_does_not_begin_again_stays_as_it_is),
     CASE (time_without_unit_in_steps_of_no_second_is_asked_about),
     CASE (counter_that_jumps_is_guessed_to_begin_again),

@@ -440,6 +440,32 @@ legend_and_foot_line_are_where_the_paper_has_them (void **state)
   assert_true (painting->layout.plot[0].height > before);
 }
 
+/* One sample of 5000 stands out: it is seen wherever it is, among the last ones and where slices of a pixel meet too.
+ */
+static void
+lone_peak_of_a_dense_curve_is_seen_wherever_it_is (void **state)
+{
+  Painting *painting = *state;
+  ChartFixture *chart = &painting->chart;
+  gsize n = 120017; /* no whole number of blocks (reduce.h) */
+  static const gsize from_end[] = { 1, 2, 17, 31, 33, 1000, 40001, 40002, 77777 };
+  for (gsize k = 0; k < G_N_ELEMENTS (from_end); k++) {
+    double *y = g_new0 (double, n);
+    y[n - from_end[k]] = 10;
+    g_clear_pointer (&chart->model, sb_chart_model_unref);
+    g_clear_pointer (&chart->analysis, sb_analysis_unref);
+    chart->analysis = sample_analysis_of_curve (y, n, 0, 1e-5, 1);
+    chart->model = sb_chart_model_new (chart->analysis, -1);
+    paint (painting, 300, 200, 8, 1);
+    const SbRect *plot = &painting->layout.plot[0];
+    int row = (int) (plot->y + plot->height / 2), left = (int) plot->x, dark = 0;
+    for (int x = left + 2; x < (int) (plot->x + plot->width) + 1; x++)
+      dark += (pixel (painting, x, row) & 0xff) < 0xc0 || (pixel (painting, x, row) >> 16) < 0xc0 ? 1 : 0;
+    if (dark == 0)
+      fail_msg ("the peak %zu samples before the end is not seen", (size_t) from_end[k]);
+  }
+}
+
 int
 main (void)
 {
@@ -453,6 +479,7 @@ main (void)
     TEST (curve_lies_where_the_layout_says),
     TEST (gap_in_a_curve_stays_white),
     TEST (dense_noise_is_painted_without_specks),
+    TEST (lone_peak_of_a_dense_curve_is_seen_wherever_it_is),
     TEST (lone_point_leaves_a_dot),
     TEST (nothing_is_painted_over_the_plot_s_edges),
     TEST (layout_turns_points_into_times_and_back),

@@ -108,13 +108,14 @@ nothing_is_named_unless_asked_or_when_dimmed (void **state)
 }
 
 static void
-paint_at (ChartFixture *fixture, double width_mm, double height_mm, SbChartLayout *layout)
+paint_at (ChartFixture *fixture, double width_mm, double height_mm, double font_pt, SbChartLayout *layout)
 {
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, 8, 8);
   cairo_t *cr = cairo_create (surface);
   g_clear_pointer (&fixture->boxes, g_array_unref);
   fixture->boxes = g_array_new (FALSE, FALSE, sizeof (SbRect));
-  sb_chart_paint_noting (fixture->model, cr, width_mm * PT_PER_MM, height_mm * PT_PER_MM, 8, layout, fixture->boxes);
+  sb_chart_paint_noting (fixture->model, cr, width_mm * PT_PER_MM, height_mm * PT_PER_MM, font_pt, layout,
+                         fixture->boxes);
   cairo_destroy (cr);
   cairo_surface_destroy (surface);
 }
@@ -128,7 +129,7 @@ what_has_no_room_goes_below_in_words (void **state)
   fixture->bench->chart.labels = 1u << SB_LABEL_PEAKS;
   set_peak_and_overshoot (fixture);
   fixture->model = sb_chart_model_new (fixture->analysis, -1);
-  paint_at (fixture, 175, 120, &layout);
+  paint_at (fixture, 175, 120, 8, &layout);
   assert_int_equal (layout.n_labels, 1);
   assert_int_equal (layout.n_below, 0);
   guint index = 1;
@@ -137,7 +138,7 @@ what_has_no_room_goes_below_in_words (void **state)
   assert_close (layout.label[0].y, sb_chart_layout_y_of (&layout, index, 10), 1e-6);
   fixture->model->paper.no_foot = TRUE;
   fixture->model->paper.legend = SB_LEGEND_NONE;
-  paint_at (fixture, 40, 60, &layout);
+  paint_at (fixture, 40, 60, 8, &layout);
   assert_int_equal (layout.n_labels, 0);
   assert_int_equal (layout.n_below, 1);
   const SbRect *last = &g_array_index (fixture->boxes, SbRect, fixture->boxes->len - 1);
@@ -194,6 +195,21 @@ a_stated_slope_stands_in_the_panel_of_the_slope (void **state)
   assert_int_equal (panel_of (fixture, 1)->rules->len, 0);
 }
 
+/* The largest sheet with the smallest text that a session may name (docs/session-file.md). */
+static void
+labels_have_their_places_on_the_largest_sheet (void **state)
+{
+  ChartFixture *fixture = *state;
+  SbChartLayout layout;
+  fixture->bench->chart.labels = 1u << SB_LABEL_PEAKS;
+  set_peak_and_overshoot (fixture);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  paint_at (fixture, 2000, 2000, 1, &layout);
+  guint n_largest = fixture->boxes->len;
+  paint_at (fixture, 175, 120, 8, &layout);
+  assert_true (n_largest >= fixture->boxes->len - 1);
+}
+
 int
 main (void)
 {
@@ -204,6 +220,7 @@ main (void)
     CHART_TEST (nothing_is_named_unless_asked_or_when_dimmed),
     CHART_TEST (stated_figures_are_labelled_lines_beside_labels),
     CHART_TEST (a_stated_slope_stands_in_the_panel_of_the_slope),
+    CHART_TEST (labels_have_their_places_on_the_largest_sheet),
     CHART_TEST (what_has_no_room_goes_below_in_words),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
