@@ -209,7 +209,7 @@ run_pass (SbAnalysis *analysis, Pass *pass, GHashTable *only, const SbWorkContex
       SbLogReading reading = { g_hash_table_lookup (own_layouts, entry->path), bench->layouts };
       if (cached_only && !is_cached (context->cache, entry, &reading, context->measure_choices))
         continue;
-      SbWorkItem item = { entry->path, &entry->choices, reading };
+      SbWorkItem item = { entry->found_at != NULL ? entry->found_at : entry->path, &entry->choices, reading };
       Place place = { result, g_ptr_array_index (result->trials, t) };
       LogItems *log = items_of_log (logs, by_path, entry->path);
       g_array_append_val (log->items, item);

@@ -15,6 +15,7 @@ sb_trial_entry_clear (gpointer data)
   g_clear_pointer (&entry->path, g_ref_string_release);
   g_clear_pointer (&entry->exclusion_reason, g_ref_string_release);
   g_clear_pointer (&entry->sha256, g_ref_string_release);
+  g_clear_pointer (&entry->found_at, g_ref_string_release);
   g_clear_pointer (&entry->layout, sb_layout_choice_unref);
   g_clear_pointer (&entry->unknown, g_ref_string_release);
 }
@@ -62,6 +63,7 @@ sb_trial_entry_copy (const SbTrialEntry *from)
   entry.path = g_ref_string_acquire (entry.path);
   entry.exclusion_reason = ref_string_copy (entry.exclusion_reason);
   entry.sha256 = ref_string_copy (entry.sha256);
+  entry.found_at = ref_string_copy (entry.found_at);
   entry.unknown = ref_string_copy (entry.unknown);
   if (entry.layout != NULL)
     sb_layout_choice_ref (entry.layout);

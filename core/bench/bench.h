@@ -25,6 +25,8 @@ typedef struct {
   char *exclusion_reason; /* GRefString or NULL */
   char *sha256;           /* of the log when the session was saved; GRefString, or NULL when not known */
   guint64 size_bytes;     /* likewise; 0 when not known */
+  char *found_at;         /* GRefString; of a bench made to check a proof (proof.h): where the log called `path` there
+                             lies here; NULL: at `path` */
   SbTrialChoices choices;
   SbLayoutChoice *layout; /* stated for its log alone, the first of its trials that has one counts; NULL: none */
   char *unknown;          /* what a later version says of it (unknown_members.h); GRefString, NULL: nothing */

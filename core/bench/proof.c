@@ -18,8 +18,7 @@ G_DEFINE_QUARK (sb_proof_error_quark, sb_proof_error)
 
 #define MARK "slewbench_proof"
 
-/* A folder that stands for the one that the logs share. */
-#define SHARED "/logs"
+#define SHARED SB_PROOF_SHARED
 
 /* Stands where a log was not found: there is no such file, since "/dev/null" is no folder. */
 #define NOWHERE "/dev/null"
@@ -48,7 +47,9 @@ used_layouts (const SbAnalysis *analysis)
   return used;
 }
 
-/* The choices without anything of the computer they were made on, and with the checksums of the logs. */
+/* The choices without anything of the computer they were made on, and with the checksums of the logs. A log that is
+ * another than the session was saved with keeps the checksum that it should have; the list of logs has the one it has.
+ */
 static SbBench *
 plain_bench (const SbAnalysis *analysis, GHashTable *names, const char *folder, const SbProofPicture *picture)
 {
@@ -69,9 +70,9 @@ plain_bench (const SbAnalysis *analysis, GHashTable *names, const char *folder, 
       SbTrialEntry *entry = sb_configuration_entry (configuration, t);
       const SbTrialFacts *facts = sb_configuration_result_trial (sb_analysis_configuration (analysis, c), t)->facts;
       give_path (entry, g_strconcat (folder, "/", g_hash_table_lookup (names, entry->path), NULL));
-      g_clear_pointer (&entry->sha256, g_ref_string_release);
       entry->size_bytes = 0; /* the list of logs has it */
-      entry->sha256 = facts != NULL ? g_ref_string_new (facts->sha256) : NULL;
+      if (facts != NULL && entry->sha256 == NULL)
+        entry->sha256 = g_ref_string_new (facts->sha256); /* else the one it was saved with: another is remarked on */
     }
   }
   return plain;
@@ -291,8 +292,52 @@ name_of (const char *path)
   return g_str_has_prefix (path, SHARED "/") ? path + strlen (SHARED "/") : NULL;
 }
 
+/* Where there is no such file. (transfer full) */
+static char *
+nowhere (const SbTrialEntry *entry)
+{
+  const char *name = name_of (entry->path);
+  g_autofree char *base = g_path_get_basename (entry->path);
+  return g_build_filename (NOWHERE, name != NULL ? name : base, NULL);
+}
+
+static char *
+place_of (const SbTrialEntry *entry, GHashTable *paths)
+{
+  const char *name = name_of (entry->path);
+  const char *path = name != NULL ? g_hash_table_lookup (paths, name) : NULL;
+  return path != NULL ? g_strdup (path) : nowhere (entry);
+}
+
+/* Of two copies in one configuration of which one file is left, the first has it: no bench has a log twice. */
+static void
+place_logs (SbConfiguration *configuration, GHashTable *paths)
+{
+  g_autoptr (GHashTable) there = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  for (guint t = 0; t < configuration->entries->len; t++) {
+    SbTrialEntry *entry = sb_configuration_entry (configuration, t);
+    g_autofree char *otherwise = nowhere (entry);
+    give_path (entry, place_of (entry, paths));
+    if (!g_hash_table_add (there, sb_trial_entry_stretch_key (entry)))
+      give_path (entry, g_steal_pointer (&otherwise));
+  }
+}
+
 SbBench *
 sb_proof_bench (const SbProof *proof, GHashTable *paths, GError **error)
+{
+  SbBench *bench = sb_session_read (proof->session, SHARED, error);
+  for (guint c = 0; bench != NULL && c < bench->configurations->len; c++) {
+    place_logs (sb_bench_edit_configuration (bench, c), paths);
+    sb_bench_set_folder (bench, c, NULL, NULL);
+  }
+  if (bench != NULL)
+    g_clear_pointer (&bench->passed_over, g_ptr_array_unref);
+  return bench;
+}
+
+SbBench *
+sb_proof_bench_by_name (const SbProof *proof, GHashTable *paths, GError **error)
 {
   SbBench *bench = sb_session_read (proof->session, SHARED, error);
   for (guint c = 0; bench != NULL && c < bench->configurations->len; c++) {
@@ -300,13 +345,27 @@ sb_proof_bench (const SbProof *proof, GHashTable *paths, GError **error)
     sb_bench_set_folder (bench, c, NULL, NULL);
     for (guint t = 0; t < configuration->entries->len; t++) {
       SbTrialEntry *entry = sb_configuration_entry (configuration, t);
-      const char *name = name_of (entry->path);
-      const char *path = name != NULL ? g_hash_table_lookup (paths, name) : NULL;
-      g_autofree char *base = g_path_get_basename (entry->path);
-      give_path (entry, path != NULL ? g_strdup (path) : g_build_filename (NOWHERE, name != NULL ? name : base, NULL));
+      g_autofree char *place = place_of (entry, paths);
+      entry->found_at = g_ref_string_new (place);
     }
   }
   if (bench != NULL)
     g_clear_pointer (&bench->passed_over, g_ptr_array_unref);
   return bench;
+}
+
+void
+sb_proof_unread_names (const SbProof *proof, const SbBench *by_name, GHashTable *names)
+{
+  g_autoptr (GHashTable) listed = g_hash_table_new (g_str_hash, g_str_equal);
+  for (guint i = 0; i < proof->logs->len; i++)
+    g_hash_table_add (listed, ((SbProofLog *) g_ptr_array_index (proof->logs, i))->file);
+  for (guint c = 0; c < by_name->configurations->len; c++) {
+    const SbConfiguration *configuration = sb_bench_configuration (by_name, c);
+    for (guint t = 0; t < configuration->entries->len; t++) {
+      const char *name = name_of (sb_configuration_entry (configuration, t)->path);
+      if (name != NULL && sb_proof_name_is_safe (name) && !g_hash_table_contains (listed, name))
+        g_hash_table_add (names, g_strdup (name));
+    }
+  }
 }

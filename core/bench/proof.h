@@ -64,3 +64,11 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbProof, sb_proof_free)
 /* The bench of the proof, each log at the path that `paths` (file -> path) has for it; one without has a path where
  * there is no file. (transfer full) */
 SbBench *sb_proof_bench (const SbProof *proof, GHashTable *paths, GError **error);
+
+/* The same for checking: each log keeps its name and is only read where it was found, so that what is told of it does
+ * not hang on where that is, and one file can serve for two logs of the same content. Not to be saved. */
+SbBench *sb_proof_bench_by_name (const SbProof *proof, GHashTable *paths, GError **error);
+
+/* Adds (char *, owned by the table) the names of logs that the session has and the list has not: they could not be read
+ * when the proof was made. `by_name` is of sb_proof_bench_by_name(). */
+void sb_proof_unread_names (const SbProof *proof, const SbBench *by_name, GHashTable *names);

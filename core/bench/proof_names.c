@@ -73,11 +73,37 @@ make_unique (char *name, GHashTable *taken)
   return unique;
 }
 
+/* Names that were made once stay as they are, wherever the logs were found. */
+static gboolean
+has_names (const SbBench *bench)
+{
+  for (guint c = 0; c < bench->configurations->len; c++) {
+    const SbConfiguration *configuration = sb_bench_configuration (bench, c);
+    if (configuration->entries->len > 0)
+      return sb_configuration_entry (configuration, 0)->found_at != NULL;
+  }
+  return FALSE;
+}
+
+static GHashTable *
+names_of_proof (const GPtrArray *paths)
+{
+  GHashTable *names = g_hash_table_new_full (g_str_hash, g_str_equal, NULL, g_free);
+  for (guint i = 0; i < paths->len; i++) {
+    char *path = g_ptr_array_index (paths, i);
+    gboolean is_shared = g_str_has_prefix (path, SB_PROOF_SHARED "/");
+    g_hash_table_insert (names, path, g_strdup (is_shared ? path + strlen (SB_PROOF_SHARED "/") : path));
+  }
+  return names;
+}
+
 GHashTable *
 sb_proof_names (const SbBench *bench)
 {
-  GHashTable *names = g_hash_table_new_full (g_str_hash, g_str_equal, NULL, g_free);
   g_autoptr (GPtrArray) paths = list_paths (bench);
+  if (has_names (bench))
+    return names_of_proof (paths);
+  GHashTable *names = g_hash_table_new_full (g_str_hash, g_str_equal, NULL, g_free);
   g_autoptr (GHashTable) taken = g_hash_table_new (g_str_hash, g_str_equal);
   gsize shared = paths->len > 0 ? shared_length (paths) : 0;
   guint deepest = 0;

@@ -4,8 +4,12 @@
 
 #include "bench.h"
 
+/* A folder that stands for the one that the logs share. */
+#define SB_PROOF_SHARED "/logs"
+
 /* Path (borrowed from the bench) -> name: relative to the folder that all logs share, or, when they lie far apart, the
- * file with its own folder alone. UTF-8; no two logs share a name. (transfer full) */
+ * file with its own folder alone. UTF-8; no two logs share a name. A bench made to check a proof
+ * (found_at) has the names of that proof. (transfer full) */
 GHashTable *sb_proof_names (const SbBench *bench);
 
 /* Whether a name is one that sb_proof_names() gives: no absolute one, none that leads out of its folder. */

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "verify_logs.h"
 
+#include "proof_names.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -52,7 +54,8 @@ lacks_logs (const SbBench *bench, int configuration, GHashTable *missing)
   const SbConfiguration *of = sb_bench_configuration (bench, (guint) configuration);
   for (guint t = 0; t < of->entries->len; t++) {
     const SbTrialEntry *entry = sb_configuration_entry (of, t);
-    if (entry->included && entry->sha256 != NULL && g_hash_table_contains (missing, entry->sha256))
+    const char *name = entry->path + strlen (SB_PROOF_SHARED "/");
+    if (entry->included && g_str_has_prefix (entry->path, SB_PROOF_SHARED "/") && g_hash_table_contains (missing, name))
       return TRUE;
   }
   return FALSE;
@@ -86,16 +89,17 @@ compare_figures (SbVerification *verification, GHashTable *missing)
   for (guint i = 0; i < recorded->len; i++) {
     SbVerifiedFigure figure = { .recorded = g_array_index (recorded, SbProofFigure, i) };
     figure.found = find_figure (verification->found, &figure.recorded);
-    figure.match = lacks_logs (verification->bench, figure.recorded.configuration, missing) ? SB_VERIFIED_UNCHECKED
-                   : same_to_the_bit (&figure.recorded, &figure.found)                      ? SB_VERIFIED_TO_THE_BIT
-                   : same_as_printed (&figure.recorded, &figure.found)                      ? SB_VERIFIED_AS_PRINTED
-                                                                                            : SB_VERIFIED_DIFFERS;
+    figure.match = lacks_logs (verification->analysis->bench, figure.recorded.configuration, missing)
+                       ? SB_VERIFIED_UNCHECKED
+                   : same_to_the_bit (&figure.recorded, &figure.found) ? SB_VERIFIED_TO_THE_BIT
+                   : same_as_printed (&figure.recorded, &figure.found) ? SB_VERIFIED_AS_PRINTED
+                                                                       : SB_VERIFIED_DIFFERS;
     count_figure (verification, &figure);
     g_array_append_val (verification->figures, figure);
   }
 }
 
-/* Paths of the logs by their names in the proof, and the SHA-256s of those that are missing; both borrowed. */
+/* Paths of the logs by their names in the proof, and the names of those that are missing; both borrowed. */
 static void
 sort_logs (SbVerification *verification, GHashTable *paths, GHashTable *missing)
 {
@@ -104,11 +108,31 @@ sort_logs (SbVerification *verification, GHashTable *paths, GHashTable *missing)
     if (log->path != NULL)
       g_hash_table_insert (paths, log->log->file, log->path);
     else
-      g_hash_table_add (missing, log->log->sha256);
+      g_hash_table_add (missing, log->log->file);
     verification->n_same += log->state == SB_VERIFIED_SAME ? 1 : 0;
     verification->n_changed += log->state == SB_VERIFIED_CHANGED ? 1 : 0;
     verification->n_missing += log->state == SB_VERIFIED_MISSING ? 1 : 0;
   }
+}
+
+static int
+by_name (gconstpointer a, gconstpointer b)
+{
+  return strcmp (*(const char *const *) a, *(const char *const *) b);
+}
+
+static void
+sort_unread (SbVerification *verification, GHashTable *unread, GHashTable *paths)
+{
+  GHashTableIter iter;
+  gpointer name, path;
+  g_hash_table_iter_init (&iter, unread);
+  while (g_hash_table_iter_next (&iter, &name, &path))
+    if (path != NULL)
+      g_hash_table_insert (paths, name, path);
+    else
+      g_ptr_array_add (verification->unread, g_strdup (name));
+  g_ptr_array_sort (verification->unread, by_name);
 }
 
 /* What a picture may be drawn from beside means and deviations. */
@@ -120,18 +144,47 @@ needs_trials (const SbVerification *verification)
          || bench->chart.view == SB_VIEW_RINGING || verification->proof->evidence != NULL;
 }
 
+static void
+not_readable (const GError *cause, GError **error)
+{
+  g_set_error (error, SB_PROOF_ERROR, SB_PROOF_ERROR_DAMAGED, "the choices in the proof cannot be read: %s",
+               cause->message);
+}
+
+/* (transfer full) char * -> NULL; NULL with an error when the choices make no bench. */
+static GHashTable *
+unread_names (const SbProof *proof, GError **error)
+{
+  g_autoptr (GError) cause = NULL;
+  g_autoptr (GHashTable) nothing = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr (SbBench) by_name = sb_proof_bench_by_name (proof, nothing, &cause);
+  if (by_name == NULL) {
+    not_readable (cause, error);
+    return NULL;
+  }
+  g_autoptr (GHashTable) names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  sb_proof_unread_names (proof, by_name, names);
+  GHashTable *unread = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  GHashTableIter iter;
+  gpointer name;
+  g_hash_table_iter_init (&iter, names);
+  while (g_hash_table_iter_next (&iter, &name, NULL))
+    g_hash_table_insert (unread, g_strdup (name), NULL);
+  return unread;
+}
+
 static gboolean
 analyse (SbVerification *verification, GHashTable *paths, GCancellable *cancellable, GError **error)
 {
   g_autoptr (GError) cause = NULL;
-  verification->bench = sb_proof_bench (verification->proof, paths, &cause);
+  g_autoptr (SbBench) by_name = sb_proof_bench_by_name (verification->proof, paths, &cause);
+  verification->bench = by_name != NULL ? sb_proof_bench (verification->proof, paths, &cause) : NULL;
   if (verification->bench == NULL) {
-    g_set_error (error, SB_PROOF_ERROR, SB_PROOF_ERROR_DAMAGED, "the choices in the proof cannot be read: %s",
-                 cause->message);
+    not_readable (cause, error);
     return FALSE;
   }
   SbAnalysisFlags flags = needs_trials (verification) ? SB_ANALYSIS_KEEP_TRIALS : SB_ANALYSIS_DEFAULT;
-  verification->analysis = sb_analysis_run (verification->bench, NULL, flags, NULL, NULL, cancellable, error);
+  verification->analysis = sb_analysis_run (by_name, NULL, flags, NULL, NULL, cancellable, error);
   if (verification->analysis == NULL)
     return FALSE;
   verification->found = sb_proof_figures_of (verification->analysis);
@@ -144,14 +197,18 @@ sb_verify (SbProof *proof, const char *beside, const char *folder, GCancellable 
   g_autoptr (SbVerification) verification = g_new0 (SbVerification, 1);
   verification->proof = proof;
   verification->figures = g_array_new (FALSE, FALSE, sizeof (SbVerifiedFigure));
-  verification->logs = sb_verify_find_logs (proof, beside, folder, cancellable);
+  verification->unread = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GHashTable) unread = unread_names (proof, error);
+  verification->logs = unread != NULL ? sb_verify_find_logs (proof, beside, folder, unread, cancellable) : NULL;
   if (verification->logs == NULL) {
-    g_cancellable_set_error_if_cancelled (cancellable, error);
+    if (unread != NULL)
+      g_cancellable_set_error_if_cancelled (cancellable, error);
     return NULL;
   }
   g_autoptr (GHashTable) paths = g_hash_table_new (g_str_hash, g_str_equal);
   g_autoptr (GHashTable) missing = g_hash_table_new (g_str_hash, g_str_equal);
   sort_logs (verification, paths, missing);
+  sort_unread (verification, unread, paths);
   if (!analyse (verification, paths, cancellable, error))
     return NULL;
   compare_figures (verification, missing);
@@ -168,6 +225,7 @@ sb_verification_free (SbVerification *verification)
   g_clear_pointer (&verification->logs, g_array_unref);
   g_clear_pointer (&verification->figures, g_array_unref);
   g_clear_pointer (&verification->facts, g_array_unref);
+  g_clear_pointer (&verification->unread, g_ptr_array_unref);
   g_clear_pointer (&verification->analysis, sb_analysis_unref);
   g_clear_pointer (&verification->found, g_array_unref);
   g_free (verification->picture_what);

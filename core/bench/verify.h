@@ -50,12 +50,13 @@ typedef enum {
 
 typedef struct {
   SbProof *proof;
-  GArray *logs;                                            /* SbVerifiedLog, in the proof's order */
-  GArray *figures;                                         /* SbVerifiedFigure, in the proof's order */
-  SbBench *bench;                                          /* the choices of the proof with the logs that were found */
-  GArray *facts;                                           /* SbVerifiedFact, in the proof's order */
-  SbAnalysis *analysis;                                    /* of that bench */
-  GArray *found;                                           /* SbProofFigure; private */
+  GArray *logs;         /* SbVerifiedLog, in the proof's order */
+  GArray *figures;      /* SbVerifiedFigure, in the proof's order */
+  SbBench *bench;       /* the choices of the proof with the logs that were found */
+  GArray *facts;        /* SbVerifiedFact, in the proof's order */
+  SbAnalysis *analysis; /* of the same, each log by its name in the proof */
+  GPtrArray *unread;    /* char *: names of logs that could not be read when the proof was made and are not at hand */
+  GArray *found;        /* SbProofFigure; private */
   gsize n_same, n_changed, n_missing;                      /* logs */
   gsize n_to_the_bit, n_as_printed, n_differ, n_unchecked; /* figures */
   gsize n_facts[SB_N_VERIFIED_MATCHES];

@@ -143,7 +143,7 @@ append_lists (GString *text, const SbBench *bench)
 char *
 sb_verify_choices_text (const SbVerification *verification)
 {
-  const SbBench *bench = verification->bench;
+  const SbBench *bench = verification->analysis->bench; /* its logs by their names */
   guint n = bench->configurations->len;
   GString *text = g_string_new (NULL);
   g_string_append_printf (text, "%u configuration%s: ", n, n == 1 ? "" : "s");

@@ -20,6 +20,8 @@ typedef struct {
   GHashTable *by_size; /* guint64 -> GPtrArray of paths (borrowed) */
   GHashTable *digests; /* path -> SHA-256, of files read so far */
   GHashTable *wanted;  /* SHA-256 of every log of the proof (borrowed) */
+  GHashTable *taken;   /* paths that serve for a log (borrowed) */
+  GHashTable *folders; /* char *: that hold a log of the proof */
   GCancellable *cancellable;
 } Files;
 
@@ -108,69 +110,123 @@ likeness (const char *path, const char *name)
 static void
 take_file (SbVerifiedLog *found, const char *path, const char *digest, SbVerifiedState state)
 {
-  g_free (found->path);
-  g_free (found->sha256);
   found->path = g_strdup (path);
   found->sha256 = g_strdup (digest);
   found->n_bytes = size_of (path);
   found->state = state;
 }
 
-/* TRUE when the file at `path` is the log, and there is no need to look on. One that has its name and is none of the
- * other logs is kept in case that none is the same: the one whose folders are most alike. */
-static gboolean
-try_file (Files *files, const char *path, SbVerifiedLog *found)
+static void
+take_same (Files *files, const char *path, SbVerifiedLog *found)
 {
-  const char *digest = g_file_test (path, G_FILE_TEST_IS_REGULAR) ? digest_of (files, path) : NULL;
-  if (digest == NULL)
+  g_autofree char *wanted = g_path_get_basename (found->log->file), *name = g_path_get_basename (path);
+  take_file (found, path, found->log->sha256, SB_VERIFIED_SAME);
+  found->renamed = strcmp (wanted, name) != 0;
+  g_hash_table_add (files->taken, found->path);
+  g_hash_table_add (files->folders, g_path_get_dirname (path));
+}
+
+/* What has another size is not read. */
+static gboolean
+is_that_log (Files *files, const char *path, const SbProofLog *log)
+{
+  if (!g_file_test (path, G_FILE_TEST_IS_REGULAR) || size_of (path) != log->n_bytes)
     return FALSE;
-  if (strcmp (digest, found->log->sha256) == 0) {
-    take_file (found, path, digest, SB_VERIFIED_SAME);
-    return TRUE;
-  }
-  const char *name = found->log->file;
-  if (!g_hash_table_contains (files->wanted, digest)
-      && (found->path == NULL || likeness (path, name) > likeness (found->path, name)))
-    take_file (found, path, digest, SB_VERIFIED_CHANGED);
-  return FALSE;
+  const char *digest = digest_of (files, path);
+  return digest != NULL && strcmp (digest, log->sha256) == 0;
 }
 
-static gboolean
-try_list (Files *files, const GPtrArray *list, SbVerifiedLog *found)
-{
-  for (guint i = 0; list != NULL && i < list->len; i++)
-    if (try_file (files, g_ptr_array_index (list, i), found))
-      return TRUE;
-  return FALSE;
-}
-
-/* A file of the recorded size under another name, when it is the same; what only shares the size says nothing. */
+/* Any file with the log's bytes is the log. Of several copies the one that serves for no other log yet, then the one
+ * that is called most alike: but one that serves already serves again. */
 static void
-try_content (Files *files, SbVerifiedLog *found)
+find_same (Files *files, const char *const *roots, SbVerifiedLog *found)
 {
-  const GPtrArray *list = g_hash_table_lookup (files->by_size, &found->log->n_bytes);
-  for (guint i = 0; list != NULL && i < list->len; i++) {
-    const char *path = g_ptr_array_index (list, i), *digest = digest_of (files, path);
-    if (digest == NULL || strcmp (digest, found->log->sha256) != 0)
-      continue;
-    take_file (found, path, digest, SB_VERIFIED_SAME);
-    found->renamed = TRUE;
-    return;
-  }
-}
-
-static void
-find_log (Files *files, const char *const *roots, SbVerifiedLog *found)
-{
-  g_autofree char *base = g_path_get_basename (found->log->file);
   for (gsize i = 0; roots[i] != NULL; i++) {
     g_autofree char *named = g_build_filename (roots[i], found->log->file, NULL);
-    g_autofree char *flat = g_build_filename (roots[i], base, NULL);
-    if (try_file (files, named, found) || try_file (files, flat, found))
+    if (is_that_log (files, named, found->log)) {
+      take_same (files, named, found);
       return;
+    }
   }
-  if (!try_list (files, g_hash_table_lookup (files->by_name, base), found))
-    try_content (files, found);
+  const GPtrArray *list = g_hash_table_lookup (files->by_size, &found->log->n_bytes);
+  const char *best = NULL;
+  for (guint i = 0; list != NULL && i < list->len; i++) {
+    const char *path = g_ptr_array_index (list, i);
+    if (!is_that_log (files, path, found->log))
+      continue;
+    gboolean is_free = !g_hash_table_contains (files->taken, path);
+    gboolean best_is_free = best != NULL && !g_hash_table_contains (files->taken, best);
+    if (best == NULL || (is_free && !best_is_free)
+        || (is_free == best_is_free && likeness (path, found->log->file) > likeness (best, found->log->file)))
+      best = path;
+  }
+  if (best != NULL)
+    take_same (files, best, found);
+}
+
+/* Whether a file of the log's base name is likely to be the log, changed, and not a stranger's of the same name: logs
+ * of many benches are called run-1.csv. */
+static gboolean
+stands_for (Files *files, const char *path, const SbProofLog *log)
+{
+  g_autofree char *ending = g_strconcat ("/", log->file, NULL), *folder = g_path_get_dirname (path);
+  gboolean has_folder = strchr (log->file, '/') != NULL;
+  return (has_folder && g_str_has_suffix (path, ending)) || size_of (path) == log->n_bytes
+         || g_hash_table_contains (files->folders, folder);
+}
+
+/* The digest of a file that is none of the logs of the proof; NULL of others. */
+static const char *
+other_digest (Files *files, const char *path)
+{
+  const char *digest = g_file_test (path, G_FILE_TEST_IS_REGULAR) ? digest_of (files, path) : NULL;
+  return digest != NULL && !g_hash_table_contains (files->wanted, digest) ? digest : NULL;
+}
+
+static void
+find_changed (Files *files, const char *const *roots, SbVerifiedLog *found)
+{
+  const char *name = found->log->file, *best = NULL, *digest;
+  for (gsize i = 0; roots[i] != NULL; i++) {
+    g_autofree char *named = g_build_filename (roots[i], name, NULL);
+    if ((digest = other_digest (files, named)) != NULL) {
+      take_file (found, named, digest, SB_VERIFIED_CHANGED);
+      return;
+    }
+  }
+  g_autofree char *base = g_path_get_basename (name);
+  const GPtrArray *list = g_hash_table_lookup (files->by_name, base);
+  for (guint i = 0; list != NULL && i < list->len; i++) {
+    const char *path = g_ptr_array_index (list, i);
+    if (stands_for (files, path, found->log) && other_digest (files, path) != NULL
+        && (best == NULL || likeness (path, name) > likeness (best, name)))
+      best = path;
+  }
+  if (best != NULL)
+    take_file (found, best, other_digest (files, best), SB_VERIFIED_CHANGED);
+}
+
+/* A log that could not be read when the proof was made has no checksum in it; its name is all that is known. */
+static void
+find_unread (Files *files, const char *const *roots, GHashTable *unread)
+{
+  GHashTableIter iter;
+  gpointer name;
+  g_hash_table_iter_init (&iter, unread);
+  while (g_hash_table_iter_next (&iter, &name, NULL)) {
+    g_autofree char *base = g_path_get_basename (name), *best = NULL;
+    const GPtrArray *list = g_hash_table_lookup (files->by_name, base);
+    for (gsize i = 0; roots[i] != NULL && best == NULL; i++) {
+      g_autofree char *named = g_build_filename (roots[i], name, NULL);
+      best = g_file_test (named, G_FILE_TEST_IS_REGULAR) ? g_steal_pointer (&named) : NULL;
+    }
+    for (guint i = 0; best == NULL && list != NULL && i < list->len; i++) {
+      g_autofree char *folder = g_path_get_dirname (g_ptr_array_index (list, i));
+      if (list->len == 1 || g_hash_table_contains (files->folders, folder))
+        best = g_strdup (g_ptr_array_index (list, i));
+    }
+    g_hash_table_iter_replace (&iter, g_steal_pointer (&best));
+  }
 }
 
 static void
@@ -181,8 +237,28 @@ verified_log_clear (gpointer data)
   g_free (log->sha256);
 }
 
+/* (transfer full) */
+static GArray *
+find_logs (Files *files, const SbProof *proof, const char *const *roots)
+{
+  GArray *logs = g_array_new (FALSE, TRUE, sizeof (SbVerifiedLog));
+  g_array_set_clear_func (logs, verified_log_clear);
+  for (guint i = 0; i < proof->logs->len && !g_cancellable_is_cancelled (files->cancellable); i++) {
+    SbVerifiedLog log = { .log = g_ptr_array_index (proof->logs, i), .state = SB_VERIFIED_MISSING };
+    find_same (files, roots, &log);
+    g_array_append_val (logs, log);
+  }
+  for (guint i = 0; i < logs->len && !g_cancellable_is_cancelled (files->cancellable); i++) {
+    SbVerifiedLog *log = &g_array_index (logs, SbVerifiedLog, i);
+    if (log->state == SB_VERIFIED_MISSING)
+      find_changed (files, roots, log);
+  }
+  return logs;
+}
+
 GArray *
-sb_verify_find_logs (const SbProof *proof, const char *beside, const char *folder, GCancellable *cancellable)
+sb_verify_find_logs (const SbProof *proof, const char *beside, const char *folder, GHashTable *unread,
+                     GCancellable *cancellable)
 {
   g_autoptr (GPtrArray) paths = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GHashTable) by_name
@@ -191,19 +267,16 @@ sb_verify_find_logs (const SbProof *proof, const char *beside, const char *folde
       = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, (GDestroyNotify) g_ptr_array_unref);
   g_autoptr (GHashTable) digests = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   g_autoptr (GHashTable) wanted = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr (GHashTable) taken = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr (GHashTable) folders = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   for (guint i = 0; i < proof->logs->len; i++)
     g_hash_table_add (wanted, ((SbProofLog *) g_ptr_array_index (proof->logs, i))->sha256);
-  Files files = { paths, by_name, by_size, digests, wanted, cancellable };
+  Files files = { paths, by_name, by_size, digests, wanted, taken, folders, cancellable };
   list_folder (&files, beside, DEEPEST - 1); /* itself alone */
   if (folder != NULL)
     list_folder (&files, folder, 0);
   const char *roots[] = { beside, folder, NULL };
-  g_autoptr (GArray) logs = g_array_new (FALSE, TRUE, sizeof (SbVerifiedLog));
-  g_array_set_clear_func (logs, verified_log_clear);
-  for (guint i = 0; i < proof->logs->len && !g_cancellable_is_cancelled (cancellable); i++) {
-    SbVerifiedLog log = { .log = g_ptr_array_index (proof->logs, i), .state = SB_VERIFIED_MISSING };
-    find_log (&files, roots, &log);
-    g_array_append_val (logs, log);
-  }
+  g_autoptr (GArray) logs = find_logs (&files, proof, roots);
+  find_unread (&files, roots, unread);
   return g_cancellable_is_cancelled (cancellable) ? NULL : g_steal_pointer (&logs);
 }

@@ -140,7 +140,7 @@ static const char *
 cause_of_difference (const SbVerification *verification)
 {
   if (verification->n_changed > 0)
-    return "because logs were changed";
+    return "because logs at hand are not those used";
   if (!verification->proof->is_whole)
     return "with the same logs: a choice or a figure in the proof was changed after it was written";
   if (!is_of_this_version (verification))

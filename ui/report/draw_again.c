@@ -49,7 +49,17 @@ draw (const SbVerification *verification, const char *bytes, gsize n, GError **e
 static gboolean
 can_draw (SbVerification *verification)
 {
-  if (sb_verification_can_draw (verification))
+  guint n_unread = verification->unread->len;
+  gboolean can = sb_verification_can_draw (verification);
+  if (can && n_unread > 0) {
+    sb_verification_set_picture (verification, SB_PICTURE_NOT_COMPARED,
+                                 g_strdup_printf ("It tells why %s%s could not be read, and %s not at hand.",
+                                                  (const char *) g_ptr_array_index (verification->unread, 0),
+                                                  n_unread > 1 ? " and others" : "",
+                                                  n_unread > 1 ? "they are" : "that log is"));
+    return FALSE;
+  }
+  if (can)
     return TRUE;
   sb_verification_set_picture (
       verification, SB_PICTURE_NOT_COMPARED,

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "bench_claims.h"
 #include "proof_fixture.h"
+#include "results.h"
 
 /* Checks the proof in `text`, whose file would lie in `beside`. */
 static const SbVerification *
@@ -78,7 +79,7 @@ changed_log_changes_the_figures_of_its_configuration (void **state)
     if (figure->recorded.configuration == 1 && figure->recorded.id == SB_MEASURE_TORQUE_TRANSITION_TIME)
       assert_int_equal (figure->match, SB_VERIFIED_DIFFERS);
   }
-  assert_words (fixture->words->outcome, "because logs were changed");
+  assert_words (fixture->words->outcome, "because logs at hand are not those used");
 }
 
 /* A slope window of 30 ms where none was chosen. Who edits the text breaks the seal; who seals it anew is found out by
@@ -186,6 +187,106 @@ log_of_another_configuration_is_not_taken_for_a_changed_one (void **state)
   const SbVerification *v = verify (fixture, text, "elsewhere", "logs");
   assert_int_equal (g_array_index (v->logs, SbVerifiedLog, 0).state, SB_VERIFIED_MISSING);
   assert_int_equal (v->n_same, 5);
+}
+
+/* What is told of the logs and the bench, as the report of `analysis` has it. */
+static const char *
+report_of (ProofFixture *fixture, SbAnalysis *analysis)
+{
+  return keep (fixture->bench, sb_results_json (analysis));
+}
+
+static void
+assert_all_the_same (ProofFixture *fixture, const char *folder)
+{
+  const char *report = report_of (fixture, fixture->bench->analysis);
+  const SbVerification *v
+      = verify (fixture, keep (fixture->bench, sb_proof_text (fixture->bench->analysis, NULL)), "elsewhere", folder);
+  if (!sb_verification_is_same (v))
+    fail_msg ("%s", fixture->words->outcome);
+  assert_string_equal (report_of (fixture, v->analysis), report);
+}
+
+/* A copy of a log serves as well as the log: in a folder beside it, in another configuration of the bench, and when of
+ * two copies in one configuration one file is left, under a third name. */
+static void
+copies_of_logs_never_make_a_difference (void **state)
+{
+  ProofFixture *fixture = *state;
+  BenchFixture *bench = fixture->bench;
+  make_logs (fixture, "logs");
+  make_logs (fixture, "other/kept/logs");
+  StepLog like_first = STEP_LOG;
+  like_first.ramp_ms = 20; /* as slow/run-1 of make_logs() */
+  write_step (bench, "logs/slow/run-1b.csv", like_first);
+  write_step (bench, "logs/twin/run-1.csv", like_first);
+  const char *slow[] = { path_in (bench, "logs/slow/run-1.csv"), path_in (bench, "logs/slow/run-1b.csv"),
+                         path_in (bench, "logs/slow/run-2.csv") };
+  const char *twin[] = { path_in (bench, "logs/twin/run-1.csv"), path_in (bench, "logs/slow/run-2.csv") };
+  sb_bench_add_configuration (bench->bench, "Slow", slow, 3);
+  sb_bench_add_configuration (bench->bench, "Twin", twin, 2);
+  bench->analysis = sb_analysis_run (bench->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  assert_all_the_same (fixture, "logs");
+  assert_all_the_same (fixture, "other"); /* one file for three logs */
+  assert_all_the_same (fixture, ".");
+  assert_int_equal (
+      g_rename (path_in (bench, "other/kept/logs/slow/run-1.csv"), path_in (bench, "other/kept/renamed.txt")), 0);
+  assert_all_the_same (fixture, "other");
+}
+
+/* A log that cannot be read is named in the report with the reason; so it is when the report is made again. */
+static void
+log_that_could_not_be_read_makes_no_difference (void **state)
+{
+  ProofFixture *fixture = *state;
+  BenchFixture *bench = fixture->bench;
+  make_logs (fixture, "logs");
+  assert_true (g_file_set_contents (path_in (bench, "logs/slow/letter.csv"), "Dear all,\n", -1, NULL));
+  const char *slow[] = { path_in (bench, "logs/slow/run-1.csv"), path_in (bench, "logs/slow/letter.csv") };
+  sb_bench_add_configuration (bench->bench, "Slow", slow, 2);
+  bench->analysis = sb_analysis_run (bench->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  assert_all_the_same (fixture, "logs");
+  assert_int_equal (fixture->verification->unread->len, 0);
+  assert_int_equal (g_unlink (slow[1]), 0);
+  const SbVerification *v = verify (fixture, keep (bench, sb_proof_text (bench->analysis, NULL)), "logs/slow", NULL);
+  assert_true (sb_verification_is_same (v));
+  assert_string_equal (g_ptr_array_index (v->unread, 0), "letter.csv");
+}
+
+/* A session that was saved with another log says so in its report, and again when that is checked. */
+static void
+log_other_than_the_sessions_is_remarked_on_again (void **state)
+{
+  ProofFixture *fixture = *state;
+  make_logs (fixture, "logs");
+  analyse_logs (fixture, "logs");
+  SbBench *edited = sb_bench_edit (fixture->bench->bench);
+  sb_bench_unref (fixture->bench->bench);
+  fixture->bench->bench = edited;
+  sb_configuration_entry (sb_bench_edit_configuration (edited, 0), 1)->sha256
+      = g_ref_string_new ("abababababababababababababababababababababababababababababababab");
+  fixture->bench->second = g_steal_pointer (&fixture->bench->analysis);
+  fixture->bench->analysis = sb_analysis_run (edited, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  assert_all_the_same (fixture, "logs");
+  assert_words (report_of (fixture, fixture->verification->analysis), "not the log that the session was saved with");
+}
+
+/* Every bench has a run-1.csv: that of a stranger, longer and in a folder without any of the logs, is no changed log.
+ */
+static void
+log_of_another_bench_is_not_taken_for_a_changed_one (void **state)
+{
+  ProofFixture *fixture = *state;
+  BenchFixture *bench = fixture->bench;
+  make_logs (fixture, "logs");
+  const char *paths[] = { path_in (bench, "logs/slow/run-1.csv"), path_in (bench, "logs/slow/run-2.csv") };
+  sb_bench_add_configuration (bench->bench, "Slow", paths, 2);
+  bench->analysis = sb_analysis_run (bench->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  write_step (bench, "store/other/run-1.csv", (StepLog){ .interval_ms = 1, .ramp_ms = 40, .length_ms = 2500 });
+  const SbVerification *v = verify (fixture, keep (bench, sb_proof_text (bench->analysis, NULL)), "elsewhere", "store");
+  assert_int_equal (v->n_changed, 0);
+  assert_int_equal (v->n_missing, 2);
+  assert_words (fixture->words->outcome, "Not decided: no log was found.");
 }
 
 static void
@@ -317,6 +418,10 @@ main (void)
     proof_test (missing_log_leaves_the_other_configuration_checked),
     proof_test (logs_are_found_deep_in_the_folder_and_under_other_names),
     proof_test (log_of_another_configuration_is_not_taken_for_a_changed_one),
+    proof_test (copies_of_logs_never_make_a_difference),
+    proof_test (log_that_could_not_be_read_makes_no_difference),
+    proof_test (log_other_than_the_sessions_is_remarked_on_again),
+    proof_test (log_of_another_bench_is_not_taken_for_a_changed_one),
     proof_test (changed_verdict_on_a_stated_figure_is_told),
     proof_test (changed_stated_figure_and_level_are_told),
     proof_test (other_picture_is_told_though_the_figures_are_the_same),
