@@ -5,8 +5,8 @@
 #include <sys/resource.h>
 #include <unistd.h>
 
-/* Enough to let a window paint between two logs, and nothing when the processors are idle. */
-#define BACKGROUND_NICE 5
+/* Lets a window paint beside two threads that never rest; takes nothing when the processors are idle. */
+#define BACKGROUND_NICE 10
 
 /* The log that one or several items are about; read by the first worker that needs it, for all of them. */
 typedef struct {
@@ -112,13 +112,19 @@ work_out (Workers *workers, gsize index)
   return work;
 }
 
+void
+sb_worker_give_way (void)
+{
+  setpriority (PRIO_PROCESS, (id_t) gettid (), BACKGROUND_NICE);
+}
+
 static gpointer
 worker (gpointer data)
 {
   Workers *workers = data;
   const SbWorkContext *context = workers->context;
   if (context->in_background)
-    setpriority (PRIO_PROCESS, (id_t) gettid (), BACKGROUND_NICE);
+    sb_worker_give_way ();
   g_mutex_lock (&workers->mutex);
   while (TRUE) {
     while (workers->next < workers->n_items && workers->next >= workers->received + workers->window

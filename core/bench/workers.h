@@ -21,6 +21,9 @@ typedef struct {
   gpointer progress_data;
 } SbWorkContext;
 
+/* From now on the calling thread gives way to those of the window. */
+void sb_worker_give_way (void);
+
 /* Receives item `index`'s work, in the order of the items and on the calling thread; `work` is given away to it. */
 typedef void (*SbWorkReceiver) (gsize index, SbTrialWork *work, gpointer user_data);
 

@@ -6,6 +6,7 @@
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_integration.h>
 #include <gsl/gsl_randist.h>
+#include <gsl/gsl_roots.h>
 #include <gsl/gsl_sf_gamma.h>
 #include <math.h>
 
@@ -13,7 +14,7 @@
 #define LEAST_ERROR    1e-13
 #define MOST_CENTRAL   37.0 /* beyond it exp (-ncp² / 2) is no number any more */
 #define N_NODES        64
-#define BISECTION_TURN 60
+#define MOST_TURNS     100
 
 /* Abramowitz & Stegun 26.7.10. */
 static double
@@ -163,18 +164,34 @@ sb_tost_repeats (const SbScatter *scatter, double difference, double margin, dou
   return repeats_for (scatter, difference, margin, level, power);
 }
 
+typedef struct {
+  const SbScatter *scatter;
+  double level, power;
+} Wanted;
+
+static double
+power_beyond (double difference, void *data)
+{
+  const Wanted *wanted = data;
+  return sb_t_power (wanted->scatter, difference, wanted->level) - wanted->power;
+}
+
 double
 sb_t_detectable (const SbScatter *scatter, double level, double power)
 {
+  Wanted wanted = { scatter, level, power };
   double low = 0, high = error_of (scatter);
-  while (sb_t_power (scatter, high, level) < power)
-    high *= 2;
-  for (int i = 0; i < BISECTION_TURN && high - low > 1e-12 * high; i++) {
-    double middle = (low + high) / 2;
-    if (sb_t_power (scatter, middle, level) < power)
-      low = middle;
-    else
-      high = middle;
+  for (; power_beyond (high, &wanted) < 0; high *= 2)
+    low = high;
+  gsl_function function = { power_beyond, &wanted };
+  gsl_root_fsolver *solver = gsl_root_fsolver_alloc (gsl_root_fsolver_brent);
+  int status = gsl_root_fsolver_set (solver, &function, low, high);
+  for (int i = 0; status == GSL_SUCCESS && i < MOST_TURNS && high - low > 1e-12 * high; i++) {
+    status = gsl_root_fsolver_iterate (solver);
+    low = gsl_root_fsolver_x_lower (solver);
+    high = gsl_root_fsolver_x_upper (solver);
   }
-  return high;
+  double found = gsl_root_fsolver_root (solver);
+  gsl_root_fsolver_free (solver);
+  return found;
 }

@@ -1,11 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A watchdog over the main loop of the real window while logs are read, trials toggled and steps undone: the time
- * between two polls is the time in which no key and no click is heard.
+/* A watchdog over the main loop of the real window while logs are read, trials toggled, steps undone, views changed and
+ * judgements read: the time between two polls is the time in which no key and no click is heard.
  *
  *     test_window_main_loop                        a few logs, judged by the time on the processor alone, for a
  *                                                  machine at other work stops any program for long
- *     test_window_main_loop N_LOGS N_ROWS          as many as asked for; also judged by the clock on the wall, with the
+ *     test_window_main_loop N_LOGS N_ROWS [N_CONFIGURATIONS]
+ *                                                  as many as asked for; also judged by the clock on the wall, with the
  *                                                  times to the first and to all curves */
+#include "figures_pane.h"
+#include "find_widget.h"
 #include "folder.h"
 #include "look.h"
 #include "window.h"
@@ -21,7 +24,12 @@
 
 #include <cmocka.h>
 
-#define LONGEST_MS     50.0
+#ifdef __SANITIZE_ADDRESS__
+#define SLOWER 5 /* every access is checked */
+#else
+#define SLOWER 1
+#endif
+#define LONGEST_MS     (50.0 * SLOWER)
 #define FIRST_CURVE_MS 200.0
 #define ALL_CURVES_MS  1500.0
 #define GIVE_UP_US     (120 * G_TIME_SPAN_SECOND)
@@ -38,7 +46,7 @@ static struct {
   double wall_ms, processor_ms; /* the longest so far */
 } watchdog;
 
-static int n_logs = 12, n_rows = 4000;
+static int n_logs = 12, n_rows = 4000, n_configurations = 2;
 static gboolean strict;
 
 static Instant
@@ -101,11 +109,11 @@ setup (void **state)
   Fixture *fixture = g_new0 (Fixture, 1);
   *state = fixture;
   fixture->folder = g_dir_make_tmp ("loop-test-XXXXXX", NULL);
-  for (int c = 0; c < 2; c++) {
-    g_autofree char *own = g_strdup_printf ("%s/set %d", fixture->folder, c);
+  for (int c = 0, each = n_logs / n_configurations; c < n_configurations; c++) {
+    g_autofree char *own = g_strdup_printf ("%s/set %03d", fixture->folder, c);
     g_mkdir (own, 0755);
-    for (int i = 0; i < n_logs / 2; i++)
-      write_log (own, c * n_logs / 2 + i);
+    for (int i = 0; i < each; i++)
+      write_log (own, c * each + i);
   }
   return 0;
 }
@@ -137,6 +145,16 @@ is_done (Fixture *fixture)
          && sb_document_results (document_of (fixture))->configurations->len > 0;
 }
 
+/* The table, the notices and the cards are filled after the curves. */
+static void
+let_settle (void)
+{
+  for (int i = 0; i < 60; i++) {
+    g_main_context_iteration (NULL, FALSE);
+    g_usleep (2000);
+  }
+}
+
 static void
 run_until_done (Fixture *fixture)
 {
@@ -144,10 +162,7 @@ run_until_done (Fixture *fixture)
   while (!is_done (fixture) && g_get_monotonic_time () < end_us)
     g_main_context_iteration (NULL, TRUE);
   assert_true (is_done (fixture));
-  for (int i = 0; i < 40; i++) { /* the table and the notices are filled after the curves */
-    g_main_context_iteration (NULL, FALSE);
-    g_usleep (2000);
-  }
+  let_settle ();
 }
 
 static void
@@ -202,6 +217,41 @@ exclude (Fixture *fixture, guint trial)
 }
 
 static void
+look_through_the_views (Fixture *fixture)
+{
+  static const char *const views[] = { "win.view-difference",
+                                       "win.view-spread",
+                                       "win.view-sweep",
+                                       "win.view-slope",
+                                       "win.view-ringing",
+                                       "win.view-phase",
+                                       "win.view-plan",
+                                       "win.view-response",
+                                       "win.flip",
+                                       "win.zoom-in",
+                                       "win.fit" };
+  for (gsize i = 0; i < G_N_ELEMENTS (views); i++) {
+    watch_anew ();
+    gtk_widget_activate_action (fixture->window, views[i], NULL);
+    let_settle ();
+    judge (fixture, views[i]);
+  }
+}
+
+static void
+read_the_judgements (Fixture *fixture)
+{
+  watch_anew ();
+  sb_figures_pane_show_judgements (SB_FIGURES_PANE (find_widget (fixture->window, SB_TYPE_FIGURES_PANE)));
+  let_settle ();
+  judge (fixture, "judgements shown");
+  watch_anew ();
+  exclude (fixture, 1);
+  run_until_done (fixture);
+  judge (fixture, "leaving a trial out beside the judgements");
+}
+
+static void
 main_loop_hears_within_50_ms_while_logs_are_read_and_choices_made (void **state)
 {
   Fixture *fixture = *state;
@@ -226,6 +276,8 @@ main_loop_hears_within_50_ms_while_logs_are_read_and_choices_made (void **state)
     run_until_done (fixture);
   }
   judge (fixture, "undo");
+  look_through_the_views (fixture);
+  read_the_judgements (fixture);
   watchdog.on = FALSE;
   assert_int_equal (fixture->n_late, 0);
   if (!strict)
@@ -237,10 +289,11 @@ main_loop_hears_within_50_ms_while_logs_are_read_and_choices_made (void **state)
 int
 main (int argc, char **argv)
 {
-  strict = argc == 3;
+  strict = argc >= 3;
   if (strict) {
     n_logs = CLAMP (atoi (argv[1]), 8, 10000);
     n_rows = CLAMP (atoi (argv[2]), 1000, 1000000);
+    n_configurations = CLAMP (argc > 3 ? atoi (argv[3]) : 2, 2, n_logs / 4);
   }
   if (!gtk_init_check ())
     return SKIP;

@@ -4,6 +4,7 @@
 #include "document_save.h"
 #include "chart_view.h"
 #include "edits.h"
+#include "find_widget.h"
 #include "folder.h"
 #include "layout_list.h"
 #include "layout_store.h"
@@ -89,19 +90,6 @@ open_two_configurations (Fixture *fixture)
   while (sb_bench_is_empty (sb_document_bench (sb_window_document (fixture->window))))
     g_main_context_iteration (NULL, TRUE);
   wait_for_results (fixture);
-}
-
-/* The first descendant of a type; depth first. */
-static GtkWidget *
-find_widget (GtkWidget *widget, GType type)
-{
-  if (G_TYPE_CHECK_INSTANCE_TYPE (widget, type))
-    return widget;
-  GtkWidget *found = NULL;
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL && found == NULL;
-       child = gtk_widget_get_next_sibling (child))
-    found = find_widget (child, type);
-  return found;
 }
 
 static void

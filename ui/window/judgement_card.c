@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "judgement_card.h"
 
+#include "wrap_line.h"
+
 #define WORDS_CHARS 46
 
 struct _SbJudgementCard {
@@ -33,12 +35,12 @@ make_verdict (SbJudgementMark mark, const char *verdict)
     [SB_MARK_NO] = "window-close-symbolic",
     [SB_MARK_OPEN] = "dialog-question-symbolic",
   };
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *line = sb_wrap_line_new (6);
   GtkWidget *icon = gtk_image_new_from_icon_name (icons[mark]);
   gtk_widget_set_valign (icon, GTK_ALIGN_START);
   gtk_widget_set_margin_top (icon, 2);
-  gtk_box_append (GTK_BOX (line), icon);
-  gtk_box_append (GTK_BOX (line), make_words (verdict, "verdict"));
+  sb_wrap_line_append (line, icon);
+  sb_wrap_line_append (line, make_words (verdict, "verdict"));
   return line;
 }
 
@@ -63,7 +65,7 @@ void
 sb_judgement_card_add_button (SbJudgementCard *card, GtkWidget *button)
 {
   gtk_widget_set_valign (button, GTK_ALIGN_START);
-  gtk_box_append (GTK_BOX (card->top), button);
+  sb_wrap_line_append (card->top, button);
 }
 
 gboolean
@@ -96,7 +98,7 @@ sb_judgement_card_init (SbJudgementCard *card)
   gtk_orientable_set_orientation (GTK_ORIENTABLE (card), GTK_ORIENTATION_VERTICAL);
   gtk_box_set_spacing (GTK_BOX (card), 3);
   gtk_widget_add_css_class (GTK_WIDGET (card), "judgement");
-  card->top = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 4);
+  card->top = sb_wrap_line_new (4);
   card->reasons = gtk_box_new (GTK_ORIENTATION_VERTICAL, 5);
   gtk_widget_add_css_class (card->reasons, "judgement-reasons");
   card->expander = gtk_expander_new (NULL);
@@ -110,7 +112,7 @@ sb_judgement_card_new (const char *heading, SbJudgementMark mark, const char *ve
   SbJudgementCard *card = g_object_new (SB_TYPE_JUDGEMENT_CARD, NULL);
   card->heading = make_words (heading, "judgement-heading");
   gtk_widget_set_hexpand (card->heading, TRUE);
-  gtk_box_append (GTK_BOX (card->top), card->heading);
+  sb_wrap_line_append (card->top, card->heading);
   gtk_box_append (GTK_BOX (card), card->top);
   gtk_box_append (GTK_BOX (card), make_verdict (mark, verdict));
   gtk_box_append (GTK_BOX (card), card->expander);

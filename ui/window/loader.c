@@ -5,6 +5,7 @@
 #include "input.h"
 #include "layout_store.h"
 #include "paths.h"
+#include "workers.h"
 
 /* How often a running job is looked at, and how long a part result stands before the next may replace it. */
 #define LOOK_INTERVAL_MS 50
@@ -73,6 +74,7 @@ analyse_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *ca
   SbLoader *loader = SB_LOADER (source);
   Job *job = data;
   g_autoptr (GError) error = NULL;
+  sb_worker_give_way (); /* as will what GTask runs on this thread later: all of it is work behind the window */
   SbAnalysis *analysis
       = sb_analysis_run (job->bench, loader->cache, job->flags, note_progress, job, cancellable, &error);
   if (analysis == NULL)

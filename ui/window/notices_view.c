@@ -2,6 +2,7 @@
 #include "notices_view.h"
 
 #include "notice.h"
+#include "wrap_line.h"
 
 #define ROWS_A_STEP   4 /* as many as the pane shows at first */
 #define ROWS_AT_FIRST 24
@@ -94,7 +95,7 @@ make_row (SbNoticesView *view, const SbNotice *notice)
 {
   const char *words = sb_notice_kind_words (notice->kind);
   g_autofree char *kind = notice->n_alike > 0 ? g_strdup_printf ("%s (%u)", words, notice->n_alike) : g_strdup (words);
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
+  GtkWidget *line = sb_wrap_line_new (8);
   GtkWidget *icon = gtk_image_new_from_icon_name (icon_of (notice->kind));
   gtk_widget_set_valign (icon, GTK_ALIGN_START);
   gtk_widget_add_css_class (icon, css_class_of (notice->kind));
@@ -108,12 +109,12 @@ make_row (SbNoticesView *view, const SbNotice *notice)
   gtk_label_set_wrap (GTK_LABEL (text), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (text), PANGO_WRAP_WORD_CHAR);
   gtk_widget_set_hexpand (text, TRUE);
-  gtk_box_append (GTK_BOX (line), icon);
-  gtk_box_append (GTK_BOX (line), text);
+  sb_wrap_line_append (line, icon);
+  sb_wrap_line_append (line, text);
   if (notice->is_lost)
-    gtk_box_append (GTK_BOX (line), make_locate_button (what));
+    sb_wrap_line_append (line, make_locate_button (what));
   if (notice->n_alike > 0)
-    gtk_box_append (GTK_BOX (line), make_fold_button (view, notice));
+    sb_wrap_line_append (line, make_fold_button (view, notice));
   GtkWidget *row = gtk_list_box_row_new ();
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
   gtk_widget_add_css_class (row, "notice");
