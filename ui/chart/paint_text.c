@@ -82,14 +82,55 @@ get_size (SbPaint *paint, PangoRectangle *logical, double *width, double *height
   *height = (double) logical->height / PANGO_SCALE;
 }
 
+/* All that the size of a text hangs on: advances are rounded in the pixels of what is drawn on. */
+static char *
+size_key (const SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines)
+{
+  cairo_matrix_t matrix;
+  cairo_get_matrix (paint->cr, &matrix);
+  int surface = (int) cairo_surface_get_type (cairo_get_target (paint->cr));
+  const double of[] = { paint->font_pt, wrap, matrix.xx, matrix.yy, role, max_lines, surface };
+  g_autofree char *where = g_base64_encode ((const guchar *) of, sizeof of);
+  return g_strconcat (where, text, NULL);
+}
+
+#define MOST_SIZES 4096
+
+typedef struct {
+  double width, height;
+} Size;
+
+/* Sizes of texts that this thread has laid out: a chart that is panned or zoomed writes the same names every time. */
+static GPrivate sizes_of_thread = G_PRIVATE_INIT ((GDestroyNotify) g_hash_table_unref);
+
+static GHashTable *
+known_sizes (void)
+{
+  GHashTable *sizes = g_private_get (&sizes_of_thread);
+  if (sizes == NULL)
+    g_private_set (&sizes_of_thread, sizes = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free));
+  if (g_hash_table_size (sizes) >= MOST_SIZES)
+    g_hash_table_remove_all (sizes);
+  return sizes;
+}
+
 void
 sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double *width,
                  double *height)
 {
-  PangoRectangle logical;
-  set_text (paint, role, text, wrap, max_lines);
-  pango_layout_set_alignment (paint->text, PANGO_ALIGN_LEFT);
-  get_size (paint, &logical, width, height);
+  GHashTable *sizes = known_sizes ();
+  g_autofree char *key = size_key (paint, role, text, wrap, max_lines);
+  Size *size = g_hash_table_lookup (sizes, key);
+  if (size == NULL) {
+    PangoRectangle logical;
+    size = g_new (Size, 1);
+    set_text (paint, role, text, wrap, max_lines);
+    pango_layout_set_alignment (paint->text, PANGO_ALIGN_LEFT);
+    get_size (paint, &logical, &size->width, &size->height);
+    g_hash_table_insert (sizes, g_steal_pointer (&key), size);
+  }
+  *width = size->width;
+  *height = size->height;
 }
 
 static void

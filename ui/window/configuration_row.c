@@ -5,6 +5,7 @@
 #include "curve_sample.h"
 #include "dragging.h"
 #include "edits.h"
+#include "tooltip.h"
 #include "trial_rows.h"
 
 struct _SbConfigurationRow {
@@ -371,7 +372,7 @@ show_settings (SbConfigurationRow *row)
   g_autofree char *settings = sb_analysis_differing_settings (results, row->index);
   g_autofree char *shown = keep_together (settings);
   gtk_label_set_text (GTK_LABEL (row->settings_label), shown);
-  gtk_widget_set_tooltip_text (row->settings_label, *settings != '\0' ? settings : NULL);
+  sb_tooltip_set (row->settings_label, *settings != '\0' ? settings : NULL);
   gtk_widget_set_visible (row->settings_label, *settings != '\0');
 }
 
@@ -383,7 +384,7 @@ sb_configuration_row_update (SbConfigurationRow *row)
   row->updating = TRUE;
   sb_style_button_set (row->style_button, configuration->style, configuration->name);
   gtk_label_set_text (GTK_LABEL (row->name_label), configuration->name);
-  gtk_widget_set_tooltip_text (row->name_label, configuration->name);
+  sb_tooltip_set (row->name_label, configuration->name);
   gtk_switch_set_active (GTK_SWITCH (row->drawn_switch), configuration->drawn);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (row->role_button[SB_SIDE_REFERENCE]),
                                 bench->reference == (int) row->index);

@@ -2,6 +2,7 @@
 #include "curve_sample.h"
 
 #include "style.h"
+#include "tooltip.h"
 
 #define MAX_DASHES 8
 
@@ -131,6 +132,6 @@ sb_style_button_set (GtkWidget *button, guint style, const char *configuration_n
   sb_curve_sample_set_style (menu->sample, style);
   g_autofree char *label
       = g_strdup_printf ("Colour and dash of %s: %s", configuration_name, sb_style_get (style)->name);
-  gtk_widget_set_tooltip_text (button, label);
+  sb_tooltip_set (button, label);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
 }

@@ -426,8 +426,10 @@ on_more_due (gpointer user_data)
 
 /* The view is being placed when its width changes: nothing may be shown or hidden within. */
 static void
-queue_show_more (SbMeasuresView *view)
+on_scrolled_across (SbMeasuresView *view)
 {
+  double from = gtk_adjustment_get_value (view->across);
+  sb_table_columns_set_view (view->widths, from, from + gtk_adjustment_get_page_size (view->across));
   if (view->more_source == 0)
     view->more_source = g_idle_add (on_more_due, view);
 }
@@ -478,8 +480,8 @@ make_table (SbMeasuresView *view)
   /* A row is wider than the view: going to it by key must not move it sideways. The list sees to up and down. */
   gtk_viewport_set_scroll_to_focus (GTK_VIEWPORT (gtk_scrolled_window_get_child (GTK_SCROLLED_WINDOW (rows))), FALSE);
   view->across = gtk_scrolled_window_get_hadjustment (GTK_SCROLLED_WINDOW (rows));
-  g_signal_connect_swapped (view->across, "changed", G_CALLBACK (queue_show_more), view);
-  g_signal_connect_swapped (view->across, "value-changed", G_CALLBACK (queue_show_more), view);
+  g_signal_connect_swapped (view->across, "changed", G_CALLBACK (on_scrolled_across), view);
+  g_signal_connect_swapped (view->across, "value-changed", G_CALLBACK (on_scrolled_across), view);
   GtkWidget *names = make_scrolled (view->names, GTK_POLICY_NEVER, GTK_POLICY_EXTERNAL);
   gtk_scrolled_window_set_vadjustment (GTK_SCROLLED_WINDOW (names),
                                        gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (rows)));

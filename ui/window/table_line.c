@@ -3,6 +3,8 @@
 
 #include "curve_sample.h"
 
+#include <math.h>
+
 #define PADDING_PX     5
 #define SAMPLE_GAP_PX  3
 #define DETAIL_SCALE   0.88
@@ -16,6 +18,7 @@ struct SbTableColumns {
   GPtrArray *lines; /* SbTableLine, borrowed */
   GArray *widths;   /* int, px */
   int row_height, heading_height;
+  double drawn_from, drawn_to; /* px, of the scrolled lines */
   gboolean valid;
   guint ref_count;
 };
@@ -41,6 +44,8 @@ sb_table_columns_new (void)
   SbTableColumns *columns = g_new0 (SbTableColumns, 1);
   columns->lines = g_ptr_array_new ();
   columns->widths = g_array_new (FALSE, TRUE, sizeof (int));
+  columns->drawn_from = -INFINITY;
+  columns->drawn_to = INFINITY;
   columns->ref_count = 1;
   return columns;
 }
@@ -60,6 +65,20 @@ sb_table_columns_unref (SbTableColumns *columns)
   g_ptr_array_unref (columns->lines);
   g_array_unref (columns->widths);
   g_free (columns);
+}
+
+void
+sb_table_columns_set_view (SbTableColumns *columns, double from, double to)
+{
+  if (!(to > from))
+    return;
+  if (from >= columns->drawn_from && to <= columns->drawn_to
+      && columns->drawn_to - columns->drawn_from < 4 * (to - from))
+    return;
+  columns->drawn_from = from - (to - from);
+  columns->drawn_to = to + (to - from);
+  for (guint i = 0; i < columns->lines->len; i++)
+    gtk_widget_queue_draw (g_ptr_array_index (columns->lines, i));
 }
 
 static void
@@ -157,25 +176,39 @@ is_same (const Cell *cell, const SbTableCell *wanted)
          && cell->is.style == wanted->style;
 }
 
+static Cell
+make_cell (SbTableLine *line, const SbTableCell *wanted)
+{
+  Cell cell = { .is = *wanted };
+  cell.is.value = cell.is.detail = NULL;
+  cell.value = make_layout (line, wanted->value, 1, wanted->heading, wanted->left);
+  cell.detail = make_layout (line, wanted->detail, DETAIL_SCALE, FALSE, wanted->left);
+  if (wanted->doubt)
+    cell.mark = make_layout (line, "?", DOUBT_SCALE, TRUE, TRUE);
+  measure_cell (&cell); /* shaped here, line by line, and not all of the table within one frame */
+  return cell;
+}
+
+/* A choice mostly changes one of the configurations: the others' cells stay. */
 void
 sb_table_line_set_cells (SbTableLine *line, const SbTableCell *cells, guint n_cells)
 {
   gboolean same = line->cells->len == n_cells;
-  for (guint i = 0; same && i < n_cells; i++)
-    same = is_same (&g_array_index (line->cells, Cell, i), &cells[i]);
+  g_array_set_size (line->cells, MIN (line->cells->len, n_cells));
+  for (guint i = 0; i < n_cells; i++) {
+    if (i < line->cells->len && is_same (&g_array_index (line->cells, Cell, i), &cells[i]))
+      continue;
+    same = FALSE;
+    Cell cell = make_cell (line, &cells[i]);
+    if (i < line->cells->len) {
+      clear_cell (&g_array_index (line->cells, Cell, i));
+      g_array_index (line->cells, Cell, i) = cell;
+    } else {
+      g_array_append_val (line->cells, cell);
+    }
+  }
   if (same)
     return;
-  g_array_set_size (line->cells, 0);
-  for (guint i = 0; i < n_cells; i++) {
-    Cell cell = { .is = cells[i] };
-    cell.is.value = cell.is.detail = NULL;
-    cell.value = make_layout (line, cells[i].value, 1, cells[i].heading, cells[i].left);
-    cell.detail = make_layout (line, cells[i].detail, DETAIL_SCALE, FALSE, cells[i].left);
-    if (cells[i].doubt)
-      cell.mark = make_layout (line, "?", DOUBT_SCALE, TRUE, TRUE);
-    measure_cell (&cell); /* shaped here, line by line, and not all of the table within one frame */
-    g_array_append_val (line->cells, cell);
-  }
   invalidate (line->columns);
   gtk_widget_queue_draw (GTK_WIDGET (line));
 }
@@ -288,9 +321,12 @@ sb_table_line_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   SbTableLine *line = SB_TABLE_LINE (widget);
   int x = 0;
+  gboolean scrolled = line->first > 0;
   for (guint i = 0; i < line->cells->len; i++) {
-    snapshot_cell (line, snapshot, &g_array_index (line->cells, Cell, i), x, width_of (line, i));
-    x += width_of (line, i);
+    int end = x + width_of (line, i);
+    if (!scrolled || (end >= line->columns->drawn_from && x <= line->columns->drawn_to))
+      snapshot_cell (line, snapshot, &g_array_index (line->cells, Cell, i), x, end - x);
+    x = end;
   }
 }
 

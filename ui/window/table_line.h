@@ -11,6 +11,10 @@ SbTableColumns *sb_table_columns_new (void);
 SbTableColumns *sb_table_columns_ref (SbTableColumns *columns);
 void sb_table_columns_unref (SbTableColumns *columns);
 
+/* Which part of the scrolled columns can be seen, in px from the left of the first scrolled one: cells more than a page
+ * beyond it are not drawn. */
+void sb_table_columns_set_view (SbTableColumns *columns, double from, double to);
+
 #define SB_TYPE_TABLE_LINE (sb_table_line_get_type ())
 G_DECLARE_FINAL_TYPE (SbTableLine, sb_table_line, SB, TABLE_LINE, GtkWidget)
 

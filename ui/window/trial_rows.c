@@ -6,6 +6,7 @@
 #include "dragging.h"
 #include "edits.h"
 #include "step_sheet.h"
+#include "tooltip.h"
 
 /* The widgets of one trial. */
 typedef struct {
@@ -420,7 +421,7 @@ set_state (const TrialRow *row, const char *icon, const char *state, const char 
   gtk_widget_set_visible (row->icon, icon != NULL);
   gtk_image_set_from_icon_name (GTK_IMAGE (row->icon), icon);
   gtk_label_set_text (GTK_LABEL (row->state), state);
-  gtk_widget_set_tooltip_text (row->line, tooltip);
+  sb_tooltip_set (row->line, tooltip);
 }
 
 static void

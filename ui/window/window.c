@@ -8,6 +8,7 @@
 #include "safe_keeping.h"
 #include "saving.h"
 #include "session.h"
+#include "tooltip.h"
 #include "verify_sheet.h"
 #include "welcome_page.h"
 
@@ -127,7 +128,7 @@ static void
 update_step (GtkWidget *button, const char *word, const char *step)
 {
   g_autofree char *text = step != NULL ? g_strdup_printf ("%s: %s", word, step) : g_strdup (word);
-  gtk_widget_set_tooltip_text (button, text);
+  sb_tooltip_set (button, text);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
 }
 

@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+/* Sets the tooltip of `widget` to `text` (NULL: none) if it is another: for each that is set, GTK asks the display
+ * server where the pointer is, and lists of hundreds of rows are brought up to date at every choice. */
+void sb_tooltip_set (GtkWidget *widget, const char *text);
+
+G_END_DECLS
