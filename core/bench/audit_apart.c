@@ -125,15 +125,28 @@ find_differences (const SbTrialFacts *a, const SbTrialFacts *b, const char *sett
     add_numbers (differences, "inertia", a->inertia_kg_m2, b->inertia_kg_m2, "kg·m²");
 }
 
+/* Within 1 % is no chain: of three commands each may be alike to the next, and the first not to the last. */
+static char *
+tell_nearest (const char *setting, const char *one, const char *two, const char *differences)
+{
+  if (differences[0] != '\0')
+    return g_strdup_printf ("%s is not audited: no two configurations at different levels of it are alike in all else. "
+                            "Nearest are “%s” and “%s”, which differ too in %s.",
+                            setting, one, two, differences);
+  return g_strdup_printf ("%s is not audited: “%s” and “%s” are alike in all else within 1 %%, but not all that are "
+                          "alike to one of them are to the other. Name it among the audits to have it audited.",
+                          setting, one, two);
+}
+
 char *
 sb_audit_apart_sentence (const char *setting, gboolean of_range, const SbAuditApart *stated, gsize n,
-                         const GPtrArray *names)
+                         const GPtrArray *names, GCancellable *cancellable)
 {
   Differences differences = { NULL, 0 };
   gsize most = MIN (n, MOST_PAIRED), nearest[2] = { 0, 0 };
   guint least = G_MAXUINT;
-  for (gsize i = 0; i < most; i++)
-    for (gsize j = i + 1; j < most; j++) {
+  for (gsize i = 0; i < most && least > 0; i++)
+    for (gsize j = i + 1; j < most && least > 0 && !g_cancellable_is_cancelled (cancellable); j++) {
       g_autofree char *one = sb_audit_level_key (stated[i].facts, setting, of_range);
       g_autofree char *two = sb_audit_level_key (stated[j].facts, setting, of_range);
       if (same_text (one, two))
@@ -145,12 +158,10 @@ sb_audit_apart_sentence (const char *setting, gboolean of_range, const SbAuditAp
       nearest[0] = i;
       nearest[1] = j;
     }
-  if (least == G_MAXUINT)
+  if (least == G_MAXUINT || g_cancellable_is_cancelled (cancellable))
     return NULL;
   g_autoptr (GString) text = g_string_new (NULL);
   differences.text = text;
   find_differences (stated[nearest[0]].facts, stated[nearest[1]].facts, setting, of_range, names, &differences);
-  return g_strdup_printf ("%s is not audited: no two configurations at different levels of it are alike in all else. "
-                          "Nearest are “%s” and “%s”, which differ too in %s.",
-                          setting, stated[nearest[0]].name, stated[nearest[1]].name, text->str);
+  return tell_nearest (setting, stated[nearest[0]].name, stated[nearest[1]].name, text->str);
 }

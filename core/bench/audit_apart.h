@@ -25,6 +25,6 @@ typedef struct {
 
 /* "torque slope is not audited: no two configurations at different levels of it are alike in all else. Nearest are “a”
  * and “b”, which differ in rotation range too (540 deg, 900 deg)." `names` are those of all settings. NULL when no two
- * of them are at different levels. (transfer full) */
+ * of them are at different levels. NULL too when `cancellable` (may be NULL) is cancelled. (transfer full) */
 char *sb_audit_apart_sentence (const char *setting, gboolean of_range, const SbAuditApart *stated, gsize n,
-                               const GPtrArray *names);
+                               const GPtrArray *names, GCancellable *cancellable);

@@ -112,7 +112,8 @@ has_two_levels (const SbAuditGroup *group)
     const SbAuditMember *member = &g_array_index (group->members, SbAuditMember, i);
     gboolean same = isnan (first->value) || isnan (member->value)
                         ? sb_audit_same_name (first->text, member->text)
-                        : fabs (first->value - member->value) <= 1e-9 * fabs (first->value);
+                        : fabs (first->value - member->value) <= 1e-9 * fabs (first->value)
+                              && sb_audit_same_name (first->unit, member->unit);
     if (!same)
       return TRUE;
   }
@@ -201,7 +202,8 @@ add_groups (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, const
 
 /* A sentence when configurations state two levels of it, and yet none are alike in all else. */
 static void
-add_apart (GPtrArray *sentences, const SbAnalysis *analysis, GPtrArray *names, const char *name)
+add_apart (GPtrArray *sentences, const SbAnalysis *analysis, GPtrArray *names, const char *name,
+           GCancellable *cancellable)
 {
   gboolean of_range = sb_audit_same_name (name, SB_ROTATION_SETTING);
   g_autoptr (GArray) stated = g_array_new (FALSE, FALSE, sizeof (SbAuditApart));
@@ -212,31 +214,32 @@ add_apart (GPtrArray *sentences, const SbAnalysis *analysis, GPtrArray *names, c
     if (one.facts != NULL)
       g_array_append_val (stated, one);
   }
-  char *sentence
-      = sb_audit_apart_sentence (name, of_range, (const SbAuditApart *) (gpointer) stated->data, stated->len, names);
+  char *sentence = sb_audit_apart_sentence (name, of_range, (const SbAuditApart *) (gpointer) stated->data, stated->len,
+                                            names, cancellable);
   if (sentence != NULL)
     g_ptr_array_add (sentences, sentence);
 }
 
 /* Groups of the settings that nobody named. */
 static void
-find_unasked (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, GPtrArray *apart)
+find_unasked (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, GPtrArray *apart,
+              GCancellable *cancellable)
 {
-  for (guint i = 0; i <= names->len; i++) {
+  for (guint i = 0; i <= names->len && !g_cancellable_is_cancelled (cancellable); i++) {
     const char *name = i < names->len ? g_ptr_array_index (names, i) : SB_ROTATION_SETTING;
     if (!add_groups (list, analysis, names, name, ALIKE_IN_ALL_ELSE))
-      add_apart (apart, analysis, names, name);
+      add_apart (apart, analysis, names, name, cancellable);
   }
 }
 
 GPtrArray *
-sb_audit_groups_find (const SbAnalysis *analysis, GPtrArray *apart)
+sb_audit_groups_find (const SbAnalysis *analysis, GPtrArray *apart, GCancellable *cancellable)
 {
   const GPtrArray *chosen = analysis->bench->audits;
   GPtrArray *list = g_ptr_array_new_with_free_func (group_free);
   g_autoptr (GPtrArray) names = setting_names (analysis);
   if (chosen == NULL)
-    find_unasked (list, analysis, names, apart);
+    find_unasked (list, analysis, names, apart, cancellable);
   for (guint i = 0; chosen != NULL && i < chosen->len; i++) {
     const char *name = g_ptr_array_index (chosen, i);
     if (!add_groups (list, analysis, names, name, ALIKE_IN_ALL_ELSE)

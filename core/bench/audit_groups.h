@@ -28,5 +28,5 @@ typedef struct {
  * for all of them when it names none. A named setting for which there is no such set gives the configurations of each
  * device, and when none of them states two levels, all that state it. To `apart` a sentence is added (transfer full)
  * for each setting, none being named, that two configurations state at different levels though no two are alike in all
- * else. (transfer full) */
-GPtrArray *sb_audit_groups_find (const SbAnalysis *analysis, GPtrArray *apart);
+ * else. Unfinished once `cancellable` (may be NULL) is cancelled. (transfer full) */
+GPtrArray *sb_audit_groups_find (const SbAnalysis *analysis, GPtrArray *apart, GCancellable *cancellable);

@@ -202,7 +202,7 @@ sb_judgements_add (SbAnalysis *analysis, GCancellable *cancellable)
     g_ptr_array_add (used_of, used_new (sb_analysis_configuration (analysis, c)));
   analysis->audits = g_ptr_array_new_with_free_func (audited_setting_free);
   analysis->unaudited = g_ptr_array_new_with_free_func (g_free);
-  g_autoptr (GPtrArray) groups = sb_audit_groups_find (analysis, analysis->unaudited);
+  g_autoptr (GPtrArray) groups = sb_audit_groups_find (analysis, analysis->unaudited, cancellable);
   for (guint i = 0; i < groups->len && !g_cancellable_is_cancelled (cancellable); i++)
     g_ptr_array_add (analysis->audits,
                      audit_group (analysis, used_of, groups, g_ptr_array_index (groups, i), cancellable));

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results.h"
 
+#include "fairness.h"
 #include "results_cells.h"
 #include "results_drive.h"
 #include "results_grid.h"
@@ -158,8 +159,8 @@ sb_results_grid_legend (const SbAnalysis *analysis)
                           sb_analysis_configuration (analysis, (guint) bench->reference)->name);
   for (guint i = 0; i < analysis->comparison->fairness->len; i++) {
     const SbFairness *fairness = g_ptr_array_index (analysis->comparison->fairness, i);
-    g_string_append_printf (text, "Not alike: %s: %s against %s.\n", fairness->what, fairness->reference,
-                            fairness->other);
+    g_autofree char *sentence = sb_fairness_text (fairness);
+    g_string_append_printf (text, "%s: %s.\n", sb_fairness_heading (fairness), sentence);
   }
   return g_string_free (text, FALSE);
 }

@@ -77,7 +77,9 @@ add_fairness (SbAuditWork *work)
     g_ptr_array_add (lists, list);
     for (guint k = 0; k < list->len; k++) {
       const SbFairness *fairness = g_ptr_array_index (list, k);
-      if (is_under_study (audit, fairness->what) || !g_hash_table_add (told, fairness->what))
+      if (fairness->same)
+        sb_audit_add_reason (audit, "The recordings at %s and at %s are the same.", first->text, work->level[i]->text);
+      if (fairness->same || is_under_study (audit, fairness->what) || !g_hash_table_add (told, fairness->what))
         continue;
       g_ptr_array_add (audit->fairness,
                        strcmp (fairness->reference, fairness->other) == 0

@@ -65,6 +65,7 @@ typedef struct {
 typedef struct {
   char *what; /* "rotation range", "sample rate", "repeats" */
   char *reference, *other;
+  gboolean same; /* the warning is that nothing can differ: both sides are the same recordings */
 } SbFairness;
 
 typedef struct {

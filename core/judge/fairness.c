@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "fairness.h"
 
-#include "comparison.h"
 #include "values.h"
 
 #include <math.h>
@@ -30,7 +29,7 @@ static void
 add (GPtrArray *list, char *what, char *reference, char *other)
 {
   SbFairness *fairness = g_new (SbFairness, 1);
-  *fairness = (SbFairness){ what, reference, other };
+  *fairness = (SbFairness){ what, reference, other, FALSE };
   g_ptr_array_add (list, fairness);
 }
 
@@ -281,17 +280,71 @@ add_shared (GPtrArray *list, Side reference, Side other)
          g_strdup_printf ("%" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT, count_shared (other, reference), other.n));
 }
 
+/* Of one log, cut and read alike: all that is measured of it is the same. */
+static gboolean
+are_the_same (const SbTrialFacts *a, const SbTrialFacts *b)
+{
+  return sb_trial_facts_are_of_one_repeat (a, b) && !(a->onset_s < b->onset_s || a->onset_s > b->onset_s)
+         && !(a->active_end_s < b->active_end_s || a->active_end_s > b->active_end_s)
+         && (a->layout == b->layout
+             || (a->layout != NULL && b->layout != NULL && sb_layout_equal (a->layout, b->layout)));
+}
+
+/* Each repeat has one of its own on the other side. */
+static gboolean
+sides_are_the_same (Side reference, Side other)
+{
+  if (reference.n == 0 || reference.n != other.n)
+    return FALSE;
+  g_autofree gboolean *taken = g_new0 (gboolean, other.n);
+  for (gsize i = 0; i < reference.n; i++) {
+    gsize k = 0;
+    while (k < other.n && (taken[k] || !are_the_same (reference.facts[i], other.facts[k])))
+      k++;
+    if (k == other.n)
+      return FALSE;
+    taken[k] = TRUE;
+  }
+  return TRUE;
+}
+
+static void
+add_same (GPtrArray *list, Side reference, Side other)
+{
+  SbFairness *same = g_new (SbFairness, 1);
+  *same = (SbFairness){ g_strdup ("both sides are the same recordings"), count_words (reference.n),
+                        count_words (other.n), TRUE };
+  g_ptr_array_add (list, same);
+}
+
+const char *
+sb_fairness_heading (const SbFairness *fairness)
+{
+  return fairness->same ? "The same" : "Not alike";
+}
+
+char *
+sb_fairness_text (const SbFairness *fairness)
+{
+  return fairness->same ? g_strconcat (fairness->what, "; any difference is zero by construction", NULL)
+                        : g_strdup_printf ("%s: %s against %s", fairness->what, fairness->reference, fairness->other);
+}
+
 GPtrArray *
 sb_fairness_list (SbTrialFacts *const *reference, gsize n_reference, SbTrialFacts *const *other, gsize n_other)
 {
   GPtrArray *list = g_ptr_array_new_with_free_func (fairness_free);
   Side a = { reference, n_reference }, b = { other, n_other };
   g_autoptr (GPtrArray) names = setting_names (a, b);
+  gboolean same = sides_are_the_same (a, b);
+  if (same)
+    add_same (list, a, b);
   add_aspects (list, a, b);
   add_supply (list, names, a, b);
   add_filters (list, names, a, b);
   add_other_settings (list, names, a, b);
-  add_shared (list, a, b);
+  if (!same)
+    add_shared (list, a, b);
   if (n_reference != n_other)
     add (list, g_strdup ("repeats"), count_words (n_reference), count_words (n_other));
   return list;

@@ -3,6 +3,7 @@
 
 #include "report_judgements.h"
 #include "results.h"
+#include "fairness.h"
 #include "results_cells.h"
 #include "results_notes.h"
 
@@ -138,8 +139,8 @@ add_doubts (SbReportDocument *document, const SbAnalysis *analysis, const SbResu
     add_remarks (list, sb_analysis_configuration (analysis, c));
   for (guint i = 0; analysis->comparison != NULL && i < analysis->comparison->fairness->len; i++) {
     const SbFairness *fairness = g_ptr_array_index (analysis->comparison->fairness, i);
-    sb_report_list_add (list, g_strdup_printf ("The two sides are not alike, %s: %s against %s", fairness->what,
-                                               fairness->reference, fairness->other));
+    g_autofree char *sentence = sb_fairness_text (fairness);
+    sb_report_list_add (list, g_strdup_printf ("%s: %s", sb_fairness_heading (fairness), sentence));
   }
   if (list->items->len == 0)
     g_ptr_array_set_size (document->blocks, (int) heading);

@@ -140,8 +140,9 @@ add_fairness (GPtrArray *notices, const SbComparison *comparison)
 {
   for (guint i = 0; comparison != NULL && i < comparison->fairness->len; i++) {
     const SbFairness *fairness = g_ptr_array_index (comparison->fairness, i);
-    char *text = g_strdup_printf ("differs between the two sides: reference %s, other %s", fairness->reference,
-                                  fairness->other);
+    char *text = fairness->same ? g_strdup ("any difference is zero by construction")
+                                : g_strdup_printf ("differs between the two sides: reference %s, other %s",
+                                                   fairness->reference, fairness->other);
     add (notices, SB_NOTICE_FAIRNESS, fairness->what, text, -1, -1);
   }
 }

@@ -2,6 +2,7 @@
 #include "pair_cards.h"
 
 #include "judgement_card.h"
+#include "fairness.h"
 #include "results_cells.h"
 #include "results_pair.h"
 
@@ -74,9 +75,8 @@ make_measures_card (const SbAnalysis *analysis)
   add_verdicts (SB_JUDGEMENT_CARD (card), analysis, SB_VERDICT_PRACTICALLY_EQUAL);
   for (guint i = 0; i < comparison->fairness->len; i++) {
     const SbFairness *fairness = g_ptr_array_index (comparison->fairness, i);
-    g_autofree char *sentence
-        = g_strdup_printf ("%s: %s against %s", fairness->what, fairness->reference, fairness->other);
-    sb_judgement_card_add (SB_JUDGEMENT_CARD (card), "Not alike", sentence);
+    g_autofree char *sentence = sb_fairness_text (fairness);
+    sb_judgement_card_add (SB_JUDGEMENT_CARD (card), sb_fairness_heading (fairness), sentence);
   }
   return card;
 }

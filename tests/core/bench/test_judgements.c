@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Which settings are audited, how stated figures are written and kept, and what becomes of both in the results. */
+#include "audit_apart.h"
 #include "bench_claims.h"
 #include "bench_fixture.h"
 #include "results.h"
@@ -100,6 +101,44 @@ nearest_configurations_are_named (void **state)
   assert_non_null (strstr (g_ptr_array_index (analysis->unaudited, 0),
                            "Nearest are “b” and “c”, which differ too in device (Alder, Birch)."));
   assert_non_null (strstr (keep (fixture, sb_results_table_text (analysis)), "torque slope is not audited"));
+}
+
+/* 0.0992 is within 1 % of 0.1000, and 0.0985 of 0.0992, but not of 0.1000. */
+static void
+likeness_that_is_no_chain_is_told (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configuration (fixture, "a", 40, "# inertia_kg_m2: 0.1000\n# setting torque slope: 0.2 N·m/ms\n");
+  add_configuration (fixture, "b", 38, "# inertia_kg_m2: 0.0992\n# setting torque slope: 0.2 N·m/ms\n");
+  add_configuration (fixture, "c", 20, "# inertia_kg_m2: 0.0985\n# setting torque slope: 0.4 N·m/ms\n");
+  const SbAnalysis *analysis = analyse (fixture);
+  assert_int_equal (analysis->unaudited->len, 1);
+  assert_string_equal (g_ptr_array_index (analysis->unaudited, 0),
+                       "torque slope is not audited: “b” and “c” are alike in all else within 1 %, but not all that "
+                       "are alike to one of them are to the other. Name it among the audits to have it audited.");
+}
+
+static void
+search_for_the_nearest_heeds_its_cancelling (void **state)
+{
+  (void) state;
+  char name[] = "torque slope", low[] = "0.2", high[] = "0.4", unit[] = "";
+  SbSetting slope[2] = { { name, low, 0.2, unit }, { name, high, 0.4, unit } };
+  SbTrialFacts facts[2] = { { .rotation_deg = 540 }, { .rotation_deg = 900 } };
+  SbAuditApart stated[2] = { { "a", &facts[0] }, { "b", &facts[1] } };
+  g_autoptr (GPtrArray) names = g_ptr_array_new ();
+  g_ptr_array_add (names, name);
+  for (int i = 0; i < 2; i++) {
+    facts[i].settings = g_ptr_array_new ();
+    g_ptr_array_add (facts[i].settings, &slope[i]);
+  }
+  g_autoptr (GCancellable) cancellable = g_cancellable_new ();
+  g_autofree char *sentence = sb_audit_apart_sentence ("torque slope", FALSE, stated, 2, names, cancellable);
+  assert_non_null (sentence);
+  g_cancellable_cancel (cancellable);
+  assert_null (sb_audit_apart_sentence ("torque slope", FALSE, stated, 2, names, cancellable));
+  for (int i = 0; i < 2; i++)
+    g_ptr_array_unref (facts[i].settings);
 }
 
 /* Inertias within 1 % of the larger are alike, wherever rounding them would split: 0.0996 and 0.1000; 0.0988 is 1.2 %
@@ -341,6 +380,8 @@ main (void)
     bench_test (settings_that_differ_alone_are_audited),
     bench_test (named_setting_is_audited_though_more_differs),
     bench_test (nearest_configurations_are_named),
+    bench_test (likeness_that_is_no_chain_is_told),
+    cmocka_unit_test (search_for_the_nearest_heeds_its_cancelling),
     bench_test (rigs_alike_within_one_percent_are_audited_together),
     bench_test (run_numbers_are_not_audited_unasked),
     bench_test (stated_figures_are_read_as_people_write_them),

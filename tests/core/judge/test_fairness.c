@@ -284,10 +284,47 @@ repeats_that_stand_on_both_sides_are_told (void **state)
   assert_count (sides, 0);
 }
 
+/* The same logs in another order: nothing can differ, and that comes before what else is told. */
+static void
+the_same_recordings_on_both_sides_are_told_first (void **state)
+{
+  Sides *sides = *state;
+  for (int i = 0; i < N; i++)
+    for (int s = 0; s < 2; s++) {
+      g_snprintf (sides->trial[s][i].sha256, 65, "%d", s == 0 ? i : N - 1 - i);
+      sides->trial[s][i].active_end_s = 0.3;
+    }
+  set_all (sides, 0, "damping", "3 %", 3, "%");
+  set_all (sides, 1, "damping", "3 %", 3, "%");
+  assert_count (sides, 2);
+  const SbFairness *first = g_ptr_array_index (sides->list, 0), *second = g_ptr_array_index (sides->list, 1);
+  assert_true (first->same);
+  assert_false (second->same);
+  g_autofree char *text = sb_fairness_text (first);
+  assert_string_equal (text, "both sides are the same recordings; any difference is zero by construction");
+  assert_string_equal (sb_fairness_heading (first), "The same");
+}
+
+/* An onset placed by hand on one side makes another repeat of the log: figures may differ. */
+static void
+the_same_logs_cut_otherwise_are_not_the_same_recordings (void **state)
+{
+  Sides *sides = *state;
+  for (int i = 0; i < N; i++)
+    for (int s = 0; s < 2; s++) {
+      g_snprintf (sides->trial[s][i].sha256, 65, "%d", i);
+      sides->trial[s][i].active_end_s = 0.3;
+    }
+  sides->trial[1][0].onset_s = 0.001;
+  assert_only (sides, "repeats that stand on both sides", "3 of 3", "3 of 3");
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
+    FAIRNESS_TEST (the_same_recordings_on_both_sides_are_told_first),
+    FAIRNESS_TEST (the_same_logs_cut_otherwise_are_not_the_same_recordings),
     FAIRNESS_TEST (repeats_that_stand_on_both_sides_are_told),
     FAIRNESS_TEST (a_shorter_active_window_is_told),
     FAIRNESS_TEST (steps_in_opposite_directions_are_told),
