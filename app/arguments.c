@@ -229,6 +229,14 @@ sb_chart_options_evidence (const SbChartOptions *options)
   return options->evidence != NULL && sb_measure_id_from_key (options->evidence, &id) ? (int) id : -1;
 }
 
+void
+sb_arguments_say_left_out (const SbChartModel *model)
+{
+  g_autofree char *left_out = sb_chart_model_labels_left_out (model);
+  if (left_out != NULL)
+    g_printerr ("slewbench: %s.\n", left_out);
+}
+
 SbExitStatus
 sb_arguments_chart_failed (const char *command, const GError *error)
 {

@@ -13,7 +13,7 @@ sb_summary_cell (SbMeasureId id, SbUnits units, const SbMeasureSummary *measure)
 {
   if (!measure->present)
     return g_strdup ("–");
-  double spread = measure->sd > 0 ? measure->sd : (double) NAN;
+  double spread = sb_summary_rounding (measure);
   g_autofree char *mean = sb_measure_format_in (id, units, measure->mean, spread, FALSE);
   g_autofree char *sd = sb_measure_format_in (id, units, measure->sd, spread, FALSE);
   g_autofree char *n

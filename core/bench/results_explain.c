@@ -201,7 +201,7 @@ append_summary (GString *text, const SbConfigurationResult *configuration, SbMea
     g_string_append_printf (text, "\n%s\n  Absent: %s\n", configuration->name, summary->absent_reason);
     return;
   }
-  double spread = summary->sd > 0 ? summary->sd : (double) NAN;
+  double spread = sb_summary_rounding (summary);
   g_autofree char *mean = sb_measure_format_in (id, units, summary->mean, spread, TRUE);
   if (sb_measure_info (id)->of_configuration && configuration->ensemble != NULL) {
     g_string_append_printf (text,

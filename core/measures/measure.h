@@ -156,15 +156,20 @@ typedef struct {
   double mean, sd;             /* SI; sd NaN with n < 2 or for a configuration's own figure */
   double ci95[2];              /* of the mean, Student t; NaN with n < 2 */
   double standard_uncertainty; /* of the mean, type A: sd / sqrt (n) (GUM 4.2.3); NaN with n < 2 */
-  double repeatability; /* limit r = 2.8 sd: two single repeats differ by more with 5 % probability (ISO 5725-6); NaN
-                         * likewise */
-  double lag1;          /* autocorrelation of the repeats in their order; NaN with fewer than 10 or no scatter */
-  gsize n;              /* trials that have the measure */
-  gsize n_absent;       /* included trials that do not */
-  SbChannel channel;    /* that all of them read it from; repeats that differ in it have no mean */
+  double repeatability;    /* limit r = 2.8 sd: two single repeats differ by more with 5 % probability (ISO 5725-6); NaN
+                            * likewise */
+  double lag1;             /* autocorrelation of the repeats in their order; NaN with fewer than 10 or no scatter */
+  double lone_uncertainty; /* of a lone repeat's figure, its own; NaN with more, or when it is not known */
+  gsize n;                 /* trials that have the measure */
+  gsize n_absent;          /* included trials that do not */
+  SbChannel channel;       /* that all of them read it from; repeats that differ in it have no mean */
   char *absent_reason;
   GPtrArray *doubts; /* char *: each sentence once, with the number of trials it holds for */
 } SbMeasureSummary;
+
+/* What the mean's last digits hang on in print (GUM 7.2.6): the scatter of the repeats, or what a lone one's figure is
+ * uncertain by; NaN when neither is known. */
+double sb_summary_rounding (const SbMeasureSummary *summary);
 
 typedef struct {
   SbMeasureSummary measure[SB_N_MEASURES];

@@ -107,6 +107,13 @@ doubt_dependence (SbMeasureSummary *summary, const double *values)
                          summary->lag1));
 }
 
+double
+sb_summary_rounding (const SbMeasureSummary *summary)
+{
+  double by = summary->n == 1 ? summary->lone_uncertainty : summary->sd;
+  return by > 0 ? by : (double) NAN;
+}
+
 /* FALSE when repeats read it from different signals, whose figures have no mean. */
 static gboolean
 take_channel (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
@@ -118,6 +125,15 @@ take_channel (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, S
       n_velocity += summary->channel == SB_CHANNEL_VELOCITY ? 1 : 0;
     }
   return n_velocity == 0 || n_velocity == summary->n;
+}
+
+static double
+own_uncertainty (SbMeasures *const *measures, gsize n, SbMeasureId id)
+{
+  for (gsize i = 0; i < n; i++)
+    if (measures[i]->measure[id].present)
+      return measures[i]->measure[id].uncertainty;
+  return NAN;
 }
 
 static void
@@ -144,6 +160,7 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   summary->sd = sb_sd (values, summary->n);
   summary->standard_uncertainty = summary->sd / sqrt ((double) summary->n);
   summary->repeatability = REPEATABILITY_FACTOR * summary->sd;
+  summary->lone_uncertainty = summary->n == 1 ? own_uncertainty (measures, n, id) : (double) NAN;
   double half = sb_mean_half_width (summary->sd, summary->n, CONFIDENCE);
   summary->ci95[0] = summary->mean - half;
   summary->ci95[1] = summary->mean + half;
@@ -197,7 +214,7 @@ sb_summary_new (SbMeasures *const *measures, gsize n, const SbEnsemble *ensemble
   for (int i = 0; i < SB_N_MEASURES; i++) {
     SbMeasureSummary *one = &summary->measure[i];
     one->mean = one->sd = one->ci95[0] = one->ci95[1] = one->standard_uncertainty = one->repeatability = one->lag1
-        = NAN;
+        = one->lone_uncertainty = NAN;
     if (!sb_measure_info ((SbMeasureId) i)->of_configuration)
       summarize (one, measures, n, (SbMeasureId) i);
   }

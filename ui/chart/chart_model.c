@@ -160,6 +160,7 @@ add_response (SbChartModel *model, int evidence)
   sb_chart_model_add_labels (model);
   sb_chart_model_set_value_ranges (model);
   sb_chart_model_add_stated (model);
+  sb_chart_model_settle_labels (model);
   sb_chart_model_add_blocks (model);
   sb_chart_model_add_legend (model);
   sb_chart_model_set_foot (model, evidence);

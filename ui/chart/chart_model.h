@@ -56,8 +56,8 @@ typedef struct {
 /* Of a stated figure that holds for every configuration. */
 #define SB_LABEL_OF_ALL G_MAXUINT
 
-/* The name of what a mean curve shows, at its point; where there is no room for it beside the curves, the words go
- * below the panels. */
+/* The name of what a mean curve shows, at its point; where there is no room for it beside the curves, or the mean curve
+ * does not reach its instant, the words go below the panels. */
 typedef struct {
   SbLabelKind kind;
   guint configuration, style;
@@ -65,6 +65,7 @@ typedef struct {
   double slope; /* of a tangent through the point, y per unit of x; else NaN */
   char *text;   /* "peak 12.30 N·m" */
   gboolean doubted;
+  gboolean out_of_view; /* its point lies outside of what is shown: it is not drawn, and that is told */
 } SbLabelMark;
 
 /* An axis along x that is a panel's own, in place of the chart's. */
@@ -144,6 +145,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbChartModel, sb_chart_model_unref)
 
 /* "Two panels ... 3 configurations, ...": what a screen reader says of the chart. (transfer full) */
 char *sb_chart_model_describe (const SbChartModel *model);
+
+/* "labels not drawn, as they lie outside what is shown: torque of Alder: peak 10.2 N·m": of the labels that were asked
+ * for, which are not on the chart and why; NULL when all are. (transfer full) */
+char *sb_chart_model_labels_left_out (const SbChartModel *model);
 
 /* Drawn faint, behind the others. */
 gboolean sb_chart_model_is_dimmed (const SbChartModel *model, guint configuration);

@@ -53,21 +53,6 @@ mean_instant_s (const SbConfigurationResult *configuration, const LabelSource *s
   return n > 0 ? sum / (double) n : (double) NAN;
 }
 
-/* What the figure's last digits hang on: the scatter of the repeats, or of a lone one its own uncertainty. */
-static double
-uncertainty_of (const SbConfigurationResult *configuration, SbMeasureId id)
-{
-  const SbMeasureSummary *summary = &configuration->summary->measure[id];
-  if (summary->n > 1)
-    return summary->sd > 0 ? summary->sd : (double) NAN;
-  for (guint t = 0; t < configuration->trials->len; t++) {
-    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (trial->included && trial->measures != NULL && trial->measures->measure[id].present)
-      return trial->measures->measure[id].uncertainty;
-  }
-  return NAN;
-}
-
 static gboolean
 is_doubted (const SbMeasureSummary *summary)
 {
@@ -84,8 +69,7 @@ ringing_words (const SbConfigurationResult *configuration, SbUnits units, gboole
     if (!summary->present)
       continue;
     *doubted = *doubted || is_doubted (summary);
-    g_autofree char *figure
-        = sb_measure_format_in (ids[i], units, summary->mean, uncertainty_of (configuration, ids[i]), FALSE);
+    g_autofree char *figure = sb_measure_format_in (ids[i], units, summary->mean, sb_summary_rounding (summary), FALSE);
     return i == 0 ? g_strdup_printf (", damping %s", figure) : g_strdup_printf (", %s cycles", figure);
   }
   return g_strdup ("");
@@ -97,7 +81,7 @@ label_text (const SbConfigurationResult *configuration, const LabelSource *sourc
   const SbMeasureSummary *summary = &configuration->summary->measure[source->id];
   *doubted = is_doubted (summary);
   g_autofree char *figure
-      = sb_measure_format_in (source->id, units, summary->mean, uncertainty_of (configuration, source->id), TRUE);
+      = sb_measure_format_in (source->id, units, summary->mean, sb_summary_rounding (summary), TRUE);
   g_autofree char *more
       = source->kind == SB_LABEL_RINGING ? ringing_words (configuration, units, doubted) : g_strdup ("");
   return g_strdup_printf ("%s %s%s%s", source->words, figure, more, *doubted ? " ?" : "");
@@ -166,14 +150,34 @@ sb_chart_model_add_labels (SbChartModel *model)
   }
 }
 
+/* Off its curve a label's words go below the panels, wherever its instant is. */
+void
+sb_chart_model_settle_labels (SbChartModel *model)
+{
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    double low = panel->x.label != NULL ? panel->x.low : model->x_min;
+    double high = panel->x.label != NULL ? panel->x.high : model->x_max;
+    for (guint i = 0; i < panel->labels->len; i++) {
+      SbLabelMark *label = &g_array_index (panel->labels, SbLabelMark, i);
+      label->x = isnan (label->y) ? (double) NAN : label->x;
+      label->out_of_view = label->x < low || label->x > high;
+    }
+  }
+}
+
 void
 sb_chart_append_labels (GString *foot, const SbChartModel *model)
 {
   gboolean any = FALSE, stated = FALSE, doubted = FALSE;
+  guint n_out = 0;
   for (guint p = 0; p < model->panels->len; p++) {
     const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
     for (guint i = 0; i < panel->labels->len; i++) {
       const SbLabelMark *label = &g_array_index (panel->labels, SbLabelMark, i);
+      n_out += label->out_of_view ? 1 : 0;
+      if (label->out_of_view)
+        continue;
       any = any || label->style != SB_STYLE_INK;
       stated = stated || label->style == SB_STYLE_INK;
       doubted = doubted || label->doubted;
@@ -187,6 +191,20 @@ sb_chart_append_labels (GString *foot, const SbChartModel *model)
                             doubted ? "; ? in doubt" : "");
   if (stated)
     g_string_append (foot, "Heavy dashes: stated figures. ");
+  if (n_out > 0)
+    g_string_append_printf (foot, "Outside what is shown: %u label%s. ", n_out, n_out == 1 ? "" : "s");
+}
+
+/* "torque of Alder: peak 10.2 N·m"; a stated figure names its own. */
+static void
+append_label (GString *text, const SbChartModel *model, const SbChartPanel *panel, const SbLabelMark *label)
+{
+  if (label->style != SB_STYLE_INK) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (model->analysis, label->configuration);
+    g_autofree char *channel = g_utf8_strdown (sb_channel_name (sb_panel_channel (panel->panel)), -1);
+    g_string_append_printf (text, "%s of %s: ", channel, configuration->name);
+  }
+  g_string_append (text, label->text);
 }
 
 void
@@ -196,13 +214,42 @@ sb_chart_append_label_words (GString *text, const SbChartModel *model)
     const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
     for (guint i = 0; i < panel->labels->len; i++) {
       const SbLabelMark *label = &g_array_index (panel->labels, SbLabelMark, i);
-      if (label->style == SB_STYLE_INK) {
-        g_string_append_printf (text, "; %s", label->text);
+      if (label->out_of_view)
         continue;
-      }
-      const SbConfigurationResult *configuration = sb_analysis_configuration (model->analysis, label->configuration);
-      g_autofree char *channel = g_utf8_strdown (sb_channel_name (sb_panel_channel (panel->panel)), -1);
-      g_string_append_printf (text, "; %s of %s: %s", channel, configuration->name, label->text);
+      g_string_append (text, "; ");
+      append_label (text, model, panel, label);
     }
   }
+}
+
+/* Of points, along paths and over shares nothing is at an instant. */
+static gboolean
+has_places (SbView view, guint wanted)
+{
+  if (view == SB_VIEW_RINGING)
+    return (wanted & 1u << SB_LABEL_RINGING) != 0;
+  return sb_view_is_over_time (view) && view != SB_VIEW_PHASE;
+}
+
+char *
+sb_chart_model_labels_left_out (const SbChartModel *model)
+{
+  guint wanted = model->analysis->bench->chart.labels;
+  if (wanted != 0 && !has_places (model->view, wanted))
+    return g_strdup (model->view == SB_VIEW_RINGING
+                         ? "labels were asked for; this view has those of ringing alone, on the modes"
+                         : "labels were asked for; this view has none. They are on curves over time and on the modes "
+                           "of ringing");
+  GString *text = g_string_new (NULL);
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    for (guint i = 0; i < panel->labels->len; i++) {
+      const SbLabelMark *label = &g_array_index (panel->labels, SbLabelMark, i);
+      if (!label->out_of_view)
+        continue;
+      g_string_append (text, text->len > 0 ? "; " : "labels not drawn, as they lie outside what is shown: ");
+      append_label (text, model, panel, label);
+    }
+  }
+  return g_string_free (text, text->len == 0);
 }

@@ -39,6 +39,7 @@ void sb_chart_model_add_callouts (SbChartModel *model);
 
 /* Labels that the choices ask for; the words about them in the foot line and for a screen reader. */
 void sb_chart_model_add_labels (SbChartModel *model);
+void sb_chart_model_settle_labels (SbChartModel *model); /* which are out of view, when ranges are known */
 void sb_chart_append_labels (GString *foot, const SbChartModel *model);
 void sb_chart_append_label_words (GString *text, const SbChartModel *model);
 

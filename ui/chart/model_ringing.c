@@ -53,8 +53,22 @@ add_curve (const Ringing *ringing, SbChartPanel *panel, guint c, gsize n, double
   g_array_append_val (panel->curves, curve);
 }
 
+/* The first mode is what the trial's frequency and damping are of; what puts them in doubt is no doubt about others,
+ * whatever it says of the signal that all were read from. */
+static gboolean
+is_doubted (const SbMeasures *measures, const SbMode *mode)
+{
+  static const SbMeasureId ids[] = { SB_MEASURE_RINGING_FREQUENCY, SB_MEASURE_RINGING_DAMPING };
+  gboolean doubted = FALSE;
+  for (gsize i = 0; i < G_N_ELEMENTS (ids); i++) {
+    const GPtrArray *doubts = measures->measure[ids[i]].doubts;
+    doubted = doubted || (doubts != NULL && doubts->len > 0);
+  }
+  return doubted && mode == &measures->ringing.mode[0];
+}
+
 static void
-label_mode (const Ringing *ringing, const SbMode *mode, const SbMark *mark)
+label_mode (const Ringing *ringing, const SbMeasures *measures, const SbMode *mode, const SbMark *mark)
 {
   SbUnits units = ringing->model->analysis->bench->units;
   g_autofree char *frequency
@@ -68,14 +82,16 @@ label_mode (const Ringing *ringing, const SbMode *mode, const SbMark *mark)
     .x = mark->x,
     .y = mark->y,
     .slope = NAN,
-    .text = g_strdup_printf ("%s, damping %s", frequency, damping),
+    .doubted = is_doubted (measures, mode),
   };
+  label.text = g_strdup_printf ("%s, damping %s%s", frequency, damping, label.doubted ? " ?" : "");
   g_array_append_val (ringing->spectrum->labels, label);
 }
 
 static void
-mark_modes (const Ringing *ringing, guint c, const SbRinging *found, const SbRingingCurve *curve)
+mark_modes (const Ringing *ringing, guint c, const SbMeasures *measures, const SbRingingCurve *curve)
 {
+  const SbRinging *found = &measures->ringing;
   guint style = sb_analysis_configuration (ringing->model->analysis, c)->style;
   for (gsize m = 0; m < found->n_modes; m++) {
     double hz = found->mode[m].frequency_hz, step = curve->hz[0], amplitude = NAN;
@@ -87,7 +103,7 @@ mark_modes (const Ringing *ringing, guint c, const SbRinging *found, const SbRin
       continue;
     g_array_append_val (ringing->spectrum->marks, mark);
     if ((ringing->model->analysis->bench->chart.labels & 1u << SB_LABEL_RINGING) != 0)
-      label_mode (ringing, &found->mode[m], &mark);
+      label_mode (ringing, measures, &found->mode[m], &mark);
   }
 }
 
@@ -131,7 +147,7 @@ add_configuration (Ringing *ringing, guint c)
   double *t_s = sb_chart_model_keep (model, g_steal_pointer (&curve->t_s));
   ringing->rest->x.low = fmin (ringing->rest->x.low, t_s[0]);
   ringing->rest->x.high = fmax (ringing->rest->x.high, t_s[curve->n - 1]);
-  mark_modes (ringing, c, found, curve);
+  mark_modes (ringing, c, trial->measures, curve);
   add_curve (ringing, ringing->rest, c, curve->n, &t_s, &curve->rest, FALSE);
   if (curve->fit != NULL)
     add_curve (ringing, ringing->rest, c, curve->n, &t_s, &curve->fit, TRUE);
@@ -178,6 +194,7 @@ sb_chart_model_add_ringing (SbChartModel *model)
   if (model->panels->len == 0)
     model->absent_reason = g_strdup ("Of what is drawn no first repeat has a stretch after its rise to look for "
                                      "ringing in.");
+  sb_chart_model_settle_labels (model);
   sb_chart_model_set_foot (model, -1);
 }
 

@@ -325,7 +325,7 @@ append_below (GString *text, const SbPaint *paint, guint configuration, gboolean
           = stated ? mark->style == SB_STYLE_INK : mark->style != SB_STYLE_INK && mark->configuration == configuration;
       if (!of_these || !goes_below (paint, mark))
         continue;
-      g_string_append (text, n > 0 && !stated ? ", " : text->len > 0 ? "; " : "Labels without room above: ");
+      g_string_append (text, n > 0 && !stated ? ", " : text->len > 0 ? "; " : "Labels without a place above: ");
       if (n++ == 0 && !stated)
         g_string_append_printf (text, "%s: ", sb_analysis_configuration (paint->model->analysis, configuration)->name);
       g_string_append (text, mark->text);
@@ -333,7 +333,7 @@ append_below (GString *text, const SbPaint *paint, guint configuration, gboolean
   }
 }
 
-/* "Labels without room above: Alder: peak 12.3 N·m, slope ...; Bryony: ..." */
+/* "Labels without a place above: Alder: peak 12.3 N·m, slope ...; Bryony: ..." */
 static void
 write_below (SbPaint *paint)
 {

@@ -108,7 +108,9 @@ take_marks (SbPaint *paint, const SbPage *page, gsize i, Tracer *tracer)
     }
   }
   for (guint k = 0; k < panel->callouts->len; k++) {
-    double x, y;
+    double x, y, at = g_array_index (panel->callouts, SbCalloutMark, k).x;
+    if (at < page->x[i].low || at > page->x[i].high)
+      continue; /* it is not painted */
     SbRect box = sb_paint_callout_box (paint, page, i, &g_array_index (panel->callouts, SbCalloutMark, k), &x, &y);
     sb_room_take_box (tracer->room, &box);
     sb_room_take_line (tracer->room, x, y, CLAMP (x, box.x, box.x + box.width), CLAMP (y, box.y, box.y + box.height),

@@ -44,7 +44,7 @@ static char *
 tooltip_of_mean (SbMeasureId id, SbUnits units, const SbMeasureSummary *summary)
 {
   g_autoptr (GString) text = g_string_new (NULL);
-  g_autofree char *mean = sb_measure_format_in (id, units, summary->mean, summary->sd, TRUE);
+  g_autofree char *mean = sb_measure_format_in (id, units, summary->mean, sb_summary_rounding (summary), TRUE);
   if (sb_measure_info (id)->of_configuration)
     g_string_append_printf (text, "%s, of all repeats together", mean);
   else
@@ -73,7 +73,7 @@ sb_measure_cell_mean (const SbConfigurationResult *configuration, SbMeasureId id
   if (!summary->present)
     return absent_cell (summary->absent_reason);
   return (SbMeasureCell){
-    .value = sb_measure_format_in (id, units, summary->mean, summary->sd, FALSE),
+    .value = sb_measure_format_in (id, units, summary->mean, sb_summary_rounding (summary), FALSE),
     .detail = detail_of_mean (id, units, summary, configuration->n_used),
     .tooltip = tooltip_of_mean (id, units, summary),
     .doubt = summary->doubts != NULL && summary->doubts->len > 0,

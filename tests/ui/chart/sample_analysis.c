@@ -151,9 +151,10 @@ sample_set_figures (SbAnalysis *analysis, guint c, SbMeasureId id, const double 
   g_autoptr (GPtrArray) counted = g_ptr_array_new ();
   for (guint t = 0; t < configuration->trials->len; t++) {
     SbTrialResult *trial = g_ptr_array_index (configuration->trials, t);
-    trial->measures->measure[id].present = TRUE;
-    trial->measures->measure[id].value = values[t];
-    trial->measures->measure[id].uncertainty = NAN;
+    SbMeasure *measure = &trial->measures->measure[id];
+    measure->present = TRUE;
+    measure->value = values[t];
+    measure->uncertainty = measure->uncertainty > 0 ? measure->uncertainty : (double) NAN;
     if (trial->included)
       g_ptr_array_add (counted, trial->measures);
   }

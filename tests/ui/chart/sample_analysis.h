@@ -23,8 +23,8 @@ SbAnalysis *sample_analysis_new (SbBench *bench, const SampleConfiguration *conf
 /* Measure `id` of the first trial of configuration `c`, for evidence to be put into. */
 SbMeasure *sample_measure (SbAnalysis *analysis, guint c, SbMeasureId id);
 
-/* Gives the trials of configuration `c` the figures `values` (SI) of measure `id`, one each, and the configuration its
- * summary of those that are included. */
+/* Gives the trials of configuration `c` the figures `values` (SI) of measure `id`, one each, with the uncertainties
+ * that the test has put in or else without any, and the configuration its summary of those that are included. */
 void sample_set_figures (SbAnalysis *analysis, guint c, SbMeasureId id, const double *values);
 
 /* States `value` (SI) at least of measure `id`, of all configurations, and that configuration 0 reaches it and the

@@ -4,6 +4,7 @@
 #include "chart_fixture.h"
 
 #include "paint.h"
+#include "results_cells.h"
 
 #include <math.h>
 
@@ -210,6 +211,137 @@ labels_have_their_places_on_the_largest_sheet (void **state)
   assert_true (n_largest >= fixture->boxes->len - 1);
 }
 
+/* Instants 0.5 and 0.7 s, where the mean curve has ended at 0.4 s: the figure is told, below. */
+static void
+a_label_past_the_end_of_its_curve_goes_below (void **state)
+{
+  ChartFixture *fixture = *state;
+  static const double at_s[] = { 0.5, 0.7 }, peaks[] = { 10.1, 10.3 };
+  SbChartLayout layout;
+  fixture->bench->chart.labels = 1u << SB_LABEL_PEAKS;
+  make_analysis (fixture, one, 1);
+  set_figures (fixture, SB_MEASURE_PEAK_TORQUE, SB_EVIDENCE_PEAK, peaks, at_s);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  paint_at (fixture, 175, 120, 8, &layout);
+  assert_int_equal (layout.n_labels, 0);
+  assert_int_equal (layout.n_below, 1);
+  fixture->text = sb_chart_model_describe (fixture->model);
+  assert_non_null (strstr (fixture->text, "torque of Alder: peak 10.20 N·m"));
+}
+
+/* The peak is at 0.2 s, the chart ends at 0.15 s. */
+static void
+a_label_outside_the_time_shown_is_told_and_not_described (void **state)
+{
+  ChartFixture *fixture = *state;
+  SbChartLayout layout;
+  fixture->bench->chart.labels = 1u << SB_LABEL_PEAKS;
+  fixture->bench->chart.view_s[1] = 0.15;
+  set_peak_and_overshoot (fixture);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  paint_at (fixture, 175, 120, 8, &layout);
+  assert_int_equal (layout.n_labels + layout.n_below, 0);
+  assert_null (strstr (fixture->model->foot, "Labels:"));
+  assert_non_null (strstr (fixture->model->foot, "Outside what is shown: 1 label."));
+  fixture->text = sb_chart_model_describe (fixture->model);
+  assert_null (strstr (fixture->text, "peak 10.20"));
+  g_autofree char *left_out = sb_chart_model_labels_left_out (fixture->model);
+  assert_string_equal (left_out,
+                       "labels not drawn, as they lie outside what is shown: torque of Alder: peak 10.20 N·m");
+}
+
+static void
+a_view_without_labels_says_so_when_they_are_asked_for (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.labels = 1u << SB_LABEL_PEAKS;
+  fixture->bench->chart.view = SB_VIEW_SPREAD;
+  set_peak_and_overshoot (fixture);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  fixture->text = sb_chart_model_labels_left_out (fixture->model);
+  assert_non_null (strstr (fixture->text, "this view has none"));
+}
+
+/* A callout at 0.3 s of a chart that ends at 0.25 s is not there, and takes no room. */
+static void
+a_callout_outside_the_time_shown_takes_no_room (void **state)
+{
+  ChartFixture *fixture = *state;
+  SbChartLayout with, without;
+  fixture->bench->chart.labels = 1u << SB_LABEL_PEAKS;
+  fixture->bench->chart.view_s[1] = 0.25;
+  set_peak_and_overshoot (fixture);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  paint_at (fixture, 175, 120, 8, &without);
+  assert_int_equal (without.n_labels, 1);
+  const SbLabelPlace *place = &without.label[0];
+  SbCalloutMark mark = { .style = 0, .x = 0.3, .y = 10, .text = "a callout as wide as its words are long" };
+  for (int k = -20; k <= 20; k++) { /* its label over all places that the other's may take */
+    mark.label[0] = -10;
+    mark.label[1] = k;
+    g_array_append_val (panel_of (fixture, 1)->callouts, mark);
+  }
+  paint_at (fixture, 175, 120, 8, &with);
+  assert_int_equal (with.n_labels, 1);
+  assert_close (with.label[0].box.x, place->box.x, 1e-9);
+  assert_close (with.label[0].box.y, place->box.y, 1e-9);
+}
+
+/* Of a lone repeat both say its figure by its own uncertainty: 0.03 to two digits is 0.030, so 10.200. */
+static void
+a_lone_repeats_label_has_the_digits_of_the_table (void **state)
+{
+  static const SampleConfiguration lone[] = { { .name = "Alder", .n_trials = 1, .level_nm = 10 } };
+  ChartFixture *fixture = *state;
+  static const double at_s[] = { 0.2 }, peaks[] = { 10.2 };
+  fixture->bench->chart.labels = 1u << SB_LABEL_PEAKS;
+  make_analysis (fixture, lone, 1);
+  SbMeasure *measure = sample_measure (fixture->analysis, 0, SB_MEASURE_PEAK_TORQUE);
+  measure->uncertainty = 0.03;
+  measure->evidence[0] = (SbEvidence){ SB_EVIDENCE_PEAK, at_s[0], 0, 0 };
+  measure->n_evidence = 1;
+  sample_set_figures (fixture->analysis, 0, SB_MEASURE_PEAK_TORQUE, peaks);
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_string_equal (label_of (fixture, 1, 0)->text, "peak 10.200 N·m");
+  const SbMeasureSummary *summary
+      = &sb_analysis_configuration (fixture->analysis, 0)->summary->measure[SB_MEASURE_PEAK_TORQUE];
+  fixture->text = sb_summary_cell (SB_MEASURE_PEAK_TORQUE, (SbUnits){ 0 }, summary);
+  assert_string_equal (fixture->text, "10.200");
+}
+
+/* A mode at 40 Hz in the sample's torque after its rise; doubts are of the trial's frequency. */
+static void
+a_mode_in_doubt_is_marked (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.labels = 1u << SB_LABEL_RINGING;
+  fixture->bench->chart.view = SB_VIEW_RINGING;
+  make_analysis (fixture, one, 1);
+  SbMeasure *frequency = sample_measure (fixture->analysis, 0, SB_MEASURE_RINGING_FREQUENCY);
+  SbRinging *ringing
+      = &sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 0)->measures->ringing;
+  *ringing = (SbRinging){ .ringing_class = SB_RINGING_DECAYING,
+                          .channel = SB_CHANNEL_TORQUE,
+                          .window_s = { 0.02, 0.39 },
+                          .level_nm = 9,
+                          .n_modes = 2 };
+  for (int m = 0; m < 2; m++)
+    ringing->mode[m] = (SbMode){ .amplitude = 1,
+                                 .decay_per_s = 5,
+                                 .frequency_hz = 40 * (m + 1),
+                                 .frequency_sd_hz = 1,
+                                 .damping_ratio = 0.1,
+                                 .damping_ratio_sd = 0.01 };
+  frequency->doubts = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (frequency->doubts, g_strdup ("cross-check: this one"));
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  const GArray *labels = panel_of (fixture, 1)->labels;
+  assert_int_equal (labels->len, 2);
+  assert_string_equal (g_array_index (labels, SbLabelMark, 0).text, "40.0 Hz, damping 0.100 ?");
+  assert_string_equal (g_array_index (labels, SbLabelMark, 1).text, "80.0 Hz, damping 0.100");
+  assert_non_null (strstr (fixture->model->foot, "? in doubt."));
+}
+
 int
 main (void)
 {
@@ -221,6 +353,12 @@ main (void)
     CHART_TEST (stated_figures_are_labelled_lines_beside_labels),
     CHART_TEST (a_stated_slope_stands_in_the_panel_of_the_slope),
     CHART_TEST (labels_have_their_places_on_the_largest_sheet),
+    CHART_TEST (a_label_past_the_end_of_its_curve_goes_below),
+    CHART_TEST (a_label_outside_the_time_shown_is_told_and_not_described),
+    CHART_TEST (a_view_without_labels_says_so_when_they_are_asked_for),
+    CHART_TEST (a_callout_outside_the_time_shown_takes_no_room),
+    CHART_TEST (a_lone_repeats_label_has_the_digits_of_the_table),
+    CHART_TEST (a_mode_in_doubt_is_marked),
     CHART_TEST (what_has_no_room_goes_below_in_words),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
