@@ -114,6 +114,32 @@ read_bits (JsonObject *object, const char *name, BitOfWord bit_of)
   return bits;
 }
 
+/* What a later version may name beside these is not passed over: nothing would say that a label is missing. */
+static gboolean
+read_labels (JsonObject *object, SbChartChoices *chart, GError **error)
+{
+  if (!json_object_has_member (object, "labels"))
+    return TRUE;
+  JsonArray *array = sb_json_array (object, "labels");
+  if (array == NULL)
+    return wrong (error, "labels", "a list of peaks, slope, overshoot, ringing");
+  guint bits = 0;
+  for (guint i = 0; i < json_array_get_length (array); i++) {
+    JsonNode *element = json_array_get_element (array, i);
+    const char *word = JSON_NODE_HOLDS_VALUE (element) ? json_node_get_string (element) : NULL;
+    guint bit = word != NULL ? sb_label_bit_from_key (word) : 0;
+    if (bit == 0) {
+      g_autofree char *what
+          = g_strdup_printf ("a list of peaks, slope, overshoot, ringing; it has '%s'. Correct that, or take it out",
+                             word != NULL ? word : "what is no word");
+      return wrong (error, "labels", what);
+    }
+    bits |= bit;
+  }
+  chart->labels = bits;
+  return TRUE;
+}
+
 static gboolean
 read_lists (JsonObject *object, SbChartChoices *chart, GError **error)
 {
@@ -122,10 +148,8 @@ read_lists (JsonObject *object, SbChartChoices *chart, GError **error)
     return wrong (error, "panels", "a list with at least one of velocity, torque, angle, command");
   if (measures == 0 && json_object_has_member (object, "measures"))
     return wrong (error, "measures", "a list with the key of at least one measure");
-  if (json_object_has_member (object, "labels") && sb_json_array (object, "labels") == NULL)
-    return wrong (error, "labels", "a list of peaks, slope, overshoot, ringing");
-  if (json_object_has_member (object, "labels"))
-    chart->labels = read_bits (object, "labels", sb_label_bit_from_key);
+  if (!read_labels (object, chart, error))
+    return FALSE;
   chart->panels = panels != 0 ? panels : chart->panels;
   chart->measures = measures != 0 ? measures : chart->measures;
   return TRUE;
@@ -208,10 +232,11 @@ sb_chart_choices_read (JsonObject *object, SbBench *edited, GError **error)
   chart->excluded_repeats = sb_json_boolean_or (object, "excluded_repeats", chart->excluded_repeats);
   double from_s = view_end_or (object, "view_from_s", chart->view_s[0]);
   double to_s = view_end_or (object, "view_to_s", chart->view_s[1]);
-  if (!(from_s >= to_s)) {
-    chart->view_s[0] = from_s;
-    chart->view_s[1] = to_s;
-  }
+  if (from_s >= to_s)
+    return wrong (error, "view_from_s",
+                  "less than 'view_to_s': the time shown begins before it ends. Exchange the two");
+  chart->view_s[0] = from_s;
+  chart->view_s[1] = to_s;
   read_text (object, "title", &chart->title);
   read_text (object, "setting", &chart->setting);
   return TRUE;

@@ -69,6 +69,11 @@ read_point (JsonObject *object, SbChartPoint points[SB_N_CHART_POINTS], GError *
     return wrong (error, "on must be one of curve, difference, slope");
   if (!isfinite (time_s))
     return wrong (error, "time_s must be a number");
+  if (points[place].is_put) {
+    g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ,
+                 "'points' has the place '%s' twice. Take one of the two out", places[place]);
+    return FALSE;
+  }
   points[place] = (SbChartPoint){ TRUE, (SbPanel) panel, (SbPointGround) on, time_s };
   return TRUE;
 }
@@ -89,6 +94,22 @@ sb_chart_points_read (JsonObject *object, SbChartPoint points[SB_N_CHART_POINTS]
       return wrong (error, "entry must be an object");
     if (!read_point (json_node_get_object (node), points, error))
       return FALSE;
+  }
+  return TRUE;
+}
+
+gboolean
+sb_chart_points_check (const SbBench *bench, GError **error)
+{
+  for (int k = 0; k < SB_N_CHART_POINTS; k++) {
+    guint n = 0;
+    for (guint c = 0; c < bench->configurations->len; c++)
+      n += sb_bench_configuration (bench, c)->point[k].is_put ? 1 : 0;
+    if (n > 1) {
+      g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_READ,
+                   "'points' has the place '%s' in two configurations. Take it out of one of them", places[k]);
+      return FALSE;
+    }
   }
   return TRUE;
 }

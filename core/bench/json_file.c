@@ -77,14 +77,65 @@ is_readable (const char *text, gsize n_bytes, GError **error)
   return TRUE;
 }
 
+/* Counts the members of the objects that are being read. Of a member that comes twice the parser keeps one, silently.
+ */
+typedef struct {
+  GHashTable *n_members; /* JsonObject -> how many have come */
+  char *twice;           /* the first name that came again; NULL: none did */
+  guint line;
+} Members;
+
+static void
+on_member (JsonParser *parser, JsonObject *object, const char *name, gpointer user_data)
+{
+  Members *members = user_data;
+  guint n = GPOINTER_TO_UINT (g_hash_table_lookup (members->n_members, object)) + 1;
+  g_hash_table_insert (members->n_members, object, GUINT_TO_POINTER (n));
+  if (members->twice == NULL && n > json_object_get_size (object)) {
+    members->twice = g_strdup (name);
+    members->line = json_parser_get_current_line (parser);
+  }
+}
+
+static void
+on_object_end (JsonParser *parser, JsonObject *object, gpointer user_data)
+{
+  (void) parser;
+  g_hash_table_remove (((Members *) user_data)->n_members, object);
+}
+
+static gboolean
+load (JsonParser *parser, const char *name, const char *text, gsize n_bytes, GError **cause, GError **error)
+{
+  g_autoptr (GHashTable) n_members = g_hash_table_new (NULL, NULL);
+  Members members = { .n_members = n_members };
+  gulong member = g_signal_connect (parser, "object-member", G_CALLBACK (on_member), &members);
+  gulong end = g_signal_connect (parser, "object-end", G_CALLBACK (on_object_end), &members);
+  gboolean loaded = json_parser_load_from_data (parser, text, (gssize) n_bytes, cause);
+  g_signal_handler_disconnect (parser, member);
+  g_signal_handler_disconnect (parser, end);
+  if (loaded && members.twice != NULL) {
+    g_autofree char *shown = g_utf8_make_valid (members.twice, -1);
+    g_set_error (error, SB_JSON_FILE_ERROR, SB_JSON_FILE_ERROR_SYNTAX,
+                 "%s:%u: the member '%s' is there twice in one object. Take one of them out", name, members.line,
+                 shown);
+  }
+  g_free (members.twice);
+  return loaded;
+}
+
 gboolean
 sb_json_parse_text (JsonParser *parser, const char *name, const char *text, gsize n_bytes, GError **error)
 {
-  g_autoptr (GError) cause = NULL;
+  g_autoptr (GError) cause = NULL, twice = NULL;
   if (!is_readable (text, n_bytes, error))
     return FALSE;
-  if (json_parser_load_from_data (parser, text, (gssize) n_bytes, &cause))
-    return TRUE;
+  if (load (parser, name, text, n_bytes, &cause, &twice)) {
+    gboolean once = twice == NULL;
+    if (!once)
+      g_propagate_error (error, g_steal_pointer (&twice));
+    return once;
+  }
   /* The parser knows line and column, but not the file's name: "<data>:3:29: ...". It cuts long texts anywhere. */
   static const char no_name[] = "<data>:";
   gboolean has_place = g_str_has_prefix (cause->message, no_name);

@@ -5,7 +5,7 @@
 #include <json-glib/json-glib.h>
 
 typedef enum {
-  SB_JSON_FILE_ERROR_SYNTAX, /* no JSON, or nested beyond all use */
+  SB_JSON_FILE_ERROR_SYNTAX, /* no JSON, nested beyond all use, or a member is twice in one object */
 } SbJsonFileError;
 
 #define SB_JSON_FILE_ERROR (sb_json_file_error_quark ())

@@ -424,6 +424,8 @@ read_session (JsonObject *root, SbBench *bench, const char *folder, GError **err
   for (guint c = 0; c < json_array_get_length (configurations); c++)
     if (!read_configuration (json_array_get_element (configurations, c), bench, folder, error))
       return FALSE;
+  if (!sb_chart_points_check (bench, error))
+    return FALSE;
   bench->passed_over = read_passed_over (root, folder);
   JsonNode *layouts = json_object_get_member (root, "layouts");
   if (layouts != NULL && (bench->layouts = sb_layout_choices_parse (layouts, SB_UNKNOWN_MEMBERS_PASSED, error)) == NULL)

@@ -264,6 +264,8 @@ log_whose_name_json_cannot_hold_keeps_the_session_from_being_saved (void **state
   assert_false (g_file_test (path, G_FILE_TEST_EXISTS));
 }
 
+#define FIRST_POINT "{\"place\": \"first\", \"panel\": \"torque\", \"on\": \"curve\", \"time_s\": 0.1}"
+
 static void
 wrong_sessions_are_refused_with_the_file_and_the_reason (void **state)
 {
@@ -297,6 +299,19 @@ wrong_sessions_are_refused_with_the_file_and_the_reason (void **state)
       "'foot_line' must be true or false" },
     { "{\"slewbench_session\": 1, \"configurations\": [], \"choices\": {\"verdict_words\": {\"differs\": 5}}}",
       SB_SESSION_ERROR_READ, "verdict_words" },
+    { "{\"slewbench_session\": 1, \"configurations\": [], \"chart\": {\"labels\": [\"peaks\", \"peeks\"]}}",
+      SB_SESSION_ERROR_READ, "it has 'peeks'. Correct that" },
+    { "{\"slewbench_session\": 1, \"configurations\": [], \"chart\": {\"view_from_s\": 0.2, \"view_to_s\": 0.1}}",
+      SB_SESSION_ERROR_READ, "'view_from_s' must be less than 'view_to_s'" },
+    { "{\"slewbench_session\": 1, \"configurations\": [{\"name\": \"a\", \"trials\": [], \"points\": [" FIRST_POINT
+      ", " FIRST_POINT "]}]}",
+      SB_SESSION_ERROR_READ, "the place 'first' twice. Take one" },
+    { "{\"slewbench_session\": 1, \"configurations\": [{\"name\": \"a\", \"trials\": [], \"points\": [" FIRST_POINT
+      "]}, {\"name\": \"b\", \"trials\": [], \"points\": [" FIRST_POINT "]}]}",
+      SB_SESSION_ERROR_READ, "in two configurations. Take it out" },
+    { "{\"slewbench_session\": 1,\n\"configurations\": [{\"name\": \"a\", \"trials\": [], \"points\": [" FIRST_POINT
+      "],\n\"points\": []}]}",
+      SB_SESSION_ERROR_READ, "wrong.slewbench:3: the member 'points' is there twice" },
     { "{\"slewbench_session\": 1, \"configurations\": [], \"reference\": 0}", SB_SESSION_ERROR_READ, "not there" },
     { "{\"slewbench_session\": 1, \"configurations\": [], \"other\": -1}", SB_SESSION_ERROR_READ, "not there" },
     { "{\"slewbench_session\": 1, \"configurations\": [], \"choices\": {\"band_k\": 99}}", SB_SESSION_ERROR_READ,
