@@ -89,18 +89,18 @@ sb_ink_widen (SbInk *ink, double radius)
 }
 
 gboolean
-sb_ink_rows (const SbInk *ink, int height, int *first, int *end)
+sb_ink_rows (const SbInk *ink, SbInkBox *box)
 {
   double top = HUGE_VAL, bottom = -HUGE_VAL;
-  for (gsize s = 0; s < ink->n_slices; s++) {
+  for (gsize s = SB_INK_SLICES * (gsize) box->left; s < SB_INK_SLICES * (gsize) box->right; s++) {
     top = ink->top[s] < top ? ink->top[s] : top;
     bottom = ink->bottom[s] > bottom ? ink->bottom[s] : bottom;
   }
-  if (!(top < height && bottom > 0 && top <= bottom))
+  if (!(top < box->bottom && bottom > box->top && top <= bottom))
     return FALSE;
-  *first = (int) floor (fmax (top, 0));
-  *end = (int) ceil (fmin (bottom, height));
-  return *first < *end;
+  box->top = (int) floor (fmax (top, box->top));
+  box->bottom = (int) ceil (fmin (bottom, box->bottom));
+  return box->top < box->bottom;
 }
 
 static void
@@ -110,14 +110,15 @@ add (guint8 *pixel, double coverage)
 }
 
 void
-sb_ink_fill (const SbInk *ink, int first, int end, guint8 *mask, gsize stride)
+sb_ink_fill (const SbInk *ink, const SbInkBox *box, guint8 *mask, gsize stride)
 {
-  for (gsize s = 0; s < ink->n_slices; s++) {
+  int first = box->top, end = box->bottom;
+  for (gsize s = SB_INK_SLICES * (gsize) box->left; s < SB_INK_SLICES * (gsize) box->right; s++) {
     double top = ink->top[s] > first ? ink->top[s] : first, bottom = ink->bottom[s] < end ? ink->bottom[s] : end;
     if (isnan (ink->top[s]) || !(top < bottom))
       continue;
     int from = (int) top, to = (int) bottom;
-    guint8 *column = mask + s / SB_INK_SLICES;
+    guint8 *column = mask + s / SB_INK_SLICES - box->left;
     if (from == to) {
       add (column + (gsize) (from - first) * stride, WHOLE * (bottom - top));
       continue;

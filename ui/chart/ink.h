@@ -26,8 +26,13 @@ void sb_ink_join (SbInk *ink);
 /* As a round pen of this radius in pixels draws it. */
 void sb_ink_widen (SbInk *ink, double radius);
 
-/* Rows that it covers, from *first up to *end, within 0 to `height`. FALSE: none. */
-gboolean sb_ink_rows (const SbInk *ink, int height, int *first, int *end);
+/* A part of the picture: pixel columns and rows from the first up to the end, which is not in it. */
+typedef struct {
+  int left, right, top, bottom;
+} SbInkBox;
 
-/* Adds the coverage, 255 for a whole pixel, to a mask whose first row is row `first` and that ends before row `end`. */
-void sb_ink_fill (const SbInk *ink, int first, int end, guint8 *mask, gsize stride);
+/* Narrows box->top and box->bottom to the rows that are covered between its left and right. FALSE: none. */
+gboolean sb_ink_rows (const SbInk *ink, SbInkBox *box);
+
+/* Adds the coverage, 255 for a whole pixel, to a mask of the box. */
+void sb_ink_fill (const SbInk *ink, const SbInkBox *box, guint8 *mask, gsize stride);

@@ -17,6 +17,10 @@
 
 #define DEVICE_LIMIT 32000 /* pixels */
 
+/* Masks grow by so many pixel columns; what one more costs, in pixels that are painted for nothing. */
+#define BOX_STEP    32
+#define BOX_COST_PX 8192
+
 /* The pixels of a plot, and how its data lie on them. */
 typedef struct {
   cairo_matrix_t matrix;
@@ -121,16 +125,25 @@ extremes_of_slice (const Line *line, gsize first, gsize end, double *lowest, dou
   return to;
 }
 
+/* The first point of each slice, and after the last the first beyond. (transfer full) */
+static gsize *
+find_starts (const Line *line, const Grid *grid)
+{
+  gsize n_slices = (gsize) grid->width * SB_INK_SLICES, *starts = g_new (gsize, n_slices + 1);
+  for (gsize s = 0; s <= n_slices; s++)
+    starts[s] = sb_first_at_or_after (line->x, line->x0, line->dx, line->n, time_at (grid, (double) s));
+  return starts;
+}
+
 static void
-trace (const Line *line, const Grid *grid, SbInk *ink)
+trace (const Line *line, const Grid *grid, const gsize *starts, SbInk *ink)
 {
   sb_ink_init (ink, (gsize) grid->width);
-  gsize first = sb_first_at_or_after (line->x, line->x0, line->dx, line->n, time_at (grid, 0));
+  gsize first = starts[0];
   for (gsize s = 0; s < ink->n_slices; s++) {
-    gsize end = sb_first_at_or_after (line->x, line->x0, line->dx, line->n, time_at (grid, (double) s + 1));
     double lowest, highest;
-    if (end > first)
-      first = extremes_of_slice (line, first, end, &lowest, &highest);
+    if (starts[s + 1] > first)
+      first = extremes_of_slice (line, first, starts[s + 1], &lowest, &highest);
     else
       lowest = highest = between (line, first, time_at (grid, (double) s + 0.5));
     if (!(lowest <= highest))
@@ -140,31 +153,62 @@ trace (const Line *line, const Grid *grid, SbInk *ink)
   }
 }
 
-/* `n` inks of the same width through one mask; they are cleared. */
+static void
+apply_box (SbPaint *paint, const Grid *grid, const SbInk *inks, gsize n, const SbInkBox *box)
+{
+  cairo_surface_t *mask = cairo_image_surface_create (CAIRO_FORMAT_A8, box->right - box->left, box->bottom - box->top);
+  cairo_surface_flush (mask);
+  for (gsize k = 0; k < n; k++)
+    sb_ink_fill (&inks[k], box, cairo_image_surface_get_data (mask), (gsize) cairo_image_surface_get_stride (mask));
+  cairo_surface_mark_dirty (mask);
+  cairo_mask_surface (paint->cr, mask, grid->left + box->left, grid->top + box->top);
+  cairo_surface_destroy (mask);
+}
+
+/* The rows of some columns that any of the inks covers. */
+static gboolean
+find_box (const Grid *grid, const SbInk *inks, gsize n, int left, SbInkBox *box)
+{
+  *box = (SbInkBox){ left, MIN (left + BOX_STEP, grid->width), grid->height, 0 };
+  for (gsize k = 0; k < n; k++) {
+    SbInkBox one = { box->left, box->right, 0, grid->height };
+    if (!sb_ink_rows (&inks[k], &one))
+      continue;
+    box->top = MIN (box->top, one.top);
+    box->bottom = MAX (box->bottom, one.bottom);
+  }
+  return box->top < box->bottom;
+}
+
+static int
+area (const SbInkBox *box)
+{
+  return (box->right - box->left) * (box->bottom - box->top);
+}
+
+/* `n` inks of the same width through one mask; they are cleared. A curve covers little of the box around it: it goes in
+ * a few boxes side by side, as many as are worth their cost. */
 static void
 apply (SbPaint *paint, const Grid *grid, SbInk *inks, gsize n)
 {
-  int first = grid->height, end = 0;
-  for (gsize k = 0; k < n; k++) {
-    int from, to;
-    if (!sb_ink_rows (&inks[k], grid->height, &from, &to))
+  SbInkBox all = { 0 }, next;
+  cairo_save (paint->cr);
+  cairo_identity_matrix (paint->cr);
+  for (int left = 0; left < grid->width; left += BOX_STEP) {
+    if (!find_box (grid, inks, n, left, &next))
       continue;
-    first = MIN (first, from);
-    end = MAX (end, to);
+    SbInkBox both = { all.left, next.right, MIN (all.top, next.top), MAX (all.bottom, next.bottom) };
+    if (area (&all) > 0 && area (&both) <= area (&all) + area (&next) + BOX_COST_PX) {
+      all = both;
+      continue;
+    }
+    if (area (&all) > 0)
+      apply_box (paint, grid, inks, n, &all);
+    all = next;
   }
-  if (first < end) {
-    cairo_surface_t *mask = cairo_image_surface_create (CAIRO_FORMAT_A8, grid->width, end - first);
-    cairo_surface_flush (mask);
-    for (gsize k = 0; k < n; k++)
-      sb_ink_fill (&inks[k], first, end, cairo_image_surface_get_data (mask),
-                   (gsize) cairo_image_surface_get_stride (mask));
-    cairo_surface_mark_dirty (mask);
-    cairo_save (paint->cr);
-    cairo_identity_matrix (paint->cr);
-    cairo_mask_surface (paint->cr, mask, grid->left, grid->top + first);
-    cairo_restore (paint->cr);
-    cairo_surface_destroy (mask);
-  }
+  if (area (&all) > 0)
+    apply_box (paint, grid, inks, n, &all);
+  cairo_restore (paint->cr);
   for (gsize k = 0; k < n; k++)
     sb_ink_clear (&inks[k]);
 }
@@ -209,7 +253,8 @@ sb_paint_ink_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *
     return FALSE;
   double pen_px = width * paint->unit * grid.matrix.xx, dash_px[SB_MAX_DASH];
   SbInk ink;
-  trace (&line, &grid, &ink);
+  g_autofree gsize *starts = find_starts (&line, &grid);
+  trace (&line, &grid, starts, &ink);
   gboolean dashed = dash != NULL && dash->n_dash > 0 && sb_ink_travel (&ink) < restless * grid.width;
   sb_ink_join (&ink);
   gsize n_dash = dashed ? (gsize) MIN (dash->n_dash, SB_MAX_DASH) : 0;
@@ -231,8 +276,9 @@ sb_paint_ink_band (SbPaint *paint, const SbPage *page, gsize i, const SbBandArea
   if (!find_grid (paint, page, i, &grid) || !is_dense (&upper, &grid))
     return FALSE;
   SbInk area, edges[2];
-  trace (&upper, &grid, &edges[0]);
-  trace (&lower, &grid, &edges[1]);
+  g_autofree gsize *starts = find_starts (&upper, &grid);
+  trace (&upper, &grid, starts, &edges[0]);
+  trace (&lower, &grid, starts, &edges[1]);
   sb_ink_init (&area, (gsize) grid.width);
   for (gsize s = 0; s < area.n_slices; s++) {
     if (isnan (edges[0].top[s]) || isnan (edges[1].top[s]))

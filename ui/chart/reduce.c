@@ -64,10 +64,10 @@ sb_extremes_of (const double *y, const double *blocks, gsize first, gsize end, d
 static gsize
 first_on_grid (double x0, double dx, gsize n, double at)
 {
-  double position = ceil ((at - x0) / dx);
+  double position = (at - x0) / dx;
   if (!(position > 0))
     return 0;
-  gsize i = position < (double) n ? (gsize) position : n;
+  gsize i = position < (double) n ? (gsize) position + 1 : n; /* one too far at most, which is put right below */
   /* The division may be off by one rounding. */
   while (i > 0 && x0 + (double) (i - 1) * dx >= at)
     i--;

@@ -48,7 +48,7 @@ fill (Sheet *sheet, double pen)
   double area = 0;
   sb_ink_join (&sheet->ink);
   sb_ink_widen (&sheet->ink, pen / 2);
-  sb_ink_fill (&sheet->ink, 0, ROWS, &sheet->mask[0][0], COLUMNS);
+  sb_ink_fill (&sheet->ink, &(SbInkBox){ 0, COLUMNS, 0, ROWS }, &sheet->mask[0][0], COLUMNS);
   for (int y = 0; y < ROWS; y++)
     for (int x = 0; x < COLUMNS; x++)
       area += sheet->mask[y][x] / 255.0;
@@ -76,18 +76,37 @@ static void
 nothing_is_drawn_where_nothing_is (void **state)
 {
   Sheet *sheet = *state;
-  int first, end;
-  assert_false (sb_ink_rows (&sheet->ink, ROWS, &first, &end));
+  SbInkBox box = { 0, COLUMNS, 0, ROWS }, right = { 13, COLUMNS, 0, ROWS };
+  assert_false (sb_ink_rows (&sheet->ink, &box));
   for (gsize s = 0; s < 30; s++)
     sheet->ink.top[s] = sheet->ink.bottom[s] = 50;
   fill (sheet, PEN);
-  assert_true (sb_ink_rows (&sheet->ink, ROWS, &first, &end));
-  assert_int_equal (first, 48);
-  assert_int_equal (end, 52);
+  assert_true (sb_ink_rows (&sheet->ink, &box));
+  assert_int_equal (box.top, 48);
+  assert_int_equal (box.bottom, 52);
+  assert_false (sb_ink_rows (&sheet->ink, &right));
   assert_int_equal (sheet->mask[50][5], 255);
   for (int y = 0; y < ROWS; y++)
     for (int x = 13; x < COLUMNS; x++)
       assert_int_equal (sheet->mask[y][x], 0);
+}
+
+/* Masks are made for parts of the picture: they are the parts of the whole mask. */
+static void
+boxes_side_by_side_are_the_whole (void **state)
+{
+  Sheet *sheet = *state;
+  static guint8 parts[ROWS][COLUMNS];
+  memset (parts, 0, sizeof parts);
+  for (gsize s = 0; s < sheet->ink.n_slices; s++)
+    sheet->ink.top[s] = sheet->ink.bottom[s] = 10.3 + 0.3 * slice_x (s);
+  fill (sheet, PEN);
+  for (int left = 0; left < COLUMNS; left += 32) {
+    SbInkBox box = { left, MIN (left + 32, COLUMNS), 0, ROWS };
+    assert_true (sb_ink_rows (&sheet->ink, &box));
+    sb_ink_fill (&sheet->ink, &box, &parts[box.top][left], COLUMNS);
+  }
+  assert_memory_equal (parts, sheet->mask, sizeof parts);
 }
 
 static double
@@ -148,6 +167,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     CASE (straight_line_covers_length_times_width),
     CASE (nothing_is_drawn_where_nothing_is),
+    CASE (boxes_side_by_side_are_the_whole),
     CASE (steep_waves_cover_what_cairo_s_stroke_covers),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
