@@ -4,6 +4,7 @@
 #include "bench_files.h"
 #include "choice_edits.h"
 #include "edits.h"
+#include "point_edits.h"
 #include "close.h"
 #include "view_edits.h"
 
@@ -213,6 +214,24 @@ what_a_view_shows_are_steps_of_their_own (void **state)
   assert_string_equal (chart->setting, "damping");
 }
 
+static void
+points_are_steps_and_the_same_again_is_none (void **state)
+{
+  Fixture *fixture = *state;
+  const SbPlacedPoint points[] = { { 0, { TRUE, SB_PANEL_TORQUE, SB_POINT_ON_CURVE, 0.01 } },
+                                   { 0, { TRUE, SB_PANEL_TORQUE, SB_POINT_ON_CURVE, 0.02 } } };
+  sb_edit_set_points (fixture->document, points, 2);
+  assert_string_equal (sb_document_undo_step (fixture->document), "put the second point");
+  const SbBench *bench = sb_document_bench (fixture->document);
+  sb_edit_set_points (fixture->document, points, 2);
+  assert_ptr_equal (sb_document_bench (fixture->document), bench);
+  sb_edit_set_points (fixture->document, NULL, 0);
+  assert_string_equal (sb_document_undo_step (fixture->document), "take the points away");
+  bench = sb_document_bench (fixture->document);
+  sb_edit_set_points (fixture->document, NULL, 0);
+  assert_ptr_equal (sb_document_bench (fixture->document), bench);
+}
+
 #define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
 int
@@ -225,6 +244,7 @@ main (void)
     CASE (each_choice_is_a_step_of_its_own_and_undone_alone),
     CASE (a_number_out_of_range_becomes_the_nearest_one),
     CASE (the_same_again_is_no_step),
+    CASE (points_are_steps_and_the_same_again_is_none),
     CASE (the_title_is_one_step_and_undone),
     CASE (a_trial_left_out_takes_a_reason_and_loses_it_when_included),
     CASE (a_trial_that_is_included_takes_no_reason),

@@ -9,6 +9,7 @@
 #include "layout_list.h"
 #include "layout_store.h"
 #include "look.h"
+#include "point_edits.h"
 #include "window.h"
 #include "close.h"
 
@@ -90,6 +91,26 @@ open_two_configurations (Fixture *fixture)
   while (sb_bench_is_empty (sb_document_bench (sb_window_document (fixture->window))))
     g_main_context_iteration (NULL, TRUE);
   wait_for_results (fixture);
+}
+
+/* A point may be put while the results are still those of before: the next results to come are without it. */
+static void
+points_of_the_bench_are_shown_on_older_results (void **state)
+{
+  Fixture *fixture = *state;
+  open_two_configurations (fixture);
+  SbDocument *document = sb_window_document (fixture->window);
+  SbChartView *chart = SB_CHART_VIEW (find_widget (GTK_WIDGET (fixture->window), SB_TYPE_CHART_VIEW));
+  const SbPlacedPoint point = { 1, { TRUE, SB_PANEL_TORQUE, SB_POINT_ON_CURVE, 0.01 } };
+  sb_edit_set_points (document, &point, 1);
+  assert_ptr_not_equal (sb_document_results (document)->bench, sb_document_bench (document));
+  sb_chart_view_set_model (chart, sb_bench_page_chart (sb_window_page (fixture->window)), sb_document_bench (document));
+  guint configuration[SB_N_CHART_POINTS];
+  SbChartPoint shown[SB_N_CHART_POINTS];
+  assert_int_equal (sb_chart_view_points (chart, configuration, shown), 1);
+  assert_int_equal (configuration[0], 1);
+  wait_for_results (fixture);
+  assert_int_equal (sb_chart_view_points (chart, configuration, shown), 1);
 }
 
 static void
@@ -272,6 +293,7 @@ main (void)
     CASE (many_zooms_are_one_step_of_the_history),
     CASE (the_time_chosen_is_as_long_as_the_zoom_says),
     CASE (the_layout_whose_name_was_written_is_the_one_that_is_renamed),
+    CASE (points_of_the_bench_are_shown_on_older_results),
     CASE (a_sheet_goes_with_its_window),
   };
   int n_failed = cmocka_run_group_tests (tests, NULL, NULL);

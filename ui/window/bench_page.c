@@ -40,7 +40,7 @@ sb_bench_page_chart (SbBenchPage *page)
 static void
 update_chart (SbBenchPage *page)
 {
-  sb_chart_view_set_model (SB_CHART_VIEW (page->chart), sb_bench_page_chart (page));
+  sb_chart_view_set_model (SB_CHART_VIEW (page->chart), sb_bench_page_chart (page), sb_document_bench (page->document));
 }
 
 /* One piece of the parts that follow the curves: FALSE when all are up with the results. */

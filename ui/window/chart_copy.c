@@ -10,7 +10,11 @@ static const struct {
   const char *mime_type;
 } offered[N_FORMATS] = { { SB_CHART_PNG, "image/png" }, { SB_CHART_SVG, "image/svg+xml" } };
 
+/* Copies that were begun, in all windows: the clipboard is the last one's. */
+static guint last_turn;
+
 typedef struct {
+  guint turn;
   SbChartModel *model;
   SbChartSize size;
   SbChartCopied copied;
@@ -47,6 +51,8 @@ static void
 drawn (GObject *window, GAsyncResult *result, gpointer user_data)
 {
   const Copying *copying = g_task_get_task_data (G_TASK (result));
+  if (copying->turn != last_turn || !gtk_widget_get_visible (GTK_WIDGET (window)))
+    return; /* another copy was asked for since, or the window is closed */
   g_autoptr (GError) error = NULL;
   g_autoptr (GPtrArray) pictures = g_task_propagate_pointer (G_TASK (result), &error);
   if (pictures == NULL) {
@@ -75,7 +81,7 @@ sb_chart_copy (GtkWindow *window, SbDocument *document, SbChartModel *model, SbC
   model->title = g_strdup (chart->title);
   sb_chart_model_set_paper (model, &chart->paper);
   Copying *copying = g_new0 (Copying, 1);
-  *copying = (Copying){ model, sb_chart_size_of (&chart->paper), copied };
+  *copying = (Copying){ ++last_turn, model, sb_chart_size_of (&chart->paper), copied };
   g_autoptr (GTask) task = g_task_new (window, NULL, drawn, NULL);
   g_task_set_task_data (task, copying, copying_free);
   g_task_run_in_thread (task, draw_in_worker);

@@ -184,14 +184,14 @@ on_query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip
 }
 
 void
-sb_chart_view_set_model (SbChartView *view, SbChartModel *model)
+sb_chart_view_set_model (SbChartView *view, SbChartModel *model, const SbBench *bench)
 {
   g_autoptr (SbChartModel) old = g_steal_pointer (&view->model);
   view->model = model;
   view->layout.n_plots = view->layout.n_callouts = 0; /* until it is painted */
   if (view->drag.kind == SB_DRAG_LABEL || view->drag.kind == SB_DRAG_EDGE)
     view->drag.kind = SB_DRAG_NOTHING;
-  sb_chart_view_carry_over (view, old);
+  sb_chart_view_carry_over (view, old, bench);
   if (sb_chart_view_has_time (view))
     sb_chart_view_take_range (view);
   sb_chart_view_describe (view);

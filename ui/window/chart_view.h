@@ -35,7 +35,9 @@ typedef struct {
 } SbChartSpot;
 
 GtkWidget *sb_chart_view_new (void);
-void sb_chart_view_set_model (SbChartView *view, SbChartModel *model); /* (transfer full); NULL: nothing yet */
+/* Shows the model (transfer full; NULL: nothing yet) with the two points of `bench`, which the results behind the model
+ * may not have followed yet. */
+void sb_chart_view_set_model (SbChartView *view, SbChartModel *model, const SbBench *bench);
 const SbChartModel *sb_chart_view_model (SbChartView *view);           /* borrowed; may be NULL */
 
 void sb_chart_view_fit (SbChartView *view);

@@ -75,7 +75,7 @@ void sb_chart_view_zoom_at (SbChartView *view, SbTimeRange range, double centre_
 void sb_chart_view_rest (SbChartView *view); /* the hand rests: what is shown is chosen */
 
 /* chart_view_points.c; `old` may be NULL */
-void sb_chart_view_carry_over (SbChartView *view, const SbChartModel *old);
+void sb_chart_view_carry_over (SbChartView *view, const SbChartModel *old, const SbBench *bench);
 gboolean sb_chart_view_clear_points (SbChartView *view); /* FALSE: there were none */
 void sb_chart_view_snapshot_points (SbChartView *view, GtkSnapshot *snapshot);
 

@@ -202,25 +202,36 @@ find_point (const SbChartModel *model, guint c, const SbChartPoint *point, SbCha
   return FALSE;
 }
 
+/* The configuration of the results that has this name; FALSE: none. */
+static gboolean
+find_result (const SbAnalysis *analysis, const char *name, guint *index)
+{
+  for (guint c = 0; c < analysis->configurations->len; c++)
+    if (g_str_equal (sb_analysis_configuration (analysis, c)->name, name)) {
+      *index = c;
+      return TRUE;
+    }
+  return FALSE;
+}
+
 /* The points that the bench holds, as far as their curves are drawn: a second one alone tells nothing. */
 static void
-take_points (SbChartView *view)
+take_points (SbChartView *view, const SbBench *bench)
 {
   view->n_points = 0;
   if (!sb_chart_view_has_time (view))
     return;
-  const SbBench *bench = view->model->analysis->bench;
-  guint n = MIN (view->model->analysis->configurations->len, bench->configurations->len);
   for (guint k = 0; k < SB_N_CHART_POINTS; k++)
-    for (guint c = 0; c < n && view->n_points == k; c++) {
-      const SbChartPoint *point = &sb_bench_configuration (bench, c)->point[k];
-      if (point->is_put && find_point (view->model, c, point, &view->point[k]))
+    for (guint c = 0, shown; c < bench->configurations->len && view->n_points == k; c++) {
+      const SbConfiguration *configuration = sb_bench_configuration (bench, c);
+      if (configuration->point[k].is_put && find_result (view->model->analysis, configuration->name, &shown)
+          && find_point (view->model, shown, &configuration->point[k], &view->point[k]))
         view->n_points = k + 1;
     }
 }
 
 void
-sb_chart_view_carry_over (SbChartView *view, const SbChartModel *old)
+sb_chart_view_carry_over (SbChartView *view, const SbChartModel *old, const SbBench *bench)
 {
   const SbChartModel *model = view->model;
   gboolean had = old != NULL && model != NULL && view->configuration != SB_NOTHING;
@@ -229,7 +240,7 @@ sb_chart_view_carry_over (SbChartView *view, const SbChartModel *old)
     if (sb_chart_view_has_time (view) && model->legend->len > 0)
       follow_from (view, model->panels->len * model->legend->len - 1, 1);
   }
-  take_points (view);
+  take_points (view, bench);
   if (view->callout_of != SB_NOTHING
       && (model == NULL || view->callout_of >= model->analysis->configurations->len
           || view->callout >= sb_bench_configuration (model->analysis->bench, view->callout_of)->callouts->len))
