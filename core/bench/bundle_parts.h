@@ -10,3 +10,6 @@
 
 /* Of all files together, unpacked: more is neither written nor opened. */
 #define SB_BUNDLE_MOST_BYTES ((guint64) 4 << 30)
+
+/* Likewise: a few kilobytes may stand for as many files as one likes. */
+#define SB_BUNDLE_MOST_ENTRIES 100000

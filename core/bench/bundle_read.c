@@ -10,9 +10,6 @@
 #include <stdio.h>
 #include <string.h>
 
-/* A few kilobytes may stand for as much as one likes. */
-#define MOST_ENTRIES 100000u
-
 #define BLOCK ((gsize) 1 << 16)
 
 typedef struct {
@@ -81,8 +78,8 @@ static gboolean
 unpack_entry (Unpacking *unpacking, struct archive_entry *entry, GError **error)
 {
   const char *name = archive_entry_pathname_utf8 (entry);
-  if (++unpacking->n_entries > MOST_ENTRIES)
-    return refuse (error, "the archive holds more than %u files", MOST_ENTRIES);
+  if (++unpacking->n_entries > SB_BUNDLE_MOST_ENTRIES)
+    return refuse (error, "the archive holds more than %d files", SB_BUNDLE_MOST_ENTRIES);
   if (archive_entry_filetype (entry) == AE_IFDIR)
     return TRUE; /* made with the files in it */
   if (archive_entry_filetype (entry) != AE_IFREG)

@@ -7,20 +7,17 @@
 
 #include <archive.h>
 #include <archive_entry.h>
-#include <errno.h>
-#include <fcntl.h>
-#include <glib/gstdio.h>
 #include <string.h>
-#include <unistd.h>
 
 G_DEFINE_QUARK (sb_bundle_error_quark, sb_bundle_error)
 
 struct SbBundle {
   struct archive *archive;
   guint64 n_bytes; /* of the files in it */
-  char *target;    /* where it goes */
-  char *temporary; /* beside it; NULL: renamed, or never made */
-  int fd;          /* of that; -1: closed */
+  guint n_entries;
+  char *path;
+  SbDurableFile *file; /* NULL: it is in its place, or was never begun */
+  int code;            /* errno of a write that failed; 0: none did */
 };
 
 gboolean
@@ -34,21 +31,41 @@ static la_ssize_t
 append_bytes (struct archive *archive, void *data, const void *bytes, size_t n)
 {
   SbBundle *bundle = data;
-  la_ssize_t written;
-  do
-    written = write (bundle->fd, bytes, n);
-  while (written < 0 && errno == EINTR);
-  if (written < 0)
-    archive_set_error (archive, errno, "%s", g_strerror (errno));
-  return written;
+  bundle->code = sb_durable_file_append (bundle->file, bytes, n);
+  if (bundle->code == 0)
+    return (la_ssize_t) n;
+  archive_set_error (archive, bundle->code, "%s", g_strerror (bundle->code));
+  return -1;
+}
+
+/* `why` as durable_file.h says it. */
+static gboolean
+not_written (const SbBundle *bundle, const char *why, GError **error)
+{
+  g_autofree char *shown = g_filename_display_name (bundle->path);
+  g_set_error (error, SB_BUNDLE_ERROR, SB_BUNDLE_ERROR_WRITE,
+               "The archive %s was not written: %s. Choose another folder or name, or make room there.", shown, why);
+  return FALSE;
 }
 
 static gboolean
 failed (const SbBundle *bundle, GError **error)
 {
+  if (bundle->code != 0) {
+    g_autofree char *reason = sb_durable_file_reason (bundle->code, bundle->path);
+    return not_written (bundle, reason, error);
+  }
   const char *why = archive_error_string (bundle->archive);
-  g_set_error (error, SB_BUNDLE_ERROR, SB_BUNDLE_ERROR_WRITE, "The archive cannot be made: %s.",
-               why != NULL ? why : "no reason was given");
+  return not_written (bundle, why != NULL ? why : "its library gave no reason", error);
+}
+
+static gboolean
+too_much (const char *what, GError **error)
+{
+  g_set_error (error, SB_BUNDLE_ERROR, SB_BUNDLE_ERROR_WRITE,
+               "The logs are too much for one archive, which opens with no more than %s. Write the report into a "
+               "folder, without --bundle, and pass the logs on beside it.",
+               what);
   return FALSE;
 }
 
@@ -58,19 +75,16 @@ sb_bundle_add (SbBundle *bundle, const char *name, GBytes *bytes, GError **error
 {
   gsize n;
   const void *data = g_bytes_get_data (bytes, &n);
+  bundle->n_bytes += n;
+  if (bundle->n_bytes > SB_BUNDLE_MOST_BYTES)
+    return too_much ("4 GB", error);
+  if (++bundle->n_entries > SB_BUNDLE_MOST_ENTRIES)
+    return too_much (G_STRINGIFY (SB_BUNDLE_MOST_ENTRIES) " files", error);
   struct archive_entry *entry = archive_entry_new ();
   archive_entry_set_pathname_utf8 (entry, name);
   archive_entry_set_filetype (entry, AE_IFREG);
   archive_entry_set_perm (entry, 0644);
   archive_entry_set_size (entry, (la_int64_t) n);
-  bundle->n_bytes += n;
-  if (bundle->n_bytes > SB_BUNDLE_MOST_BYTES) {
-    archive_entry_free (entry);
-    g_set_error (error, SB_BUNDLE_ERROR, SB_BUNDLE_ERROR_WRITE,
-                 "The logs are too much for one archive, which opens with no more than 4 GB. Write the report into a "
-                 "folder, and pass the logs on beside it.");
-    return FALSE;
-  }
   gboolean done = archive_write_header (bundle->archive, entry) == ARCHIVE_OK
                   && (n == 0 || archive_write_data (bundle->archive, data, n) == (la_ssize_t) n)
                   && archive_write_finish_entry (bundle->archive) == ARCHIVE_OK;
@@ -105,25 +119,12 @@ add_logs (SbBundle *bundle, const SbAnalysis *analysis, GHashTable *names, GErro
 }
 
 static gboolean
-file_failed (const SbBundle *bundle, int code, GError **error)
-{
-  g_autofree char *shown = g_filename_display_name (bundle->target);
-  g_set_error (error, SB_BUNDLE_ERROR, SB_BUNDLE_ERROR_WRITE,
-               "%s could not be written: %s. Choose another folder or name.", shown, g_strerror (code));
-  return FALSE;
-}
-
-static gboolean
 open_archive (SbBundle *bundle, GError **error)
 {
-  g_autofree char *folder = g_path_get_dirname (bundle->target);
-  bundle->temporary = g_build_filename (folder, ".slewbench-XXXXXX", NULL);
-  bundle->fd = g_mkstemp_full (bundle->temporary, O_WRONLY | O_CLOEXEC, 0644);
-  if (bundle->fd < 0) {
-    int code = errno;
-    g_clear_pointer (&bundle->temporary, g_free);
-    return file_failed (bundle, code, error);
-  }
+  g_autoptr (GError) cause = NULL;
+  bundle->file = sb_durable_file_begin (bundle->path, &cause);
+  if (bundle->file == NULL)
+    return not_written (bundle, cause->message, error);
   archive_write_set_format_zip (bundle->archive);
   archive_write_set_options (bundle->archive, "hdrcharset=UTF-8");
   archive_write_set_bytes_in_last_block (bundle->archive, 1);
@@ -134,8 +135,7 @@ SbBundle *
 sb_bundle_new (const SbAnalysis *analysis, const char *path, GError **error)
 {
   g_autoptr (SbBundle) bundle = g_new0 (SbBundle, 1);
-  bundle->target = sb_durable_file_target (path);
-  bundle->fd = -1;
+  bundle->path = g_strdup (path);
   bundle->archive = archive_write_new ();
   if (!open_archive (bundle, error))
     return NULL;
@@ -153,12 +153,9 @@ sb_bundle_finish (SbBundle *bundle, GError **error)
   g_autoptr (SbBundle) owned = bundle;
   if (archive_write_close (owned->archive) != ARCHIVE_OK)
     return failed (owned, error);
-  int fd = owned->fd;
-  gboolean is_synced = fsync (fd) == 0 || errno == EINVAL || errno == ENOTSUP;
-  owned->fd = is_synced ? -1 : fd;
-  if (!is_synced || close (fd) != 0 || g_rename (owned->temporary, owned->target) != 0)
-    return file_failed (owned, errno, error);
-  g_clear_pointer (&owned->temporary, g_free);
+  g_autoptr (GError) cause = NULL;
+  if (!sb_durable_file_finish (g_steal_pointer (&owned->file), &cause))
+    return not_written (owned, cause->message, error);
   return TRUE;
 }
 
@@ -169,11 +166,7 @@ sb_bundle_free (SbBundle *bundle)
   if (bundle == NULL)
     return;
   archive_write_free (bundle->archive);
-  if (bundle->fd >= 0)
-    close (bundle->fd);
-  if (bundle->temporary != NULL)
-    g_unlink (bundle->temporary);
-  g_free (bundle->temporary);
-  g_free (bundle->target);
+  sb_durable_file_drop (bundle->file);
+  g_free (bundle->path);
   g_free (bundle);
 }

@@ -24,8 +24,8 @@ sb_durable_file_target (const char *path)
   return target;
 }
 
-static char *
-reason (int code, const char *path)
+char *
+sb_durable_file_reason (int code, const char *path)
 {
   g_autofree char *folder = g_path_get_dirname (path);
   g_autofree char *shown = g_filename_display_name (folder);
@@ -50,7 +50,7 @@ reason (int code, const char *path)
 static gboolean
 fail (GError **error, int code, const char *path)
 {
-  g_autofree char *text = reason (code, path);
+  g_autofree char *text = sb_durable_file_reason (code, path);
   g_set_error_literal (error, G_FILE_ERROR, (int) g_file_error_from_errno (code), text);
   return FALSE;
 }
@@ -87,25 +87,16 @@ take_over (int fd, const struct stat *old)
   return fchmod (fd, old->st_mode & 07777) == 0;
 }
 
-/* 0, or what was in the way. */
-static int
-write_beside (const char *temporary, int fd, const char *target, const struct stat *old, const char *text,
-              gsize n_bytes)
-{
-  gboolean well = (old == NULL || take_over (fd, old)) && write_whole (fd, text, n_bytes) && sync_to_disk (fd);
-  int code = well ? 0 : errno;
-  if (close (fd) != 0 && code == 0)
-    code = errno; /* network folders say so only now */
-  if (code == 0 && g_rename (temporary, target) != 0)
-    code = errno;
-  if (code != 0)
-    g_unlink (temporary);
-  return code;
-}
+struct SbDurableFile {
+  char *target, *temporary; /* temporary NULL: it is in its place */
+  int fd;                   /* -1: closed */
+  int code;                 /* errno of the first thing in the way; 0: none */
+};
 
 static void
-sync_folder (const char *folder)
+sync_folder (const char *path)
 {
+  g_autofree char *folder = g_path_get_dirname (path);
   int fd = g_open (folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC, 0);
   if (fd < 0)
     return; /* a folder that may be written to but not read; the file itself is on the disk */
@@ -113,8 +104,16 @@ sync_folder (const char *folder)
   close (fd);
 }
 
-gboolean
-sb_durable_file_write (const char *path, const char *text, gsize n_bytes, GError **error)
+static gboolean
+refuse_protected (const char *target, GError **error)
+{
+  g_autofree char *shown = g_filename_display_name (target);
+  g_set_error (error, G_FILE_ERROR, G_FILE_ERROR_ACCES, "the file %s is write-protected", shown);
+  return FALSE;
+}
+
+SbDurableFile *
+sb_durable_file_begin (const char *path, GError **error)
 {
   g_autofree char *target = sb_durable_file_target (path);
   g_autofree char *folder = g_path_get_dirname (target);
@@ -122,16 +121,71 @@ sb_durable_file_write (const char *path, const char *text, gsize n_bytes, GError
   struct stat old;
   gboolean is_there = stat (target, &old) == 0;
   if (is_there && ((old.st_mode & 0222) == 0 || access (target, W_OK) != 0)) {
-    g_autofree char *shown = g_filename_display_name (target);
-    g_set_error (error, G_FILE_ERROR, G_FILE_ERROR_ACCES, "the file %s is write-protected", shown);
-    return FALSE;
+    refuse_protected (target, error);
+    return NULL;
   }
   int fd = g_mkstemp_full (temporary, O_WRONLY | O_CLOEXEC, 0666);
-  if (fd < 0)
-    return fail (error, errno, target);
-  int code = write_beside (temporary, fd, target, is_there ? &old : NULL, text, n_bytes);
-  if (code != 0)
-    return fail (error, code, target);
-  sync_folder (folder);
-  return TRUE;
+  if (fd < 0) {
+    fail (error, errno, target);
+    return NULL;
+  }
+  SbDurableFile *file = g_new0 (SbDurableFile, 1);
+  *file = (SbDurableFile){ g_steal_pointer (&target), g_steal_pointer (&temporary), fd, 0 };
+  if (is_there && !take_over (fd, &old))
+    file->code = errno;
+  return file;
+}
+
+int
+sb_durable_file_append (SbDurableFile *file, const void *bytes, gsize n_bytes)
+{
+  if (file->code == 0 && !write_whole (file->fd, bytes, n_bytes))
+    file->code = errno;
+  return file->code;
+}
+
+gboolean
+sb_durable_file_finish (SbDurableFile *file, GError **error)
+{
+  if (file->code == 0 && !sync_to_disk (file->fd))
+    file->code = errno;
+  int closed = close (file->fd);
+  file->fd = -1;
+  if (closed != 0 && file->code == 0)
+    file->code = errno; /* network folders say so only now */
+  if (file->code == 0 && g_rename (file->temporary, file->target) != 0)
+    file->code = errno;
+  int code = file->code;
+  if (code == 0) {
+    g_clear_pointer (&file->temporary, g_free);
+    sync_folder (file->target);
+  } else {
+    fail (error, code, file->target);
+  }
+  sb_durable_file_drop (file);
+  return code == 0;
+}
+
+void
+sb_durable_file_drop (SbDurableFile *file)
+{
+  if (file == NULL)
+    return;
+  if (file->fd >= 0)
+    close (file->fd);
+  if (file->temporary != NULL)
+    g_unlink (file->temporary);
+  g_free (file->temporary);
+  g_free (file->target);
+  g_free (file);
+}
+
+gboolean
+sb_durable_file_write (const char *path, const char *text, gsize n_bytes, GError **error)
+{
+  SbDurableFile *file = sb_durable_file_begin (path, error);
+  if (file == NULL)
+    return FALSE;
+  sb_durable_file_append (file, text, n_bytes);
+  return sb_durable_file_finish (file, error);
 }

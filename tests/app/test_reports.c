@@ -137,7 +137,8 @@ bundle_leaves_nothing_beside_it (void **state)
   assert_string_equal (g_dir_read_name (folder), "one.zip");
   assert_null (g_dir_read_name (folder));
   run_slewbench (run, "report", "--bundle", "-o", "nowhere/one.zip", "set");
-  assert_error (run, 2, "nowhere/one.zip could not be written: No such file or directory.");
+  assert_error (run, 2, "The archive nowhere/one.zip was not written: the folder ");
+  assert_says (run->err, "/nowhere is not there. Choose another folder or name");
 }
 
 static void

@@ -105,6 +105,49 @@ remove_cache (void **state)
 
 #define bundle_test(name) cmocka_unit_test_setup_teardown (name, bench_fixture_setup, bench_fixture_teardown)
 
+static SbBundle *
+begin_bundle (BenchFixture *fixture, const char *path)
+{
+  fixture->analysis = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  SbBundle *bundle = sb_bundle_new (fixture->analysis, path, &fixture->error);
+  assert_non_null (bundle);
+  return bundle;
+}
+
+/* As many files as are opened are written, the session among them; one more is not, and the error says what to do. */
+static void
+more_files_than_are_opened_are_not_written (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *path = path_in (fixture, "many.zip");
+  g_autoptr (SbBundle) bundle = begin_bundle (fixture, path);
+  g_autoptr (GBytes) nothing = g_bytes_new_static ("", 0);
+  for (int i = 1; i < 100000; i++)
+    if (!sb_bundle_add (bundle, "report/curves/1.csv", nothing, &fixture->error))
+      fail_msg ("file %d: %s", i, fixture->error->message);
+  assert_false (sb_bundle_add (bundle, "report/curves/1.csv", nothing, &fixture->error));
+  assert_non_null (strstr (fixture->error->message, "no more than 100000 files. Write the report into a folder"));
+  g_clear_pointer (&bundle, sb_bundle_free);
+  assert_false (g_file_test (path, G_FILE_TEST_EXISTS));
+}
+
+/* A file that others may not read stays so; one that nobody may write to is not replaced, and is told with a remedy. */
+static void
+bundle_in_place_of_another_has_its_permissions (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *path = write_file (fixture, "one.zip", "old");
+  assert_int_equal (g_chmod (path, 0600), 0);
+  assert_true (sb_bundle_finish (begin_bundle (fixture, path), &fixture->error));
+  GStatBuf facts;
+  assert_int_equal (g_stat (path, &facts), 0);
+  assert_int_equal (facts.st_mode & 0777, 0600);
+  assert_true (facts.st_size > 3);
+  assert_int_equal (g_chmod (path, 0400), 0);
+  assert_null (sb_bundle_new (fixture->analysis, path, &fixture->error));
+  assert_non_null (strstr (fixture->error->message, "one.zip is write-protected. Choose another folder or name"));
+}
+
 int
 main (void)
 {
@@ -113,6 +156,8 @@ main (void)
     bundle_test (links_are_refused),
     bundle_test (archive_without_a_session_is_refused),
     bundle_test (archive_that_is_cut_off_is_refused),
+    bundle_test (more_files_than_are_opened_are_not_written),
+    bundle_test (bundle_in_place_of_another_has_its_permissions),
   };
   return cmocka_run_group_tests (tests, setup_cache, remove_cache);
 }
