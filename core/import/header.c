@@ -8,7 +8,7 @@
 /* A longer name is no name; looking for units in it would take time with the square of its length. */
 #define LONGEST_NAME 1000
 /* "motor sensor channel 3": where and how, but not what. */
-#define SAYS_NOTHING (SB_WORD_PLAIN | SB_WORD_MOTOR | SB_WORD_ACTUAL)
+#define SAYS_NOTHING (SB_WORD_PLAIN | SB_WORD_MOTOR | SB_WORD_ACTUAL | SB_WORD_ESTIMATED)
 
 /* What the words of a name say together. */
 typedef struct {
@@ -100,7 +100,7 @@ quantity_of (const Words *words, const SbUnit *unit, gboolean *guessed)
     *guessed = words->n_words > 0;
     return fitting & ~(guint) (SB_WORD_SUPPLY | SB_WORD_SAMPLE);
   }
-  if (unit == NULL && words->n_words > 1 && (words->kinds & (SB_WORD_COMMAND | SB_WORD_ACTUAL))) {
+  if (unit == NULL && words->n_words > 1 && (words->kinds & (SB_WORD_COMMAND | SB_WORD_ACTUAL | SB_WORD_ESTIMATED))) {
     *guessed = TRUE;
     return words->symbol & -words->symbol;
   }

@@ -55,6 +55,7 @@ sb_log_new (const char *path)
   log->name = g_filename_display_basename (path);
   log->faults = g_ptr_array_new_with_free_func (fault_free);
   log->setbacks = g_array_new (FALSE, FALSE, sizeof (SbSetback));
+  log->jumps = g_array_new (FALSE, FALSE, sizeof (SbJump));
   log->fault_groups = g_ptr_array_new_with_free_func (group_free);
   log->notes = g_ptr_array_new_with_free_func (g_free);
   log->columns = g_ptr_array_new_with_free_func (column_free);
@@ -85,6 +86,7 @@ sb_log_unref (SbLog *log)
   g_ptr_array_unref (log->faults);
   g_ptr_array_unref (log->fault_groups);
   g_array_unref (log->setbacks);
+  g_array_unref (log->jumps);
   g_ptr_array_unref (log->notes);
   g_ptr_array_unref (log->columns);
   g_ptr_array_unref (log->settings);

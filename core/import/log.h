@@ -7,6 +7,7 @@
 
 #include "channel.h"
 #include "column_pool.h"
+#include "jump.h"
 #include "layout.h"
 #include "propose.h"
 #include "setback.h"
@@ -94,6 +95,7 @@ typedef struct {
   GPtrArray *faults; /* SbFault, by line */
   guint64 n_faults;
   GArray *setbacks;           /* SbSetback: where the clock was set back and went on (setback.h) */
+  GArray *jumps;              /* SbJump: where the clock jumps ahead (jump.h) */
   GPtrArray *fault_groups;    /* SbFaultGroup, in the order of their first faults; theirs add up to n_faults */
   GPtrArray *notes;           /* char *: sentences worth telling that are no faults: more tables, headers passed over */
   guint64 n_repeated_headers; /* lines within the table that say the header again; no data rows */

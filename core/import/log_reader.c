@@ -262,7 +262,11 @@ take_plain_rows (SbLogReader *reader, const char *from, const char *end)
   if (reader->rows.way == SB_ROWS_LIBCSV || !is_within_rows (reader))
     return from;
   reserve_rows (reader, from, end);
+  gsize first_row = reader->rows.n_rows;
+  guint64 first_line = reader->line + 1;
   const char *behind = sb_plain_rows_read (&reader->rows, from, end, &reader->line);
+  if (reader->rows.n_rows > first_row)
+    sb_row_lines_add (&reader->rows.lines, first_row, first_line);
   if (behind > from)
     sb_table_lines_pass_rows (&reader->table, &reader->rows, reader->log);
   return behind;

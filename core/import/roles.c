@@ -129,19 +129,23 @@ is_quadrature (const SbLayoutColumn *column)
   return FALSE;
 }
 
-/* Of names as clear as each other: "measured torque" before "modelled torque", "torque" before "friction torque". */
+/* Of names as clear as each other: "measured torque" before "modelled torque", "torque" before "friction torque" and
+ * before "estimated torque". */
 #define LEVELS_OF_NAME 4
 
 static int
 level_of_name (const char *name)
 {
   g_autoptr (GPtrArray) words = sb_words_split (name);
-  gboolean all_known = TRUE, actual = FALSE;
+  gboolean all_known = TRUE, actual = FALSE, estimated = FALSE;
   for (guint i = 0; i < words->len; i++) {
     guint kinds = sb_word_kinds (words->pdata[i]);
     all_known = all_known && (kinds != 0 || sb_unit_find (words->pdata[i]) != NULL);
     actual = actual || (kinds & SB_WORD_ACTUAL) != 0;
+    estimated = estimated || (kinds & SB_WORD_ESTIMATED) != 0;
   }
+  if (estimated)
+    return 0;
   return (actual ? 2 : 0) + (all_known ? 1 : 0);
 }
 

@@ -12,6 +12,8 @@
 #define FIRST_CAPACITY 1024
 /* With groups of digits; the others are as long as they like. */
 #define LONGEST_NUMBER 64
+/* Notes are for people. */
+#define MOST_JUMPS_TOLD 3
 
 void
 sb_rows_init (SbRows *rows)
@@ -25,6 +27,7 @@ sb_rows_clear (SbRows *rows)
   g_clear_pointer (&rows->columns, g_free);
   g_clear_pointer (&rows->conversions, g_free);
   g_clear_pointer (&rows->question, g_free);
+  sb_row_lines_clear (&rows->lines);
   for (guint i = 0; i < rows->n_fallen; i++)
     g_free (rows->fallen[i]);
   for (int c = 0; c < SB_N_CHANNELS; c++) {
@@ -333,6 +336,7 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
   if (rows->has_asides)
     sb_rows_sum_asides (rows);
   rows->last_time = time;
+  sb_row_lines_add (&rows->lines, rows->n_rows, line);
   rows->n_rows++;
   return FALSE;
 }
@@ -369,6 +373,22 @@ note_setbacks (SbLog *log)
                                    "rows from both sides are in doubt. If another recording begins there, cut the "
                                    "file before that line",
                                    first->line, first->n_rows, more));
+}
+
+static void
+find_jumps (const SbRows *rows, SbLog *log)
+{
+  g_array_unref (log->jumps);
+  log->jumps = sb_jumps_find (rows->values[SB_CHANNEL_TIME], rows->n_rows, &rows->lines);
+  for (guint i = 0; i < MIN (log->jumps->len, MOST_JUMPS_TOLD); i++) {
+    g_autofree char *text = sb_jump_text (&g_array_index (log->jumps, SbJump, i));
+    g_ptr_array_add (log->notes, g_strdup_printf ("%s: it was set, or nothing was logged for so long; figures that "
+                                                  "need rows from both sides are in doubt",
+                                                  text));
+  }
+  if (log->jumps->len > MOST_JUMPS_TOLD)
+    g_ptr_array_add (log->notes,
+                     g_strdup_printf ("the clock jumps ahead at %u more places", log->jumps->len - MOST_JUMPS_TOLD));
 }
 
 /* An angle in a unit of its own that begins again after a turn would be a wrong velocity. */
@@ -418,6 +438,7 @@ sb_rows_finish (SbRows *rows, SbLog *log)
   sb_rows_end_setback (rows, log);
   note_setbacks (log);
   finish_conversions (rows, log);
+  find_jumps (rows, log);
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     double *values = g_steal_pointer (&rows->values[c]);
     if (values != NULL && roomy)

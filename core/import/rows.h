@@ -11,6 +11,7 @@
 #include "convert.h"
 #include "log_build.h"
 #include "restart.h"
+#include "row_lines.h"
 #include "setback.h"
 
 /* What is larger, in SI, is no measurement but a fault of the log; squares and sums of what is kept stay finite. */
@@ -52,6 +53,7 @@ typedef struct {
   SbClock clock;
   gsize n_rows;
   gsize capacity;
+  SbRowLines lines; /* where the rows stand in the file */
   double last_time;
   SbFall fall; /* the time fell, and rows since go on from there: another recording may have begun */
   char *fallen[SB_RESTART_ROWS - 1];        /* what is wrong with these rows if not */

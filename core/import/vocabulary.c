@@ -129,8 +129,7 @@ static const SbVocabulary vocabulary[] = {
   { SB_WORD_SUPPLY, "Czech", "napájení napájecí" },
   { SB_WORD_SUPPLY, "Japanese", "電源" },
 
-  { SB_WORD_ACTUAL, "English",
-    "actual act measured meas real estimated est observed feedback fb sensor encoder resolver" },
+  { SB_WORD_ACTUAL, "English", "actual act measured meas real observed feedback fb sensor encoder resolver" },
   { SB_WORD_ACTUAL, "German", "Ist Istwert gemessen Messwert" },
   { SB_WORD_ACTUAL, "French", "mesure mesuré mesurée réel réelle" },
   { SB_WORD_ACTUAL, "Italian", "misura misurato misurata effettivo effettiva reale attuale" },
@@ -141,6 +140,13 @@ static const SbVocabulary vocabulary[] = {
   { SB_WORD_ACTUAL, "Swedish", "ärvärde uppmätt verklig verkligt" },
   { SB_WORD_ACTUAL, "Czech", "skutečný skutečná naměřený měřený měřená" },
   { SB_WORD_ACTUAL, "Japanese", "実 実測 実際 測定 計測" },
+
+  { SB_WORD_ESTIMATED, "English", "estimated est estimate calculated calc computed" },
+  { SB_WORD_ESTIMATED, "German", "geschätzt berechnet" },
+  { SB_WORD_ESTIMATED, "French", "estimé estimée calculé calculée" },
+  { SB_WORD_ESTIMATED, "Italian", "stimato stimata calcolato calcolata" },
+  { SB_WORD_ESTIMATED, "Spanish", "estimado estimada calculado calculada" },
+  { SB_WORD_ESTIMATED, "Japanese", "推定" },
 
   { SB_WORD_OTHER, "English",
     "error err slope derivative rate acceleration accel acc jerk sd std sigma noise limit max min power gain offset "

@@ -99,6 +99,27 @@ doubt_setbacks (const SbReading *reading, SbMeasure *measure)
   }
 }
 
+/* The clock was set there, or nothing was logged: no sample behind it is known to follow those before by the time it
+ * says. */
+static void
+doubt_jumps (const SbReading *reading, SbMeasure *measure)
+{
+  const SbTrial *trial = reading->trial;
+  const double *time_s = trial->log->channel[SB_CHANNEL_TIME];
+  for (guint i = 0; i < trial->log->jumps->len; i++) {
+    const SbJump *jump = &g_array_index (trial->log->jumps, SbJump, i);
+    double before_s = time_s[jump->row - 1] - trial->onset_s, at_s = time_s[jump->row] - trial->onset_s;
+    if (at_s <= fmin (measure->window_s[0], 0) || before_s >= measure->window_s[1])
+      continue;
+    g_autofree char *text = sb_jump_text (jump);
+    sb_measure_add_doubt (measure,
+                          "clock jumps ahead: %s, within what is measured; it was set, or nothing was logged for so "
+                          "long",
+                          text);
+    return;
+  }
+}
+
 SbMeasure *
 sb_reading_set (SbReading *reading, SbMeasureId id, double value, double from_s, double to_s)
 {
@@ -114,6 +135,7 @@ sb_reading_set (SbReading *reading, SbMeasureId id, double value, double from_s,
   sb_reading_doubt_derived (reading, measure, sb_measure_info (id)->channel);
   doubt_gaps (reading, measure);
   doubt_setbacks (reading, measure);
+  doubt_jumps (reading, measure);
   return measure;
 }
 

@@ -154,6 +154,23 @@ check_setbacks (const SbLog *log)
   check (n <= log->n_rows_left_out, "the clock is set back by rows that are kept");
 }
 
+/* Each lies between two rows, and is as long as their times are apart. */
+static void
+check_jumps (const SbLog *log)
+{
+  const double *time = log->channel[SB_CHANNEL_TIME];
+  guint64 last_row = 0;
+  for (guint i = 0; i < log->jumps->len; i++) {
+    const SbJump *jump = &g_array_index (log->jumps, SbJump, i);
+    g_autofree char *text = sb_jump_text (jump);
+    check_text (text);
+    check (jump->row > last_row && jump->row < log->n_rows, "the clock jumps outside the rows");
+    check (!(fabs (jump->step_s - (time[jump->row] - time[jump->row - 1])) > 0),
+           "a jump is not as long as its rows are apart");
+    last_row = jump->row;
+  }
+}
+
 static void
 check_digest (const SbLog *log, const char *bytes, gsize n_bytes)
 {
@@ -170,6 +187,7 @@ check_log (const SbLog *log, const char *bytes, gsize n_bytes)
   check_faults (log);
   check_descriptions (log);
   check_setbacks (log);
+  check_jumps (log);
   check_digest (log, bytes, n_bytes);
   if (narrow && !packed)
     check_counts (log, bytes, n_bytes);

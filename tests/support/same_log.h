@@ -72,6 +72,12 @@ difference_of_places (const SbLog *a, const SbLog *b)
     if (one->row != other->row || one->line != other->line || one->n_rows != other->n_rows)
       return "where the clock is set back";
   }
+  if (a->jumps->len != b->jumps->len)
+    return "how often the clock jumps ahead";
+  for (guint i = 0; i < a->jumps->len; i++)
+    if (g_array_index (a->jumps, SbJump, i).row != g_array_index (b->jumps, SbJump, i).row
+        || g_array_index (a->jumps, SbJump, i).line != g_array_index (b->jumps, SbJump, i).line)
+      return "where the clock jumps ahead";
   return NULL;
 }
 

@@ -79,6 +79,7 @@ guide_lists_the_words_of_every_role (void **state)
     { SB_WORD_SAMPLE, "time, as the number of a sample" },
     { SB_WORD_COMMAND, "commanded" },
     { SB_WORD_ACTUAL, "measured" },
+    { SB_WORD_ESTIMATED, "estimated" },
     { SB_WORD_ANGLE, "angle" },
     { SB_WORD_VELOCITY, "velocity" },
     { SB_WORD_TORQUE, "torque" },

@@ -174,6 +174,55 @@ clock_that_is_set_back_and_goes_on_is_told (void **state)
   assert_int_equal (fixture->log->setbacks->len, 0); /* nothing was kept behind it */
 }
 
+/* A clock that is set ahead by an hour between 512 rows of a millisecond and as many again, and by half a minute behind
+ * 200 of those: the rows are kept as they are, and both jumps told with the line of the row behind. */
+static void
+clock_that_jumps_ahead_is_told_with_its_line (void **state)
+{
+  Fixture *fixture = *state;
+  for (guint comments = 0; comments < 2; comments++) {
+    g_string_assign (fixture->text, "time_ms,torque_Nm\n");
+    for (guint i = 0; i < 1024; i++)
+      g_string_append_printf (fixture->text, "%s%u,1\n", comments > 0 && i % 100 == 50 ? "# a word\n\n" : "",
+                              i + (i >= 512 ? 3600000 : 0) + (i >= 712 ? 30000 : 0));
+    const SbLog *log = read_table (fixture, SB_AUTOMATIC);
+    assert_rows (log, 1024, 0, 0);
+    assert_int_equal (log->jumps->len, 2);
+    const SbJump *hour = &g_array_index (log->jumps, SbJump, 0), *half = &g_array_index (log->jumps, SbJump, 1);
+    assert_int_equal (hour->row, 512);
+    assert_int_equal (half->row, 712);
+    /* Two lines more before rows 50, 150, … 450 and before rows 550 and 650. */
+    assert_int_equal (hour->line, 514 + 10 * comments);
+    assert_int_equal (half->line, 714 + 14 * comments);
+    assert_noted (log, comments > 0 ? "the clock jumps ahead by 3600 s at line 524 (from 0.511 s to 3600.512 s)"
+                                    : "the clock jumps ahead by 3600 s at line 514 (from 0.511 s to 3600.512 s)");
+    assert_noted (log, "the clock jumps ahead by 30.001 s at line");
+  }
+}
+
+/* Twenty intervals and no more, or less than a tenth of the rest, is a gap; and few rows show no interval. */
+static void
+gaps_of_a_recording_are_no_jumps_of_its_clock (void **state)
+{
+  Fixture *fixture = *state;
+  begin (fixture);
+  add_rows_of (fixture, 100, 0, 1);
+  add_rows_of (fixture, 50, 119, 1);
+  assert_int_equal (read_table (fixture, SB_AUTOMATIC)->jumps->len, 0);
+  begin (fixture);
+  add_rows_of (fixture, 100, 0, 1);
+  add_rows_of (fixture, 50, 120, 1);
+  assert_int_equal (read_table (fixture, SB_AUTOMATIC)->jumps->len, 1);
+  begin (fixture);
+  add_rows_of (fixture, 600, 0, 1);
+  add_rows_of (fixture, 400, 660, 1);
+  assert_int_equal (read_table (fixture, SB_AUTOMATIC)->jumps->len, 0);
+  begin (fixture);
+  add_rows_of (fixture, 4, 0, 1);
+  add_rows_of (fixture, 3, 900, 1);
+  assert_int_equal (read_table (fixture, SB_AUTOMATIC)->jumps->len, 0);
+}
+
 /* What was sent twice says the same at the same time; what comes late fills a gap. Neither moves what follows. */
 static void
 rows_sent_twice_or_late_set_no_clock_back (void **state)
@@ -305,6 +354,8 @@ main (void)
     CASE (rows_that_fell_and_come_back_are_left_out),
     CASE (block_told_twice_in_the_second_half_is_left_out),
     CASE (clock_that_is_set_back_and_goes_on_is_told),
+    CASE (clock_that_jumps_ahead_is_told_with_its_line),
+    CASE (gaps_of_a_recording_are_no_jumps_of_its_clock),
     CASE (rows_sent_twice_or_late_set_no_clock_back),
     CASE (line_behind_a_recording_is_told),
     CASE (table_that_is_not_there_is_told_with_those_that_are),

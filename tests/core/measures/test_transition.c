@@ -263,6 +263,24 @@ clock_set_back_after_the_onset_is_a_doubt_and_before_it_is_none (void **state)
   }
 }
 
+/* The same with a clock that is set ahead by an hour: what was measured across it is in doubt, and said to be. */
+static void
+clock_set_ahead_after_the_onset_is_a_doubt_and_before_it_is_none (void **state)
+{
+  Measured *m = *state;
+  for (gsize at = 150; at <= 250; at += 100) {
+    MadeLog log = make_ramp (m->made, 200, 1000, 1e-4);
+    for (gsize i = at; i < log.n; i++)
+      log.t[i] += 3600;
+    const SbMeasures *r = measure_log (m, &log, NULL);
+    assert_int_equal (m->trial->log->jumps->len, 1);
+    if (at == 150)
+      assert_no_doubts (r, SB_MEASURE_MEAN_TORQUE_SLOPE);
+    else
+      assert_doubt (r, SB_MEASURE_MEAN_TORQUE_SLOPE, "clock jumps ahead", "by 3600 s at line 252");
+  }
+}
+
 /* Times in the range of denormal numbers: 0.8 times 10 N·m over 8e-311 s is beyond the largest double, 1.8e308. */
 static void
 figure_beyond_the_range_of_numbers_is_absent (void **state)
@@ -398,6 +416,7 @@ main (void)
     T (estimated_onset_is_a_doubt_where_time_counts_from_it),
     T (torque_ahead_of_half_the_command_has_a_negative_dead_time),
     T (gap_inside_the_window_is_a_doubt_and_outside_is_none),
+    T (clock_set_ahead_after_the_onset_is_a_doubt_and_before_it_is_none),
     T (clock_set_back_after_the_onset_is_a_doubt_and_before_it_is_none),
     T (figure_beyond_the_range_of_numbers_is_absent),
     T (missing_torque_is_a_reason_never_a_zero),
