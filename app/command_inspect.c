@@ -13,7 +13,7 @@
 #include <stdio.h>
 
 typedef struct {
-  gboolean json, as_layout, all_columns;
+  gboolean json, as_layout, all_columns, all_faults;
   SbLayoutOptions layout;
   char **files;
 } InspectOptions;
@@ -33,7 +33,7 @@ tell (SbLog *log, const InspectOptions *o, JsonBuilder *builder)
   g_autoptr (SbPreview) preview = sb_preview_read (log->path, log->layout, log->end_line, NULL, NULL);
   SbInspected inspected = { .log = log, .preview = preview };
   if (builder == NULL) {
-    sb_inspect_text_print (&inspected, o->all_columns);
+    sb_inspect_text_print (&inspected, o->all_columns, o->all_faults);
     return;
   }
   json_builder_begin_object (builder);
@@ -127,6 +127,8 @@ parse (InspectOptions *o, char **arguments)
       NULL },
     { "all-columns", 0, 0, G_OPTION_ARG_NONE, &o->all_columns,
       "List the columns that are not used as well, however many there are", NULL },
+    { "all-faults", 0, 0, G_OPTION_ARG_NONE, &o->all_faults,
+      "List the first thousand faults by line, not only the first three of each kind in a column", NULL },
     { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->files, NULL, NULL },
     { NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL },
   };

@@ -9,6 +9,8 @@
 
 /* Columns that are not used are listed up to this number. */
 #define MOST_UNUSED 40
+/* Faults of one kind in one column are listed up to this number. */
+#define FAULTS_OF_A_KIND 3
 
 /* "semicolon between cells, decimal comma, thousands point, UTF-8, comments after '#'" */
 static void
@@ -38,21 +40,39 @@ print_dialect (const SbLog *log)
   printf ("\n");
 }
 
+/* Whether so many faults of the same kind and column are before that one. */
+static gboolean
+is_one_of_many (const SbLog *log, guint index)
+{
+  const SbFault *fault = g_ptr_array_index (log->faults, index);
+  guint n = 0;
+  for (guint i = 0; i < index && n < FAULTS_OF_A_KIND; i++) {
+    const SbFault *other = g_ptr_array_index (log->faults, i);
+    n += other->kind == fault->kind && g_strcmp0 (other->column, fault->column) == 0;
+  }
+  return n == FAULTS_OF_A_KIND;
+}
+
 /* Kinds first, because there may be thousands of each. */
 static void
-print_faults (const SbLog *log)
+print_faults (const SbLog *log, gboolean all_faults)
 {
+  guint64 n_told = 0;
   for (guint i = 0; i < log->fault_groups->len; i++) {
     g_autofree char *text = sb_fault_group_text (g_ptr_array_index (log->fault_groups, i));
     printf ("  faults        %s\n", text);
   }
   for (guint i = 0; i < log->faults->len; i++) {
     const SbFault *fault = g_ptr_array_index (log->faults, i);
+    if (!all_faults && is_one_of_many (log, i))
+      continue;
+    n_told++;
     printf ("  fault         line %" G_GUINT64_FORMAT "%s%s: %s\n", fault->line,
             fault->column != NULL ? ", column " : "", fault->column != NULL ? fault->column : "", fault->what);
   }
-  if (log->n_faults > log->faults->len)
-    printf ("  fault         and %" G_GUINT64_FORMAT " more\n", log->n_faults - log->faults->len);
+  if (log->n_faults > n_told)
+    printf ("  fault         and %" G_GUINT64_FORMAT " more of these kinds%s\n", log->n_faults - n_told,
+            all_faults ? "" : "; --all-faults lists them");
 }
 
 /* Each with its place and levels when there are several. */
@@ -188,7 +208,7 @@ print_columns (const SbInspected *inspected, gboolean all_columns)
 }
 
 void
-sb_inspect_text_print (const SbInspected *inspected, gboolean all_columns)
+sb_inspect_text_print (const SbInspected *inspected, gboolean all_columns, gboolean all_faults)
 {
   const SbLog *log = inspected->log;
   g_autofree char *reason = NULL;
@@ -208,5 +228,5 @@ sb_inspect_text_print (const SbInspected *inspected, gboolean all_columns)
     printf ("  step          none: %s\n", reason);
   }
   print_notes (log, trial != NULL ? trial->notes : log->notes);
-  print_faults (log);
+  print_faults (log, all_faults);
 }

@@ -115,6 +115,24 @@ take_half_day (Text *text, int *hour)
   return TRUE;
 }
 
+/* "75:12.345": minutes and seconds; with a fraction, for "12:30" is an hour and its minutes. */
+static gboolean
+take_minutes (Text *text, SbClockTime *time)
+{
+  int minute, second;
+  guint64 attoseconds;
+  Text p = *text;
+  if (!take_digits (&p, 1, 3, &minute) || !take_sign (&p, ":") || !take_digits (&p, 2, 2, &second) || second > 59)
+    return FALSE;
+  const char *behind = p.at;
+  take_fraction (&p, &attoseconds);
+  if (p.at == behind || p.at < p.end)
+    return FALSE;
+  *time = (SbClockTime){ .seconds = minute * 60 + second, .attoseconds = attoseconds, .no_hours = TRUE };
+  *text = p;
+  return TRUE;
+}
+
 /* "10:00:00.0005", or "100000.0005" after a date of that form. */
 static gboolean
 take_time_of_day (Text *text, gboolean basic, SbClockTime *time)
@@ -169,6 +187,8 @@ sb_clock_time_read (const char *text, gsize length, SbClockTime *time)
   SbClockTime read = { 0 };
   gint64 days = 0;
   gboolean basic = FALSE;
+  if (take_minutes (&p, time))
+    return TRUE;
   read.has_date = take_date (&p, &days, &basic);
   if (read.has_date && !take_sign (&p, "Tt "))
     return FALSE;
@@ -215,11 +235,11 @@ gboolean
 sb_clock_seconds (SbClock *clock, const SbClockTime *time, double *seconds)
 {
   const SbClockTime *first = clock->started ? &clock->first : time;
-  if (first->has_date != time->has_date || first->has_zone != time->has_zone)
+  if (first->has_date != time->has_date || first->has_zone != time->has_zone || first->no_hours != time->no_hours)
     return FALSE;
   gint64 back = clock->started ? clock->last.seconds - time->seconds : 0;
   clock->asked = *time;
-  clock->asked_days = clock->days + (!time->has_date && back > SECONDS_PER_DAY / 2 ? 1 : 0);
+  clock->asked_days = clock->days + (!time->has_date && !time->no_hours && back > SECONDS_PER_DAY / 2 ? 1 : 0);
   *seconds = difference (first, time, clock->asked_days);
   return TRUE;
 }

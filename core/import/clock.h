@@ -2,7 +2,8 @@
 /* Times as a clock or a calendar shows them -> seconds since the first row.
  *
  * Read are dates and times of ISO 8601 ("2026-11-25T10:00:00.0005+01:00", with a blank for the T, without separators
- * too), dates as 2026/11/25 and 25.11.2026, and times of day alone ("10:00:00.0005", "9:05:01.5 PM"). Everything is
+ * too), dates as 2026/11/25 and 25.11.2026, times of day alone ("10:00:00.0005", "9:05:01.5 PM"), and minutes and
+ * seconds with a fraction ("75:12.345"). Everything is
  * whole seconds and whole 10^-18 s: the difference of two times is rounded once, so that 10:00:00.0005 is the double
  * 0.0005 after 10:00:00. Digits beyond the eighteenth of a fraction are not read. A time without zone is local time,
  * and a leap second counts as the first second of the next minute. */
@@ -14,6 +15,7 @@ typedef struct {
   gint64 seconds;      /* since 1970-01-01 UTC, or since midnight when there is no date */
   guint64 attoseconds; /* below 10^18 */
   gboolean has_date, has_zone;
+  gboolean no_hours; /* minutes and seconds since some start, which do not begin again at midnight */
 } SbClockTime;
 
 /* The whole of `text`, without blanks around it. FALSE, and *time untouched, when it is anything else. */
@@ -29,7 +31,8 @@ typedef struct {
 } SbClock;
 
 /* Seconds from the first row taken to `time`: 0 for the first. A time of day more than twelve hours before the last one
- * taken is on the next day. FALSE when it is written with a date or zone and the first is not, or the other way. */
+ * taken is on the next day. FALSE when it is written with a date, zone or hours and the first is not, or the other way.
+ */
 gboolean sb_clock_seconds (SbClock *clock, const SbClockTime *time, double *seconds);
 
 /* The time asked for last belongs to a row that is kept. */

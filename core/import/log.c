@@ -2,6 +2,7 @@
 #include "log_build.h"
 
 #include "column_memory.h"
+#include "number_style.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -182,6 +183,7 @@ sb_log_add_fault (SbLog *log, SbFaultKind kind, guint64 line, const char *column
   va_list arguments;
   va_start (arguments, format);
   fault->line = line;
+  fault->kind = (int) kind;
   fault->column = g_strdup (column);
   fault->what = g_strdup_vprintf (format, arguments);
   va_end (arguments);
@@ -218,14 +220,29 @@ sb_text_quote (const char *text, gsize length)
   return g_strdup_printf ("'%s…'", utf8);
 }
 
+/* The bytes of a no-break or thin blank that ends `text`. In Windows-1252 it is one byte, which may end a letter of
+ * UTF-8 as well. */
+static gsize
+wide_blank_at_end (const char *text, gsize length)
+{
+  static const char *const blanks[] = { "\xc2\xa0", "\xe2\x80\xaf", "\xe2\x80\x89" };
+  for (guint i = 0; i < G_N_ELEMENTS (blanks); i++) {
+    gsize n = strlen (blanks[i]);
+    if (length >= n && memcmp (text + length - n, blanks[i], n) == 0)
+      return n;
+  }
+  return length > 0 && text[length - 1] == '\xa0' && (length == 1 || (guchar) text[length - 2] < 0x80) ? 1 : 0;
+}
+
 const char *
 sb_text_trim (const char *text, gsize *length)
 {
-  while (*length > 0 && g_ascii_isspace (text[*length - 1]))
-    --*length;
-  while (*length > 0 && g_ascii_isspace (*text)) {
-    text++;
-    --*length;
+  gsize n;
+  while (*length > 0 && (n = g_ascii_isspace (text[*length - 1]) ? 1 : wide_blank_at_end (text, *length)) > 0)
+    *length -= n;
+  while (*length > 0 && (n = g_ascii_isspace (*text) ? 1 : sb_blank_length (text, text + *length)) > 0) {
+    text += n;
+    *length -= n;
   }
   return text;
 }

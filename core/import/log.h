@@ -18,6 +18,7 @@
 typedef struct {
   guint64 line; /* 1-based line of the file; 0 when it concerns the whole file */
   char *column; /* name as in the header; NULL when it concerns the whole line */
+  int kind;     /* SbFaultKind */
   char *what;   /* "'n/a' is no number", "time does not increase (0.512 after 0.512)" */
 } SbFault;
 

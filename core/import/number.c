@@ -16,11 +16,12 @@ const double sb_exact_power_of_ten[SB_N_EXACT_POWERS]
 /* What the text says, before it is made a double. */
 typedef struct {
   gboolean negative;
-  guint64 mantissa;      /* of the first MAX_DIGITS significant digits */
-  guint n_significant;   /* significant digits in all */
-  int exponent;          /* of ten, for the mantissa read as an integer */
-  int written_exponent;  /* what follows the 'e' */
-  gsize n_mantissa_text; /* bytes of sign, digits and decimal sign */
+  guint64 mantissa;          /* of the first MAX_DIGITS significant digits */
+  guint n_significant;       /* significant digits in all */
+  int exponent;              /* of ten, for the mantissa read as an integer */
+  int written_exponent;      /* what follows the 'e' */
+  const char *unsigned_text; /* behind the sign */
+  gsize n_mantissa_text;     /* bytes of digits and decimal sign from there */
 } Decimal;
 
 #ifdef __SIZEOF_INT128__
@@ -112,13 +113,25 @@ scan_digits (const char *p, const char *end, Decimal *number, int exponent_per_d
   return p;
 }
 
+gsize
+sb_number_sign_length (const char *text, const char *end, gboolean *negative)
+{
+  *negative = FALSE;
+  if (text == end)
+    return 0;
+  *negative = *text == '-';
+  if (*text == '+' || *text == '-')
+    return 1;
+  *negative = end - text >= 3 && memcmp (text, "\xe2\x88\x92", 3) == 0;
+  return *negative ? 3 : 0;
+}
+
 /* The digits of an exponent; NULL when there are none. */
 static const char *
 scan_exponent (const char *p, const char *end, Decimal *number)
 {
-  gboolean negative = p < end && *p == '-';
-  if (p < end && (*p == '-' || *p == '+'))
-    p++;
+  gboolean negative;
+  p += sb_number_sign_length (p, end, &negative);
   if (p == end || !g_ascii_isdigit (*p))
     return NULL;
   int exponent = 0;
@@ -133,10 +146,9 @@ static gboolean
 scan (const char *text, gsize length, char decimal, Decimal *number)
 {
   const char *p = text, *end = text + length;
-  number->negative = p < end && *p == '-';
-  if (p < end && (*p == '-' || *p == '+'))
-    p++;
+  p += sb_number_sign_length (p, end, &number->negative);
   const char *digits = p;
+  number->unsigned_text = p;
   p = scan_digits (p, end, number, 0);
   gsize n_digits = (gsize) (p - digits);
   if (p < end && *p == decimal) {
@@ -146,20 +158,20 @@ scan (const char *text, gsize length, char decimal, Decimal *number)
   }
   if (n_digits == 0)
     return FALSE;
-  number->n_mantissa_text = (gsize) (p - text);
+  number->n_mantissa_text = (gsize) (p - number->unsigned_text);
   if (p < end && (*p == 'e' || *p == 'E'))
     p = scan_exponent (p + 1, end, number);
   return p == end;
 }
 
 static double
-read_with_strtod (const char *text, const Decimal *number, char decimal, int shift)
+read_with_strtod (const Decimal *number, char decimal, int shift)
 {
   char few[256];
   gsize room = number->n_mantissa_text + 16;
   g_autofree char *many = room > sizeof few ? g_malloc (room) : NULL;
   char *copy = many != NULL ? many : few;
-  memcpy (copy, text, number->n_mantissa_text);
+  memcpy (copy, number->unsigned_text, number->n_mantissa_text);
   char *sign = memchr (copy, decimal, number->n_mantissa_text);
   if (sign != NULL)
     *sign = '.';
@@ -174,9 +186,8 @@ sb_number_read (const char *text, gsize length, char decimal, int shift, double 
   double magnitude;
   if (!scan (text, length, decimal, &number))
     return FALSE;
-  if (number.n_significant <= MAX_DIGITS && sb_number_compose (number.mantissa, number.exponent + shift, &magnitude))
-    *value = number.negative ? -magnitude : magnitude;
-  else
-    *value = read_with_strtod (text, &number, decimal, shift);
+  if (number.n_significant > MAX_DIGITS || !sb_number_compose (number.mantissa, number.exponent + shift, &magnitude))
+    magnitude = read_with_strtod (&number, decimal, shift);
+  *value = number.negative ? -magnitude : magnitude;
   return TRUE;
 }

@@ -18,6 +18,10 @@ extern const double sb_exact_power_of_ten[SB_N_EXACT_POWERS];
 /* mantissa * 10^exponent, correctly rounded. FALSE, and *value untouched, when it would take more than 128 bits. */
 gboolean sb_number_compose (guint64 mantissa, int exponent, double *value);
 
+/* The bytes of a sign at `text` (before `end`), 0 when there is none: a plus, a minus, or the minus of mathematics,
+ * U+2212. */
+gsize sb_number_sign_length (const char *text, const char *end, gboolean *negative);
+
 /* Reads the whole of `text` (`length` bytes, no NUL needed) as [+-]digits[decimal digits][e[+-]digits] with at least
  * one digit before the exponent, and gives that number times 10^shift in one rounding: "1.5" shifted by -3 is 0.0015.
  * Too large a number gives an infinity of its sign, too small a one a zero, as strtod does. FALSE, and *value

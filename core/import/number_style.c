@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "number_style.h"
 
+#include "number.h"
 #include "number_unit.h"
 
 #include <string.h>
@@ -53,8 +54,8 @@ static gboolean
 is_exponent (const char *p, const char *end)
 {
   p++;
-  if (p < end && (*p == '+' || *p == '-'))
-    p++;
+  gboolean negative;
+  p += sb_number_sign_length (p, end, &negative);
   gsize n = 0;
   while (p < end && g_ascii_isdigit (*p)) {
     p++;
@@ -68,9 +69,9 @@ static gboolean
 cut (const char *text, gsize length, Groups *groups)
 {
   const char *p = text, *end = text + length;
+  gboolean negative;
   *groups = (Groups){ 0 };
-  if (p < end && (*p == '+' || *p == '-'))
-    p++;
+  p += sb_number_sign_length (p, end, &negative);
   groups->leading_zero = p < end && *p == '0';
   gboolean any = FALSE;
   while (p < end) {
@@ -233,9 +234,12 @@ sb_number_ungroup (const char *text, gsize length, char thousands, char decimal,
 {
   const char *p = text, *end = text + length;
   gsize n = 0, n_here = 0;
-  gboolean grouped = FALSE, whole = TRUE;
+  gboolean grouped = FALSE, whole = TRUE, negative;
   if (length >= size)
     return 0;
+  p += sb_number_sign_length (p, end, &negative);
+  if (negative)
+    plain[n++] = '-';
   for (gsize step; p < end; p += step) {
     int separator = separator_at (p, end, &step);
     if (whole && separator >= 0 && signs[separator] == thousands) {
@@ -246,7 +250,7 @@ sb_number_ungroup (const char *text, gsize length, char thousands, char decimal,
       continue;
     }
     step = 1;
-    if (whole && !g_ascii_isdigit (*p) && !(n == 0 && (*p == '+' || *p == '-'))) {
+    if (whole && !g_ascii_isdigit (*p)) {
       if (grouped && n_here != 3)
         return 0;
       whole = FALSE;

@@ -2,6 +2,7 @@
 #include "number_unit.h"
 
 #include "log_build.h"
+#include "number.h"
 #include "number_style.h"
 
 #include <string.h>
@@ -21,11 +22,12 @@ digits_from (const char *text, gsize from, gsize length, const char *others)
 static gsize
 number_end (const char *text, gsize length)
 {
-  gsize start = length > 0 && (text[0] == '+' || text[0] == '-') ? 1 : 0;
+  gboolean negative;
+  gsize start = sb_number_sign_length (text, text + length, &negative);
   gsize end = digits_from (text, start, length, ".,'");
   if (end == start || end + 1 >= length || (text[end] != 'e' && text[end] != 'E'))
     return end > start ? end : 0;
-  gsize exponent = end + 1 + (text[end + 1] == '+' || text[end + 1] == '-' ? 1 : 0);
+  gsize exponent = end + 1 + sb_number_sign_length (text + end + 1, text + length, &negative);
   gsize behind = digits_from (text, exponent, length, "");
   return behind > exponent ? behind : end;
 }

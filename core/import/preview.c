@@ -5,7 +5,9 @@
 #include "clock.h"
 #include "convert.h"
 #include "line.h"
+#include "log_build.h"
 #include "number.h"
+#include "number_style.h"
 #include "number_unit.h"
 #include "turns.h"
 
@@ -120,18 +122,17 @@ find_table (Part *part, GInputStream *stream, guint64 first_line, GCancellable *
   return part->to_end || fill (part, stream, cancellable, error);
 }
 
-/* Without the signs between groups of digits; blanks of any kind count as one sign. */
-static gsize
-ungroup (const char *cell, gsize length, char thousands, char *plain)
+/* As the rows of a log are read. */
+static gboolean
+read_number (const SbLayout *layout, const char *text, gsize length, int shift, double *value)
 {
-  gsize n = 0;
-  for (gsize i = 0; i < length && n < LONGEST_CELL; i++) {
-    gboolean blank = cell[i] == ' ' || cell[i] == '\xa0' || cell[i] == '\xc2' || cell[i] == '\xe2' || cell[i] == '\x80'
-                     || cell[i] == '\xaf';
-    if (thousands == 0 || (thousands == ' ' ? !blank : cell[i] != thousands))
-      plain[n++] = cell[i];
-  }
-  return n;
+  char decimal = layout->decimal != '\0' ? layout->decimal : '.', plain[LONGEST_CELL];
+  if (sb_number_read (text, length, decimal, shift, value))
+    return TRUE;
+  gsize n = layout->thousands != '\0'
+                ? sb_number_ungroup (text, length, layout->thousands, decimal, plain, sizeof plain)
+                : 0;
+  return n > 0 && sb_number_read (plain, n, decimal, shift, value);
 }
 
 /* What reading one column needs. */
@@ -155,19 +156,16 @@ static double
 read_cell (const SbLayout *layout, Reading *reading, const char *cell, gsize length)
 {
   const SbConversion *conversion = &reading->conversion;
-  char plain[LONGEST_CELL];
   double value;
+  cell = sb_text_trim (cell, &length);
   if (conversion->kind == SB_CONVERT_CLOCK)
     return read_clock (&reading->clock, cell, length);
-  gsize n = ungroup (cell, length, layout->thousands, plain);
   gboolean shifted = conversion->kind == SB_CONVERT_NUMBER || conversion->kind == SB_CONVERT_TRANSDUCER;
   int shift = shifted && !conversion->aside ? conversion->power_of_ten : 0;
   const SbUnit *unit;
-  if (n == LONGEST_CELL)
-    return (double) NAN;
-  if (!sb_number_read (plain, n, layout->decimal, shift, &value)) {
-    n = sb_number_before_unit (plain, n, &unit);
-    if (n == 0 || unit != conversion->unit || !sb_number_read (plain, n, layout->decimal, shift, &value))
+  if (!read_number (layout, cell, length, shift, &value)) {
+    gsize n = sb_number_before_unit (cell, length, &unit);
+    if (n == 0 || unit != conversion->unit || !read_number (layout, cell, n, shift, &value))
       return (double) NAN;
   }
   if (conversion->aside)

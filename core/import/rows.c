@@ -115,7 +115,7 @@ read_clock (SbRows *rows, const char *text, gsize length, double *value)
   if (!sb_clock_time_read (text, length, &time))
     return g_strdup_printf ("%s is no clock time", quoted);
   if (!sb_clock_seconds (&rows->clock, &time, value))
-    return g_strdup_printf ("%s is written with or without date or zone, unlike the first time", quoted);
+    return g_strdup_printf ("%s is written with or without date, zone or hours, unlike the first time", quoted);
   return NULL;
 }
 

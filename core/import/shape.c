@@ -2,6 +2,7 @@
 #include "shape.h"
 
 #include "clock.h"
+#include "log_build.h"
 #include "number.h"
 #include "number_style.h"
 #include "number_unit.h"
@@ -64,6 +65,7 @@ sb_shape_set_cell (SbShape *shape, guint row, const char *text, char decimal, ch
   SbClockTime time;
   const SbUnit *unit;
   gsize length = strlen (text);
+  text = sb_text_trim (text, &length);
   if (decimal == '\0')
     decimal = '.';
   gboolean is_number = read_number (text, length, decimal, thousands, &value);

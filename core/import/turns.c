@@ -14,19 +14,45 @@ typedef struct {
   gsize n_jumps, n_whole_jumps, n_below_zero, n_below_half, n_above_half, n_above_turn;
 } Seen;
 
-/* Counted without a branch, which compilers do for several values at once. NaN are none of it. */
 static void
-look (const double *angle_rad, gsize from, gsize to, Seen *seen)
+look_at_jump (double change, Seen *seen)
+{
+  seen->n_jumps += fabs (change) > TURN / 2;
+  seen->n_whole_jumps += fabs (change) > 0.75 * TURN;
+}
+
+/* Over what is no number, as though it were not there: from `*before`, the last angle so far, which it moves on. */
+static void
+look_over_gaps (const double *angle_rad, gsize from, gsize to, double *before, Seen *seen)
+{
+  for (gsize i = from; i < to; i++) {
+    if (isnan (angle_rad[i]))
+      continue;
+    look_at_jump (angle_rad[i] - *before, seen);
+    *before = angle_rad[i];
+  }
+}
+
+/* Counted without a branch, which compilers do for several values at once; but for jumps where there are NaN. */
+static void
+look (const double *angle_rad, gsize from, gsize to, double *before, Seen *seen)
 {
   Seen here = { 0 };
+  gsize n_none = isnan (angle_rad[from - 1]) ? 1u : 0u;
   for (gsize i = from; i < to; i++) {
     double angle = angle_rad[i], change = angle - angle_rad[i - 1];
-    here.n_jumps += fabs (change) > TURN / 2;
-    here.n_whole_jumps += fabs (change) > 0.75 * TURN;
+    n_none += isnan (angle) ? 1u : 0u;
+    look_at_jump (change, &here);
     here.n_below_zero += angle < -SLACK;
     here.n_below_half += angle < -TURN / 2 - SLACK;
     here.n_above_half += angle > TURN / 2 + SLACK;
     here.n_above_turn += angle > TURN + SLACK;
+  }
+  if (n_none > 0) {
+    here.n_jumps = here.n_whole_jumps = 0;
+    look_over_gaps (angle_rad, from, to, before, &here);
+  } else {
+    *before = angle_rad[to - 1];
   }
   seen->n_jumps += here.n_jumps;
   seen->n_whole_jumps += here.n_whole_jumps;
@@ -42,12 +68,13 @@ sb_turns_of (const double *angle_rad, gsize n)
   Seen seen = { 0 };
   if (n == 0)
     return SB_TURNS_PLAIN;
+  double before = angle_rad[0];
   seen.n_below_zero = angle_rad[0] < -SLACK;
   seen.n_below_half = angle_rad[0] < -TURN / 2 - SLACK;
   seen.n_above_half = angle_rad[0] > TURN / 2 + SLACK;
   seen.n_above_turn = angle_rad[0] > TURN + SLACK;
   for (gsize i = 1; i < n; i += BLOCK) {
-    look (angle_rad, i, MIN (i + BLOCK, n), &seen);
+    look (angle_rad, i, MIN (i + BLOCK, n), &before, &seen);
     gboolean from_zero = seen.n_below_zero == 0 && seen.n_above_turn == 0;
     gboolean around_zero = seen.n_below_half == 0 && seen.n_above_half == 0;
     if (!from_zero && !around_zero)

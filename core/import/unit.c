@@ -42,6 +42,7 @@ static const SbUnit units[] = {
   { "rpm", SB_DIMENSION_VELOCITY, FACTOR (TURN_PER_MINUTE),
     "rpm r/min rmin rev/min revmin revs/min 1/min min1 turns/min u/min umin umdr/min tr/min giri/min obr/min ot/min "
     "varv/min omw/min toeren/min 回転/分" },
+  { "krpm", SB_DIMENSION_VELOCITY, FACTOR (1000 * TURN_PER_MINUTE), "krpm kr/min k1/min kmin1" },
   { "turns/s", SB_DIMENSION_VELOCITY, FACTOR (TURN), "turns/s turn/s turnss r/s rev/s revs/s rps tr/s u/s" },
 
   { "N·m", SB_DIMENSION_TORQUE, POWER (0), "nm newtonmetre newtonmetres newtonmeter newtonmeters" },
@@ -64,7 +65,8 @@ static const SbUnit units[] = {
   { "°F", SB_DIMENSION_TEMPERATURE, ABOVE (32.0, 5.0 / 9.0), "degf f fahrenheit" },
   { "K", SB_DIMENSION_TEMPERATURE, ABOVE (273.15, 1.0), "kelvin" },
 
-  { "%", SB_DIMENSION_PERCENT, POWER (0), "% pct percent prozent procent procenta pourcent パーセント" },
+  { "%", SB_DIMENSION_PERCENT, POWER (0),
+    "% %fs %f/s %fso %fullscale %offullscale %ofrated pct percent prozent procent procenta pourcent パーセント" },
 
   { "counts", SB_DIMENSION_COUNTS, POWER (0),
     "counts count cnt cnts ticks tick steps step incs inc increments increment inkremente pulses pulse カウント" },

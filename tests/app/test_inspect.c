@@ -76,6 +76,28 @@ hundreds_of_columns_are_counted_unless_all_are_asked_for (void **state)
   assert_says (run->out, "spare0: read past; 1 to 1 as written\n");
 }
 
+/* 100 rows from 0.5 s on again, behind a row of 0.599 s: one sentence, a count, and the first three by line. */
+static void
+faults_of_one_kind_are_counted_and_the_first_three_listed (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new ("time_ms,torque_Nm\n");
+  for (int row = 0; row < 600; row++)
+    g_string_append_printf (text, "%d,%d\n", row, row < 100 ? 0 : 8);
+  for (int row = 500; row < 1000; row++)
+    g_string_append_printf (text, "%d,9\n", row);
+  write_file (run, "a.csv", text->str);
+  run_slewbench (run, "inspect", "a.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "99 rows whose time goes backward, first at line 602\n");
+  assert_int_equal (count (run->out, "\n  fault  "), 3 + 1 + 1); /* backward, at the same time, and the rest */
+  assert_says (run->out, "fault         and 96 more of these kinds; --all-faults lists them\n");
+  run_slewbench (run, "inspect", "--all-faults", "a.csv");
+  assert_status (run, 0);
+  assert_int_equal (count (run->out, "\n  fault  "), 100);
+  assert_null (strstr (run->out, "more of these kinds"));
+}
+
 /* Core speaks of the thing; the option that states it is the command line's to add. */
 static void
 value_that_is_wanted_is_told_with_its_option (void **state)
@@ -142,6 +164,7 @@ main (void)
     app_test (every_column_has_its_range_in_si),
     app_test (column_that_wants_a_value_is_told_as_written),
     app_test (hundreds_of_columns_are_counted_unless_all_are_asked_for),
+    app_test (faults_of_one_kind_are_counted_and_the_first_three_listed),
     app_test (value_that_is_wanted_is_told_with_its_option),
     app_test (range_of_the_beginning_is_called_that),
     app_test (json_has_the_range_of_every_column),

@@ -280,6 +280,17 @@ static const CorpusLog corpus_logs[] = {
     "7.125", 0 }, { TIME, 2, "1", 60 } }, NULL, NULL },
   { "unit-time-h.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time h, torque N·m, -", { { TIME, 1, "0.5", 3600 }, { TORQUE, 2,
     "7.125", 0 }, { TIME, 2, "1", 3600 } }, NULL, NULL },
+  /* Forms of the bench: thousands of turns a minute, percent of full scale, the minus of mathematics, no-break blanks
+   * around numbers, minutes and seconds that go on beyond the hour. */
+  { "unit-krpm.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, velocity krpm, torque N·m", { { VELOCITY, 1, "0.5",
+    104.71975511965977 }, { VELOCITY, 2, "1.25", 104.71975511965977 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  { "unit-percent-fs.csv", ',', '.', 0, UTF8, 2, 0, 3, 0, "time s, torque %, command %", { { TORQUE, 1, "6.25", 0.2 }, {
+    TORQUE, 2, "35.625", 0.2 }, { COMMAND, 1, "40", 0.2 } }, NULL, NULL },
+  { "minus-sign.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m, velocity rad/s", { { TORQUE, 0, "-0.02", 0 }, {
+    TORQUE, 2, "-7.125", 0 }, { VELOCITY, 1, "-1.5e-3", 0 } }, NULL, NULL },
+  { "blanks-no-break-around.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "time-minutes.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time clock time, torque N·m", { { TIME, 1, "0.1", 0 }, { TIME,
+    2, "0.225", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
   { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 

@@ -2,6 +2,7 @@
 /* The columns of the head of a file as a person sees them before saying what they are. Expected values are written by
  * hand into the files. */
 #include "preview.h"
+#include "log.h"
 #include "close.h"
 #include "folder.h"
 
@@ -73,6 +74,38 @@ a_column_without_role_is_shown_as_written_with_gaps_for_words (void **state)
   assert_null (b->unit);
   assert_close (b->lowest, -4, 0);
   assert_close (b->highest, 2.5, 0);
+}
+
+/* A shaft that turns by 40 degrees a row, of which the angle just behind each turn is no number: the preview follows it
+ * through its turns as the reading does, and the values are those of the shaft. */
+static void
+an_angle_that_begins_again_behind_a_gap_is_followed (void **state)
+{
+  Fixture *fixture = *state;
+  g_autoptr (GString) text = g_string_new ("time_ms,torque_Nm,angle_deg\n");
+  for (guint i = 0; i < 100; i++)
+    if (i > 0 && 40 * i % 360 < 40)
+      g_string_append_printf (text, "%u,1,nan\n", i);
+    else
+      g_string_append_printf (text, "%u,1,%u\n", i, 40 * i % 360);
+  add_column (fixture, "time_ms", SB_ROLE_TIME, "ms");
+  add_column (fixture, "torque_Nm", SB_ROLE_TORQUE, "N·m");
+  add_column (fixture, "angle_deg", SB_ROLE_ANGLE, "deg");
+  fixture->layout->header_line = 1;
+  fixture->layout->first_line = 2;
+  const SbPreviewColumn *angle = read_column (fixture, text->str, text->len, 2);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SbLog) log = sb_log_read (fixture->path, NULL, NULL, NULL, &error);
+  assert_non_null (log);
+  gsize row = 0;
+  for (gsize i = 0; i < 100; i++) {
+    if (isnan (angle->values[i]))
+      continue;
+    assert_close (angle->values[i], 40 * (double) i * 3.14159265358979 / 180, 1e-9);
+    assert_close (angle->values[i], log->channel[SB_CHANNEL_ANGLE][row++], 0);
+  }
+  assert_int_equal (row, log->n_rows);
+  assert_int_equal (row, 100 - 11); /* without every ninth */
 }
 
 /* 1.500,25 ms with a decimal comma and points between groups. */
@@ -202,6 +235,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     CASE (a_column_without_role_is_shown_as_written_with_gaps_for_words),
+    CASE (an_angle_that_begins_again_behind_a_gap_is_followed),
     CASE (numbers_are_read_by_the_dialect_and_told_in_si),
     CASE (counts_are_as_written_until_it_is_known_how_many_make_a_turn),
     CASE (a_current_that_stands_for_the_torque_is_shown_in_newton_metres),

@@ -316,7 +316,8 @@ measured_torque_goes_before_another (void **state)
     const char *names;
     guint torque;
   } table[] = {
-    { "t_s,Torque_model_Nm,Torque_meas_Nm", 2 },   { "t_s,Friction torque [Nm],Torque [Nm]", 2 },
+    { "t_s,Torque_model_Nm,Torque_meas_Nm", 2 },   { "t_s,Torque_est_Nm,Torque_meas_Nm", 2 },
+    { "t_s,Torque_est_Nm,Torque_Nm", 2 },          { "t_s,Friction torque [Nm],Torque [Nm]", 2 },
     { "t_s,Torque [Nm],Friction torque [Nm]", 1 }, { "t_s,Motor torque [Nm],Wheel torque [Nm]", 1 },
     { "t_s,Torque [Nm],Torque filtered [Nm]", 1 }, { "t_s,Drehmoment Modell [Nm],Drehmoment Ist [Nm]", 2 },
   };
