@@ -50,24 +50,44 @@ sb_rig_off_ramps (const SbRig *rig, const SbSeenLevel *levels, gsize n)
 typedef struct {
   const SbSeenLevel *levels;
   gsize n;
-  gboolean ramps;
-  gsize rounded; /* unless ramps */
+  gboolean (*may_be) (const void *search, gsize level, SbRiseForm form);
+  gsize level; /* the one that is asked for */
   SbRigFit best;
   GCancellable *cancellable;
 } Search;
+
+static gboolean
+all_are_ramps (const void *search, gsize level, SbRiseForm form)
+{
+  return form == SB_RISE_FORM_RAMP;
+}
+
+static gboolean
+one_is_a_ramp (const void *search, gsize level, SbRiseForm form)
+{
+  return level != ((const Search *) search)->level || form == SB_RISE_FORM_RAMP;
+}
+
+static gboolean
+one_is_rounded (const void *search, gsize level, SbRiseForm form)
+{
+  return level != ((const Search *) search)->level || form != SB_RISE_FORM_RAMP;
+}
 
 /* Of the forms that the level may have. */
 static double
 least_chi2 (const Search *search, const SbRig *rig, gsize level)
 {
   double least = HUGE_VAL;
-  int first = search->ramps || level != search->rounded ? SB_RISE_FORM_RAMP : SB_RISE_FORM_RAMP + 1;
-  int end = search->ramps ? SB_RISE_FORM_RAMP + 1 : SB_N_RISE_FORMS;
-  for (int form = first; form < end; form++) {
+  for (int form = SB_RISE_FORM_RAMP; form < SB_N_RISE_FORMS; form++) {
     gsize n_figures;
-    least = fmin (least, squares_of (rig, (SbRiseForm) form, &search->levels[level].seen, &n_figures));
+    double cost = form == SB_RISE_FORM_RAMP ? 0 : 2 * log (SB_N_RISE_FORMS - 1);
+    if (search->may_be (search, level, (SbRiseForm) form) && cost < least)
+      least = fmin (least, cost
+                               + squares_of (rig, (SbRiseForm) form, &search->levels[level].seen, &n_figures)
+                                     / search->levels[level].variance);
   }
-  return least / search->levels[level].variance;
+  return least;
 }
 
 static void
@@ -76,9 +96,9 @@ try_rig (Search *search, double hz, double damping)
   if (g_cancellable_is_cancelled (search->cancellable))
     return;
   SbRig rig = { TRUE, hz, damping };
-  double chi2 = search->ramps ? 0 : least_chi2 (search, &rig, search->rounded); /* first: it rules most rigs out */
+  double chi2 = least_chi2 (search, &rig, search->level); /* first: it rules most rigs out */
   for (gsize i = 0; i < search->n && chi2 < search->best.chi2; i++)
-    if (search->ramps || i != search->rounded)
+    if (i != search->level)
       chi2 += least_chi2 (search, &rig, i);
   if (chi2 < search->best.chi2)
     search->best = (SbRigFit){ rig, chi2 };
@@ -108,13 +128,20 @@ find_best (Search *search)
 SbRigFit
 sb_rig_search_ramps (const SbSeenLevel *levels, gsize n, GCancellable *cancellable)
 {
-  Search search = { .levels = levels, .n = n, .ramps = TRUE, .cancellable = cancellable };
+  Search search = { .levels = levels, .n = n, .may_be = all_are_ramps, .cancellable = cancellable };
   return find_best (&search);
 }
 
 SbRigFit
-sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize rounded, GCancellable *cancellable)
+sb_rig_search_straight (const SbSeenLevel *levels, gsize n, gsize level, GCancellable *cancellable)
 {
-  Search search = { .levels = levels, .n = n, .rounded = rounded, .cancellable = cancellable };
+  Search search = { .levels = levels, .n = n, .may_be = one_is_a_ramp, .level = level, .cancellable = cancellable };
+  return find_best (&search);
+}
+
+SbRigFit
+sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize level, GCancellable *cancellable)
+{
+  Search search = { .levels = levels, .n = n, .may_be = one_is_rounded, .level = level, .cancellable = cancellable };
   return find_best (&search);
 }

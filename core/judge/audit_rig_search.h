@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Inside of audit*.c only: the rig that makes the rises of all levels look most like ramps, or like ramps but for a
- * rounded one, by weighted least squares. */
+/* Inside of audit*.c only: the rig that makes the rises of all levels look most like ramps, or one of them like a ramp or
+ * like a rounded rise whatever the others are, by weighted least squares. */
 #pragma once
 
 #include "audit_rig.h"
@@ -15,14 +15,16 @@ typedef struct {
 
 typedef struct {
   SbRig rig;   /* known, from 8 to 250 Hz and 0.03 to 0.6 */
-  double chi2; /* squares over variances, all figures of all levels */
+  double chi2; /* squares over variances, all figures of all levels, and what the choice of forms costs */
 } SbRigFit;
 
 /* All levels are ramps behind the rig. Of no use once cancelled, as the next; `cancellable` may be NULL. */
 SbRigFit sb_rig_search_ramps (const SbSeenLevel *levels, gsize n, GCancellable *cancellable);
 
-/* The level `rounded` is of any form but a ramp, the others are of any. */
-SbRigFit sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize rounded, GCancellable *cancellable);
+/* The level is a ramp, or of any form but a ramp; the others are of any. A ramp and a rounded rise are as likely before
+ * anything is seen, and so is each way to be rounded among these: of k ways to be, the one that fits best costs 2 ln k. */
+SbRigFit sb_rig_search_straight (const SbSeenLevel *levels, gsize n, gsize level, GCancellable *cancellable);
+SbRigFit sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize level, GCancellable *cancellable);
 
 /* Root mean square difference of all levels' figures from those of ramps behind the rig (NULL: none); each counts 1 at
  * most. Infinite when no figure is known. */

@@ -15,10 +15,11 @@
 /* A ramp that the rig turns into a much smaller change of what is seen cannot be made out. */
 #define MOST_POWER 2.5
 #define SMALL_STEP 1.02
-/* The better of two explanations is closer by this share, and by so much of twice the logarithm of the likelihood: very
- * strong evidence on the scale of Kass & Raftery, J. American Statistical Association 90 (1995) 773 (from memory). */
+/* Without a rig, a rounded form is clearly the better one when it is so much closer. */
 #define CLEARLY_BETTER 0.5
-#define VERY_STRONG    10
+/* Twice the logarithm of odds of 20 to 1, which leave 5 % to the other explanation: strong evidence on the scale of Kass
+ * & Raftery, J. American Statistical Association 90 (1995) 773 (from memory). */
+#define TELLING 6
 
 /* The mean over the repeats, less what noise is expected to have added. */
 static double
@@ -163,27 +164,26 @@ rig_text (const SbRig *rig)
 }
 
 static void
-tell_explanations (SbAuditWork *work, gsize level, const SbRigFit *rounded, SbRiseKind kind)
+tell_explanations (SbAuditWork *work, gsize level, const SbRigFit *straight, const SbRigFit *rounded, SbRiseKind kind)
 {
   static const char *const says[] = {
     [SB_RISE_UNCLEAR] = "what the rig made of the rise cannot be told",
     [SB_RISE_STRAIGHT] = "the drive's own rise is straight, as a limit leaves it",
     [SB_RISE_ROUNDED] = "the drive's own rise is rounded, as a filter leaves it",
   };
-  g_autofree char *straight_rig = rig_text (&work->as_ramps.rig);
+  g_autofree char *straight_rig = rig_text (&straight->rig);
   g_autofree char *rounded_rig = rig_text (&rounded->rig);
   char chi2[2][G_ASCII_DTOSTR_BUF_SIZE];
-  g_ascii_formatd (chi2[0], sizeof chi2[0], "%.1f", work->as_ramps.chi2);
+  g_ascii_formatd (chi2[0], sizeof chi2[0], "%.1f", straight->chi2);
   g_ascii_formatd (chi2[1], sizeof chi2[1], "%.1f", rounded->chi2);
-  sb_audit_add_reason (
-      work->audit,
-      "Held against rigs that ring, the rises of all levels give χ² = %s when all are straight (%s) and "
-      "%s when the one at %s is rounded (%s); %d between them tells: %s.",
-      chi2[0], straight_rig, chi2[1], sb_audit_level (work->audit, (guint) level)->text, rounded_rig, VERY_STRONG,
-      says[kind]);
+  sb_audit_add_reason (work->audit,
+                       "Held against rigs that ring, the rises of all levels give χ² = %s when the one at %s is "
+                       "straight (%s) and %s when it is rounded (%s); %d between them tells: %s.",
+                       chi2[0], sb_audit_level (work->audit, (guint) level)->text, straight_rig, chi2[1], rounded_rig,
+                       TELLING, says[kind]);
 }
 
-/* The rises of all levels, as straight ones behind one rig and with this one rounded behind another. */
+/* The rises of all levels with this one straight behind one rig, and with it rounded behind another. */
 SbRiseKind
 sb_audit_rise_before_rig (SbAuditWork *work, gsize level, const SbRise *rise)
 {
@@ -191,15 +191,15 @@ sb_audit_rise_before_rig (SbAuditWork *work, gsize level, const SbRise *rise)
   if (!work->rig.known && (!work->rings || looks_rounded_without_rig (rise, &seen)))
     return rise->kind;
   g_autofree SbSeenLevel *levels = all_seen (work);
+  SbRigFit straight = sb_rig_search_straight (levels, work->n_levels, level, work->cancellable);
   SbRigFit rounded = sb_rig_search_rounded (levels, work->n_levels, level, work->cancellable);
-  double evidence = rounded.chi2 - work->as_ramps.chi2; /* of a straight rise */
+  double evidence = rounded.chi2 - straight.chi2; /* of a straight rise */
+  double off = distance_to_forms (&straight.rig, &seen, SB_RISE_FORM_RAMP, SB_RISE_FORM_RAMP) + rise->half_width;
   SbRiseKind kind = SB_RISE_UNCLEAR;
-  if (work->rig_of_ramps && evidence > VERY_STRONG
-      && distance_to_forms (&work->as_ramps.rig, &seen, SB_RISE_FORM_RAMP, SB_RISE_FORM_RAMP) + rise->half_width
-             < work->choices.straight_ratio)
+  if (evidence > TELLING && off < work->choices.straight_ratio)
     kind = SB_RISE_STRAIGHT;
-  else if (evidence < -VERY_STRONG && sqrt (rounded.chi2) < CLEARLY_BETTER * sqrt (work->as_ramps.chi2))
+  else if (evidence < -TELLING)
     kind = SB_RISE_ROUNDED;
-  tell_explanations (work, level, &rounded, kind);
+  tell_explanations (work, level, &straight, &rounded, kind);
   return kind;
 }
