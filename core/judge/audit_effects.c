@@ -10,6 +10,8 @@
 #define ROUNDING_RATIO 1e-12
 /* More figures have too many pairs; the trend is that of the levels' means then. */
 #define MOST_PAIRED 2000
+/* Levels whose scatters are as unlike by chance are held to scatter unlike. */
+#define UNLIKE_LEVEL 0.05
 
 double *
 sb_audit_values (const SbAuditInput *level, SbMeasureId id, gsize *n)
@@ -106,10 +108,40 @@ farthest_apart (const SbAuditPoint *points, gsize n_levels)
   return most - least;
 }
 
+/* Scatter of a repeat about its level's mean. */
+typedef struct {
+  gboolean one; /* the same at all levels */
+  double sd, df;
+} Scatter;
+
+/* All levels' together unless Bartlett's test finds them unlike (NIST/SEMATECH e-Handbook, 1.3.5.7): settings rarely
+ * change how repeats scatter, and few repeats a level know it badly each. */
+static Scatter
+scatter_of (const SbAuditPoint *points, gsize n_levels)
+{
+  double df = 0, squares = 0, logs = 0, inverse = 0;
+  for (gsize i = 0; i < n_levels; i++) {
+    double own = (double) points[i].n - 1;
+    if (!(points[i].sd > 0) || !(own > 0))
+      return (Scatter){ 0 };
+    df += own;
+    squares += own * points[i].sd * points[i].sd;
+    logs += own * 2 * log (points[i].sd);
+    inverse += 1 / own;
+  }
+  double between = (double) n_levels - 1, correction = 1 + (inverse - 1 / df) / (3 * between);
+  double bartlett = (df * log (squares / df) - logs) / correction;
+  return (Scatter){ gsl_cdf_chisq_Q (bartlett, between) > UNLIKE_LEVEL, sqrt (squares / df), df };
+}
+
 static gboolean
-are_equal (const SbAuditPoint *a, const SbAuditPoint *b, double margin)
+are_equal (const SbAuditPoint *a, const SbAuditPoint *b, const Scatter *scatter, double margin)
 {
   SbWelch welch;
+  if (scatter->one)
+    return fabs (b->mean - a->mean)
+               + gsl_cdf_tdist_Pinv (0.95, scatter->df) * scatter->sd * sqrt (1 / (double) a->n + 1 / (double) b->n)
+           < margin;
   if (welch_of (a, b, &welch))
     return welch.ci90[0] > -margin && welch.ci90[1] < margin;
   return fabs (b->mean - a->mean) < margin; /* neither of them scatters */
@@ -122,9 +154,10 @@ is_steady (const SbAuditPoint *points, gsize n_levels, double margin)
 {
   if (!(farthest_apart (points, n_levels) < margin))
     return FALSE;
+  Scatter scatter = scatter_of (points, n_levels);
   for (gsize i = 0; i < n_levels; i++)
     for (gsize j = i + 1; j < n_levels; j++)
-      if (!are_equal (&points[i], &points[j], margin))
+      if (!are_equal (&points[i], &points[j], &scatter, margin))
         return FALSE;
   return TRUE;
 }

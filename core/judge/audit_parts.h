@@ -20,8 +20,6 @@ typedef struct {
   SbAuditChoices choices;
   SbRig rig;                 /* known when rises are seen through its ringing */
   gboolean rings;            /* the torque overshoots, and the rises are no ramps without a rig */
-  gboolean rig_of_ramps;     /* the rises of all levels are near to ramps behind it */
-  SbRigFit as_ramps;         /* when it rings: the rig of rises that are all ramps, near or not */
   SbRigRamp *ramp;           /* per level */
   GCancellable *cancellable; /* borrowed; may be NULL */
 } SbAuditWork;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Inside of audit*.c only: the rig that makes the rises of all levels look most like ramps, or one of them like a ramp or
- * like a rounded rise whatever the others are, by weighted least squares. */
+/* Inside of audit*.c only: the rig that makes the rises of all levels look most like ramps, or one of them like a ramp
+ * or like a rounded rise whatever the others are, by weighted least squares. */
 #pragma once
 
 #include "audit_rig.h"
@@ -22,7 +22,8 @@ typedef struct {
 SbRigFit sb_rig_search_ramps (const SbSeenLevel *levels, gsize n, GCancellable *cancellable);
 
 /* The level is a ramp, or of any form but a ramp; the others are of any. A ramp and a rounded rise are as likely before
- * anything is seen, and so is each way to be rounded among these: of k ways to be, the one that fits best costs 2 ln k. */
+ * anything is seen, and so is each way to be rounded among these: of k ways to be, the one that fits best costs 2 ln k.
+ */
 SbRigFit sb_rig_search_straight (const SbSeenLevel *levels, gsize n, gsize level, GCancellable *cancellable);
 SbRigFit sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize level, GCancellable *cancellable);
 

@@ -11,14 +11,13 @@
 #define LEAST_SHIFT 0.03 /* root mean square, of quarters and overshoots */
 /* Not all rises are ramps when they are further off than this behind the best rig. */
 #define RAMPS_ALL 0.05
-#define RAMPS_ANY 0.08 /* none of them is taken for one then */
 /* A ramp that the rig turns into a much smaller change of what is seen cannot be made out. */
 #define MOST_POWER 2.5
 #define SMALL_STEP 1.02
 /* Without a rig, a rounded form is clearly the better one when it is so much closer. */
 #define CLEARLY_BETTER 0.5
-/* Twice the logarithm of odds of 20 to 1, which leave 5 % to the other explanation: strong evidence on the scale of Kass
- * & Raftery, J. American Statistical Association 90 (1995) 773 (from memory). */
+/* Twice the logarithm of odds of 20 to 1, which leave 5 % to the other explanation: strong evidence on the scale of
+ * Kass & Raftery, J. American Statistical Association 90 (1995) 773 (from memory). */
 #define TELLING 6
 
 /* The mean over the repeats, less what noise is expected to have added. */
@@ -125,10 +124,8 @@ sb_audit_find_rig (SbAuditWork *work)
   if (overshoot < LEAST_OVERSHOOT || plain < LEAST_SHIFT || isinf (plain))
     return;
   work->rings = TRUE;
-  work->as_ramps = sb_rig_search_ramps (levels, n, work->cancellable);
-  SbRig rig = work->as_ramps.rig;
+  SbRig rig = sb_rig_search_ramps (levels, n, work->cancellable).rig;
   double off = sb_rig_off_ramps (&rig, levels, n);
-  gboolean ramps = off < RAMPS_ANY;
   if (off > RAMPS_ALL) { /* a filter shapes some of them: the steepest is shaped least */
     const SbSeenLevel *steepest = &levels[steepest_of (levels, n)];
     rig = sb_rig_search_ramps (steepest, 1, work->cancellable).rig;
@@ -138,7 +135,6 @@ sb_audit_find_rig (SbAuditWork *work)
   if (off > LEAST_GAIN * plain)
     return;
   work->rig = rig;
-  work->rig_of_ramps = ramps;
   work->audit->rig_hz = rig.hz;
   work->audit->rig_damping = rig.damping;
   for (gsize i = 0; i < n; i++)

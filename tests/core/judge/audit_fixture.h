@@ -88,14 +88,24 @@ make_repeat (AuditFixture *fixture, gsize level, gsize repeat, const Figures *fi
   fixture->facts_list[level][repeat] = &fixture->facts[level][repeat];
 }
 
+/* Of the levels as they are made. */
+static inline const SbAudit *
+audit_made (AuditFixture *fixture, const char *setting, gboolean of_range, gsize n_levels)
+{
+  SbMargin margins[SB_N_MEASURES];
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
+  sb_audit_unref (fixture->audit);
+  SbAuditChoices choices = sb_audit_choices_default ();
+  fixture->audit = sb_audit_new (setting, of_range, fixture->input, n_levels, margins, &choices, NULL);
+  return fixture->audit;
+}
+
 /* `scatter` is the share that the farthest repeats are off. */
 static inline const SbAudit *
 audit_figures (AuditFixture *fixture, const char *setting, gboolean of_range, const Figures *figures, gsize n_levels,
                double scatter)
 {
-  SbMargin margins[SB_N_MEASURES];
-  for (int m = 0; m < SB_N_MEASURES; m++)
-    margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
   for (gsize i = 0; i < n_levels; i++) {
     for (gsize k = 0; k < N_REPEATS; k++)
       make_repeat (fixture, i, k, &figures[i], scatter);
@@ -107,10 +117,7 @@ audit_figures (AuditFixture *fixture, const char *setting, gboolean of_range, co
                                         N_REPEATS,
                                         NULL };
   }
-  sb_audit_unref (fixture->audit);
-  SbAuditChoices choices = sb_audit_choices_default ();
-  fixture->audit = sb_audit_new (setting, of_range, fixture->input, n_levels, margins, &choices, NULL);
-  return fixture->audit;
+  return audit_made (fixture, setting, of_range, n_levels);
 }
 
 /* Some reason says so. */

@@ -99,6 +99,36 @@ steady_slope_with_another_dead_time_is_shaping (void **state)
   assert_reason (audit, "49.9 % of the 2.0 N·m/ms");
 }
 
+/* Five repeats -1, 0.5, 1, -0.5 and 0 times 5.5 % off have a deviation of 4.35 %, and each level the same mean. Of
+ * three levels with one scatter the half interval of a difference is 1.782 · 4.35 % · √(2/5) = 4.90 %, below the margin
+ * of 5 %; of two alone 1.860 · … = 5.11 % (Student's t of 12 and 8 degrees of freedom at 95 %, published tables). */
+static void
+levels_share_one_scatter_in_what_stays (void **state)
+{
+  static const Figures figures[] = { { "1", 1, "", 1000, 1.01, 0.015, 19, 12 },
+                                     { "2", 2, "", 1000, 1.01, 0.015, 19, 12 },
+                                     { "3", 3, "", 1000, 1.01, 0.015, 19, 12 } };
+  const SbAudit *audit = audit_figures (*state, "gain", FALSE, figures, 3, 0.055);
+  assert_int_equal (audit->measure[SB_MEASURE_DEAD_TIME].effect, SB_EFFECT_STEADY);
+  audit = audit_figures (*state, "gain", FALSE, figures, 2, 0.055);
+  assert_int_equal (audit->measure[SB_MEASURE_DEAD_TIME].effect, SB_EFFECT_UNDECIDED);
+}
+
+/* A level that scatters a fiftieth as much lends the others nothing: Bartlett's statistic is far above 5.99. */
+static void
+levels_that_scatter_unlike_are_held_each_by_its_own (void **state)
+{
+  static const Figures figures[] = { { "1", 1, "", 1000, 1.01, 0.015, 19, 12 },
+                                     { "2", 2, "", 1000, 1.01, 0.015, 19, 12 },
+                                     { "3", 3, "", 1000, 1.01, 0.015, 19, 12 } };
+  AuditFixture *fixture = *state;
+  audit_figures (fixture, "gain", FALSE, figures, 3, 0.055);
+  for (gsize k = 0; k < N_REPEATS; k++)
+    make_repeat (fixture, 2, k, &figures[2], 0.055 / 50);
+  const SbAudit *audit = audit_made (fixture, "gain", FALSE, 3);
+  assert_int_equal (audit->measure[SB_MEASURE_DEAD_TIME].effect, SB_EFFECT_UNDECIDED);
+}
+
 /* As of a setting typed in N·m/s: 990 over 0.03 N·m/s is 33000. */
 static void
 share_beyond_ten_is_a_number_of_times (void **state)
@@ -323,6 +353,8 @@ main (void)
     audit_test (limit_that_another_one_goes_before_has_a_ceiling),
     audit_test (slope_in_inverse_proportion_is_a_limit_too),
     audit_test (steady_slope_with_another_dead_time_is_shaping),
+    audit_test (levels_share_one_scatter_in_what_stays),
+    audit_test (levels_that_scatter_unlike_are_held_each_by_its_own),
     audit_test (share_beyond_ten_is_a_number_of_times),
     audit_test (cancelled_audit_ends_without_a_verdict),
     audit_test (rounded_rise_is_shaping_even_where_the_slope_moves),

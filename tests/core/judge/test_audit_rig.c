@@ -116,15 +116,48 @@ the_rig_of_ramps_is_found (void **state)
   assert_true (sb_rig_off_ramps (&fit.rig, levels, 3) < sb_rig_off_ramps (NULL, levels, 3) / 2);
 }
 
+/* How much better a straight rise at this level explains what is seen than a rounded one. */
+static double
+evidence_of_straight (const SbSeenLevel *levels, gsize level)
+{
+  return sb_rig_search_rounded (levels, 3, level, NULL).chi2 - sb_rig_search_straight (levels, 3, level, NULL).chi2;
+}
+
+/* 6: odds of 20 to 1. */
 static void
 ramps_and_a_rounded_rise_are_told_apart (void **state)
 {
   (void) state;
   SbSeenLevel levels[3];
   fill (levels, ramp, 0.06);
-  assert_true (sb_rig_search_rounded (levels, 3, 2, NULL).chi2 > sb_rig_search_ramps (levels, 3, NULL).chi2 + 10);
+  assert_true (evidence_of_straight (levels, 2) > 6);
   fill (levels, two_lags, 0.02);
-  assert_true (sb_rig_search_ramps (levels, 3, NULL).chi2 > sb_rig_search_rounded (levels, 3, 2, NULL).chi2 + 10);
+  assert_true (evidence_of_straight (levels, 2) < -6);
+}
+
+/* A ceiling that a filter rounds, at the steepest level, makes no rounded rise of the limited one. */
+static void
+a_lag_at_the_steepest_level_leaves_the_limited_one_straight (void **state)
+{
+  (void) state;
+  SbSeenLevel levels[3];
+  fill (levels, ramp, 0.06);
+  levels[0].seen = twin (two_lags, 0.005);
+  assert_true (evidence_of_straight (levels, 2) > 6);
+}
+
+/* Both explanations allow the other levels the same, so that all ramps are one of those with a straight rise; and of
+ * six ways to be rounded the best costs 2 ln 6, whatever it explains. */
+static void
+forms_cost_what_their_choice_is_worth (void **state)
+{
+  (void) state;
+  SbSeenLevel levels[3];
+  fill (levels, ramp, 0.06);
+  assert_true (sb_rig_search_straight (levels, 3, 2, NULL).chi2 <= sb_rig_search_ramps (levels, 3, NULL).chi2);
+  for (gsize i = 0; i < 3; i++)
+    levels[i].variance = 1e9; /* nothing is known */
+  assert_close (evidence_of_straight (levels, 2), 2 * log (6), 1e-6);
 }
 
 int
@@ -134,6 +167,8 @@ main (void)
     cmocka_unit_test (a_ramp_behind_a_rig_looks_as_the_equation_says),
     cmocka_unit_test (the_rig_of_ramps_is_found),
     cmocka_unit_test (ramps_and_a_rounded_rise_are_told_apart),
+    cmocka_unit_test (a_lag_at_the_steepest_level_leaves_the_limited_one_straight),
+    cmocka_unit_test (forms_cost_what_their_choice_is_worth),
   };
   return cmocka_run_group_tests_name ("rises behind a rig", tests, NULL, NULL);
 }
