@@ -4,33 +4,18 @@
 #include "arguments.h"
 #include "bundle.h"
 #include "chart_export.h"
-#include "report_files.h"
-
-#include <errno.h>
-
-/* Curves lie in a folder of their own. */
-static gboolean
-write_file (const char *folder, const SbReportFile *file, GError **error)
-{
-  g_autofree char *path = g_build_filename (folder, file->name, NULL), *above = g_path_get_dirname (path);
-  if (g_mkdir_with_parents (above, 0755) != 0) {
-    g_set_error (error, SB_CHART_ERROR, SB_CHART_ERROR_WRITE, "the folder %s cannot be made: %s", above,
-                 g_strerror (errno));
-    return FALSE;
-  }
-  gsize n;
-  const char *bytes = g_bytes_get_data (file->bytes, &n);
-  return g_file_set_contents_full (path, bytes, (gssize) n, G_FILE_SET_CONTENTS_CONSISTENT, 0644, error);
-}
+#include "report_folder.h"
 
 static gboolean
 write_report (SbAnalysis *analysis, int evidence, SbPaperSize sheet, const char *folder, GError **error)
 {
   g_autoptr (GPtrArray) files = sb_report_files (analysis, evidence, sheet, error);
-  for (guint i = 0; files != NULL && i < files->len; i++)
-    if (!write_file (folder, g_ptr_array_index (files, i), error))
-      return FALSE;
-  return files != NULL;
+  g_autoptr (GPtrArray) kept = g_ptr_array_new_with_free_func (g_free);
+  gboolean written = files != NULL && sb_report_folder_write (files, folder, kept, error);
+  for (guint i = 0; i < kept->len; i++)
+    g_printerr ("slewbench: %s/%s stays: it is of a former report, but was changed since. It is no part of this one.\n",
+                folder, (const char *) g_ptr_array_index (kept, i));
+  return written;
 }
 
 SbExitStatus

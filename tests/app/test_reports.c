@@ -124,6 +124,54 @@ bundle_opens_as_the_session_it_was_made_from (void **state)
   assert_says (run->out, "Each of the 14 files at hand is, to the last byte.");
 }
 
+/* The former report had curves of two configurations, this one has those of a third. Of the former one goes, one that
+ * a person changed stays and is told, a stranger's is not touched; sha256sum accepts the list, and no file of it is
+ * missing. */
+static void
+report_into_a_used_folder_leaves_nothing_of_the_former (void **state)
+{
+  Run *run = *state;
+  gsize n;
+  write_set (run);
+  run_slewbench (run, "report", "-o", "out", "set");
+  assert_status (run, 0);
+  const char *sums = keep (run, g_strdup (read_file (run, "out/SHA256SUMS", &n)));
+  g_auto (GStrv) lines = g_strsplit (sums, "\n", -1);
+  const char *curves[2] = { NULL, NULL };
+  for (gsize i = 0, k = 0; lines[i] != NULL; i++)
+    if (strstr (lines[i], "  curves/") != NULL && k < 2)
+      curves[k++] = strstr (lines[i], "  curves/") + 2;
+  assert_non_null (curves[1]);
+  const char *changed = path_in (run, keep (run, g_strconcat ("out/", curves[1], NULL)));
+  assert_true (g_file_set_contents (changed, "mine now", -1, NULL));
+  assert_true (g_file_set_contents (path_in (run, "out/curves/of-a-stranger.csv"), "1", -1, NULL));
+  assert_int_equal (g_rename (path_in (run, "set/first"), path_in (run, "set/third")), 0);
+  run_slewbench (run, "report", "-o", "out", "set/third");
+  assert_status (run, 0);
+  assert_says (run->err, curves[1]);
+  assert_says (run->err, "was changed since");
+  assert_false (g_file_test (path_in (run, keep (run, g_strconcat ("out/", curves[0], NULL))), G_FILE_TEST_EXISTS));
+  assert_string_equal (read_file (run, keep (run, g_strconcat ("out/", curves[1], NULL)), &n), "mine now");
+  assert_true (g_file_test (path_in (run, "out/curves/of-a-stranger.csv"), G_FILE_TEST_EXISTS));
+  g_subprocess_launcher_set_cwd (run->launcher, path_in (run, "out"));
+  run_program (run, (const char *const[]){ "sha256sum", "--strict", "-c", "SHA256SUMS", NULL });
+  assert_status (run, 0);
+}
+
+static void
+list_of_checksums_of_somebody_else_is_not_lost (void **state)
+{
+  Run *run = *state;
+  gsize n;
+  write_set (run);
+  assert_int_equal (g_mkdir_with_parents (path_in (run, "out"), 0755), 0);
+  assert_true (g_file_set_contents (path_in (run, "out/SHA256SUMS"), "0000  discs\n", -1, NULL));
+  run_slewbench (run, "report", "-o", "out", "set");
+  assert_error (run, 2, "is a list of checksums that no report wrote, and would be lost. Choose another folder");
+  assert_string_equal (read_file (run, "out/SHA256SUMS", &n), "0000  discs\n");
+  assert_false (g_file_test (path_in (run, "out/report.html"), G_FILE_TEST_EXISTS));
+}
+
 /* It is written beside its place: nothing else is left there, and what has no place is told with its name. */
 static void
 bundle_leaves_nothing_beside_it (void **state)
@@ -162,6 +210,8 @@ main (void)
     app_test (curves_are_the_means_at_each_point_of_the_grid),
     app_test (bundle_opens_as_the_session_it_was_made_from),
     app_test (bundle_that_is_no_archive_is_refused),
+    app_test (report_into_a_used_folder_leaves_nothing_of_the_former),
+    app_test (list_of_checksums_of_somebody_else_is_not_lost),
     app_test (bundle_leaves_nothing_beside_it),
     app_test (dashes_of_the_table_lead_to_their_reasons),
   };

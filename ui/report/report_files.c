@@ -132,7 +132,7 @@ add_sums (GPtrArray *files)
     g_autofree char *sum = g_compute_checksum_for_bytes (G_CHECKSUM_SHA256, file->bytes);
     g_string_append_printf (sums, "%s  %s\n", sum, file->name);
   }
-  add_text (files, "SHA256SUMS", g_string_free (sums, FALSE));
+  add_text (files, SB_REPORT_SUMS, g_string_free (sums, FALSE));
 }
 
 GPtrArray *

@@ -10,6 +10,9 @@ typedef struct {
   GBytes *bytes;
 } SbReportFile;
 
+/* Of the list of checksums. */
+#define SB_REPORT_SUMS "SHA256SUMS"
+
 /* `evidence` as in sb_chart_model_new(). The last file is SHA256SUMS, which `sha256sum -c` accepts. Errors in
  * SB_CHART_ERROR. SbReportFile. (transfer full) */
 GPtrArray *sb_report_files (SbAnalysis *analysis, int evidence, SbPaperSize sheet, GError **error);
