@@ -4,10 +4,15 @@
 #include <math.h>
 #include <string.h>
 
-#define PADDING_PX 7.0
+#define PADDING_PX 6.0
 #define SAMPLE_PX  20.0
 #define POINTER_PX 12.0
+#define GAP_PX     10.0 /* between name and number, and between columns */
 #define MAX_DASHES 8
+#define TEXT_SCALE 0.9
+
+/* Names take no more of a plot's width than this; what is narrower reads by samples and the legend. */
+#define MOST_OF_PLOT 0.4
 
 static const GdkRGBA ink = { 0.10f, 0.11f, 0.13f, 1.0f };
 static const GdkRGBA line_colour = { 0.25f, 0.27f, 0.30f, 0.75f };
@@ -48,9 +53,18 @@ sb_chart_reading_value (const SbChartPanel *panel, double value)
 /* One line of a panel's reading. */
 typedef struct {
   guint style;
-  double value;
   PangoLayout *name, *number;
 } Line;
+
+static PangoLayout *
+make_layout (GtkWidget *widget, const char *text)
+{
+  PangoLayout *layout = gtk_widget_create_pango_layout (widget, text);
+  g_autoptr (PangoAttrList) attributes = pango_attr_list_new ();
+  pango_attr_list_insert (attributes, pango_attr_scale_new (TEXT_SCALE));
+  pango_layout_set_attributes (layout, attributes);
+  return layout;
+}
 
 static void
 line_clear (gpointer data)
@@ -80,8 +94,7 @@ read_panel (GtkWidget *widget, const SbChartModel *model, gsize index, double ti
     g_autofree char *number = sb_chart_reading_value (panel, value);
     const char *name = panel->difference ? "difference" : name_of (model, entry->configuration);
     guint style = panel->difference ? SB_STYLE_INK : entry->style;
-    Line line = { style, value, gtk_widget_create_pango_layout (widget, name),
-                  gtk_widget_create_pango_layout (widget, number) };
+    Line line = { style, make_layout (widget, name), make_layout (widget, number) };
     pango_layout_set_width (line.name, 160 * PANGO_SCALE);
     pango_layout_set_ellipsize (line.name, PANGO_ELLIPSIZE_END);
     pango_layout_set_height (line.name, -1);
@@ -128,53 +141,84 @@ draw_box (GtkSnapshot *snapshot, const graphene_rect_t *box)
   gtk_snapshot_append_border (snapshot, &outline, widths, colours);
 }
 
+/* How the lines of a panel lie in their box: in columns where the panel is too low for one. */
 typedef struct {
-  int name_width, number_width, line_height;
-} Extent;
+  double name_width; /* 0: without names */
+  double number_width, line_height, column_width;
+  guint n_rows, n_columns;
+} Arrangement;
 
-static Extent
-measure_lines (const GArray *lines)
+static double
+box_width (const Arrangement *a)
 {
-  Extent extent = { 0 };
+  return a->n_columns * a->column_width + (a->n_columns - 1) * GAP_PX + 2 * PADDING_PX;
+}
+
+static Arrangement
+measure_lines (const GArray *lines, double plot_height)
+{
+  Arrangement a = { 0 };
   for (guint i = 0; i < lines->len; i++) {
     const Line *line = &g_array_index (lines, Line, i);
     int width, height;
     pango_layout_get_pixel_size (line->name, &width, &height);
-    extent.name_width = MAX (extent.name_width, width);
-    extent.line_height = MAX (extent.line_height, height);
+    a.name_width = MAX (a.name_width, width);
+    a.line_height = MAX (a.line_height, height);
     pango_layout_get_pixel_size (line->number, &width, &height);
-    extent.number_width = MAX (extent.number_width, width);
+    a.number_width = MAX (a.number_width, width);
   }
-  return extent;
+  a.n_rows = (guint) CLAMP ((plot_height - 2 * PADDING_PX) / a.line_height, 1, lines->len);
+  a.n_columns = (lines->len + a.n_rows - 1) / a.n_rows;
+  a.n_rows = (lines->len + a.n_columns - 1) / a.n_columns;
+  return a;
+}
+
+/* With names where they leave most of the plot to be seen, or nothing else tells the curves. */
+static Arrangement
+arrange (const GArray *lines, double plot_width, double plot_height, gboolean needs_names)
+{
+  Arrangement a = measure_lines (lines, plot_height);
+  double bare = SAMPLE_PX + GAP_PX + a.number_width;
+  a.column_width = bare + GAP_PX + a.name_width;
+  if (needs_names || box_width (&a) <= MOST_OF_PLOT * plot_width)
+    return a;
+  a.name_width = 0;
+  a.column_width = bare;
+  return a;
+}
+
+static void
+draw_line (GtkSnapshot *snapshot, const Line *line, const Arrangement *a, double left, double top)
+{
+  int number_width;
+  pango_layout_get_pixel_size (line->number, &number_width, NULL);
+  if (a->name_width > 0)
+    draw_layout (snapshot, line->name, left + SAMPLE_PX + GAP_PX, top);
+  draw_layout (snapshot, line->number, left + a->column_width - number_width, top);
 }
 
 /* The box stands beside the pointer, on the side with room, and inside its panel as far as that is tall enough. */
 static void
-draw_values (GtkSnapshot *snapshot, const GArray *lines, const SbRect *plot, double k, double x)
+draw_values (GtkSnapshot *snapshot, const GArray *lines, const SbRect *plot, double k, double x, gboolean needs_names)
 {
   if (lines->len == 0)
     return;
-  Extent extent = measure_lines (lines);
-  double width = SAMPLE_PX + extent.name_width + extent.number_width + 16 + 2 * PADDING_PX;
-  double height = extent.line_height * (double) lines->len + 2 * PADDING_PX;
+  Arrangement a = arrange (lines, plot->width * k, plot->height * k, needs_names);
+  double width = box_width (&a), height = a.line_height * a.n_rows + 2 * PADDING_PX;
   double right = (plot->x + plot->width) * k;
-  double left = x + POINTER_PX + width <= right ? x + POINTER_PX : x - POINTER_PX - width;
-  double top = plot->y * k + 4;
+  double left = x + POINTER_PX + width <= right ? x + POINTER_PX : MAX (x - POINTER_PX - width, 0);
+  double top = plot->y * k + MAX (0, MIN (4, plot->height * k - height));
   graphene_rect_t box = GRAPHENE_RECT_INIT ((float) left, (float) top, (float) width, (float) height);
   draw_box (snapshot, &box);
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &box);
-  for (guint i = 0; i < lines->len; i++)
-    draw_sample (cr, g_array_index (lines, Line, i).style, left + PADDING_PX,
-                 top + PADDING_PX + ((double) i + 0.5) * extent.line_height);
-  cairo_destroy (cr);
   for (guint i = 0; i < lines->len; i++) {
     const Line *line = &g_array_index (lines, Line, i);
-    double y = top + PADDING_PX + (double) i * extent.line_height;
-    int number_width;
-    pango_layout_get_pixel_size (line->number, &number_width, NULL);
-    draw_layout (snapshot, line->name, left + PADDING_PX + SAMPLE_PX + 6, y);
-    draw_layout (snapshot, line->number, left + width - PADDING_PX - number_width, y);
+    double at_x = left + PADDING_PX + (i / a.n_rows) * (a.column_width + GAP_PX);
+    double at_y = top + PADDING_PX + (i % a.n_rows) * a.line_height;
+    draw_sample (cr, line->style, at_x, at_y + a.line_height / 2);
+    draw_line (snapshot, line, &a, at_x, at_y);
   }
+  cairo_destroy (cr);
 }
 
 static void
@@ -182,7 +226,7 @@ draw_time (GtkWidget *widget, GtkSnapshot *snapshot, const SbChartModel *model, 
            double time_s)
 {
   g_autofree char *text = sb_chart_reading_time (model, time_s);
-  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, text);
+  g_autoptr (PangoLayout) layout = make_layout (widget, text);
   int width, height;
   pango_layout_get_pixel_size (layout, &width, &height);
   double box_width = width + 2 * PADDING_PX;
@@ -196,7 +240,7 @@ draw_time (GtkWidget *widget, GtkSnapshot *snapshot, const SbChartModel *model, 
 void
 sb_chart_reading_box (GtkWidget *widget, GtkSnapshot *snapshot, const char *text, double left, double top)
 {
-  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, text);
+  g_autoptr (PangoLayout) layout = make_layout (widget, text);
   int width, height;
   pango_layout_get_pixel_size (layout, &width, &height);
   double box_width = width + 2 * PADDING_PX, box_height = height + 2 * PADDING_PX;
@@ -220,7 +264,7 @@ sb_chart_reading_snapshot (GtkWidget *widget, GtkSnapshot *snapshot, const SbCha
         = GRAPHENE_RECT_INIT ((float) x, (float) (plot->y * px_per_pt), 1, (float) (plot->height * px_per_pt));
     gtk_snapshot_append_color (snapshot, &line_colour, &line);
     g_autoptr (GArray) lines = read_panel (widget, model, i, time_s);
-    draw_values (snapshot, lines, plot, px_per_pt, x);
+    draw_values (snapshot, lines, plot, px_per_pt, x, model->paper.legend == SB_LEGEND_NONE);
   }
   draw_time (widget, snapshot, model, &layout->plot[layout->n_plots - 1], px_per_pt, x, time_s);
 }

@@ -2,7 +2,6 @@
 #include "unsaved_strip.h"
 
 #include "session.h"
-#include "wrap_line.h"
 
 #include <string.h>
 
@@ -96,7 +95,7 @@ add_button (SbUnsavedStrip *strip, GtkWidget *row, const char *label, const char
   g_autofree char *full = g_strdup_printf ("%s: %s", label, what);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, full, -1);
   g_signal_connect (button, "clicked", clicked, strip);
-  sb_wrap_line_append (row, button);
+  gtk_box_append (GTK_BOX (row), button);
   return button;
 }
 
@@ -105,15 +104,15 @@ add_row (SbUnsavedStrip *strip, const SbUnsavedWork *work)
 {
   g_autoptr (GDateTime) now = g_date_time_new_now_local ();
   g_autofree char *text = sb_unsaved_strip_text (work, now);
-  GtkWidget *row = sb_wrap_line_new (8), *label = gtk_label_new (text);
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8), *label = gtk_label_new (text);
   GtkWidget *icon = gtk_image_new_from_icon_name ("document-revert-symbolic");
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_widget_set_hexpand (label, TRUE);
   gtk_widget_set_tooltip_text (row, work->session_path);
-  sb_wrap_line_append (row, icon);
-  sb_wrap_line_append (row, label);
+  gtk_box_append (GTK_BOX (row), icon);
+  gtk_box_append (GTK_BOX (row), label);
   add_button (strip, row, "Discard", text, G_CALLBACK (on_discard));
   if (work->failure == NULL) {
     GtkWidget *open = add_button (strip, row, "Open", text, G_CALLBACK (on_open));
