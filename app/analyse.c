@@ -7,7 +7,10 @@
 #include "input.h"
 #include "judgement_options.h"
 #include "reading_doubts.h"
+#include "shown_range.h"
 #include "wanted_options.h"
+
+#include <math.h>
 
 /* The path, because every folder may have a log of this name. */
 static gboolean
@@ -179,6 +182,10 @@ sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const
     left_out = SB_EXIT_LEFT_OUT;
   if (status != SB_EXIT_NOTHING && sb_judgement_options_say_unmet (result) != SB_EXIT_DONE)
     left_out = SB_EXIT_LEFT_OUT;
+  gboolean states_range = chart != NULL && (!isnan (chart->from_s) || !isnan (chart->to_s));
+  if (states_range && status != SB_EXIT_NOTHING && sb_view_is_over_time (result->bench->chart.view)
+      && sb_shown_range_say_empty (command, result))
+    return SB_EXIT_NOTHING;
   if (status != SB_EXIT_NOTHING)
     *analysis = g_steal_pointer (&result);
   else

@@ -306,12 +306,35 @@ read_with_suffix (SbColumnMeaning *meaning, const char *name)
   return FALSE;
 }
 
-/* The last word of "SpeedRpm", or of "torque_kgfmm": a unit, or something that might be one, written close. */
+/* The bytes of a prefix of the SI that stands alone close before the last `n` bytes of a name: 1 in "torque_kNm", 0 in
+ * "torque_Nm" and "torqueNm". A letter that stands for a quantity ("n") is none. */
+static gsize
+prefix_before (const char *name, gsize n)
+{
+  static const char *const prefixes[] = { "k", "h", "da", "d", "c", "u", "µ", "μ", "p" };
+  gsize length = strlen (name);
+  for (guint i = 0; i < G_N_ELEMENTS (prefixes); i++) {
+    gsize n_prefix = strlen (prefixes[i]);
+    if (length < n + n_prefix || memcmp (name + length - n - n_prefix, prefixes[i], n_prefix) != 0)
+      continue;
+    if (length == n + n_prefix || strchr ("_ /-.", name[length - n - n_prefix - 1]) != NULL)
+      return n_prefix;
+  }
+  return 0;
+}
+
+/* The last word of "SpeedRpm", or of "torque_kgfmm": a unit, or something that might be one, written close. A prefix
+ * before it is a part of it: "torque_uNm" is in no newton metres. */
 static char *
 last_word (const char *name)
 {
   g_autoptr (GPtrArray) words = sb_words_split (name);
-  return words->len > 1 ? g_strdup (words->pdata[words->len - 1]) : NULL;
+  if (words->len < 2)
+    return NULL;
+  const char *word = words->pdata[words->len - 1];
+  gsize length = strlen (name), n = strlen (word);
+  gsize prefix = n < length ? prefix_before (name, n) : 0;
+  return g_strdup (prefix > 0 ? name + length - n - prefix : word);
 }
 
 /* "encoder", "enc 1", "position raw": the angle in counts, to be confirmed. */

@@ -47,6 +47,8 @@ static const SbUnit units[] = {
 
   { "N·m", SB_DIMENSION_TORQUE, POWER (0), "nm newtonmetre newtonmetres newtonmeter newtonmeters" },
   { "mN·m", SB_DIMENSION_TORQUE, POWER (-3), "mnm millinewtonmetre millinewtonmetres millinewtonmeter" },
+  { "kN·m", SB_DIMENSION_TORQUE, POWER (3), "knm kilonewtonmetre kilonewtonmetres kilonewtonmeter" },
+  { "daN·m", SB_DIMENSION_TORQUE, POWER (1), "danm" },
   { "N·cm", SB_DIMENSION_TORQUE, POWER (-2), "ncm" },
   { "kgf·m", SB_DIMENSION_TORQUE, FACTOR (9.80665), "kgfm kpm" },
   { "kgf·cm", SB_DIMENSION_TORQUE, FACTOR (0.0980665), "kgfcm kpcm" },

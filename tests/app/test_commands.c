@@ -205,6 +205,21 @@ wrong_use_gives_status_64_and_says_where_help_is (void **state)
   }
 }
 
+/* A log of 300 rows of a millisecond with the step at 50 ms ends 0.249 s behind it. */
+static void
+stretch_of_time_that_no_log_reaches_is_refused_with_how_far_they_do (void **state)
+{
+  Run *run = *state;
+  write_step (run, "a.csv", 300);
+  run_slewbench (run, "chart", "-o", "a.svg", "--from=50", "--to=60", "a.csv");
+  assert_error (run, 2, "nothing was logged from 50 to 60 s after the onset");
+  assert_says (run->err, "reach from -0.05 to 0.249 s");
+  assert_says (run->err, "State --from and --to");
+  assert_false (g_file_test (path_in (run, "a.svg"), G_FILE_TEST_EXISTS));
+  run_slewbench (run, "chart", "-o", "a.svg", "--from=-0.01", "--to=60", "a.csv");
+  assert_status (run, 0);
+}
+
 static void
 names_and_titles_beyond_ascii_work_in_the_plain_locale (void **state)
 {
@@ -330,6 +345,7 @@ main (void)
     app_test (nothing_usable_gives_status_2),
     app_test (output_that_cannot_be_written_gives_status_2),
     app_test (wrong_use_gives_status_64_and_says_where_help_is),
+    app_test (stretch_of_time_that_no_log_reaches_is_refused_with_how_far_they_do),
     app_test (names_and_titles_beyond_ascii_work_in_the_plain_locale),
     app_test (exclusion_takes_the_log_out_and_keeps_the_reason),
     app_test (onset_placed_by_hand_is_used_and_named_so),
