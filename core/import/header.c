@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "header.h"
 
+#include "name_parts.h"
 #include "vocabulary.h"
 
 #include <string.h>
@@ -306,37 +307,6 @@ read_with_suffix (SbColumnMeaning *meaning, const char *name)
   return FALSE;
 }
 
-/* The bytes of a prefix of the SI that stands alone close before the last `n` bytes of a name: 1 in "torque_kNm", 0 in
- * "torque_Nm" and "torqueNm". A letter that stands for a quantity ("n") is none. */
-static gsize
-prefix_before (const char *name, gsize n)
-{
-  static const char *const prefixes[] = { "k", "h", "da", "d", "c", "u", "µ", "μ", "p" };
-  gsize length = strlen (name);
-  for (guint i = 0; i < G_N_ELEMENTS (prefixes); i++) {
-    gsize n_prefix = strlen (prefixes[i]);
-    if (length < n + n_prefix || memcmp (name + length - n - n_prefix, prefixes[i], n_prefix) != 0)
-      continue;
-    if (length == n + n_prefix || strchr ("_ /-.", name[length - n - n_prefix - 1]) != NULL)
-      return n_prefix;
-  }
-  return 0;
-}
-
-/* The last word of "SpeedRpm", or of "torque_kgfmm": a unit, or something that might be one, written close. A prefix
- * before it is a part of it: "torque_uNm" is in no newton metres. */
-static char *
-last_word (const char *name)
-{
-  g_autoptr (GPtrArray) words = sb_words_split (name);
-  if (words->len < 2)
-    return NULL;
-  const char *word = words->pdata[words->len - 1];
-  gsize length = strlen (name), n = strlen (word);
-  gsize prefix = n < length ? prefix_before (name, n) : 0;
-  return g_strdup (prefix > 0 ? name + length - n - prefix : word);
-}
-
 /* "encoder", "enc 1", "position raw": the angle in counts, to be confirmed. */
 static gboolean
 is_counter (const Words *words, SbRole role)
@@ -368,7 +338,7 @@ read_without_unit (SbColumnMeaning *meaning, const char *name)
     settle_as_counter (meaning);
     return;
   }
-  g_autofree char *word = last_word (name);
+  g_autofree char *word = sb_name_last_word (name);
   const SbUnit *unit = word != NULL ? sb_unit_find (word) : NULL;
   gboolean is_word
       = word != NULL && (sb_word_kinds (word) & ~(guint) (SB_WORD_FOREIGN | SB_WORD_ENCODER | SB_WORD_RAW)) != 0;
@@ -437,6 +407,19 @@ finish (SbColumnMeaning *meaning)
       = g_strdup_printf ("%s cannot be read from %s alone", sb_role_key (meaning->role), meaning->unit->name);
 }
 
+/* Nobody knows whether the numbers are to be divided by it. */
+static void
+ask_for_factor (SbColumnMeaning *meaning)
+{
+  g_autofree char *factor = meaning->role != SB_ROLE_OTHER ? sb_name_factor (meaning->name) : NULL;
+  if (factor == NULL || meaning->problem != NULL)
+    return;
+  meaning->certainty = SB_CERTAINTY_GUESSED;
+  meaning->problem = g_strdup_printf ("its name says %s: the numbers are taken as they are written, which is too large "
+                                      "or too small if they were multiplied by that",
+                                      factor);
+}
+
 void
 sb_column_meaning_read_with_unit (SbColumnMeaning *meaning, const char *name, const char *unit_cell)
 {
@@ -454,6 +437,7 @@ sb_column_meaning_read_with_unit (SbColumnMeaning *meaning, const char *name, co
     else
       read_without_unit (meaning, rest);
   }
+  ask_for_factor (meaning);
   finish (meaning);
 }
 

@@ -35,10 +35,11 @@ static const SbUnit units[] = {
     "omwentelingen "
     "obroty varv otáčky 回転" },
 
-  { "rad/s", SB_DIMENSION_VELOCITY, POWER (0), "rad/s rads rads1 rad/sec radsec radian/s radians/s radians/second" },
+  { "rad/s", SB_DIMENSION_VELOCITY, POWER (0),
+    "rad/s rads rads1 rad/sec radsec radps radian/s radians/s radians/second" },
   { "mrad/s", SB_DIMENSION_VELOCITY, POWER (-3), "mrad/s mrads mrads1 mrad/sec" },
   { "deg/s", SB_DIMENSION_VELOCITY, FACTOR (DEGREE),
-    "deg/s degs degs1 deg/sec degsec dps degree/s degrees/s degrees/second 度/秒 度/s" },
+    "deg/s degs degs1 deg/sec degsec degps dps degree/s degrees/s degrees/second 度/秒 度/s" },
   { "rpm", SB_DIMENSION_VELOCITY, FACTOR (TURN_PER_MINUTE),
     "rpm r/min rmin rev/min revmin revs/min 1/min min1 turns/min u/min umin umdr/min tr/min giri/min obr/min ot/min "
     "varv/min omw/min toeren/min 回転/分" },

@@ -44,7 +44,8 @@ assert_meanings (const Expected *table, gsize n, gboolean with_problem)
 static void
 unit_with_a_prefix_that_is_none_of_ours_is_told (void **state)
 {
-  static const char *const names[] = { "torque_uNm", "torque_µNm", "torque_hNm", "torque cNm", "speed_dRpm" };
+  static const char *const names[]
+      = { "torque_uNm", "torque_µNm", "torque_hNm", "torque cNm", "speed_mRpm", "torque_MNm" };
   (void) state;
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++) {
     SbColumnMeaning meaning;
@@ -55,6 +56,23 @@ unit_with_a_prefix_that_is_none_of_ours_is_told (void **state)
     if (!told)
       fail_msg ("'%s' is read", names[i]);
   }
+}
+
+/* Whether "x100" says what was done to the numbers or what is to be done, the name does not tell. */
+static void
+factor_in_a_name_is_asked_about (void **state)
+{
+  SbColumnMeaning meaning;
+  (void) state;
+  sb_column_meaning_read (&meaning, "torque x100 [Nm]");
+  gboolean asked = meaning.role == SB_ROLE_TORQUE && meaning.certainty == SB_CERTAINTY_GUESSED
+                   && meaning.problem != NULL && strstr (meaning.problem, "says x100") != NULL;
+  sb_column_meaning_clear (&meaning);
+  assert_true (asked);
+  sb_column_meaning_read (&meaning, "torque x1 [Nm]"); /* an axis */
+  asked = meaning.problem != NULL;
+  sb_column_meaning_clear (&meaning);
+  assert_false (asked);
 }
 
 static void
@@ -365,6 +383,7 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
+    cmocka_unit_test (factor_in_a_name_is_asked_about),
     cmocka_unit_test (unit_with_a_prefix_that_is_none_of_ours_is_told),
     cmocka_unit_test (header_names_of_every_form_are_understood),
     cmocka_unit_test (header_names_of_other_things_are_read_past),
