@@ -14,6 +14,9 @@ import pyatspi
 from bench_window import BATCH, BenchWindow, run, wait_for
 
 
+FROM_20_MS_BEFORE = "over [−-]20 to 100 ms"
+
+
 def soft_torque(t):
     return sum((4.0 + 0.1 * i) * (1 - math.exp(-t / (0.020 * (1 + 0.02 * i)))) for i in range(3)) / 3
 
@@ -181,6 +184,39 @@ class ChartWork(BenchWindow):
         t0, t1 = self.read_at(x0, y), self.read_at(x1, y)
         self.assertGreater(t1, t0)
         return (t1 - t0) / (x1 - x0), round(x0 - t0 * (x1 - x0) / (t1 - t0))
+
+    def drag_tab(self, x, by_px, step):
+        """Looks for the tab from the top of the chart down; beside it a drag moves the time shown."""
+        top = self.frame_of_chart()[1]
+        for y in range(top + 10, top + 130, 20):
+            self.drag(x, y, x + by_px, y)
+            moved = lambda: bool(self.screen.all("push button", f"Undo: {step}"))
+            wait_for("something moved", lambda: moved() or not re.search(FROM_20_MS_BEFORE, self.says()))
+            if moved():
+                return
+            self.type_time("-20", "100,0")
+            self.wait_to_say(FROM_20_MS_BEFORE)
+        self.fail("no tab is there")
+
+    def test_onset_and_end_are_dragged_by_their_tabs(self):
+        self.open_bench()
+        self.type_time("-20", "100,0")
+        self.wait_to_say(FROM_20_MS_BEFORE)
+        ms_per_px, x = self.ms_per_px()
+        self.follow("soft in Torque")
+        self.screen.keys("Home", *["ctrl+Right"] * 16, "e")  # 6 ms each: 76 ms after the onset
+        self.wait_for_step("move the end of the active window of soft")
+        self.type_time("-20", "90")  # a step of another name, so that the drag's is seen
+        self.wait_for_step("change the time shown")
+        self.type_time("-20", "100,0")
+        self.wait_to_say(FROM_20_MS_BEFORE)
+        self.drag_tab(round(x + 76 / ms_per_px), -50, "move the end of the active window of soft")
+        self.drag_tab(x, 60, "move the onset of soft")
+        path, session = self.session()
+        within = 2 * ms_per_px / 1000 + 0.0005  # two pixels and a sample
+        for trial in next(c for c in session["configurations"] if c["name"] == "soft")["trials"]:
+            self.assertAlmostEqual(trial["onset_s"], 0.050 + 0.060 * ms_per_px, delta=within)
+            self.assertAlmostEqual(trial["active_end_s"], 0.126 - 0.050 * ms_per_px, delta=within)
 
     def is_moved_by(self, *drag):
         self.drag(*drag)
