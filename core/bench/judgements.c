@@ -131,7 +131,7 @@ audit_members (const SbAnalysis *analysis, GPtrArray *used_of, const SbAuditGrou
                                .drive = sb_analysis_configuration (analysis, member->configuration)->drive };
   }
   return sb_audit_new (group->setting, group->of_range, input, group->members->len, margin, &analysis->bench->audit,
-                       cancellable);
+                       analysis->bench->units, cancellable);
 }
 
 static SbAuditedSetting *
@@ -185,7 +185,7 @@ check_claim (const SbAnalysis *analysis, GPtrArray *used_of, const SbClaim *clai
                                        .facts = (SbTrialFacts *const *) used->facts->pdata,
                                        .n = used->facts->len };
   }
-  return sb_claim_result_new (claim, input, n_input);
+  return sb_claim_result_new (claim, input, n_input, analysis->bench->units);
 }
 
 static void

@@ -61,6 +61,6 @@ sb_remarks_add (SbAnalysis *analysis)
         remark_on_copy (trial, seen);
     }
     sb_short_logs_find (result, analysis->bench->span, remark);
-    sb_repeat_remarks_find (result, remark);
+    sb_repeat_remarks_find (result, analysis->bench->units, remark);
   }
 }

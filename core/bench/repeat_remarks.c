@@ -17,6 +17,7 @@ typedef struct {
   GPtrArray *trials; /* SbTrialResult, borrowed */
   double *values;    /* of the measure at hand */
   gsize n_measures;  /* that every trial has */
+  SbUnits units;     /* of the sentences */
 } Repeats;
 
 static gboolean
@@ -102,12 +103,12 @@ remark_on_outlying (Repeats *repeats, SbRepeatRemark remark)
 }
 
 static char *
-describe_drift (guint id, const SbTheilSen *trend, gsize n, double p)
+describe_drift (guint id, SbUnits units, const SbTheilSen *trend, gsize n, double p)
 {
   g_autofree char *name = name_in_sentence (id);
   double whole = trend->slope * (double) (n - 1);
   double error = fabs (trend->ci95[1] - trend->ci95[0]) / 4 * (double) (n - 1);
-  g_autofree char *size = sb_measure_format ((SbMeasureId) id, fabs (whole), error, TRUE);
+  g_autofree char *size = sb_measure_format_in ((SbMeasureId) id, units, fabs (whole), error, TRUE);
   char digits[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd (digits, sizeof digits, "%.1g", p);
   return g_strdup_printf ("%s %s by %s (p = %s)", name, whole > 0 ? "rises" : "falls", size, digits);
@@ -130,7 +131,7 @@ remark_on_drift (Repeats *repeats, SbRepeatRemark remark)
         || test.p * (double) repeats->n_measures >= LEVEL || !sb_theil_sen (order, repeats->values, n, &trend)
         || fabs (trend.slope) * (double) (n - 1) <= SMALLEST_RATIO * mean_size (repeats))
       continue;
-    g_autofree char *drift = describe_drift (id, &trend, n, test.p);
+    g_autofree char *drift = describe_drift (id, repeats->units, &trend, n, test.p);
     g_string_append_printf (drifts, "%s%s", drifts->len > 0 ? ", " : "", drift);
   }
   if (drifts->len > 0)
@@ -141,9 +142,9 @@ remark_on_drift (Repeats *repeats, SbRepeatRemark remark)
 }
 
 void
-sb_repeat_remarks_find (const SbConfigurationResult *configuration, SbRepeatRemark remark)
+sb_repeat_remarks_find (const SbConfigurationResult *configuration, SbUnits units, SbRepeatRemark remark)
 {
-  Repeats repeats = { 0 };
+  Repeats repeats = { .units = units };
   take_trials (&repeats, configuration);
   if (repeats.trials->len > 0 && repeats.n_measures > 0) {
     remark_on_outlying (&repeats, remark);

@@ -11,4 +11,4 @@ typedef void (*SbRepeatRemark) (SbTrialResult *trial, char *fact, const char *wh
 
 /* Every measure is tested, so 5 % are shared among those that all used repeats have (Bonferroni). What is within 1 % is
  * passed over: figures read in steps of a sample or of a digit are alike without being equal. */
-void sb_repeat_remarks_find (const SbConfigurationResult *configuration, SbRepeatRemark remark);
+void sb_repeat_remarks_find (const SbConfigurationResult *configuration, SbUnits units, SbRepeatRemark remark);

@@ -90,23 +90,25 @@ sb_difference_curves_build (JsonBuilder *builder, const SbAnalysis *analysis)
 }
 
 static void
-append_stretch (GString *text, const SbDifferenceCurve *curve, const SbDifferenceStretch *stretch)
+append_stretch (GString *text, SbUnits units, const SbDifferenceCurve *curve, const SbDifferenceStretch *stretch)
 {
+  SbShownUnit unit = sb_channel_shown_unit (curve->channel, units);
   gsize k = (gsize) llround (stretch->at_s / curve->step_s - (double) curve->first);
   g_autofree char *from = sb_number_format (1000 * stretch->from_s, 1000 * curve->step_s);
   g_autofree char *to = sb_number_format (1000 * stretch->to_s, 1000 * curve->step_s);
   g_autofree char *at = sb_number_format (1000 * stretch->at_s, 1000 * curve->step_s);
-  g_autofree char *size = sb_number_format (fabs (stretch->largest), curve->half_simultaneous[k]);
-  g_autofree char *half = sb_number_format (curve->half_simultaneous[k], curve->half_simultaneous[k]);
+  g_autofree char *size
+      = sb_number_format (unit.factor * fabs (stretch->largest), unit.factor * curve->half_simultaneous[k]);
+  g_autofree char *half
+      = sb_number_format (unit.factor * curve->half_simultaneous[k], unit.factor * curve->half_simultaneous[k]);
   gboolean instant = !(stretch->to_s > stretch->from_s);
   g_string_append_printf (text, "  %s%s%s ms: %s by up to %s ± %s %s (at %s ms)\n", instant ? "at " : from,
-                          instant ? "" : " to ", to, stretch->sign > 0 ? "above" : "below", size, half,
-                          unit_of (curve->channel), at);
+                          instant ? "" : " to ", to, stretch->sign > 0 ? "above" : "below", size, half, unit.name, at);
 }
 
 /* The longest ones, in order of time. */
 static void
-append_stretches (GString *text, const SbDifferenceCurve *curve)
+append_stretches (GString *text, SbUnits units, const SbDifferenceCurve *curve)
 {
   guint n = curve->stretches->len;
   for (guint i = 0; i < n; i++) {
@@ -117,7 +119,7 @@ append_stretches (GString *text, const SbDifferenceCurve *curve)
       n_longer += other > length || (j < i && other >= length) ? 1 : 0;
     }
     if (n_longer < MOST_LISTED)
-      append_stretch (text, curve, stretch_at (curve, i));
+      append_stretch (text, units, curve, stretch_at (curve, i));
   }
   if (n > MOST_LISTED)
     g_string_append_printf (text, "  and %u shorter stretch%s\n", n - MOST_LISTED, n > MOST_LISTED + 1 ? "es" : "");
@@ -140,7 +142,7 @@ sb_difference_curves_text (const SbAnalysis *analysis)
     else
       g_string_append_printf (text, "\nDifference of the %s over time, beyond its 95 %% band of all instants:\n", name);
     if (curve->present)
-      append_stretches (text, curve);
+      append_stretches (text, analysis->bench->units, curve);
   }
   return g_string_free (text, FALSE);
 }

@@ -70,13 +70,15 @@ append_transition (GString *text, const SbTransition *transition)
 }
 
 static void
-append_slope_window (GString *text, const SbTransition *transition, double interval_s)
+append_slope_window (GString *text, SbUnits units, const SbTransition *transition, double interval_s)
 {
+  SbShownUnit shown = sb_measure_shown_unit (SB_MEASURE_PEAK_TORQUE_SLOPE, units);
   gsize n = 2 * transition->slope_half + 1;
   g_string_append_printf (text, "  Slope window: %" G_GSIZE_FORMAT " samples to each local quadratic, %.4g ms", n,
                           1e3 * (double) (n - 1) * interval_s);
   if (isfinite (transition->slope_floor_nm_per_s))
-    g_string_append_printf (text, "; the noise leaves slopes of ± %.3g N·m/ms", transition->slope_floor_nm_per_s / 1e3);
+    g_string_append_printf (text, "; the noise leaves slopes of ± %.3g %s",
+                            transition->slope_floor_nm_per_s * shown.factor, shown.name);
   g_string_append_c (text, '\n');
 }
 
@@ -92,21 +94,22 @@ append_settling (GString *text, const SbTransition *transition)
 }
 
 static void
-append_ringing (GString *text, const SbRinging *ringing)
+append_ringing (GString *text, SbUnits units, const SbRinging *ringing)
 {
-  const char *unit = sb_channel_unit (ringing->channel);
+  SbShownUnit shown = sb_channel_shown_unit (ringing->channel, units);
+  const char *unit = shown.name;
   if (ringing->ringing_class == SB_RINGING_UNKNOWN)
     return;
   g_string_append_printf (text, "  Ringing window: %.6g to %.6g ms; level %.6g %s, noise floor %.3g %s\n",
-                          1e3 * ringing->window_s[0], 1e3 * ringing->window_s[1], ringing->level_nm, unit,
-                          ringing->floor_nm, unit);
+                          1e3 * ringing->window_s[0], 1e3 * ringing->window_s[1], shown.factor * ringing->level_nm,
+                          unit, shown.factor * ringing->floor_nm, unit);
   for (gsize m = 0; m < ringing->n_modes; m++) {
     const SbMode *mode = &ringing->mode[m];
     g_string_append_printf (text,
                             "  Mode %" G_GSIZE_FORMAT
                             ": %.6g ± %.2g Hz, damping ratio %.4g ± %.2g, amplitude %.4g %s, decay %.4g 1/s\n",
                             m + 1, mode->frequency_hz, mode->frequency_sd_hz, mode->damping_ratio,
-                            mode->damping_ratio_sd, mode->amplitude, unit, mode->decay_per_s);
+                            mode->damping_ratio_sd, shown.factor * mode->amplitude, unit, mode->decay_per_s);
   }
 }
 
@@ -117,14 +120,14 @@ is_of_ringing (SbMeasureId id)
 }
 
 static void
-append_points (GString *text, const SbMeasure *measure, const char *unit)
+append_points (GString *text, const SbMeasure *measure, SbShownUnit unit)
 {
   for (gsize i = 0; i < measure->n_evidence; i++) {
     const SbEvidence *point = &measure->evidence[i];
     g_string_append_printf (text, "  Point: %s at %.6g ms, %.6g %s", evidence_words (point->kind), 1e3 * point->t_s,
-                            point->y, unit);
+                            unit.factor * point->y, unit.name);
     if (point->kind == SB_EVIDENCE_TANGENT)
-      g_string_append_printf (text, ", slope %.6g %s/s", point->slope_per_s, unit);
+      g_string_append_printf (text, ", slope %.6g %s/s", unit.factor * point->slope_per_s, unit.name);
     g_string_append_c (text, '\n');
   }
 }
@@ -161,17 +164,17 @@ append_window (GString *text, const SbTrialFacts *facts, const SbMeasure *measur
 }
 
 static void
-append_intermediate (GString *text, const SbTrialResult *trial, SbMeasureId id)
+append_intermediate (GString *text, const SbTrialResult *trial, SbMeasureId id, SbUnits units)
 {
   const SbMeasures *measures = trial->measures;
   if (sb_measure_info (id)->channel == SB_CHANNEL_TORQUE)
     append_transition (text, &measures->transition);
   if (id == SB_MEASURE_PEAK_TORQUE_SLOPE || id == SB_MEASURE_TORQUE_SMOOTHNESS)
-    append_slope_window (text, &measures->transition, trial->facts->sample_interval_s);
+    append_slope_window (text, units, &measures->transition, trial->facts->sample_interval_s);
   if (id == SB_MEASURE_SETTLING_TIME)
     append_settling (text, &measures->transition);
   if (is_of_ringing (id))
-    append_ringing (text, &measures->ringing);
+    append_ringing (text, units, &measures->ringing);
   if (id == SB_MEASURE_TORQUE_SMOOTHNESS)
     g_string_append_printf (text, "  Cut-off: %.6g Hz\n", measures->smoothness_cutoff_hz);
 }
@@ -187,8 +190,8 @@ append_trial (GString *text, const SbTrialResult *trial, SbMeasureId id, SbUnits
   SbChannel channel = sb_measures_channel (trial->measures, id);
   append_value (text, id, units, measure);
   append_window (text, trial->facts, measure);
-  append_intermediate (text, trial, id);
-  append_points (text, measure, sb_channel_unit (channel));
+  append_intermediate (text, trial, id, units);
+  append_points (text, measure, sb_channel_shown_unit (channel, units));
   for (guint i = 0; measure->doubts != NULL && i < measure->doubts->len; i++)
     g_string_append_printf (text, "  Doubt: %s\n", (const char *) g_ptr_array_index (measure->doubts, i));
 }

@@ -128,9 +128,11 @@ sb_audit_new_not_made (const char *setting, gboolean of_range, const char *reaso
 
 SbAudit *
 sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
-              const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices, GCancellable *cancellable)
+              const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices, SbUnits units,
+              GCancellable *cancellable)
 {
   SbAudit *audit = new_of (setting, of_range);
+  audit->units = units;
   g_autoptr (GPtrArray) ordered = sb_audit_order (audit, input, n_input);
   SbAuditWork work = { .level = (const SbAuditInput **) ordered->pdata,
                        .n_levels = ordered->len,
@@ -176,8 +178,9 @@ sb_audit_unref (SbAudit *audit)
 char *
 sb_audit_verdict_text (const SbAudit *audit, const char *words)
 {
-  g_autofree char *ceiling
-      = audit->ceiling >= 0 ? sb_measure_format (SB_MEASURE_MEAN_TORQUE_SLOPE, audit->ceiling_slope, NAN, TRUE) : NULL;
+  g_autofree char *ceiling = audit->ceiling >= 0 ? sb_measure_format_in (SB_MEASURE_MEAN_TORQUE_SLOPE, audit->units,
+                                                                         audit->ceiling_slope, NAN, TRUE)
+                                                 : NULL;
   const char *shown_to = audit->shown_to >= 0 ? sb_audit_level (audit, (guint) audit->shown_to)->text : NULL;
   return g_strconcat (words != NULL ? words : sb_audit_verdict_words (audit->verdict, audit->of_range),
                       ceiling != NULL    ? ", up to "

@@ -7,6 +7,7 @@
 #include "comparison.h"
 #include "drive_model.h"
 #include "trend.h"
+#include "units.h"
 
 #include <gio/gio.h>
 
@@ -89,6 +90,7 @@ typedef struct {
 
 typedef struct {
   char *setting;
+  SbUnits units;     /* that the sentences are written in */
   gboolean of_range; /* the setting is the rotation range: words speak of dependence */
   gboolean numeric;  /* levels are numbers; else ranks */
   char *unit;        /* of numeric levels; "" when none */
@@ -109,10 +111,11 @@ typedef struct {
 } SbAudit;
 
 /* Never NULL; fewer than two levels or repeats are reasons. `margin` says what counts as equal, per measure, shares
- * being of the mean at the lowest level. Once `cancellable` (may be NULL) is cancelled, what comes back is unfinished
- * and to be dropped. (transfer full) */
+ * being of the mean at the lowest level; `units` are those of the sentences alone. Once `cancellable` (may be NULL) is
+ * cancelled, what comes back is unfinished and to be dropped. (transfer full) */
 SbAudit *sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input, gsize n_input,
-                       const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices, GCancellable *cancellable);
+                       const SbMargin margin[SB_N_MEASURES], const SbAuditChoices *choices, SbUnits units,
+                       GCancellable *cancellable);
 
 /* An audit that is not made, with the reason as its only sentence: no levels, and it cannot tell. (transfer full) */
 SbAudit *sb_audit_new_not_made (const char *setting, gboolean of_range, const char *reason);

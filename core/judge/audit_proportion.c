@@ -69,7 +69,8 @@ set_ceiling (SbAuditWork *work, const GArray *order, guint first)
   gsize level = g_array_index (order, gsize, first);
   work->audit->ceiling = (int) level;
   work->audit->ceiling_slope = sum / n;
-  g_autofree char *text = sb_measure_format (SB_MEASURE_MEAN_TORQUE_SLOPE, work->audit->ceiling_slope, NAN, TRUE);
+  g_autofree char *text
+      = sb_measure_format_in (SB_MEASURE_MEAN_TORQUE_SLOPE, work->audit->units, work->audit->ceiling_slope, NAN, TRUE);
   sb_audit_add_reason (work->audit, "From %s on the slope stays behind, at %s: another limit is reached first.",
                        sb_audit_level (work->audit, (guint) level)->text, text);
 }

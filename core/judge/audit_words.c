@@ -32,21 +32,20 @@ sb_audit_value (const SbAudit *audit, SbMeasureId id, gsize level)
 {
   const SbAuditPoint *point = &audit->measure[id].points[level];
   double half = (point->ci95[1] - point->ci95[0]) / 2;
-  return sb_measure_format (id, point->mean, half > 0 ? half : (double) NAN, TRUE);
+  return sb_measure_format_in (id, audit->units, point->mean, half > 0 ? half : (double) NAN, TRUE);
 }
 
 /* "+12.1 % (95 % interval 9.8 to 14.4 %)"; in the unit when the lowest level's mean is nearly nothing. */
 static char *
-change_text (SbMeasureId id, const SbAuditMeasure *measure)
+change_text (SbMeasureId id, SbUnits units, const SbAuditMeasure *measure)
 {
-  const SbMeasureInfo *info = sb_measure_info (id);
+  SbShownUnit shown = sb_measure_shown_unit (id, units);
   const SbWelch *change = &measure->change;
   double base = fabs (measure->points[0].mean);
-  g_autofree char *unit
-      = strcmp (info->display_unit, "1") == 0 ? g_strdup ("") : g_strconcat (" ", info->display_unit, NULL);
+  g_autofree char *unit = strcmp (shown.name, "1") == 0 ? g_strdup ("") : g_strconcat (" ", shown.name, NULL);
   g_autofree char *text = base > fabs (change->difference) / MOST_SHARE
                               ? sb_audit_interval (change->difference, change->ci95, 100 / base, " %")
-                              : sb_audit_interval (change->difference, change->ci95, info->display_factor, unit);
+                              : sb_audit_interval (change->difference, change->ci95, shown.factor, unit);
   return g_strconcat (change->difference > 0 ? "+" : "", text, NULL);
 }
 
@@ -57,7 +56,7 @@ sb_audit_measure_text (const SbAudit *audit, SbMeasureId id)
   gsize last = audit->levels->len - 1;
   g_autofree char *from = sb_audit_value (audit, id, 0);
   g_autofree char *to = sb_audit_value (audit, id, last);
-  g_autofree char *change = change_text (id, measure);
+  g_autofree char *change = change_text (id, audit->units, measure);
   char p[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd (p, sizeof p, "%.3f", measure->p_holm);
   return g_strdup_printf ("%s %s: %s at %s, %s at %s, %s, p %s%s after Holm", sb_measure_info (id)->name,

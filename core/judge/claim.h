@@ -74,8 +74,8 @@ typedef struct {
   gatomicrefcount ref_count;
 } SbClaimResult;
 
-/* (transfer full) */
-SbClaimResult *sb_claim_result_new (const SbClaim *claim, const SbClaimInput *input, gsize n_input);
+/* `units` are those of the sentences alone. (transfer full) */
+SbClaimResult *sb_claim_result_new (const SbClaim *claim, const SbClaimInput *input, gsize n_input, SbUnits units);
 SbClaimResult *sb_claim_result_ref (SbClaimResult *result);
 void sb_claim_result_unref (SbClaimResult *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbClaimResult, sb_claim_result_unref)

@@ -175,18 +175,18 @@ verdict_on (const SbClaim *claim, const SbClaimSide *side)
 
 /* Why the verdict cannot stand for all its interval; NULL when it can. */
 static char *
-why_unresolved (const SbClaim *claim, const SbClaimSide *side)
+why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side)
 {
   if (side->verdict == SB_CLAIM_CANNOT_TELL)
     return NULL;
   if (claim->relation != SB_CLAIM_AT_MOST && side->verdict == SB_CLAIM_NOT_REACHED && is_slope (claim->measure)
       && claim->value - claim->tolerance > side->steepest_nm_per_s) {
-    g_autofree char *steepest = sb_measure_format (claim->measure, side->steepest_nm_per_s, NAN, TRUE);
+    g_autofree char *steepest = sb_measure_format_in (claim->measure, units, side->steepest_nm_per_s, NAN, TRUE);
     return g_strdup_printf ("this test cannot show slopes above %s; a higher sample rate or a larger step would",
                             steepest);
   }
   if (counts_from_onset (claim->measure) && distance_from_edge (claim, side->mean) < side->resolution) {
-    g_autofree char *resolution = sb_measure_format (claim->measure, side->resolution, NAN, TRUE);
+    g_autofree char *resolution = sb_measure_format_in (claim->measure, units, side->resolution, NAN, TRUE);
     return g_strdup_printf ("the distance is below one sample interval, %s; a higher sample rate would tell",
                             resolution);
   }
@@ -213,15 +213,16 @@ verdict_sentence (const SbClaim *claim, const SbClaimSide *side, const char *unr
 }
 
 static char *
-reason_of (const SbClaim *claim, const SbClaimSide *side, gboolean copies, const char *unresolved)
+reason_of (const SbClaim *claim, SbUnits units, const SbClaimSide *side, gboolean copies, const char *unresolved)
 {
   SbMeasureId id = claim->measure;
   double half = (side->interval[1] - side->interval[0]) / 2;
-  g_autofree char *mean = sb_measure_format (id, side->mean, half > 0 ? half : (double) NAN, TRUE);
-  g_autofree char *low = sb_measure_format (id, side->interval[0], half > 0 ? half : (double) NAN, FALSE);
-  g_autofree char *high = sb_measure_format (id, side->interval[1], half > 0 ? half : (double) NAN, FALSE);
+  g_autofree char *mean = sb_measure_format_in (id, units, side->mean, half > 0 ? half : (double) NAN, TRUE);
+  g_autofree char *low = sb_measure_format_in (id, units, side->interval[0], half > 0 ? half : (double) NAN, FALSE);
+  g_autofree char *high = sb_measure_format_in (id, units, side->interval[1], half > 0 ? half : (double) NAN, FALSE);
   g_autofree char *said = verdict_sentence (claim, side, unresolved);
-  g_autofree char *raised = side->bias > BIAS_SHARE * half ? sb_measure_format (id, side->bias, half, TRUE) : NULL;
+  g_autofree char *raised
+      = side->bias > BIAS_SHARE * half ? sb_measure_format_in (id, units, side->bias, half, TRUE) : NULL;
   return g_strdup_printf ("%s: %s (95 %% interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s%s): %s", side->name, mean,
                           low, high, side->n, copies ? ", some of them copies of one log" : "",
                           raised != NULL ? ", of which noise may account for " : "", raised != NULL ? raised : "",
@@ -229,7 +230,7 @@ reason_of (const SbClaim *claim, const SbClaimSide *side, gboolean copies, const
 }
 
 SbClaimSide *
-sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_sides)
+sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_sides, SbUnits units)
 {
   const SbMeasureSummary *summary = &input->summary->measure[claim->measure];
   SbClaimSide *side = g_new0 (SbClaimSide, 1);
@@ -250,12 +251,12 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   side->doubted = copies || (summary->doubts != NULL && summary->doubts->len > 0);
   find_resolution (input, claim->measure, side);
   if (side->n < 2 || isnan (side->sd)) {
-    g_autofree char *mean = sb_measure_format (claim->measure, side->mean, NAN, TRUE);
+    g_autofree char *mean = sb_measure_format_in (claim->measure, units, side->mean, NAN, TRUE);
     side->reason = g_strdup_printf ("%s: %s, one figure without an interval: cannot tell", input->name, mean);
     return side;
   }
   if (lacks_scatter (claim, side)) {
-    g_autofree char *mean = sb_measure_format (claim->measure, side->mean, NAN, TRUE);
+    g_autofree char *mean = sb_measure_format_in (claim->measure, units, side->mean, NAN, TRUE);
     side->reason = g_strdup_printf ("%s: %s in each of %" G_GSIZE_FORMAT " repeats, without any scatter%s: cannot tell",
                                     input->name, mean, side->n, copies ? " (some are copies of one log)" : "");
     return side;
@@ -265,12 +266,12 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   side->interval[0] = side->mean - half;
   side->interval[1] = side->mean + half;
   side->verdict = verdict_on (claim, side);
-  g_autofree char *unresolved = why_unresolved (claim, side);
+  g_autofree char *unresolved = why_unresolved (claim, units, side);
   if (unresolved != NULL)
     side->verdict = SB_CLAIM_CANNOT_TELL;
   else
     side->n_needed = repeats_needed (side->sd, distance_to_settle (claim, side), n_sides);
-  side->reason = reason_of (claim, side, copies, unresolved);
+  side->reason = reason_of (claim, units, side, copies, unresolved);
   return side;
 }
 

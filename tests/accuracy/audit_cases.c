@@ -285,7 +285,7 @@ audit_cases_draw (AuditCases *cases, AuditTruth truth)
     input[i] = (SbAuditInput){ texts[i], levels[i], "", tested[i].measures, tested[i].facts, AUDIT_REPEATS, NULL };
   }
   SbAuditChoices choices = sb_audit_choices_default ();
-  SbAudit *audit = sb_audit_new ("setting", FALSE, input, n, margins, &choices, NULL);
+  SbAudit *audit = sb_audit_new ("setting", FALSE, input, n, margins, &choices, (SbUnits){ 0 }, NULL);
   AuditSaid said = said_of (audit, first_above);
   if (cases->verbose && said != audit_right (truth))
     tell (audit, truth, &drives[0]);

@@ -97,7 +97,7 @@ audit_made (AuditFixture *fixture, const char *setting, gboolean of_range, gsize
     margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
   sb_audit_unref (fixture->audit);
   SbAuditChoices choices = sb_audit_choices_default ();
-  fixture->audit = sb_audit_new (setting, of_range, fixture->input, n_levels, margins, &choices, NULL);
+  fixture->audit = sb_audit_new (setting, of_range, fixture->input, n_levels, margins, &choices, (SbUnits){ 0 }, NULL);
   return fixture->audit;
 }
 

@@ -147,7 +147,8 @@ cancelled_audit_ends_without_a_verdict (void **state)
   SbAuditChoices choices = sb_audit_choices_default ();
   GCancellable *cancellable = g_cancellable_new ();
   g_cancellable_cancel (cancellable);
-  SbAudit *audit = sb_audit_new ("torque slope", FALSE, fixture->input, 4, margins, &choices, cancellable);
+  SbAudit *audit
+      = sb_audit_new ("torque slope", FALSE, fixture->input, 4, margins, &choices, (SbUnits){ 0 }, cancellable);
   assert_int_equal (audit->verdict, SB_AUDIT_CANNOT_TELL);
   assert_int_equal (audit->reasons->len, 0);
   sb_audit_unref (audit);
@@ -254,7 +255,7 @@ what_else_differs_is_listed (void **state)
   for (int m = 0; m < SB_N_MEASURES; m++)
     margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
   SbAuditChoices choices = sb_audit_choices_default ();
-  SbAudit *unfair = sb_audit_new ("torque slope", FALSE, fixture->input, 2, margins, &choices, NULL);
+  SbAudit *unfair = sb_audit_new ("torque slope", FALSE, fixture->input, 2, margins, &choices, (SbUnits){ 0 }, NULL);
   sb_audit_unref (fixture->audit);
   fixture->audit = unfair;
   assert_int_equal (unfair->fairness->len, 1);
@@ -277,7 +278,7 @@ repeats_that_stand_in_two_configurations_count_once (void **state)
     margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
   sb_audit_unref (fixture->audit);
   SbAuditChoices choices = sb_audit_choices_default ();
-  fixture->audit = sb_audit_new ("torque slope", FALSE, fixture->input, 5, margins, &choices, NULL);
+  fixture->audit = sb_audit_new ("torque slope", FALSE, fixture->input, 5, margins, &choices, (SbUnits){ 0 }, NULL);
   assert_int_equal (sb_audit_level (fixture->audit, 0)->n, N_REPEATS);
   assert_close (fixture->audit->measure[SB_MEASURE_DEAD_TIME].p, p, 0);
   assert_reason (fixture->audit, "5 repeats stand in two configurations and count once");
@@ -307,7 +308,7 @@ trend_of_very_many_repeats_is_that_of_the_means (void **state)
     margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
   SbAuditChoices choices = sb_audit_choices_default ();
   sb_audit_unref (fixture->audit);
-  fixture->audit = sb_audit_new ("torque slope", FALSE, fixture->input, 4, margins, &choices, NULL);
+  fixture->audit = sb_audit_new ("torque slope", FALSE, fixture->input, 4, margins, &choices, (SbUnits){ 0 }, NULL);
   assert_int_equal (sb_audit_level (fixture->audit, 0)->n, MANY);
   assert_close (fixture->audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].trend.slope, (3400 / 3.5 + 990) / 2, 1e-6);
   assert_reason (fixture->audit, "more than 2000 repeats");

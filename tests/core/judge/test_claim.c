@@ -18,6 +18,7 @@ typedef struct {
   SbSummary *summary[2];
   SbClaimInput input[2];
   SbClaimResult *result;
+  SbUnits units;
 } Fixture;
 
 static int
@@ -67,7 +68,7 @@ check (Fixture *fixture, SbMeasureId id, SbClaimRelation relation, double value,
 {
   SbClaim claim = { -1, NULL, id, relation, value, tolerance };
   sb_claim_result_unref (fixture->result);
-  fixture->result = sb_claim_result_new (&claim, fixture->input, n_sides);
+  fixture->result = sb_claim_result_new (&claim, fixture->input, n_sides, fixture->units);
   return fixture->result;
 }
 
