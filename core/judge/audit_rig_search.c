@@ -13,6 +13,13 @@
 #define REFINE_SHARE  0.5
 #define DAMPING_RATIO 1.7 /* between neighbours */
 
+/* Modes of trials share what is wrong with them, so they count once together: standard uncertainties of a mode beside
+ * another, and twice the logarithm of odds of 20 to 1 that the rig is among them. */
+#define MODE_HZ_SHARE      0.03
+#define MODE_DAMPING_SHARE 0.3
+#define NOT_AMONG_MODES    6
+#define MOST_TRIED         5 /* trials whose modes are tried as rigs */
+
 static const double dampings[] = { 0.04, 0.1, 0.18, 0.3 };
 
 /* Squares of the differences of the figures that are known, each 1 at most: 1 for each when the form does not fit. */
@@ -48,8 +55,7 @@ sb_rig_off_ramps (const SbRig *rig, const SbSeenLevel *levels, gsize n)
 }
 
 typedef struct {
-  const SbSeenLevel *levels;
-  gsize n;
+  const SbSeenRises *seen;
   gboolean (*may_be) (const void *search, gsize level, SbRiseForm form);
   gsize level; /* the one that is asked for */
   SbRigFit best;
@@ -84,10 +90,27 @@ least_chi2 (const Search *search, const SbRig *rig, gsize level)
     double cost = form == SB_RISE_FORM_RAMP ? 0 : 2 * log (SB_N_RISE_FORMS - 1);
     if (search->may_be (search, level, (SbRiseForm) form) && cost < least)
       least = fmin (least, cost
-                               + squares_of (rig, (SbRiseForm) form, &search->levels[level].seen, &n_figures)
-                                     / search->levels[level].variance);
+                               + squares_of (rig, (SbRiseForm) form, &search->seen->levels[level].seen, &n_figures)
+                                     / search->seen->levels[level].variance);
   }
   return least;
+}
+
+/* Whether it is among what is seen to ring, trial by trial. */
+static double
+cost_of_modes (const SbSeenRises *seen, const SbRig *rig)
+{
+  double sum = 0;
+  for (gsize i = 0; i < seen->n_modes; i++) {
+    double least = NOT_AMONG_MODES;
+    for (gsize m = 0; m < seen->modes[i].n; m++) {
+      double off = log (rig->hz / seen->modes[i].hz[m]) / MODE_HZ_SHARE;
+      double damping_off = log (rig->damping / seen->modes[i].damping[m]) / MODE_DAMPING_SHARE;
+      least = fmin (least, off * off + damping_off * damping_off);
+    }
+    sum += least;
+  }
+  return seen->n_modes > 0 ? sum / (double) seen->n_modes : 0;
 }
 
 static void
@@ -96,12 +119,25 @@ try_rig (Search *search, double hz, double damping)
   if (g_cancellable_is_cancelled (search->cancellable))
     return;
   SbRig rig = { TRUE, hz, damping };
-  double chi2 = least_chi2 (search, &rig, search->level); /* first: it rules most rigs out */
-  for (gsize i = 0; i < search->n && chi2 < search->best.chi2; i++)
+  double chi2 = cost_of_modes (search->seen, &rig);
+  chi2 += least_chi2 (search, &rig, search->level); /* first: it rules most rigs out */
+  for (gsize i = 0; i < search->seen->n && chi2 < search->best.chi2; i++)
     if (i != search->level)
       chi2 += least_chi2 (search, &rig, i);
   if (chi2 < search->best.chi2)
     search->best = (SbRigFit){ rig, chi2 };
+}
+
+/* What is seen to ring lies between the points of the grid. */
+static void
+try_modes (Search *search)
+{
+  const SbSeenRises *seen = search->seen;
+  gsize step = MAX (1, seen->n_modes / MOST_TRIED);
+  for (gsize i = 0; i < seen->n_modes; i += step)
+    for (gsize m = 0; m < seen->modes[i].n; m++)
+      try_rig (search, fmin (MOST_HZ, fmax (LEAST_HZ, seen->modes[i].hz[m])),
+               fmin (MOST_DAMPING, fmax (LEAST_DAMPING, seen->modes[i].damping[m])));
 }
 
 static SbRigFit
@@ -112,6 +148,7 @@ find_best (Search *search)
   for (int k = 0; k < N_HZ; k++)
     for (gsize d = 0; d < G_N_ELEMENTS (dampings); d++)
       try_rig (search, LEAST_HZ * exp (k * step), dampings[d]);
+  try_modes (search);
   for (int r = 0; r < N_REFINED; r++) {
     step *= REFINE_SHARE;
     damping_step *= r > 0 ? REFINE_SHARE : 1;
@@ -126,22 +163,22 @@ find_best (Search *search)
 }
 
 SbRigFit
-sb_rig_search_ramps (const SbSeenLevel *levels, gsize n, GCancellable *cancellable)
+sb_rig_search_ramps (const SbSeenRises *seen, GCancellable *cancellable)
 {
-  Search search = { .levels = levels, .n = n, .may_be = all_are_ramps, .cancellable = cancellable };
+  Search search = { .seen = seen, .may_be = all_are_ramps, .cancellable = cancellable };
   return find_best (&search);
 }
 
 SbRigFit
-sb_rig_search_straight (const SbSeenLevel *levels, gsize n, gsize level, GCancellable *cancellable)
+sb_rig_search_straight (const SbSeenRises *seen, gsize level, GCancellable *cancellable)
 {
-  Search search = { .levels = levels, .n = n, .may_be = one_is_a_ramp, .level = level, .cancellable = cancellable };
+  Search search = { .seen = seen, .may_be = one_is_a_ramp, .level = level, .cancellable = cancellable };
   return find_best (&search);
 }
 
 SbRigFit
-sb_rig_search_rounded (const SbSeenLevel *levels, gsize n, gsize level, GCancellable *cancellable)
+sb_rig_search_rounded (const SbSeenRises *seen, gsize level, GCancellable *cancellable)
 {
-  Search search = { .levels = levels, .n = n, .may_be = one_is_rounded, .level = level, .cancellable = cancellable };
+  Search search = { .seen = seen, .may_be = one_is_rounded, .level = level, .cancellable = cancellable };
   return find_best (&search);
 }

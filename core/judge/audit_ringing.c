@@ -96,6 +96,29 @@ all_seen (const SbAuditWork *work)
   return levels;
 }
 
+/* Of all trials whose torque rings; n of them. */
+static SbSeenModes *
+all_modes (const SbAuditWork *work, gsize *n)
+{
+  gsize most = 0;
+  for (gsize i = 0; i < work->n_levels; i++)
+    most += work->level[i]->n;
+  SbSeenModes *modes = g_new0 (SbSeenModes, most + 1);
+  *n = 0;
+  for (gsize i = 0; i < work->n_levels; i++)
+    for (gsize k = 0; k < work->level[i]->n; k++) {
+      const SbRinging *ringing = &work->level[i]->measures[k]->ringing;
+      SbSeenModes *seen = &modes[*n];
+      for (gsize m = 0; ringing->channel == SB_CHANNEL_TORQUE && m < ringing->n_modes; m++)
+        if (ringing->mode[m].frequency_hz > 0 && ringing->mode[m].damping_ratio > 0) {
+          seen->hz[seen->n] = ringing->mode[m].frequency_hz;
+          seen->damping[seen->n++] = ringing->mode[m].damping_ratio;
+        }
+      *n += seen->n > 0 ? 1 : 0;
+    }
+  return modes;
+}
+
 /* Of those whose quarters are known. */
 static gsize
 steepest_of (const SbSeenLevel *levels, gsize n)
@@ -124,11 +147,16 @@ sb_audit_find_rig (SbAuditWork *work)
   if (overshoot < LEAST_OVERSHOOT || plain < LEAST_SHIFT || isinf (plain))
     return;
   work->rings = TRUE;
-  SbRig rig = sb_rig_search_ramps (levels, n, work->cancellable).rig;
+  SbSeenRises seen = { .levels = levels, .n = n };
+  g_autofree SbSeenModes *modes = all_modes (work, &seen.n_modes);
+  seen.modes = modes;
+  SbRig rig = sb_rig_search_ramps (&seen, work->cancellable).rig;
   double off = sb_rig_off_ramps (&rig, levels, n);
   if (off > RAMPS_ALL) { /* a filter shapes some of them: the steepest is shaped least */
     const SbSeenLevel *steepest = &levels[steepest_of (levels, n)];
-    rig = sb_rig_search_ramps (steepest, 1, work->cancellable).rig;
+    seen.levels = steepest;
+    seen.n = 1;
+    rig = sb_rig_search_ramps (&seen, work->cancellable).rig;
     off = sb_rig_off_ramps (&rig, steepest, 1);
     plain = sb_rig_off_ramps (NULL, steepest, 1);
   }
@@ -187,8 +215,11 @@ sb_audit_rise_before_rig (SbAuditWork *work, gsize level, const SbRise *rise)
   if (!work->rig.known && (!work->rings || looks_rounded_without_rig (rise, &seen)))
     return rise->kind;
   g_autofree SbSeenLevel *levels = all_seen (work);
-  SbRigFit straight = sb_rig_search_straight (levels, work->n_levels, level, work->cancellable);
-  SbRigFit rounded = sb_rig_search_rounded (levels, work->n_levels, level, work->cancellable);
+  SbSeenRises rises = { .levels = levels, .n = work->n_levels };
+  g_autofree SbSeenModes *modes = all_modes (work, &rises.n_modes);
+  rises.modes = modes;
+  SbRigFit straight = sb_rig_search_straight (&rises, level, work->cancellable);
+  SbRigFit rounded = sb_rig_search_rounded (&rises, level, work->cancellable);
   double evidence = rounded.chi2 - straight.chi2; /* of a straight rise */
   double off = distance_to_forms (&straight.rig, &seen, SB_RISE_FORM_RAMP, SB_RISE_FORM_RAMP) + rise->half_width;
   SbRiseKind kind = SB_RISE_UNCLEAR;

@@ -28,6 +28,7 @@ typedef struct {
   SbTrialFacts *facts_list[MOST_LEVELS][N_REPEATS];
   SbAuditInput input[MOST_LEVELS];
   GPtrArray *settings;
+  SbUnits units;
   SbAudit *audit;
 } AuditFixture;
 
@@ -97,7 +98,7 @@ audit_made (AuditFixture *fixture, const char *setting, gboolean of_range, gsize
     margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
   sb_audit_unref (fixture->audit);
   SbAuditChoices choices = sb_audit_choices_default ();
-  fixture->audit = sb_audit_new (setting, of_range, fixture->input, n_levels, margins, &choices, (SbUnits){ 0 }, NULL);
+  fixture->audit = sb_audit_new (setting, of_range, fixture->input, n_levels, margins, &choices, fixture->units, NULL);
   return fixture->audit;
 }
 

@@ -73,6 +73,28 @@ limit_that_another_one_goes_before_has_a_ceiling (void **state)
   assert_string_equal (text, "limits the torque slope, up to 1.301 N·m/ms");
 }
 
+/* 1.301 N·m/ms are 1301 N·m/s, 20 rad/s 191 rpm (60 / 2 pi). */
+static void
+sentences_are_in_the_units_that_are_shown (void **state)
+{
+  Figures figures[4];
+  memcpy (figures, limiter, sizeof figures);
+  figures[2].slope = 1300;
+  figures[3].slope = 1302;
+  AuditFixture *fixture = *state;
+  fixture->units = (SbUnits){ SB_SLOPE_UNIT_PER_S, SB_VELOCITY_UNIT_RPM };
+  const SbAudit *audit = audit_figures (fixture, "torque slope", FALSE, figures, 4, 0.02);
+  g_autofree char *text = sb_audit_verdict_text (audit, NULL);
+  assert_string_equal (text, "limits the torque slope, up to 1301 N·m/s");
+  assert_reason (audit, "at 1301 N·m/s: another limit is reached first");
+  assert_reason (audit, " rpm at ");
+  for (guint i = 0; i < audit->reasons->len; i++) {
+    const char *reason = g_ptr_array_index (audit->reasons, i);
+    assert_true (!g_str_has_prefix (reason, "Mean velocity") || strstr (reason, "rad/s") == NULL);
+    assert_true (!g_str_has_prefix (reason, "Mean torque slope moves") || strstr (reason, " N·m/s at 0.5") != NULL);
+  }
+}
+
 /* A rise whose time the setting states: slope times level is what stays. */
 static void
 slope_in_inverse_proportion_is_a_limit_too (void **state)
@@ -353,6 +375,7 @@ main (void)
     audit_test (levels_are_ordered_and_those_of_one_number_are_one),
     audit_test (limit_that_another_one_goes_before_has_a_ceiling),
     audit_test (slope_in_inverse_proportion_is_a_limit_too),
+    audit_test (sentences_are_in_the_units_that_are_shown),
     audit_test (steady_slope_with_another_dead_time_is_shaping),
     audit_test (levels_share_one_scatter_in_what_stays),
     audit_test (levels_that_scatter_unlike_are_held_each_by_its_own),

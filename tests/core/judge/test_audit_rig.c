@@ -109,7 +109,7 @@ the_rig_of_ramps_is_found (void **state)
   (void) state;
   SbSeenLevel levels[3];
   fill (levels, ramp, 0.06);
-  SbRigFit fit = sb_rig_search_ramps (levels, 3, NULL);
+  SbRigFit fit = sb_rig_search_ramps (&(SbSeenRises){ levels, 3, NULL, 0 }, NULL);
   assert_close (fit.rig.hz, HZ, 0.02 * HZ);
   assert_close (fit.rig.damping, ZETA, 0.2 * ZETA);
   assert_true (fit.chi2 < 15); /* as many figures */
@@ -120,7 +120,8 @@ the_rig_of_ramps_is_found (void **state)
 static double
 evidence_of_straight (const SbSeenLevel *levels, gsize level)
 {
-  return sb_rig_search_rounded (levels, 3, level, NULL).chi2 - sb_rig_search_straight (levels, 3, level, NULL).chi2;
+  const SbSeenRises seen = { levels, 3, NULL, 0 };
+  return sb_rig_search_rounded (&seen, level, NULL).chi2 - sb_rig_search_straight (&seen, level, NULL).chi2;
 }
 
 /* 6: odds of 20 to 1. */
@@ -154,10 +155,33 @@ forms_cost_what_their_choice_is_worth (void **state)
   (void) state;
   SbSeenLevel levels[3];
   fill (levels, ramp, 0.06);
-  assert_true (sb_rig_search_straight (levels, 3, 2, NULL).chi2 <= sb_rig_search_ramps (levels, 3, NULL).chi2);
+  assert_true (sb_rig_search_straight (&(SbSeenRises){ levels, 3, NULL, 0 }, 2, NULL).chi2
+               <= sb_rig_search_ramps (&(SbSeenRises){ levels, 3, NULL, 0 }, NULL).chi2);
   for (gsize i = 0; i < 3; i++)
     levels[i].variance = 1e9; /* nothing is known */
   assert_close (evidence_of_straight (levels, 2), 2 * log (6), 1e-6);
+}
+
+/* Where rises tell nothing, the rig is what is seen to ring; one that is not costs odds of 20 to 1, and no more. */
+static void
+what_rings_after_the_rise_speaks_for_the_rig (void **state)
+{
+  (void) state;
+  SbSeenLevel levels[3];
+  fill (levels, ramp, 0.06);
+  const SbSeenModes modes[2] = { { 1, { HZ }, { ZETA } }, { 2, { 3 * HZ, HZ }, { ZETA, ZETA } } };
+  const SbSeenModes others[2] = { { 1, { 3 * HZ }, { ZETA } }, { 1, { 3 * HZ }, { ZETA } } };
+  double plain = sb_rig_search_ramps (&(SbSeenRises){ levels, 3, NULL, 0 }, NULL).chi2;
+  SbRigFit fit = sb_rig_search_ramps (&(SbSeenRises){ levels, 3, modes, 2 }, NULL);
+  assert_close (fit.chi2, plain, 1);
+  SbRigFit unlike = sb_rig_search_ramps (&(SbSeenRises){ levels, 3, others, 2 }, NULL);
+  assert_close (unlike.chi2, plain + 6, 0.5);
+  assert_close (unlike.rig.hz, HZ, 0.02 * HZ);
+  for (gsize i = 0; i < 3; i++)
+    levels[i].variance = 1e9;
+  fit = sb_rig_search_ramps (&(SbSeenRises){ levels, 3, others, 2 }, NULL);
+  assert_close (fit.rig.hz, 3 * HZ, 0.01 * HZ);
+  assert_close (fit.rig.damping, ZETA, 0.05 * ZETA);
 }
 
 int
@@ -169,6 +193,7 @@ main (void)
     cmocka_unit_test (ramps_and_a_rounded_rise_are_told_apart),
     cmocka_unit_test (a_lag_at_the_steepest_level_leaves_the_limited_one_straight),
     cmocka_unit_test (forms_cost_what_their_choice_is_worth),
+    cmocka_unit_test (what_rings_after_the_rise_speaks_for_the_rig),
   };
   return cmocka_run_group_tests_name ("rises behind a rig", tests, NULL, NULL);
 }

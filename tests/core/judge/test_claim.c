@@ -133,6 +133,9 @@ slope_that_the_log_cannot_show_is_no_failure (void **state)
   assert_close (sb_claim_result_side (result, 0)->steepest_nm_per_s, 2400, 1e-9);
   assert_int_equal (result->verdict, SB_CLAIM_CANNOT_TELL);
   assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "cannot show slopes above 2.400 N·m/ms"));
+  fixture->units.slope = SB_SLOPE_UNIT_PER_S;
+  result = check (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 4000, 0, 1);
+  assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "cannot show slopes above 2400 N·m/s"));
   assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 2300, 0), SB_CLAIM_NOT_REACHED);
 }
 
