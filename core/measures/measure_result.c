@@ -113,7 +113,7 @@ doubt_jumps (const SbReading *reading, SbMeasure *measure)
       continue;
     g_autofree char *text = sb_jump_text (jump);
     sb_measure_add_doubt (measure,
-                          "clock jumps ahead: %s, within what is measured; it was set, or nothing was logged for so "
+                          "clock set ahead: %s, within what is measured; or nothing was logged for so "
                           "long",
                           text);
     return;

@@ -61,6 +61,9 @@ clock_differences_are_those_of_the_decimal_numbers (void **state)
     { "12:00:00 AM", "1:00:00 AM", 3600.0 },
     { "2016-12-31T23:59:60", "2017-01-01T00:00:00", 0.0 },
     { "23:00:00", "24:00:00", 3600.0 },
+    { "59:59.900", "60:00.125", 0.225 }, /* minutes and seconds go on beyond the hour */
+    { "0:00,5", "999:59,75", 59999.25 },
+    { "01:00.000000000000000001", "01:00.000000000000000004", 3e-18 },
   };
   for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
     double seconds = between (table[i].first, table[i].second);
@@ -93,7 +96,14 @@ clock_text_of_another_form_is_not_read (void **state)
                                        "2026-11/25T10:00:00",
                                        "10-00-00",
                                        "2026-11-25T10:00:00Zulu",
-                                       "10:00:00 " };
+                                       "10:00:00 ",
+                                       "10:00.",
+                                       "10:60.5",
+                                       "1000:00.5",
+                                       "10:00.5Z",
+                                       "10:00.5 PM",
+                                       "10:0.5",
+                                       ":00.5" };
   for (guint i = 0; i < G_N_ELEMENTS (texts); i++) {
     SbClockTime time;
     if (sb_clock_time_read (texts[i], strlen (texts[i]), &time))
@@ -132,6 +142,20 @@ clock_going_back_a_little_is_no_new_day (void **state)
   assert_close (seconds, 0.5, 0.0);
 }
 
+/* Minutes and seconds start anywhere: a fall of 16 h is none over midnight, and hours among them are another form. */
+static void
+minutes_and_seconds_are_no_time_of_day (void **state)
+{
+  SbClock clock = { 0 };
+  double seconds;
+  SbClockTime first = read_time ("999:00.5"), back = read_time ("00:00.5"), other = read_time ("00:01:00.5");
+  assert_true (sb_clock_seconds (&clock, &first, &seconds));
+  sb_clock_take (&clock);
+  assert_true (sb_clock_seconds (&clock, &back, &seconds));
+  assert_close (seconds, -999.0 * 60.0, 0.0);
+  assert_false (sb_clock_seconds (&clock, &other, &seconds));
+}
+
 static void
 clock_with_and_without_date_do_not_mix (void **state)
 {
@@ -152,6 +176,7 @@ main (void)
     cmocka_unit_test (clock_differences_are_those_of_the_decimal_numbers),
     cmocka_unit_test (clock_text_of_another_form_is_not_read),
     cmocka_unit_test (clock_without_date_goes_on_over_midnight),
+    cmocka_unit_test (minutes_and_seconds_are_no_time_of_day),
     cmocka_unit_test (clock_going_back_a_little_is_no_new_day),
     cmocka_unit_test (clock_with_and_without_date_do_not_mix),
   };

@@ -34,6 +34,36 @@ append_random_number (GString *text, GRand *random, int max_digits, int max_expo
     g_string_append_printf (text, "e%d", g_rand_int_range (random, -max_exponent, max_exponent + 1));
 }
 
+/* The minus of mathematics is a minus, whichever way the digits are read; a part of its bytes is none. */
+static void
+number_with_the_minus_of_mathematics_is_the_same_number (void **state)
+{
+  static const char *const numbers[] = { "0", "1.5", "0.1e-3", "123456789012345678901234567890", "4.9e-324", "1e400" };
+  for (guint i = 0; i < G_N_ELEMENTS (numbers); i++) {
+    g_autofree char *plain = g_strconcat ("-", numbers[i], NULL),
+                    *other = g_strconcat ("\xe2\x88\x92", numbers[i], NULL);
+    double expected = strtod (plain, NULL), actual = 0.0;
+    assert_true (sb_number_read (other, strlen (other), '.', 0, &actual));
+    assert_memory_equal (&actual, &expected, sizeof actual);
+  }
+  double exponent = 0.0, expected = 1.5e-3;
+  assert_true (sb_number_read ("1.5e\xe2\x88\x92"
+                               "3",
+                               8, '.', 0, &exponent));
+  assert_memory_equal (&exponent, &expected, sizeof exponent);
+  static const char *const none[] = { "\xe2\x88\x92",
+                                      "\xe2\x88"
+                                      "1",
+                                      "\xe2"
+                                      "1",
+                                      "-\xe2\x88\x92"
+                                      "1",
+                                      "\xe2\x88\x93"
+                                      "1" };
+  for (guint i = 0; i < G_N_ELEMENTS (none); i++)
+    assert_false (sb_number_read (none[i], strlen (none[i]), '.', 0, &exponent));
+}
+
 static void
 number_equals_strtod_for_random_text (void **state)
 {
@@ -225,6 +255,7 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
+    cmocka_unit_test (number_with_the_minus_of_mathematics_is_the_same_number),
     cmocka_unit_test (number_equals_strtod_for_random_text),
     cmocka_unit_test (number_reads_every_printed_double_back),
     cmocka_unit_test (number_equals_strtod_around_midpoints),

@@ -277,7 +277,7 @@ clock_set_ahead_after_the_onset_is_a_doubt_and_before_it_is_none (void **state)
     if (at == 150)
       assert_no_doubts (r, SB_MEASURE_MEAN_TORQUE_SLOPE);
     else
-      assert_doubt (r, SB_MEASURE_MEAN_TORQUE_SLOPE, "clock jumps ahead", "by 3600 s at line 252");
+      assert_doubt (r, SB_MEASURE_MEAN_TORQUE_SLOPE, "clock set ahead", "by 3600 s at line 252");
   }
 }
 
