@@ -13,6 +13,8 @@
 /* A rate this many times the cut-off is enough; a faster log is read at every so many samples. */
 #define RATES_PER_CUTOFF 20
 #define MOST_POINTS      4096
+/* A stretch that is longer than its samples would take by this is for the most part not there. */
+#define LONGEST_BY_SAMPLES 10
 
 /* The torque's rate on an even grid of `n` points `step_s` apart that begins at sample `first`. */
 static double *
@@ -96,6 +98,13 @@ sb_measure_smoothness (SbReading *reading)
                          ? reading->choices.smoothness_cutoff_hz
                          : fmin (DEFAULT_CUTOFF_HZ, DEFAULT_CUTOFF_OF_RATE * rate_hz);
   double length_s = trial->time_s[last] - trial->time_s[first];
+  if (length_s * rate_hz > LONGEST_BY_SAMPLES * (double) (last - first + 1)) {
+    sb_reading_set_absent (reading, SB_MEASURE_TORQUE_SMOOTHNESS,
+                           "nothing was logged for the most part of the transition, or the clock was set within it: "
+                           "%" G_GSIZE_FORMAT " samples for %.6g s",
+                           last - first + 1, length_s);
+    return;
+  }
   double skip = fmax (1, floor (rate_hz / (RATES_PER_CUTOFF * cutoff_hz)));
   skip = fmax (skip, ceil (length_s * rate_hz / MOST_POINTS));
   double step_s = skip * trial->sample_interval_s;

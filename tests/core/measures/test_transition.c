@@ -242,8 +242,8 @@ gap_inside_the_window_is_a_doubt_and_outside_is_none (void **state)
   assert_no_doubts (r, SB_MEASURE_PEAK_TORQUE_SLOPE);
 }
 
-/* The clock set back by 2.05 ms, which is 20 rows and a half: within the rise everything that needs both sides is in doubt, before the onset
- * nothing is, for the rows behind it agree with one another. */
+/* The clock set back by 2.05 ms, which is 20 rows and a half: within the rise everything that needs both sides is in
+ * doubt, before the onset nothing is, for the rows behind it agree with one another. */
 static void
 clock_set_back_after_the_onset_is_a_doubt_and_before_it_is_none (void **state)
 {
@@ -261,6 +261,27 @@ clock_set_back_after_the_onset_is_a_doubt_and_before_it_is_none (void **state)
     assert_doubt (r, SB_MEASURE_MEAN_TORQUE_SLOPE, "clock set back", "20 rows from line 252 on");
     assert_doubt (r, SB_MEASURE_SETTLING_TIME, "clock set back", "from 4.95 ms after the onset");
   }
+}
+
+/* A logger that is told the time of day, in s since 1970, within the rise: 1.7·10⁹ s between two rows, for which there
+ * is no room and nothing to be worked out. */
+static void
+clock_set_to_the_time_of_day_within_the_rise_gives_no_smoothness (void **state)
+{
+  Measured *m = *state;
+  guint n_told = 0;
+  for (gsize at = 190; at <= 250; at += 2) {
+    MadeLog log = make_ramp (m->made, 200, 1000, 1e-4);
+    for (gsize i = 0; i < log.n; i++)
+      log.torque[i] += 0.01 * ((double) (i * i % 7) - 3);
+    for (gsize i = at; i < log.n; i++)
+      log.t[i] += 1.7e9;
+    const SbMeasures *r = measure_log (m, &log, NULL);
+    assert_int_equal (m->trial->log->jumps->len, 1);
+    const SbMeasure *smoothness = &r->measure[SB_MEASURE_TORQUE_SMOOTHNESS];
+    n_told += !smoothness->present && strstr (smoothness->absent_reason, "the clock was set within it") != NULL;
+  }
+  assert_true (n_told > 0);
 }
 
 /* The same with a clock that is set ahead by an hour: what was measured across it is in doubt, and said to be. */
@@ -416,6 +437,7 @@ main (void)
     T (estimated_onset_is_a_doubt_where_time_counts_from_it),
     T (torque_ahead_of_half_the_command_has_a_negative_dead_time),
     T (gap_inside_the_window_is_a_doubt_and_outside_is_none),
+    T (clock_set_to_the_time_of_day_within_the_rise_gives_no_smoothness),
     T (clock_set_ahead_after_the_onset_is_a_doubt_and_before_it_is_none),
     T (clock_set_back_after_the_onset_is_a_doubt_and_before_it_is_none),
     T (figure_beyond_the_range_of_numbers_is_absent),
