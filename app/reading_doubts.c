@@ -36,6 +36,19 @@ find_doubt (GPtrArray *doubts, const char *text, const char *path)
   return doubt;
 }
 
+/* What a person who runs a batch should know of a log that was read without a question: that it goes on, and that its
+ * clock does not. */
+static gboolean
+is_told (const char *note)
+{
+  static const char *const beginnings[]
+      = { "the file goes on with", "the clock jumps ahead", "the clock is set back", NULL };
+  for (guint i = 0; beginnings[i] != NULL; i++)
+    if (g_str_has_prefix (note, beginnings[i]))
+      return TRUE;
+  return FALSE;
+}
+
 static void
 collect_of_trial (GPtrArray *doubts, const SbTrialResult *trial)
 {
@@ -50,10 +63,8 @@ collect_of_trial (GPtrArray *doubts, const SbTrialResult *trial)
                            option != NULL ? option : "", option != NULL ? ")" : "");
     g_hash_table_add (find_doubt (doubts, text, trial->path)->logs, trial->path);
   }
-  if (facts->n_other_tables == 0)
-    return;
   for (guint i = 0; i < facts->notes->len; i++)
-    if (g_str_has_prefix (g_ptr_array_index (facts->notes, i), "the file goes on with"))
+    if (is_told (g_ptr_array_index (facts->notes, i)))
       g_hash_table_add (find_doubt (doubts, g_ptr_array_index (facts->notes, i), trial->path)->logs, trial->path);
 }
 
@@ -125,7 +136,10 @@ sb_reading_doubts_say (const SbAnalysis *analysis)
       g_printerr (" and %u more log%s", n_more, n_more == 1 ? "" : "s");
     g_printerr (": %s\n", doubt->text);
   }
-  if (doubts->len > 0)
+  guint n_of_clocks = 0;
+  for (guint i = 0; i < doubts->len; i++)
+    n_of_clocks += g_str_has_prefix (((const Doubt *) g_ptr_array_index (doubts, i))->text, "the clock ") ? 1 : 0;
+  if (doubts->len > n_of_clocks)
     g_printerr ("slewbench: state it in a layout file: slewbench inspect --as-layout LOG > FILE, look it over, then "
                 "--layout FILE.\n");
   return leaves_out (analysis) ? SB_EXIT_LEFT_OUT : SB_EXIT_DONE;

@@ -205,6 +205,21 @@ wrong_use_gives_status_64_and_says_where_help_is (void **state)
   }
 }
 
+/* The clock is set ahead by an hour behind row 200: read all the same, and said without a layout to state it in. */
+static void
+clock_that_jumps_ahead_is_said_by_measure (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new ("time_ms,command_Nm,torque_Nm\n");
+  for (int row = 0; row < 300; row++)
+    g_string_append_printf (text, "%d,%d,%d\n", row + (row >= 200 ? 3600000 : 0), row < 50 ? 0 : 8, row < 55 ? 0 : 8);
+  write_file (run, "a.csv", text->str);
+  run_slewbench (run, "measure", "a.csv");
+  assert_status (run, 0);
+  assert_says (run->err, "a.csv: the clock jumps ahead by 3600 s at line 202");
+  assert_null (strstr (run->err, "layout"));
+}
+
 /* A log of 300 rows of a millisecond with the step at 50 ms ends 0.249 s behind it. */
 static void
 stretch_of_time_that_no_log_reaches_is_refused_with_how_far_they_do (void **state)
@@ -346,6 +361,7 @@ main (void)
     app_test (output_that_cannot_be_written_gives_status_2),
     app_test (wrong_use_gives_status_64_and_says_where_help_is),
     app_test (stretch_of_time_that_no_log_reaches_is_refused_with_how_far_they_do),
+    app_test (clock_that_jumps_ahead_is_said_by_measure),
     app_test (names_and_titles_beyond_ascii_work_in_the_plain_locale),
     app_test (exclusion_takes_the_log_out_and_keeps_the_reason),
     app_test (onset_placed_by_hand_is_used_and_named_so),
