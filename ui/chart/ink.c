@@ -57,6 +57,21 @@ own_width (const SbInk *ink, gsize s, double most)
   return falls || rises ? MIN (half, most) : 0;
 }
 
+/* Of two inks side by side: each slice of `wide` from slice `to` on reaches as far as those of `ink` from `from` on,
+ * and `by` more. What is NaN reaches nowhere, comparisons with it being false. */
+static void
+spread (SbInk *wide, gsize to, const SbInk *ink, gsize from, double by)
+{
+  gsize n = wide->n_slices - MAX (to, from);
+  double *top = wide->top + to, *bottom = wide->bottom + to;
+  const double *ink_top = ink->top + from, *ink_bottom = ink->bottom + from;
+  for (gsize s = 0; s < n; s++) {
+    double up = ink_top[s] - by, down = ink_bottom[s] + by;
+    top[s] = up < top[s] ? up : top[s];
+    bottom[s] = down > bottom[s] ? down : bottom[s];
+  }
+}
+
 void
 sb_ink_widen (SbInk *ink, double radius)
 {
@@ -69,23 +84,22 @@ sb_ink_widen (SbInk *ink, double radius)
     ink->bottom[s] -= own[s];
   }
   g_free (own);
-  double *top = g_new (double, n), *bottom = g_new (double, n), *rise = g_new (double, reach + 1);
-  for (gsize k = 0; k <= reach; k++)
-    rise[k] = sqrt (fmax (radius * radius - pow ((double) k / SB_INK_SLICES, 2), 0));
+  SbInk wide = { n, g_new (double, n), g_new (double, n) };
   for (gsize s = 0; s < n; s++) {
-    double highest = HUGE_VAL, lowest = -HUGE_VAL;
-    for (gsize other = s > reach ? s - reach : 0; other <= MIN (s + reach, n - 1); other++) {
-      double by = rise[other > s ? other - s : s - other], up = ink->top[other] - by, down = ink->bottom[other] + by;
-      highest = up < highest ? up : highest; /* false of NaN */
-      lowest = down > lowest ? down : lowest;
-    }
-    top[s] = highest < HUGE_VAL ? highest : (double) NAN;
-    bottom[s] = highest < HUGE_VAL ? lowest : (double) NAN;
+    wide.top[s] = HUGE_VAL;
+    wide.bottom[s] = -HUGE_VAL;
   }
-  g_free (rise);
+  for (gsize k = 0; k <= MIN (reach, n - 1); k++) {
+    double by = sqrt (fmax (radius * radius - pow ((double) k / SB_INK_SLICES, 2), 0));
+    spread (&wide, 0, ink, k, by);
+    if (k > 0)
+      spread (&wide, k, ink, 0, by);
+  }
+  for (gsize s = 0; s < n; s++)
+    if (!(wide.top[s] < HUGE_VAL))
+      wide.top[s] = wide.bottom[s] = NAN;
   sb_ink_clear (ink);
-  ink->top = top;
-  ink->bottom = bottom;
+  *ink = wide;
 }
 
 gboolean

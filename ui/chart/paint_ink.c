@@ -5,6 +5,7 @@
 #include "paint.h"
 
 #include <math.h>
+#include <string.h>
 
 /* From this many points to a pixel column on. */
 #define DENSE 0.25
@@ -125,14 +126,50 @@ extremes_of_slice (const Line *line, gsize first, gsize end, double *lowest, dou
   return to;
 }
 
-/* The first point of each slice, and after the last the first beyond. (transfer full) */
-static gsize *
+/* Where the slices of a picture begin among the points of a curve. The curves of a chart mostly have the same times. */
+typedef struct {
+  Grid grid;
+  const double *x;
+  double x0, dx;
+  gsize n;
+  gsize *first; /* of each slice, and after the last the first point beyond */
+} Starts;
+
+static void
+starts_free (gpointer data)
+{
+  Starts *starts = data;
+  g_free (starts->first);
+  g_free (starts);
+}
+
+/* The last that were found on this thread. */
+static GPrivate last_starts = G_PRIVATE_INIT (starts_free);
+
+static gboolean
+are_of (const Starts *starts, const Line *line, const Grid *grid)
+{
+  return starts != NULL && line->x == NULL && starts->x == NULL && starts->n == line->n
+         && memcmp (&starts->x0, &line->x0, sizeof line->x0) == 0
+         && memcmp (&starts->dx, &line->dx, sizeof line->dx) == 0 && starts->grid.left == grid->left
+         && starts->grid.width == grid->width && memcmp (&starts->grid.matrix, &grid->matrix, sizeof grid->matrix) == 0
+         && memcmp (&starts->grid.x, &grid->x, offsetof (SbAxisScale, logarithmic)) == 0;
+}
+
+/* (transfer none: until the next call on this thread) */
+static const gsize *
 find_starts (const Line *line, const Grid *grid)
 {
-  gsize n_slices = (gsize) grid->width * SB_INK_SLICES, *starts = g_new (gsize, n_slices + 1);
+  Starts *starts = g_private_get (&last_starts);
+  if (are_of (starts, line, grid))
+    return starts->first;
+  gsize n_slices = (gsize) grid->width * SB_INK_SLICES;
+  starts = g_new0 (Starts, 1);
+  *starts = (Starts){ *grid, line->x, line->x0, line->dx, line->n, g_new (gsize, n_slices + 1) };
   for (gsize s = 0; s <= n_slices; s++)
-    starts[s] = sb_first_at_or_after (line->x, line->x0, line->dx, line->n, time_at (grid, (double) s));
-  return starts;
+    starts->first[s] = sb_first_at_or_after (line->x, line->x0, line->dx, line->n, time_at (grid, (double) s));
+  g_private_replace (&last_starts, starts);
+  return starts->first;
 }
 
 static void
@@ -226,14 +263,15 @@ is_dense (const Line *line, const Grid *grid)
 static void
 cut_dashes (SbInk *ink, const double *dash_px, gsize n_dash, double pen_px)
 {
-  double period = 0, along = 0, last = NAN;
+  double period = 0, along = 0, last = NAN; /* along: within a period */
   for (gsize k = 0; k < n_dash; k++)
     period += dash_px[k];
   for (gsize s = 0; s < ink->n_slices && period > 0; s++) {
     double middle = (ink->top[s] + ink->bottom[s]) / 2, rise = isnan (middle - last) ? 0 : middle - last;
     along += sqrt (rise * rise + 1.0 / (SB_INK_SLICES * SB_INK_SLICES));
     last = middle;
-    double at = fmod (along, period), step = fabs (rise) + 1.0 / SB_INK_SLICES;
+    along = along < period ? along : along < 2 * period ? along - period : fmod (along, period);
+    double at = along, step = fabs (rise) + 1.0 / SB_INK_SLICES;
     gsize k = 0;
     for (; k + 1 < n_dash && at >= dash_px[k]; k++)
       at -= dash_px[k];
@@ -253,7 +291,7 @@ sb_paint_ink_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *
     return FALSE;
   double pen_px = width * paint->unit * grid.matrix.xx, dash_px[SB_MAX_DASH];
   SbInk ink;
-  g_autofree gsize *starts = find_starts (&line, &grid);
+  const gsize *starts = find_starts (&line, &grid);
   trace (&line, &grid, starts, &ink);
   gboolean dashed = dash != NULL && dash->n_dash > 0 && sb_ink_travel (&ink) < restless * grid.width;
   sb_ink_join (&ink);
@@ -276,7 +314,7 @@ sb_paint_ink_band (SbPaint *paint, const SbPage *page, gsize i, const SbBandArea
   if (!find_grid (paint, page, i, &grid) || !is_dense (&upper, &grid))
     return FALSE;
   SbInk area, edges[2];
-  g_autofree gsize *starts = find_starts (&upper, &grid);
+  const gsize *starts = find_starts (&upper, &grid);
   trace (&upper, &grid, starts, &edges[0]);
   trace (&lower, &grid, starts, &edges[1]);
   sb_ink_init (&area, (gsize) grid.width);
