@@ -2,11 +2,12 @@
 #include "trial_rows.h"
 
 #include "arrange_edits.h"
-#include "configuration_row.h"
+#include "chosen_trials.h"
 #include "dragging.h"
 #include "edits.h"
 #include "step_sheet.h"
 #include "tooltip.h"
+#include "trial_menu.h"
 
 /* The widgets of one trial. */
 typedef struct {
@@ -25,58 +26,18 @@ struct _SbTrialRows {
 
 G_DEFINE_FINAL_TYPE (SbTrialRows, sb_trial_rows, GTK_TYPE_BOX)
 
-static int
-by_index (gconstpointer a, gconstpointer b)
-{
-  guint left = *(const guint *) a, right = *(const guint *) b;
-  return left < right ? -1 : left > right;
-}
-
-static gboolean
-is_selected (SbTrialRows *rows, guint index)
-{
-  for (guint i = 0; i < rows->selected->len; i++)
-    if (g_array_index (rows->selected, guint, i) == index)
-      return TRUE;
-  return FALSE;
-}
-
 static void
 show_selection (SbTrialRows *rows)
 {
   for (guint i = 0; i < rows->rows->len; i++) {
     GtkWidget *line = g_array_index (rows->rows, TrialRow, i).line;
-    if (is_selected (rows, i))
+    if (sb_chosen_contain (rows->selected, i))
       gtk_widget_add_css_class (line, "chosen");
     else
       gtk_widget_remove_css_class (line, "chosen");
-    gtk_accessible_update_state (GTK_ACCESSIBLE (line), GTK_ACCESSIBLE_STATE_SELECTED, is_selected (rows, i), -1);
+    gtk_accessible_update_state (GTK_ACCESSIBLE (line), GTK_ACCESSIBLE_STATE_SELECTED,
+                                 sb_chosen_contain (rows->selected, i), -1);
   }
-}
-
-static void
-select_one (SbTrialRows *rows, guint index, gboolean on)
-{
-  if (is_selected (rows, index) == on)
-    return;
-  for (guint i = 0; !on && i < rows->selected->len; i++)
-    if (g_array_index (rows->selected, guint, i) == index)
-      g_array_remove_index (rows->selected, i--);
-  if (on)
-    g_array_append_val (rows->selected, index);
-  g_array_sort (rows->selected, by_index);
-}
-
-/* The chosen ones when this is one of them, else this alone. (transfer full) */
-static GArray *
-meant_by (SbTrialRows *rows, guint index)
-{
-  GArray *trials = g_array_new (FALSE, FALSE, sizeof (guint));
-  if (is_selected (rows, index))
-    g_array_append_vals (trials, rows->selected->data, rows->selected->len);
-  else
-    g_array_append_val (trials, index);
-  return trials;
 }
 
 static void
@@ -204,7 +165,7 @@ is_lost (SbTrialRows *rows, guint index)
 static GArray *
 trials_for (SbTrialRows *rows, guint index)
 {
-  return index < configuration_of (rows)->entries->len ? meant_by (rows, index) : NULL;
+  return index < configuration_of (rows)->entries->len ? sb_chosen_meant_by (rows->selected, index) : NULL;
 }
 
 static void
@@ -248,7 +209,7 @@ on_choose (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   SbTrialRows *rows = SB_TRIAL_ROWS (widget);
   guint index = g_variant_get_uint32 (parameter);
-  select_one (rows, index, !is_selected (rows, index));
+  sb_chosen_set (rows->selected, index, !sb_chosen_contain (rows->selected, index));
   show_selection (rows);
 }
 
@@ -259,7 +220,7 @@ on_choose_focused (GtkWidget *widget, const char *name, GVariant *parameter)
   int index = sb_trial_rows_focused (rows);
   if (index < 0)
     return;
-  select_one (rows, (guint) index, !is_selected (rows, (guint) index));
+  sb_chosen_set (rows->selected, (guint) index, !sb_chosen_contain (rows->selected, (guint) index));
   show_selection (rows);
 }
 
@@ -269,40 +230,8 @@ on_choose_all (GtkWidget *widget, const char *name, GVariant *parameter)
   SbTrialRows *rows = SB_TRIAL_ROWS (widget);
   gboolean all = rows->selected->len == rows->rows->len;
   for (guint i = 0; i < rows->rows->len; i++)
-    select_one (rows, i, !all);
+    sb_chosen_set (rows->selected, i, !all);
   show_selection (rows);
-}
-
-static void
-append (GMenu *menu, const char *label, const char *format, guint index)
-{
-  g_autoptr (GString) action = g_string_new (format);
-  g_autofree char *number = g_strdup_printf ("uint32 %u", index);
-  g_string_replace (action, "#", number, 0);
-  g_menu_append (menu, label, action->str);
-}
-
-/* What is done to the trial, or to all that are chosen with it. */
-static GMenuModel *
-menu_of_arranging (SbTrialRows *rows, guint index)
-{
-  GMenu *menu = g_menu_new ();
-  guint n = is_selected (rows, index) ? rows->selected->len : 1;
-  g_autofree char *include = g_strdup_printf ("Include %u trials", n),
-                  *exclude = g_strdup_printf ("Leave %u trials out", n);
-  g_autofree char *move = n > 1 ? g_strdup_printf ("Move %u trials to", n) : g_strdup ("Move to");
-  g_autofree char *split = n > 1 ? g_strdup_printf ("Split %u trials off", n) : g_strdup ("Split off");
-  g_autofree char *to = g_strdup_printf ("trials.move((uint32 %u, #))", index);
-  append (menu, is_selected (rows, index) ? "Choose no longer" : "Choose", "trials.choose(#)", index);
-  if (n > 1) {
-    append (menu, include, "trials.include((#, true))", index);
-    append (menu, exclude, "trials.include((#, false))", index);
-  }
-  g_autoptr (GMenuModel) others = sb_configuration_menu_of_others (rows->document, rows->configuration, to);
-  if (g_menu_model_get_n_items (others) > 0)
-    g_menu_append_submenu (menu, move, others);
-  append (menu, split, "trials.split(#)", index);
-  return G_MENU_MODEL (menu);
 }
 
 /* The menu of a trial is made when it is asked for: what it offers depends on the trial. */
@@ -313,24 +242,18 @@ fill_menu (GtkMenuButton *button, gpointer user_data)
   guint index = 0;
   while (g_array_index (rows->rows, TrialRow, index).menu != GTK_WIDGET (button))
     index++;
-  const SbTrialEntry *entry = sb_configuration_entry (configuration_of (rows), index);
-  g_autoptr (GMenu) menu = g_menu_new ();
-  if (log_of (rows, index) != NULL) {
-    g_autofree char *cut = g_strdup_printf ("trials.cut(uint32 %u)", index);
-    g_menu_append (menu, sb_trial_choices_whole (&entry->choices) ? "Cut into steps…" : "Cut elsewhere…", cut);
-  }
-  if (!sb_trial_choices_whole (&entry->choices)) {
-    g_autofree char *join = g_strdup_printf ("trials.join(uint32 %u)", index);
-    g_menu_append (menu, "Join steps", join);
-  }
-  g_autoptr (GMenuItem) columns = g_menu_item_new ("Columns…", NULL);
-  g_menu_item_set_action_and_target (columns, "win.columns-of", "^ay", entry->path);
-  g_menu_append_item (menu, columns);
-  if (is_lost (rows, index))
-    g_menu_append (menu, "Locate…", "win.locate-logs");
-  g_autoptr (GMenuModel) arranging = menu_of_arranging (rows, index);
-  g_menu_append_section (menu, NULL, arranging);
-  gtk_menu_button_set_menu_model (button, G_MENU_MODEL (menu));
+  gboolean is_chosen = sb_chosen_contain (rows->selected, index);
+  SbTrialMenu of = {
+    .document = rows->document,
+    .configuration = rows->configuration,
+    .index = index,
+    .can_be_cut = log_of (rows, index) != NULL,
+    .is_lost = is_lost (rows, index),
+    .is_chosen = is_chosen,
+    .n_meant = is_chosen ? rows->selected->len : 1,
+  };
+  g_autoptr (GMenuModel) menu = sb_trial_menu_new (&of);
+  gtk_menu_button_set_menu_model (button, menu);
 }
 
 static GtkWidget *
@@ -357,7 +280,9 @@ begin_drag (GtkWidget *line, gpointer user_data)
 {
   SbTrialRows *rows = user_data;
   int index = index_of_line (rows, line);
-  return index >= 0 ? sb_dragged_new (rows->document, rows->configuration, meant_by (rows, (guint) index)) : NULL;
+  return index >= 0
+             ? sb_dragged_new (rows->document, rows->configuration, sb_chosen_meant_by (rows->selected, (guint) index))
+             : NULL;
 }
 
 /* With Ctrl or Shift a click chooses, and leaves the check as it is. */
@@ -372,9 +297,9 @@ on_pressed (GtkGestureClick *click, int n_press, double x, double y, SbTrialRows
   if ((state & GDK_SHIFT_MASK) && rows->selected->len > 0) {
     guint first = g_array_index (rows->selected, guint, 0);
     for (guint i = MIN (first, (guint) index); i <= MAX (first, (guint) index); i++)
-      select_one (rows, i, TRUE);
+      sb_chosen_set (rows->selected, i, TRUE);
   } else {
-    select_one (rows, (guint) index, !is_selected (rows, (guint) index));
+    sb_chosen_set (rows->selected, (guint) index, !sb_chosen_contain (rows->selected, (guint) index));
   }
   show_selection (rows);
 }
