@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "arguments.h"
 
+#include "chart_fit.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -230,11 +232,15 @@ sb_chart_options_evidence (const SbChartOptions *options)
 }
 
 void
-sb_arguments_say_left_out (const SbChartModel *model)
+sb_arguments_say_left_out (const SbChartModel *model, const SbPaper *paper)
 {
   g_autofree char *left_out = sb_chart_model_labels_left_out (model);
   if (left_out != NULL)
     g_printerr ("slewbench: %s.\n", left_out);
+  SbChartSize size = sb_chart_size_of (paper);
+  g_autofree char *advice = sb_chart_fit_advice (model, &size);
+  if (advice != NULL)
+    g_printerr ("slewbench: %s.\n", advice);
 }
 
 SbExitStatus

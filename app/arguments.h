@@ -69,8 +69,9 @@ SbExitStatus sb_arguments_wrong (const char *command, const char *format, ...) G
 SbExitStatus sb_arguments_analyse (const char *command, const SbNumberOptions *numbers, const SbChartOptions *chart,
                                    SbAnalysis **analysis);
 
-/* On stderr: labels that were asked for and are not on the chart. */
-void sb_arguments_say_left_out (const SbChartModel *model);
+/* On stderr: labels that were asked for and are not on the chart, and text that is smaller than asked for on `paper`.
+ */
+void sb_arguments_say_left_out (const SbChartModel *model, const SbPaper *paper);
 
 /* A chart that was not written: says so on stderr. A size that cannot be made is a wrong use. */
 SbExitStatus sb_arguments_chart_failed (const char *command, const GError *error);

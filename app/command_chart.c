@@ -38,7 +38,7 @@ sb_command_chart (char **arguments)
     return status;
   g_autoptr (SbChartModel) model = sb_chart_model_new (analysis, sb_chart_options_evidence (&chart));
   sb_chart_model_set_paper (model, &analysis->bench->chart.paper);
-  sb_arguments_say_left_out (model);
+  sb_arguments_say_left_out (model, &analysis->bench->chart.paper);
   SbChartSize size = sb_chart_size_of (&analysis->bench->chart.paper);
   if (sb_chart_export (model, path, &size, &error))
     return status;

@@ -56,10 +56,9 @@ sb_command_report (char **arguments)
   SbExitStatus status = sb_arguments_analyse ("report", &numbers, &chart, &analysis);
   if (analysis == NULL)
     return status;
-  if (analysis->bench->chart.labels != 0) {
-    g_autoptr (SbChartModel) model = sb_chart_model_new (analysis, sb_chart_options_evidence (&chart));
-    sb_arguments_say_left_out (model);
-  }
+  g_autoptr (SbChartModel) model = sb_chart_model_new (analysis, sb_chart_options_evidence (&chart));
+  sb_chart_model_set_paper (model, &analysis->bench->chart.paper);
+  sb_arguments_say_left_out (model, &analysis->bench->chart.paper);
   g_autoptr (GError) error = NULL;
   if (bundle ? sb_report_bundle (analysis, sb_chart_options_evidence (&chart), sheet, folder, &error)
              : write_report (analysis, sb_chart_options_evidence (&chart), sheet, folder, &error))

@@ -81,6 +81,14 @@ sb_label_bit_from_key (const char *key)
   return 0;
 }
 
+gboolean
+sb_view_has_label (SbView view, SbLabelKind kind)
+{
+  if (view == SB_VIEW_RINGING)
+    return kind == SB_LABEL_RINGING;
+  return sb_view_is_over_time (view) && view != SB_VIEW_PHASE;
+}
+
 SbChartChoices
 sb_chart_choices_init (void)
 {

@@ -57,6 +57,10 @@ const char *sb_label_kind_key (SbLabelKind kind);  /* "peaks": JSON and command 
 const char *sb_label_kind_name (SbLabelKind kind); /* "Peaks": a button */
 guint sb_label_bit_from_key (const char *key);     /* 0: no such kind */
 
+/* Whether a view has labels of the kind: on curves over time all, of ringing's modes its own; of points, along paths
+ * and over shares nothing is at an instant. */
+gboolean sb_view_has_label (SbView view, SbLabelKind kind);
+
 typedef struct {
   SbView view;
   guint panels;         /* bit mask, 1u << SbPanel; never 0 */

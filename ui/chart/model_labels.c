@@ -222,13 +222,13 @@ sb_chart_append_label_words (GString *text, const SbChartModel *model)
   }
 }
 
-/* Of points, along paths and over shares nothing is at an instant. */
 static gboolean
 has_places (SbView view, guint wanted)
 {
-  if (view == SB_VIEW_RINGING)
-    return (wanted & 1u << SB_LABEL_RINGING) != 0;
-  return sb_view_is_over_time (view) && view != SB_VIEW_PHASE;
+  for (guint kind = 0; kind < SB_N_LABELS; kind++)
+    if ((wanted & 1u << kind) != 0 && sb_view_has_label (view, (SbLabelKind) kind))
+      return TRUE;
+  return FALSE;
 }
 
 char *

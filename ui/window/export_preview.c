@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "export_preview.h"
 
+#include "chart_fit.h"
 #include "chart_painter.h"
 
 #include <math.h>
@@ -104,4 +105,12 @@ sb_export_preview_show (GtkWidget *widget, const SbPaper *paper)
   if (preview->model != NULL)
     sb_chart_model_set_paper (preview->model, paper);
   gtk_widget_queue_draw (widget);
+}
+
+char *
+sb_export_preview_advice (GtkWidget *widget)
+{
+  const SbExportPreview *preview = SB_EXPORT_PREVIEW (widget);
+  SbChartSize size = sb_chart_size_of (&preview->paper);
+  return preview->model != NULL && preview->paper.width_mm > 0 ? sb_chart_fit_advice (preview->model, &size) : NULL;
 }

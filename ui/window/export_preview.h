@@ -11,3 +11,6 @@ GtkWidget *sb_export_preview_new (void);
 /* `model` may be NULL: nothing is shown. Its ground and colours are set here. */
 void sb_export_preview_set_model (GtkWidget *preview, SbChartModel *model);
 void sb_export_preview_show (GtkWidget *preview, const SbPaper *paper);
+
+/* Whether the text is smaller than asked for on that paper: chart_fit.h. (transfer full) */
+char *sb_export_preview_advice (GtkWidget *preview);

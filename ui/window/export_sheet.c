@@ -6,6 +6,7 @@
 #include "export_preview.h"
 #include "file_choice.h"
 #include "sheet.h"
+#include "view_edits.h"
 
 #include <math.h>
 
@@ -13,7 +14,8 @@ struct _SbExportSheet {
   GtkWindow parent_instance;
   SbDocument *document; /* owned */
   GtkWidget *title, *format, *preset, *width, *height, *dpi, *font, *pixels, *export_button;
-  GtkWidget *ground, *colours, *legend, *foot, *preview;
+  GtkWidget *ground, *colours, *legend, *foot, *preview, *advice;
+  GtkWidget *label_check[SB_N_LABELS];
   gboolean updating;
   char *suggested_name; /* without ending */
   SbChartWanted wanted;
@@ -65,6 +67,17 @@ chosen_paper (SbExportSheet *sheet)
   return paper;
 }
 
+/* Text that had to be set smaller than asked for. */
+static void
+show_advice (SbExportSheet *sheet)
+{
+  g_autofree char *advice = sb_export_preview_advice (sheet->preview);
+  g_autofree char *sentence
+      = advice != NULL ? g_strdup_printf ("%c%s.", g_ascii_toupper (advice[0]), advice + 1) : g_strdup ("");
+  gtk_label_set_text (GTK_LABEL (sheet->advice), sentence);
+  gtk_widget_set_visible (sheet->advice, advice != NULL);
+}
+
 static void
 show_pixels (SbExportSheet *sheet)
 {
@@ -77,6 +90,7 @@ show_pixels (SbExportSheet *sheet)
                               : g_strdup ("Sharp at every size; dpi does not matter.");
   gtk_label_set_text (GTK_LABEL (sheet->pixels), text);
   sb_export_preview_show (sheet->preview, &paper);
+  show_advice (sheet);
 }
 
 static void
@@ -134,6 +148,37 @@ renew_preview (SbExportSheet *sheet)
 {
   g_autoptr (SbChartModel) model = make_model (sheet);
   sb_export_preview_set_model (sheet->preview, model);
+  show_advice (sheet);
+}
+
+static void
+show_labels (SbExportSheet *sheet)
+{
+  const SbChartChoices *chart = &sb_document_bench (sheet->document)->chart;
+  sheet->updating = TRUE;
+  for (guint kind = 0; kind < SB_N_LABELS; kind++) {
+    gboolean is_shown = (chart->labels & 1u << kind) != 0;
+    gtk_check_button_set_active (GTK_CHECK_BUTTON (sheet->label_check[kind]), is_shown);
+    gtk_widget_set_sensitive (sheet->label_check[kind], sb_view_has_label (chart->view, (SbLabelKind) kind));
+  }
+  sheet->updating = FALSE;
+}
+
+static void
+on_label_toggled (GtkCheckButton *check, SbExportSheet *sheet)
+{
+  for (guint kind = 0; kind < SB_N_LABELS && !sheet->updating; kind++)
+    if (sheet->label_check[kind] == GTK_WIDGET (check))
+      sb_edit_show_label (sheet->document, (SbLabelKind) kind, gtk_check_button_get_active (check));
+}
+
+/* Labels come with the results of the bench that has them chosen. */
+static void
+on_results (SbDocument *document, SbExportSheet *sheet)
+{
+  show_labels (sheet);
+  if (sb_document_results_are_current (document))
+    renew_preview (sheet);
 }
 
 static void
@@ -273,6 +318,31 @@ make_title (SbExportSheet *sheet)
 }
 
 static GtkWidget *
+make_labels (SbExportSheet *sheet)
+{
+  GtkWidget *grid = gtk_grid_new ();
+  gtk_grid_set_column_spacing (GTK_GRID (grid), 12);
+  gtk_grid_set_row_spacing (GTK_GRID (grid), 3);
+  gtk_grid_set_column_homogeneous (GTK_GRID (grid), TRUE);
+  for (int kind = 0; kind < SB_N_LABELS; kind++) {
+    sheet->label_check[kind] = gtk_check_button_new_with_label (sb_label_kind_name ((SbLabelKind) kind));
+    g_signal_connect (sheet->label_check[kind], "toggled", G_CALLBACK (on_label_toggled), sheet);
+    gtk_grid_attach (GTK_GRID (grid), sheet->label_check[kind], kind % 2, kind / 2, 1, 1);
+  }
+  return grid;
+}
+
+static GtkWidget *
+make_small_label (void)
+{
+  GtkWidget *label = gtk_label_new (NULL);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_max_width_chars (GTK_LABEL (label), 48);
+  return label;
+}
+
+static GtkWidget *
 make_fields (SbExportSheet *sheet)
 {
   GtkWidget *grid = gtk_grid_new ();
@@ -309,11 +379,24 @@ make_fields (SbExportSheet *sheet)
   add_field (GTK_GRID (grid), 1, 5, 1, "Drawn in", sheet->colours);
   add_field (GTK_GRID (grid), 0, 6, 1, "Legend", sheet->legend);
   add_field (GTK_GRID (grid), 1, 6, 1, "Foot line", sheet->foot);
-  sheet->pixels = gtk_label_new (NULL);
-  gtk_label_set_xalign (GTK_LABEL (sheet->pixels), 0);
+  add_field (GTK_GRID (grid), 0, 7, 2, "Labels", make_labels (sheet));
+  sheet->pixels = make_small_label ();
   gtk_widget_add_css_class (sheet->pixels, "dim-label");
-  gtk_grid_attach (GTK_GRID (grid), sheet->pixels, 0, 7, 2, 1);
+  gtk_grid_attach (GTK_GRID (grid), sheet->pixels, 0, 8, 2, 1);
   return grid;
+}
+
+/* The preview, and what is to be said of it. */
+static GtkWidget *
+make_pictures_side (SbExportSheet *sheet)
+{
+  GtkWidget *side = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
+  sheet->preview = sb_export_preview_new ();
+  gtk_widget_set_vexpand (sheet->preview, TRUE);
+  sheet->advice = make_small_label ();
+  gtk_box_append (GTK_BOX (side), sheet->preview);
+  gtk_box_append (GTK_BOX (side), sheet->advice);
+  return side;
 }
 
 static void
@@ -342,9 +425,8 @@ sb_export_sheet_init (SbExportSheet *sheet)
   gtk_window_set_resizable (GTK_WINDOW (sheet), FALSE);
   sb_sheet_set_up (GTK_WINDOW (sheet));
   GtkWidget *all = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
-  sheet->preview = sb_export_preview_new ();
   gtk_box_append (GTK_BOX (all), make_fields (sheet));
-  gtk_box_append (GTK_BOX (all), sheet->preview);
+  gtk_box_append (GTK_BOX (all), make_pictures_side (sheet));
   gtk_widget_add_css_class (all, "sheet");
   gtk_window_set_child (GTK_WINDOW (sheet), all);
   gtk_window_set_default_widget (GTK_WINDOW (sheet), sheet->export_button);
@@ -367,7 +449,9 @@ sb_export_sheet_new (GtkWindow *parent, SbDocument *document, const char *sugges
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->foot), paper->no_foot ? 1 : 0);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->preset), sb_paper_find_preset (paper));
   show_paper (sheet, paper);
+  show_labels (sheet);
   show_pixels (sheet);
   renew_preview (sheet);
+  g_signal_connect_object (document, "results-changed", G_CALLBACK (on_results), sheet, 0);
   return GTK_WIDGET (sheet);
 }

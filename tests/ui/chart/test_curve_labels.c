@@ -3,10 +3,13 @@
  */
 #include "chart_fixture.h"
 
+#include "chart_fit.h"
 #include "paint.h"
 #include "results_cells.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
 #define PT_PER_MM (72 / 25.4)
 
@@ -342,6 +345,31 @@ a_mode_in_doubt_is_marked (void **state)
   assert_non_null (strstr (fixture->model->foot, "? in doubt."));
 }
 
+/* Text smaller than asked for is told, with a paper on which it stands at its size; where it does, nothing is said. */
+static void
+text_that_had_to_be_smaller_is_told_with_a_paper_that_would_do (void **state)
+{
+  ChartFixture *fixture = *state;
+  SbChartLayout layout;
+  make_model (fixture, one, 1);
+  SbChartSize size = { 175, 120, 300, 8 };
+  assert_null (sb_chart_fit_advice (fixture->model, &size));
+  size = (SbChartSize){ 85, 30, 300, 8 };
+  fixture->text = sb_chart_fit_advice (fixture->model, &size);
+  assert_non_null (fixture->text);
+  paint_at (fixture, 85, 30, 8, &layout);
+  g_autofree char *begin = g_strdup_printf ("the text is set at %.1f pt in place of 8 pt: 85 × 30 mm", layout.font_pt);
+  assert_true (g_str_has_prefix (fixture->text, begin));
+  double width = 0, height = 0;
+  assert_int_equal (sscanf (strstr (fixture->text, "all of it. "), "all of it. %lf × %lf mm would do", &width, &height),
+                    2);
+  size = (SbChartSize){ width, height, 300, 8 };
+  assert_true (height > 30);
+  assert_null (sb_chart_fit_advice (fixture->model, &size));
+  paint_at (fixture, width, height, 8, &layout);
+  assert_close (layout.font_pt, 8, 1e-9);
+}
+
 int
 main (void)
 {
@@ -359,6 +387,7 @@ main (void)
     CHART_TEST (a_callout_outside_the_time_shown_takes_no_room),
     CHART_TEST (a_lone_repeats_label_has_the_digits_of_the_table),
     CHART_TEST (a_mode_in_doubt_is_marked),
+    CHART_TEST (text_that_had_to_be_smaller_is_told_with_a_paper_that_would_do),
     CHART_TEST (what_has_no_room_goes_below_in_words),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

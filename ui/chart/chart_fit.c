@@ -1,0 +1,85 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chart_fit.h"
+
+#include "paint.h"
+
+#include <math.h>
+
+#define PT_PER_MM (72 / 25.4)
+
+/* Larger papers are tried in such steps, so often: five times as large at most. */
+#define LARGER      1.15
+#define MOST_LARGER 11
+
+/* Named papers are whole multiples of it, mm. */
+#define ROUND_MM 5.0
+
+/* Without a picture. */
+static double
+text_pt (SbPaint *paint, double width_mm, double height_mm, double font_pt)
+{
+  SbPage page;
+  sb_page_lay_out (paint, width_mm * PT_PER_MM, height_mm * PT_PER_MM, font_pt, &page);
+  return paint->font_pt;
+}
+
+static gboolean
+stands (const SbChartModel *model, cairo_t *cr, double width_mm, double height_mm, double font_pt, double *found_pt)
+{
+  SbPaint paint;
+  sb_paint_begin (&paint, model, cr);
+  *found_pt = text_pt (&paint, width_mm, height_mm, font_pt);
+  sb_paint_end (&paint);
+  return *found_pt > font_pt * (1 - 1e-9);
+}
+
+/* FALSE: not by more height or more width alone. */
+static gboolean
+find_paper (const SbChartModel *model, cairo_t *cr, const SbChartSize *size, double *width_mm, double *height_mm)
+{
+  double unused;
+  for (int side = 0; side < 2; side++)
+    for (int k = 1; k <= MOST_LARGER; k++) {
+      double larger = pow (LARGER, k);
+      *width_mm = side == 0 ? size->width_mm : ceil (size->width_mm * larger / ROUND_MM) * ROUND_MM;
+      *height_mm = side == 1 ? size->height_mm : ceil (size->height_mm * larger / ROUND_MM) * ROUND_MM;
+      if (stands (model, cr, *width_mm, *height_mm, size->font_pt, &unused))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static char *
+advise (const SbChartModel *model, cairo_t *cr, const SbChartSize *size)
+{
+  double found_pt, width_mm, height_mm;
+  if (stands (model, cr, size->width_mm, size->height_mm, size->font_pt, &found_pt))
+    return NULL;
+  GString *text = g_string_new (NULL);
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  g_string_append_printf (text, "the text is set at %s pt", g_ascii_formatd (digits, sizeof digits, "%.1f", found_pt));
+  g_autofree char *asked = sb_number_plain (size->font_pt), *width = sb_number_plain (size->width_mm),
+                  *height = sb_number_plain (size->height_mm);
+  g_string_append_printf (text, " in place of %s pt: %s × %s mm is too small for all of it. ", asked, width, height);
+  if (find_paper (model, cr, size, &width_mm, &height_mm)) {
+    g_autofree char *wide = sb_number_plain (width_mm), *high = sb_number_plain (height_mm);
+    g_string_append_printf (text, "%s × %s mm would do, or less on it: no foot line, no legend, fewer panels", wide,
+                            high);
+  } else {
+    g_string_append (text, "Choose a larger size, or less on it: no foot line, no legend, fewer panels");
+  }
+  return g_string_free (text, FALSE);
+}
+
+char *
+sb_chart_fit_advice (const SbChartModel *model, const SbChartSize *size)
+{
+  if (model->panels->len == 0)
+    return NULL;
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
+  cairo_t *cr = cairo_create (surface);
+  char *advice = advise (model, cr, size);
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+  return advice;
+}

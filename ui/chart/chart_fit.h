@@ -1,0 +1,10 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Whether a chart's text stands at the size asked for. On paper too small for all of it the painter sets smaller text,
+ * rather than to leave anything out; whoever asked is told, with a size that would do. */
+#pragma once
+
+#include "chart_export.h"
+
+/* "the text is set at 5.9 pt in place of 7 pt: 85 × 95 mm is too small for all of it. 85 × 115 mm would do, or less on
+ * it: no foot line, no legend, fewer panels"; NULL when it stands at its size. (transfer full) */
+char *sb_chart_fit_advice (const SbChartModel *model, const SbChartSize *size);
