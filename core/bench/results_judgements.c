@@ -69,8 +69,10 @@ append_claim (GString *text, const SbAnalysis *analysis, const SbClaimResult *cl
   g_autofree char *heading = sb_claim_heading (analysis, claim);
   g_autofree char *verdict = sb_claim_shown_verdict (analysis->bench, claim);
   g_string_append_printf (text, "\nStated of %s: %s\n", heading, verdict);
-  for (guint i = 0; i < claim->sides->len; i++)
-    g_string_append_printf (text, "  %s.\n", sb_claim_result_side (claim, i)->reason);
+  for (guint i = 0; i < claim->sides->len; i++) {
+    g_autofree char *reason = sb_bench_claim_reason (analysis->bench, sb_claim_result_side (claim, i));
+    g_string_append_printf (text, "  %s.\n", reason);
+  }
   if (claim->sides->len == 0)
     g_string_append (text, "  No usable trial is of it.\n");
 }

@@ -14,6 +14,9 @@ gsize sb_n_verdict_words (void);
 /* What is shown for the usual word: the person's own, or the same. Borrowed from the bench, or `usual` itself. */
 const char *sb_bench_word (const SbBench *bench, const char *usual);
 
+/* Why a side of a stated figure has its verdict, with the person's own word for that. (transfer full) */
+char *sb_bench_claim_reason (const SbBench *bench, const SbClaimSide *side);
+
 /* Sets the own word, with spaces around it taken off; "" or the usual one: none. FALSE with the error set
  * (SB_SESSION_ERROR_READ, in words that fit behind a name and a colon) when `usual` is no verdict's, or `own` is too
  * long or has control characters; then nothing is changed. */

@@ -3,6 +3,7 @@
 
 #include "results_judgements.h"
 #include "results_pair.h"
+#include "verdict_words.h"
 
 static void
 add_judgement_heading (SbReportDocument *document, const char *heading, const char *verdict)
@@ -32,7 +33,7 @@ add_claim (SbReportDocument *document, const SbAnalysis *analysis, const SbClaim
   add_judgement_heading (document, heading, verdict);
   SbReportBlock *list = sb_report_add_list (document);
   for (guint i = 0; i < claim->sides->len; i++)
-    sb_report_list_add (list, g_strdup (sb_claim_result_side (claim, i)->reason));
+    sb_report_list_add (list, sb_bench_claim_reason (analysis->bench, sb_claim_result_side (claim, i)));
   if (claim->sides->len == 0)
     sb_report_list_add (list, g_strdup ("No usable trial is of it."));
 }

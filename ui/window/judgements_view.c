@@ -224,8 +224,10 @@ append_claim (SbJudgementsView *view, guint index)
   g_autofree char *heading = sb_claim_heading (view->shown, claim);
   g_autofree char *verdict = sb_claim_shown_verdict (view->shown->bench, claim);
   GtkWidget *card = sb_judgement_card_new (heading, marks[claim->verdict], verdict);
-  for (guint i = 0; i < claim->sides->len; i++)
-    sb_judgement_card_add (SB_JUDGEMENT_CARD (card), NULL, sb_claim_result_side (claim, i)->reason);
+  for (guint i = 0; i < claim->sides->len; i++) {
+    g_autofree char *reason = sb_bench_claim_reason (view->shown->bench, sb_claim_result_side (claim, i));
+    sb_judgement_card_add (SB_JUDGEMENT_CARD (card), NULL, reason);
+  }
   if (claim->sides->len == 0)
     sb_judgement_card_add (SB_JUDGEMENT_CARD (card), NULL, "No usable trial is of it.");
   sb_judgement_card_add_button (

@@ -5,6 +5,7 @@
 #include "fairness.h"
 #include "results_cells.h"
 #include "results_pair.h"
+#include "verdict_words.h"
 
 static guint
 count (const SbComparison *comparison, SbVerdict verdict)
@@ -15,9 +16,28 @@ count (const SbComparison *comparison, SbVerdict verdict)
   return n;
 }
 
+/* "GREATER: 10 measures; ALIKE: 3": a person's own words stand by themselves, as nobody knows how they bend. */
 static char *
-verdict_of_all (const SbComparison *comparison)
+own_verdict_of_all (const SbBench *bench, const SbComparison *comparison)
 {
+  static const SbVerdict verdicts[] = { SB_VERDICT_DIFFERS, SB_VERDICT_PRACTICALLY_EQUAL, SB_VERDICT_UNDECIDED };
+  GString *text = g_string_new (NULL);
+  for (gsize i = 0; i < G_N_ELEMENTS (verdicts); i++) {
+    guint n = count (comparison, verdicts[i]);
+    g_string_append_printf (text, "%s%s: %u%s", i > 0 ? "; " : "",
+                            sb_bench_word (bench, sb_verdict_words (verdicts[i])), n,
+                            i > 0    ? ""
+                            : n == 1 ? " measure"
+                                     : " measures");
+  }
+  return g_string_free (text, FALSE);
+}
+
+static char *
+verdict_of_all (const SbBench *bench, const SbComparison *comparison)
+{
+  if (bench->words != NULL)
+    return own_verdict_of_all (bench, comparison);
   guint n_differ = count (comparison, SB_VERDICT_DIFFERS), n_open = count (comparison, SB_VERDICT_UNDECIDED);
   guint n_equal = count (comparison, SB_VERDICT_PRACTICALLY_EQUAL);
   return g_strdup_printf ("%u %s, %u %s practically equal, %u undecided", n_differ,
@@ -65,7 +85,7 @@ make_measures_card (const SbAnalysis *analysis)
   g_autofree char *heading
       = g_strdup_printf ("%s against %s", sb_analysis_configuration (analysis, (guint) analysis->bench->other)->name,
                          sb_analysis_configuration (analysis, (guint) analysis->bench->reference)->name);
-  g_autofree char *verdict = verdict_of_all (comparison);
+  g_autofree char *verdict = verdict_of_all (analysis->bench, comparison);
   SbJudgementMark mark = count (comparison, SB_VERDICT_DIFFERS) > 0      ? SB_MARK_YES
                          : count (comparison, SB_VERDICT_UNDECIDED) == 0 ? SB_MARK_NO
                                                                          : SB_MARK_OPEN;

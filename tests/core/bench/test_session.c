@@ -330,6 +330,19 @@ wrong_sessions_are_refused_with_the_file_and_the_reason (void **state)
   }
 }
 
+/* In the sentence as in the heading; a configuration's name that says the same stays. */
+static void
+reason_of_a_stated_figure_has_the_own_word (void **state)
+{
+  BenchFixture *fixture = *state;
+  char text[] = "A: not reached: 9 N·m (95 % interval 8 to 10 N·m, 3 repeats): not reached, 10 % short";
+  SbClaimSide side = { .verdict = SB_CLAIM_NOT_REACHED, .reason = text };
+  assert_string_equal (keep (fixture, sb_bench_claim_reason (fixture->bench, &side)), text);
+  assert_true (sb_bench_set_word (fixture->bench, "not reached", "VERFEHLT", NULL));
+  assert_string_equal (keep (fixture, sb_bench_claim_reason (fixture->bench, &side)),
+                       "A: not reached: 9 N·m (95 % interval 8 to 10 N·m, 3 repeats): VERFEHLT, 10 % short");
+}
+
 /* A parser that calls itself for each bracket would leave its stack, also where a comment with a quote goes before. */
 static void
 session_of_nothing_but_brackets_is_refused (void **state)
@@ -438,6 +451,7 @@ main (void)
     bench_test (failed_save_leaves_the_old_file_and_says_so),
     bench_test (log_whose_name_json_cannot_hold_keeps_the_session_from_being_saved),
     bench_test (wrong_sessions_are_refused_with_the_file_and_the_reason),
+    bench_test (reason_of_a_stated_figure_has_the_own_word),
     bench_test (session_of_nothing_but_brackets_is_refused),
     bench_test (brackets_in_names_are_no_lists),
     bench_test (large_round_numbers_are_read_back),
