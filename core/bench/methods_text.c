@@ -290,5 +290,5 @@ sb_results_methods_text (const SbAnalysis *analysis)
                           "used).\n",
                           SB_VERSION, checksum);
   g_autofree char *whole = g_string_free (text, FALSE);
-  return g_utf8_make_valid (whole, -1); /* file names need not be UTF-8 */
+  return sb_plain_sentence (g_utf8_make_valid (whole, -1)); /* file names need not be UTF-8 */
 }

@@ -12,6 +12,7 @@ remark (SbTrialResult *trial, char *fact, const char *what_to_do)
     trial->remarks = g_ptr_array_new_with_free_func (g_free);
     trial->remark_facts = g_ptr_array_new_with_free_func (g_free);
   }
+  fact = sb_plain_sentence (fact);
   g_ptr_array_add (trial->remarks, g_strdup_printf ("%s. %s", fact, what_to_do));
   g_ptr_array_add (trial->remark_facts, fact);
 }

@@ -246,5 +246,5 @@ sb_results_explain (const SbAnalysis *analysis, SbMeasureId id)
       append_trial (text, trial, id, analysis->bench->units);
     }
   }
-  return g_string_free (text, FALSE);
+  return sb_plain_sentence (g_string_free (text, FALSE));
 }

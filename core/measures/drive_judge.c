@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the fitted drive model may claim: which parameters stand, which limit binds when, what to doubt. */
+#include "measure_table.h"
 #include "drive_parts.h"
 
 #include <math.h>
@@ -32,7 +33,7 @@ add_doubt (SbDriveWork *work, const char *format, ...)
 {
   va_list args;
   va_start (args, format);
-  g_ptr_array_add (work->model->doubts, g_strdup_vprintf (format, args));
+  g_ptr_array_add (work->model->doubts, sb_plain_sentence (g_strdup_vprintf (format, args)));
   va_end (args);
 }
 

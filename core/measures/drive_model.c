@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measure_table.h"
 #include "drive_parts.h"
 
 #include "statistics.h"
@@ -27,7 +28,7 @@ sb_drive_set_open (SbDriveWork *work, SbDriveParameterId id, const char *format,
   va_list args;
   va_start (args, format);
   g_free (parameter->reason);
-  parameter->reason = g_strdup_vprintf (format, args);
+  parameter->reason = sb_plain_sentence (g_strdup_vprintf (format, args));
   va_end (args);
   parameter->identified = FALSE;
 }

@@ -28,7 +28,7 @@ add_doubt_valist (SbMeasure *measure, const char *format, va_list arguments)
 {
   if (measure->doubts == NULL)
     measure->doubts = g_ptr_array_new_with_free_func (g_free);
-  g_ptr_array_add (measure->doubts, g_strdup_vprintf (format, arguments));
+  g_ptr_array_add (measure->doubts, sb_plain_sentence (g_strdup_vprintf (format, arguments)));
 }
 
 void
@@ -146,7 +146,7 @@ sb_reading_set_absent (SbReading *reading, SbMeasureId id, const char *format, .
   va_list arguments;
   va_start (arguments, format);
   g_free (measure->absent_reason);
-  measure->absent_reason = g_strdup_vprintf (format, arguments);
+  measure->absent_reason = sb_plain_sentence (g_strdup_vprintf (format, arguments));
   va_end (arguments);
 }
 

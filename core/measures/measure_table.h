@@ -36,3 +36,6 @@ char *sb_number_format (double value, double uncertainty);
 /* As a person would type it: six digits at most, all of a million and more before the point: "0.3", "1579200". (transfer
  * full) */
 char *sb_number_plain (double value);
+
+/* The sentence with numbers such as 1.4e+03 written out, 1400. Takes `text` over. (transfer full) */
+char *sb_plain_sentence (char *text);

@@ -79,8 +79,8 @@ add_asked (SbChartPanel *panel, const SbMeasurePlan *measure)
 {
   double asked = percent (measure, measure->difference);
   SbRule rule = { .kind = SB_RULE_STATED, .upright = TRUE, .at = { asked, asked } };
-  rule.label = g_strdup_printf ("asked for: %.3g %%", asked);
-  rule.brief = g_strdup_printf ("%.3g %%", asked);
+  rule.label = sb_plain_sentence (g_strdup_printf ("asked for: %.3g %%", asked));
+  rule.brief = sb_plain_sentence (g_strdup_printf ("%.3g %%", asked));
   g_array_append_val (panel->rules, rule);
   add_mark (panel, asked, measure->n_80);
   add_mark (panel, asked, measure->n_90);
@@ -124,7 +124,7 @@ set_caption (const Planning *planning, SbChartPanel *panel, const SbMeasurePlan 
   if (measure->n_90 != measure->n_80)
     g_string_append_printf (text, " or %s", n_90);
   g_free (panel->caption);
-  panel->caption = g_string_free (text, FALSE);
+  panel->caption = sb_plain_sentence (g_string_free (text, FALSE));
 }
 
 static void

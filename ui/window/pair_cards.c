@@ -106,9 +106,10 @@ static char *
 stretch_sentence (const SbDifferenceCurve *curve, SbUnits units, const SbDifferenceStretch *stretch)
 {
   SbShownUnit unit = sb_channel_shown_unit (curve->channel, units);
-  return g_strdup_printf ("%.1f to %.1f ms after the onset it lies %s, by up to %.3g %s at %.1f ms",
-                          1e3 * stretch->from_s, 1e3 * stretch->to_s, stretch->sign > 0 ? "above" : "below",
-                          ABS (stretch->largest) * unit.factor, unit.name, 1e3 * stretch->at_s);
+  return sb_plain_sentence (g_strdup_printf ("%.1f to %.1f ms after the onset it lies %s, by up to %.3g %s at %.1f ms",
+                                             1e3 * stretch->from_s, 1e3 * stretch->to_s,
+                                             stretch->sign > 0 ? "above" : "below",
+                                             ABS (stretch->largest) * unit.factor, unit.name, 1e3 * stretch->at_s));
 }
 
 static GtkWidget *

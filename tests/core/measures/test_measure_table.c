@@ -157,6 +157,28 @@ every_row_stands_in_the_readme_with_its_unit (void **state)
   assert_int_equal (n_missing, 0);
 }
 
+/* 1.4e+03 is 1400; what is no number by itself stays, a name of a file above all. */
+static void
+sentences_have_their_numbers_written_out (void **state)
+{
+  static const struct {
+    const char *text, *plain;
+  } cases[] = {
+    { "gap: no samples for 1.4e+03 ms from 2e+06 ms on", "gap: no samples for 1400 ms from 2000000 ms on" },
+    { "a noise of 1.25e-05 N·m.", "a noise of 0.0000125 N·m." },
+    { "± 3e-05, -1.5e+04 (1e+03)", "± 0.00003, -15000 (1000)" },
+    { "1.23456e+02 Hz", "123.456 Hz" },
+    { "run 2e+03.csv, v1e+03, 1.2.3e+04, e+05, 3e+5, 1e+30 stay",
+      "run 2e+03.csv, v1e+03, 1.2.3e+04, e+05, 3e+5, 1e+30 stay" },
+    { "the sentence with none", "the sentence with none" },
+  };
+  (void) state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    g_autofree char *plain = sb_plain_sentence (g_strdup (cases[i].text));
+    assert_string_equal (plain, cases[i].plain);
+  }
+}
+
 int
 main (void)
 {
@@ -166,6 +188,7 @@ main (void)
     cmocka_unit_test (plain_numbers_are_as_people_type_them),
     cmocka_unit_test (every_row_stands_in_the_readme_with_its_unit),
     cmocka_unit_test_setup_teardown (every_row_stands_in_the_methods_text, methods_setup, methods_teardown),
+    cmocka_unit_test (sentences_have_their_numbers_written_out),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
