@@ -3,6 +3,7 @@
 
 #include "json_members.h"
 #include "power.h"
+#include "verdict_words.h"
 
 #include <math.h>
 
@@ -86,8 +87,11 @@ sb_settle_text (const SbAnalysis *analysis)
     const SbMeasureComparison *measure = &analysis->comparison->measure[m];
     if (!measure->present || measure->verdict != SB_VERDICT_UNDECIDED)
       continue;
-    if (text->len == 0)
-      g_string_append (text, "\nUndecided, and what would settle it (power 80 %, at the scatter found):\n");
+    if (text->len == 0) {
+      const char *usual = sb_verdict_words (SB_VERDICT_UNDECIDED), *word = sb_bench_word (analysis->bench, usual);
+      g_string_append_printf (text, "\n%s, and what would settle it (power 80 %%, at the scatter found):\n",
+                              word == usual ? "Undecided" : word);
+    }
     g_autofree char *words = sb_settle_words (analysis, (SbMeasureId) m);
     g_string_append_printf (text, "  %s: %s.\n", sb_measure_info ((SbMeasureId) m)->name, words);
   }
