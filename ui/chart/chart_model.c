@@ -26,6 +26,7 @@ panel_free (gpointer data)
   g_array_unref (panel->rules);
   g_ptr_array_unref (panel->notes);
   g_free (panel->caption);
+  g_free (panel->brief);
   g_free (panel);
 }
 
@@ -238,6 +239,7 @@ sb_chart_model_shorten (SbChartModel *model)
     SbChartPanel *panel = g_ptr_array_index (model->panels, p);
     g_free (panel->caption);
     panel->caption = g_strdup ("");
+    g_clear_pointer (&panel->brief, g_free);
   }
 }
 

@@ -99,6 +99,7 @@ typedef struct {
   GPtrArray
       *notes;    /* char *, one for each row of a spread: why it has no figure, or few; "" when nothing is to be said */
   char *caption; /* a line above the panel; "" when none */
+  char *brief;   /* in its place where panels are low; NULL: none */
 } SbChartPanel;
 
 typedef struct {

@@ -11,7 +11,7 @@ paint_caption (SbPaint *paint, const SbPage *page, gsize i)
   double width, height;
   if (panel->caption[0] == '\0')
     return;
-  g_autofree char *caption = sb_text_keep_numbers (panel->caption);
+  g_autofree char *caption = sb_text_keep_numbers (sb_page_caption (page, panel));
   sb_text_measure (paint, SB_TEXT_TICK, caption, page->title.width, SB_CAPTION_LINES, &width, &height);
   sb_text_paint (paint, SB_TEXT_TICK, caption, page->title.width, SB_CAPTION_LINES, plot->x,
                  plot->y - height - SB_CAPTION_GAP * paint->font_pt, 0);

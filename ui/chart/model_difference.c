@@ -106,6 +106,9 @@ set_caption (SbChartModel *model, SbChartPanel *panel, const SbDifferenceCurve *
     g_string_append_printf (text, " and %u more", n - MOST_TOLD);
   g_free (panel->caption);
   panel->caption = g_string_free (text, FALSE);
+  panel->brief
+      = n == 0 ? g_strdup_printf ("%s − %s: nowhere away from zero", other, reference)
+               : g_strdup_printf ("%s − %s: away from zero in %u stretch%s", other, reference, n, n == 1 ? "" : "es");
 }
 
 void

@@ -16,6 +16,9 @@
 #define X_TICK_SPACING  4.5
 #define SMALLEST_HEIGHT 4.5
 #define SMALLEST_WIDTH  8.0
+#define LOW_HEIGHT      9.0 /* brief captions below */
+
+#define DIFFERENCE_WEIGHT 1.5 /* a response has 1 */
 
 /* A size at which the plots get too small is tried again with smaller text. */
 #define SHRINK     0.86
@@ -165,13 +168,28 @@ sb_page_value_label (SbPaint *paint, const char *label, double panel_height)
   return g_strdup_printf ("%s\n%s", name, unit);
 }
 
+/* Of the height of all panels: a difference is what its view is for, the responses are there to tell of what. */
+static double
+share_of_height (const SbPaint *paint, gsize i)
+{
+  double sum = 0, own = 1;
+  for (guint k = 0; k < paint->model->panels->len; k++) {
+    const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, k);
+    double weight = panel->difference ? DIFFERENCE_WEIGHT : 1;
+    sum += weight;
+    own = k == i ? weight : own;
+  }
+  return own / sum;
+}
+
 /* Width across of the turned labels. */
 static double
-label_depth (SbPaint *paint, double panel_height)
+label_depth (SbPaint *paint, double all_heights)
 {
   double deepest = 0;
   for (guint i = 0; i < paint->model->panels->len; i++) {
     const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, i);
+    double panel_height = share_of_height (paint, i) * all_heights;
     g_autofree char *label = sb_page_value_label (paint, panel->label, panel_height);
     double width, height;
     sb_text_measure (paint, SB_TEXT_AXIS, label, panel_height, SB_VALUE_LABEL_LINES, &width, &height);
@@ -180,25 +198,41 @@ label_depth (SbPaint *paint, double panel_height)
   return deepest;
 }
 
+const char *
+sb_page_caption (const SbPage *page, const SbChartPanel *panel)
+{
+  return page->brief && panel->brief != NULL ? panel->brief : panel->caption;
+}
+
 /* Room above panel i for its caption; 0 when it has none. */
 static double
-caption_room (SbPaint *paint, gsize i, double width)
+caption_room (SbPaint *paint, const SbPage *page, gsize i, double width)
 {
   const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
   double unused, height;
   if (panel->caption[0] == '\0')
     return 0;
-  g_autofree char *caption = sb_text_keep_numbers (panel->caption);
+  g_autofree char *caption = sb_text_keep_numbers (sb_page_caption (page, panel));
   sb_text_measure (paint, SB_TEXT_TICK, caption, width, SB_CAPTION_LINES, &unused, &height);
   return height + SB_CAPTION_GAP * paint->font_pt;
 }
 
 /* What lies above panel i, between it and the one before it. */
 static double
-room_above (SbPaint *paint, gsize i, double width)
+room_above (SbPaint *paint, const SbPage *page, gsize i, double width)
 {
-  double caption = caption_room (paint, i, width);
+  double caption = caption_room (paint, page, i, width);
   return i == 0 ? caption : caption > 0 ? caption + CAPTION_MARGIN * paint->font_pt : PANEL_GAP * paint->font_pt;
+}
+
+static gboolean
+is_low (const SbPaint *paint, const SbPage *page)
+{
+  for (gsize i = 0; i < page->n_plots; i++)
+    if (((SbChartPanel *) g_ptr_array_index (paint->model->panels, (guint) i))->brief != NULL
+        && page->plot[i].height < LOW_HEIGHT * paint->font_pt)
+      return TRUE;
+  return FALSE;
 }
 
 /* One go with the present size of text and the plots' left edge as guessed; TRUE when the guess holds, else the new
@@ -226,16 +260,17 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
   top += 0.3 * font;
   double above = 0;
   for (gsize i = 0; i < page->n_plots; i++)
-    above += room_above (paint, i, inner);
-  double height = fmax ((bottom - top - above) / (double) page->n_plots, 1);
-  double numbers = 0, labels_right = margin + label_depth (paint, height);
+    above += room_above (paint, page, i, inner);
+  double heights = fmax (bottom - top - above, (double) page->n_plots);
+  double numbers = 0, labels_right = margin + label_depth (paint, heights);
   for (gsize i = 0; i < page->n_plots; i++)
-    numbers = fmax (numbers, sb_page_lay_y_ticks (paint, page, i, height));
+    numbers = fmax (numbers, sb_page_lay_y_ticks (paint, page, i, share_of_height (paint, i) * heights));
   double new_left = labels_right + LABEL_GAP * font + numbers + (SB_TICK_LENGTH + SB_TICK_GAP) * font;
   double right = sb_page_lay_x_ticks (paint, &page->x[0], new_left, end);
   double width = fmax (end - new_left - right, 1);
   for (gsize i = 0; i < page->n_plots; i++) {
-    top += room_above (paint, i, inner);
+    double height = share_of_height (paint, i) * heights;
+    top += room_above (paint, page, i, inner);
     page->plot[i] = (SbRect){ new_left, top, width, height };
     page->y_labels_right[i] = labels_right;
     page->x[i] = page->x[0];
@@ -247,6 +282,22 @@ lay_out_once (SbPaint *paint, double width_pt, double height_pt, SbPage *page, d
   gboolean holds = fabs (new_left - *left) < 0.01;
   *left = new_left;
   return holds;
+}
+
+/* With the present size of text. */
+static void
+lay_out_rows (SbPaint *paint, double width_pt, double height_pt, SbPage *page)
+{
+  page->brief = FALSE;
+  for (int pass = 0; pass < 2; pass++) {
+    double left = 6 * paint->font_pt;
+    for (int guess = 0; guess < 4; guess++)
+      if (lay_out_once (paint, width_pt, height_pt, page, &left))
+        break;
+    if (page->brief || !is_low (paint, page))
+      return;
+    page->brief = TRUE;
+  }
 }
 
 /* `panel` NULL: the chart's own. */
@@ -295,10 +346,7 @@ sb_page_lay_out_with (SbPaint *paint, double width_pt, double height_pt, double 
         return;
       continue;
     }
-    double left = 6 * paint->font_pt;
-    for (int guess = 0; guess < 4; guess++)
-      if (lay_out_once (paint, width_pt, height_pt, page, &left))
-        break;
+    lay_out_rows (paint, width_pt, height_pt, page);
     if (page->n_plots == 0
         || (page->legend_fits && page->plot[0].height >= SMALLEST_HEIGHT * paint->font_pt
             && page->plot[0].width >= SMALLEST_WIDTH * paint->font_pt))

@@ -71,6 +71,7 @@ typedef struct {
   double legend_column_width, legend_row_height, legend_room; /* height NaN: each its own; room: for text */
   int legend_lines;
   gboolean legend_fits;
+  gboolean brief; /* panels are low: brief captions where there are such */
 } SbPage;
 
 /* Numbers of a dash. */
@@ -231,6 +232,9 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_FOOT_LINES   6
 
 /* Above a panel. */
+/* What stands above the panel. Borrowed. */
+const char *sb_page_caption (const SbPage *page, const SbChartPanel *panel);
+
 #define SB_CAPTION_LINES 3
 #define SB_CAPTION_GAP   0.3
 

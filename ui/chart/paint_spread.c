@@ -4,6 +4,11 @@
 
 #include <math.h>
 
+/* In sizes of axis numbers, about a mean and its interval. */
+#define MARK_AIR 0.8
+
+#define GROUND_ALPHA 0.85
+
 /* Where in a row with points what is to be said of it stands. */
 #define NOTE_PLACE 0.84
 
@@ -112,21 +117,62 @@ middle_of_row (const Spread *spread, guint r)
   return NAN;
 }
 
-/* In the middle of an empty row, else beside the mean on the side with more room. */
+/* Across, what the mean and its interval take up in row r. */
+static void
+extent_of_mean (const Spread *spread, guint r, double *left, double *right)
+{
+  double middle = middle_of_row (spread, r), low = middle, high = middle;
+  for (guint k = 0; k < spread->panel->means->len; k++) {
+    const SbMeanMark *mark = &g_array_index (spread->panel->means, SbMeanMark, k);
+    if (mark->at >= r && mark->at < r + 1 && !isnan (mark->low)) {
+      low = mark->low;
+      high = mark->high;
+    }
+  }
+  *left = sb_axis_scale_at (&spread->value, low) - MARK_AIR * spread->paint->font_pt;
+  *right = sb_axis_scale_at (&spread->value, high) + MARK_AIR * spread->paint->font_pt;
+}
+
+/* Beside the mean on the side with more room; over points, on the chart's ground, where it fits on neither. */
+static void
+paint_note_beside (const Spread *spread, guint r, const char *note)
+{
+  SbPaint *paint = spread->paint;
+  const SbRect *plot = spread->plot;
+  double left, right, gap = 0.5 * paint->font_pt, width, height;
+  extent_of_mean (spread, r, &left, &right);
+  double room[] = { left - plot->x - gap, plot->x + plot->width - gap - right };
+  gboolean at_right = room[1] > room[0];
+  sb_text_measure (paint, SB_TEXT_FOOT, note, 0, 1, &width, &height);
+  double top = sb_axis_scale_at (&spread->row, r + NOTE_PLACE) - height / 2;
+  if (width > fmax (room[0], room[1])) {
+    top = sb_axis_scale_at (&spread->row, r) + SB_GRID_WIDTH;
+    sb_paint_source (paint, (SbColour){ 1, 1, 1 }, GROUND_ALPHA);
+    cairo_rectangle (paint->cr, at_right ? plot->x + plot->width - gap - width : plot->x + gap, top, width, height);
+    cairo_fill (paint->cr);
+  }
+  sb_text_paint (paint, SB_TEXT_FOOT, note, plot->width - 2 * gap, 1,
+                 at_right ? plot->x + plot->width - gap : plot->x + gap, top, at_right ? 1 : 0);
+}
+
+/* In the middle of an empty row. */
 static void
 paint_note (const Spread *spread, guint r, const char *note)
 {
   SbPaint *paint = spread->paint;
   const SbRect *plot = spread->plot;
-  double figure = middle_of_row (spread, r), gap = 0.5 * paint->font_pt, width, height, line;
-  gboolean right = figure < (spread->value.low + spread->value.high) / 2;
+  if (!isnan (middle_of_row (spread, r))) {
+    paint_note_beside (spread, r, note);
+    return;
+  }
+  double gap = 0.5 * paint->font_pt, width, height, line;
   double row = sb_axis_scale_at (&spread->row, r + 1) - sb_axis_scale_at (&spread->row, r);
-  double room = plot->width - 2 * gap, middle = r + (isnan (figure) ? 0.5 : NOTE_PLACE);
+  double room = plot->width - 2 * gap;
   sb_text_measure (paint, SB_TEXT_FOOT, "0", 0, 1, &width, &line);
   int lines = (int) fmax (1, floor (row / line));
   sb_text_measure (paint, SB_TEXT_FOOT, note, room, lines, &width, &height);
-  sb_text_paint (paint, SB_TEXT_FOOT, note, room, lines, right ? plot->x + plot->width - gap : plot->x + gap,
-                 sb_axis_scale_at (&spread->row, middle) - height / 2, right ? 1 : 0);
+  sb_text_paint (paint, SB_TEXT_FOOT, note, room, lines, plot->x + gap,
+                 sb_axis_scale_at (&spread->row, r + 0.5) - height / 2, 0);
 }
 
 void

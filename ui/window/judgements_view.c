@@ -14,13 +14,18 @@
 #include "verdict_words.h"
 #include "words_sheet.h"
 
+/* The focus moves on, and the last size is known, so many frames after the cards are there. */
+#define FRAMES_TO_SETTLE 3
+
 struct _SbJudgementsView {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
   SbAnalysis *shown;    /* whose judgements the cards are; NULL: none */
   GtkWidget *cards;
-  SbMeasureId planned; /* whose curve the plan draws */
-  GHashTable *open;    /* headings of the cards whose reasons are unfolded */
+  GtkAdjustment *scroll; /* borrowed of the scrolled window */
+  double place;          /* to scroll back to once new cards have a size; negative: none */
+  SbMeasureId planned;   /* whose curve the plan draws */
+  GHashTable *open;      /* headings of the cards whose reasons are unfolded */
 };
 
 G_DEFINE_FINAL_TYPE (SbJudgementsView, sb_judgements_view, GTK_TYPE_BOX)
@@ -54,6 +59,36 @@ take_cards_away (SbJudgementsView *view)
     remember_open (child, view->open);
     gtk_box_remove (GTK_BOX (view->cards), child);
   }
+}
+
+/* New cards have no height before they are laid out, and a card that has the focus takes it with it: both would leave
+ * the reader at the top. */
+static void
+keep_place (SbJudgementsView *view)
+{
+  if (view->place >= 0 && gtk_adjustment_get_upper (view->scroll) > gtk_adjustment_get_page_size (view->scroll))
+    gtk_adjustment_set_value (view->scroll, view->place);
+}
+
+static gboolean
+end_keeping (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
+{
+  guint *frames = user_data;
+  SbJudgementsView *view = SB_JUDGEMENTS_VIEW (widget);
+  keep_place (view);
+  if (++*frames < FRAMES_TO_SETTLE)
+    return G_SOURCE_CONTINUE;
+  view->place = -1;
+  return G_SOURCE_REMOVE;
+}
+
+static void
+start_keeping (SbJudgementsView *view)
+{
+  if (view->place >= 0)
+    return;
+  view->place = gtk_adjustment_get_value (view->scroll);
+  gtk_widget_add_tick_callback (GTK_WIDGET (view), end_keeping, g_new0 (guint, 1), g_free);
 }
 
 static GtkWidget *
@@ -313,6 +348,7 @@ sb_judgements_view_step (SbJudgementsView *view)
   SbAnalysis *results = sb_document_results (view->document);
   if (results == view->shown || !gtk_widget_get_mapped (GTK_WIDGET (view)))
     return FALSE;
+  start_keeping (view);
   take_cards_away (view);
   g_clear_pointer (&view->shown, sb_analysis_unref);
   if (results == NULL)
@@ -366,6 +402,9 @@ sb_judgements_view_init (SbJudgementsView *view)
   GtkWidget *scrolled = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), view->cards);
+  view->place = -1;
+  view->scroll = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scrolled));
+  g_signal_connect_swapped (view->scroll, "changed", G_CALLBACK (keep_place), view);
   gtk_widget_set_hexpand (scrolled, TRUE);
   gtk_widget_set_vexpand (scrolled, TRUE);
   gtk_box_append (GTK_BOX (view), scrolled);
