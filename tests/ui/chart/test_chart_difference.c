@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The difference of the compared pair as data; sample_set_difference() has the numbers. */
 #include "chart_fixture.h"
+#include "chart_painter.h"
 
 #include <string.h>
 
@@ -90,6 +91,32 @@ stretch_away_from_zero_is_shaded_and_told (void **state)
 }
 
 static void
+lay_out (ChartFixture *fixture, double height_pt, SbChartLayout *layout)
+{
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, 400, (int) height_pt);
+  cairo_t *cr = cairo_create (surface);
+  sb_chart_paint (fixture->model, cr, 400, height_pt, 8, layout);
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+}
+
+/* Panels of velocity, torque and difference: the difference is half as high again, on a low chart as on a high one. */
+static void
+difference_has_more_room_than_a_response (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_difference (fixture);
+  assert_string_equal (panel_of (fixture, 2)->brief, "High − Low: away from zero in 1 stretch");
+  for (int height_pt = 220; height_pt <= 600; height_pt += 380) {
+    SbChartLayout layout;
+    lay_out (fixture, height_pt, &layout);
+    assert_int_equal (layout.n_plots, 3);
+    assert_close (layout.plot[1].height, layout.plot[0].height, 1e-9);
+    assert_close (layout.plot[2].height, 1.5 * layout.plot[0].height, 1e-9);
+  }
+}
+
+static void
 zero_is_always_on_the_axis_of_a_difference (void **state)
 {
   ChartFixture *fixture = *state;
@@ -128,6 +155,7 @@ main (void)
     CHART_TEST (bands_are_the_difference_plus_and_minus_their_half_widths),
     CHART_TEST (value_at_a_difference_is_told_for_the_other),
     CHART_TEST (stretch_away_from_zero_is_shaded_and_told),
+    CHART_TEST (difference_has_more_room_than_a_response),
     CHART_TEST (zero_is_always_on_the_axis_of_a_difference),
     CHART_TEST (foot_says_what_the_bands_are_and_where_there_is_none),
     CHART_TEST (difference_without_a_pair_says_what_to_do),
