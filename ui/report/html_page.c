@@ -66,7 +66,7 @@ append_cell (GString *html, const SbReportTable *table, guint row, guint column)
 static void
 append_table (GString *html, const SbReportTable *table, guint number)
 {
-  g_string_append (html, "<div class=\"scroll\" role=\"region\" aria-label=\"");
+  g_string_append (html, "<section class=\"scroll\" aria-label=\"");
   append_escaped (html, table->name);
   g_string_append_printf (html, ", table %u\" tabindex=\"0\"><table>\n", number);
   for (guint row = 0; row < sb_report_table_rows (table); row++) {
@@ -75,7 +75,7 @@ append_table (GString *html, const SbReportTable *table, guint number)
       append_cell (html, table, row, column);
     g_string_append (html, row == 0 ? "</tr></thead>\n" : "</tr>\n");
   }
-  g_string_append (html, sb_report_table_rows (table) > 1 ? "</tbody></table></div>\n" : "</table></div>\n");
+  g_string_append (html, sb_report_table_rows (table) > 1 ? "</tbody></table></section>\n" : "</table></section>\n");
 }
 
 static void
