@@ -150,7 +150,15 @@ sb_chart_model_add_labels (SbChartModel *model)
   }
 }
 
-/* Off its curve a label's words go below the panels, wherever its instant is. */
+/* Whether a person chose a time to be shown that x is not in. */
+static gboolean
+is_beyond_choice (const SbChartModel *model, const SbChartPanel *panel, double x)
+{
+  const double *view_s = model->analysis->bench->chart.view_s;
+  return panel->x.label == NULL && (x < view_s[0] || x > view_s[1]); /* NaN: open */
+}
+
+/* Off its curve a label's words go below the panels, unless what is shown was chosen and it lies outside of that. */
 void
 sb_chart_model_settle_labels (SbChartModel *model)
 {
@@ -160,7 +168,8 @@ sb_chart_model_settle_labels (SbChartModel *model)
     double high = panel->x.label != NULL ? panel->x.high : model->x_max;
     for (guint i = 0; i < panel->labels->len; i++) {
       SbLabelMark *label = &g_array_index (panel->labels, SbLabelMark, i);
-      label->x = isnan (label->y) ? (double) NAN : label->x;
+      if (isnan (label->y) && !is_beyond_choice (model, panel, label->x))
+        label->x = NAN;
       label->out_of_view = label->x < low || label->x > high;
     }
   }

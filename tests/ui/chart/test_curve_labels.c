@@ -230,6 +230,12 @@ a_label_past_the_end_of_its_curve_goes_below (void **state)
   assert_int_equal (layout.n_below, 1);
   fixture->text = sb_chart_model_describe (fixture->model);
   assert_non_null (strstr (fixture->text, "torque of Alder: peak 10.20 N·m"));
+  g_clear_pointer (&fixture->model, sb_chart_model_unref);
+  fixture->analysis->bench->chart.view_s[1] = 0.3; /* chosen: it is outside of that, and only counted */
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  paint_at (fixture, 175, 120, 8, &layout);
+  assert_int_equal (layout.n_labels + layout.n_below, 0);
+  assert_non_null (strstr (fixture->model->foot, "Outside what is shown: 1 label."));
 }
 
 /* The peak is at 0.2 s, the chart ends at 0.15 s. */
