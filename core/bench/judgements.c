@@ -3,7 +3,6 @@
 
 #include "audit_groups.h"
 #include "pair.h"
-#include "verdict_words.h"
 
 #include <string.h>
 
@@ -186,10 +185,7 @@ check_claim (const SbAnalysis *analysis, GPtrArray *used_of, const SbClaim *clai
                                        .facts = (SbTrialFacts *const *) used->facts->pdata,
                                        .n = used->facts->len };
   }
-  SbClaimWording wording = { .units = analysis->bench->units };
-  for (int v = 0; v < SB_N_CLAIM_VERDICTS; v++)
-    wording.verdict[v] = sb_bench_word (analysis->bench, sb_claim_verdict_words ((SbClaimVerdict) v));
-  return sb_claim_result_new (claim, input, n_input, &wording);
+  return sb_claim_result_new (claim, input, n_input, analysis->bench->units);
 }
 
 static void

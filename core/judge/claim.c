@@ -135,7 +135,7 @@ sb_claim_result_words (const SbClaimResult *result, const char *words)
 }
 
 SbClaimResult *
-sb_claim_result_new (const SbClaim *claim, const SbClaimInput *input, gsize n_input, const SbClaimWording *wording)
+sb_claim_result_new (const SbClaim *claim, const SbClaimInput *input, gsize n_input, SbUnits units)
 {
   SbClaimResult *result = g_new0 (SbClaimResult, 1);
   g_atomic_ref_count_init (&result->ref_count);
@@ -143,7 +143,7 @@ sb_claim_result_new (const SbClaim *claim, const SbClaimInput *input, gsize n_in
   result->sides = g_ptr_array_new_with_free_func (sb_claim_side_free);
   result->decisive = -1;
   for (gsize i = 0; i < n_input; i++)
-    g_ptr_array_add (result->sides, sb_claim_side_new (claim, &input[i], n_input, wording));
+    g_ptr_array_add (result->sides, sb_claim_side_new (claim, &input[i], n_input, units));
   decide (result);
   return result;
 }

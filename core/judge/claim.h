@@ -74,15 +74,8 @@ typedef struct {
   gatomicrefcount ref_count;
 } SbClaimResult;
 
-/* How sentences are worded; no result depends on it. All zero: the usual units and words. */
-typedef struct {
-  SbUnits units;
-  const char *verdict[SB_N_CLAIM_VERDICTS]; /* borrowed; NULL: the usual word */
-} SbClaimWording;
-
-/* (transfer full) */
-SbClaimResult *
-sb_claim_result_new (const SbClaim *claim, const SbClaimInput *input, gsize n_input, const SbClaimWording *wording);
+/* `units` are those of the sentences alone. (transfer full) */
+SbClaimResult *sb_claim_result_new (const SbClaim *claim, const SbClaimInput *input, gsize n_input, SbUnits units);
 SbClaimResult *sb_claim_result_ref (SbClaimResult *result);
 void sb_claim_result_unref (SbClaimResult *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbClaimResult, sb_claim_result_unref)

@@ -193,45 +193,34 @@ why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side)
   return NULL;
 }
 
-static const char *
-word_of (const SbClaimWording *wording, SbClaimVerdict verdict)
-{
-  return wording->verdict[verdict] != NULL ? wording->verdict[verdict] : sb_claim_verdict_words (verdict);
-}
-
 static char *
-verdict_sentence (const SbClaim *claim, const SbClaimWording *wording, const SbClaimSide *side, const char *unresolved)
+verdict_sentence (const SbClaim *claim, const SbClaimSide *side, const char *unresolved)
 {
-  const char *open = word_of (wording, SB_CLAIM_CANNOT_TELL);
   if (unresolved != NULL)
-    return g_strdup_printf ("%s: %s", open, unresolved);
+    return g_strdup_printf ("cannot tell: %s", unresolved);
   if (side->verdict == SB_CLAIM_CANNOT_TELL && side->n_needed > 0)
-    return g_strdup_printf ("%s; with this mean and scatter %" G_GSIZE_FORMAT
+    return g_strdup_printf ("cannot tell; with this mean and scatter %" G_GSIZE_FORMAT
                             " repeats would settle it in 80 of 100 cases",
-                            open, MAX (side->n_needed, side->n + 1));
+                            MAX (side->n_needed, side->n + 1));
   if (side->verdict == SB_CLAIM_CANNOT_TELL)
-    return g_strdup_printf ("%s; the mean is too near to what is stated for any number of repeats that anyone makes",
-                            open);
+    return g_strdup ("cannot tell; the mean is too near to what is stated for any number of repeats that anyone makes");
   double share = fabs (side->mean - claim->value) / fabs (claim->value);
   if (side->verdict == SB_CLAIM_REACHED || !(share < G_MAXDOUBLE))
-    return g_strdup (word_of (wording, side->verdict));
+    return g_strdup (sb_claim_verdict_words (side->verdict));
   char percent[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd (percent, sizeof percent, 100 * share < 9.95 ? "%.1f" : "%.0f", 100 * share);
-  return g_strdup_printf ("%s, %s %% %s", word_of (wording, SB_CLAIM_NOT_REACHED), percent,
-                          side->mean < claim->value ? "short" : "above");
+  return g_strdup_printf ("not reached, %s %% %s", percent, side->mean < claim->value ? "short" : "above");
 }
 
 static char *
-reason_of (const SbClaim *claim, const SbClaimWording *wording, const SbClaimSide *side, gboolean copies,
-           const char *unresolved)
+reason_of (const SbClaim *claim, SbUnits units, const SbClaimSide *side, gboolean copies, const char *unresolved)
 {
   SbMeasureId id = claim->measure;
-  SbUnits units = wording->units;
   double half = (side->interval[1] - side->interval[0]) / 2;
   g_autofree char *mean = sb_measure_format_in (id, units, side->mean, half > 0 ? half : (double) NAN, TRUE);
   g_autofree char *low = sb_measure_format_in (id, units, side->interval[0], half > 0 ? half : (double) NAN, FALSE);
   g_autofree char *high = sb_measure_format_in (id, units, side->interval[1], half > 0 ? half : (double) NAN, FALSE);
-  g_autofree char *said = verdict_sentence (claim, wording, side, unresolved);
+  g_autofree char *said = verdict_sentence (claim, side, unresolved);
   g_autofree char *raised
       = side->bias > BIAS_SHARE * half ? sb_measure_format_in (id, units, side->bias, half, TRUE) : NULL;
   return g_strdup_printf ("%s: %s (95 %% interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s%s): %s", side->name, mean,
@@ -241,10 +230,9 @@ reason_of (const SbClaim *claim, const SbClaimWording *wording, const SbClaimSid
 }
 
 SbClaimSide *
-sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_sides, const SbClaimWording *wording)
+sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_sides, SbUnits units)
 {
   const SbMeasureSummary *summary = &input->summary->measure[claim->measure];
-  const char *open = word_of (wording, SB_CLAIM_CANNOT_TELL);
   SbClaimSide *side = g_new0 (SbClaimSide, 1);
   *side = (SbClaimSide){ .name = g_strdup (input->name),
                          .n = summary->present ? summary->n : 0,
@@ -263,14 +251,14 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   side->doubted = copies || (summary->doubts != NULL && summary->doubts->len > 0);
   find_resolution (input, claim->measure, side);
   if (side->n < 2 || isnan (side->sd)) {
-    g_autofree char *mean = sb_measure_format_in (claim->measure, wording->units, side->mean, NAN, TRUE);
-    side->reason = g_strdup_printf ("%s: %s, one figure without an interval: %s", input->name, mean, open);
+    g_autofree char *mean = sb_measure_format_in (claim->measure, units, side->mean, NAN, TRUE);
+    side->reason = g_strdup_printf ("%s: %s, one figure without an interval: cannot tell", input->name, mean);
     return side;
   }
   if (lacks_scatter (claim, side)) {
-    g_autofree char *mean = sb_measure_format_in (claim->measure, wording->units, side->mean, NAN, TRUE);
-    side->reason = g_strdup_printf ("%s: %s in each of %" G_GSIZE_FORMAT " repeats, without any scatter%s: %s",
-                                    input->name, mean, side->n, copies ? " (some are copies of one log)" : "", open);
+    g_autofree char *mean = sb_measure_format_in (claim->measure, units, side->mean, NAN, TRUE);
+    side->reason = g_strdup_printf ("%s: %s in each of %" G_GSIZE_FORMAT " repeats, without any scatter%s: cannot tell",
+                                    input->name, mean, side->n, copies ? " (some are copies of one log)" : "");
     return side;
   }
   double half = gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / (double) n_sides, (double) side->n - 1) * side->sd
@@ -278,12 +266,12 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   side->interval[0] = side->mean - half;
   side->interval[1] = side->mean + half;
   side->verdict = verdict_on (claim, side);
-  g_autofree char *unresolved = why_unresolved (claim, wording->units, side);
+  g_autofree char *unresolved = why_unresolved (claim, units, side);
   if (unresolved != NULL)
     side->verdict = SB_CLAIM_CANNOT_TELL;
   else
     side->n_needed = repeats_needed (side->sd, distance_to_settle (claim, side), n_sides);
-  side->reason = reason_of (claim, wording, side, copies, unresolved);
+  side->reason = reason_of (claim, units, side, copies, unresolved);
   return side;
 }
 
