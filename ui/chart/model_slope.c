@@ -7,9 +7,14 @@
 
 #include <math.h>
 
-#define NM_PER_S_OF_DISPLAY 1000.0 /* 1 N·m/ms */
-#define DEFAULT_WINDOW_S    1e-3
-#define SMALLEST_HALF       2
+#define DEFAULT_WINDOW_S 1e-3
+#define SMALLEST_HALF    2
+
+static SbShownUnit
+shown_slope (const SbChartModel *model)
+{
+  return sb_measure_shown_unit (SB_MEASURE_PEAK_TORQUE_SLOPE, model->analysis->bench->units);
+}
 
 /* As of the peak slope: 5 samples at least. */
 static gsize
@@ -28,11 +33,11 @@ add_slope (SbChartModel *model, SbChartPanel *panel, guint c, const double *torq
   gsize n = ensemble->n_points, half = half_window (model->analysis->bench, ensemble->grid_step_s);
   if (n < 2 * half + 1)
     return;
+  double factor = shown_slope (model).factor;
   double *slope = sb_chart_model_keep (model, g_new (double, n));
   for (gsize i = 0; i < n; i++)
-    slope[i] = i < half || i + half >= n
-                   ? (double) NAN
-                   : sb_local_slope (NULL, torque, i, half, ensemble->grid_step_s) / NM_PER_S_OF_DISPLAY;
+    slope[i] = i < half || i + half >= n ? (double) NAN
+                                         : sb_local_slope (NULL, torque, i, half, ensemble->grid_step_s) * factor;
   SbCurve curve = {
     .configuration = c,
     .style = configuration->style,
@@ -61,7 +66,8 @@ add_trials (SbChartModel *model, SbChartPanel *panel, guint c)
 void
 sb_chart_model_add_slopes (SbChartModel *model)
 {
-  SbChartPanel *panel = sb_chart_model_add_panel (model, g_strdup ("Torque slope [N·m/ms]"));
+  SbChartPanel *panel
+      = sb_chart_model_add_panel (model, g_strdup_printf ("Torque slope [%s]", shown_slope (model).name));
   panel->panel = SB_PANEL_TORQUE;
   panel->derived = "torque slope";
   for (int thin = 1; thin >= 0; thin--)

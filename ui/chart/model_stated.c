@@ -152,14 +152,10 @@ static const StatedPlace places[] = {
 #define LABEL_ALONG 0.8
 #define LABEL_UP    0.75
 
-/* A panel over time shows N·m/ms or the unit of its channel. */
 static double
 panel_factor (const SbChartModel *model, const StatedPlace *place)
 {
-  if (place->upright)
-    return 1;
-  return place->derived ? sb_measure_info (place->id)->display_factor
-                        : sb_measure_shown_unit (place->id, model->analysis->bench->units).factor;
+  return place->upright ? 1 : sb_measure_shown_unit (place->id, model->analysis->bench->units).factor;
 }
 
 static void

@@ -257,15 +257,16 @@ unit_of (const SbChartPanel *panel)
 
 /* (transfer full) */
 static char *
-slope_text (const SbChartPanel *panel, double per_s)
+slope_text (const SbChartPanel *panel, SbUnits units, double per_s)
 {
   g_autofree char *unit = unit_of (panel);
   gboolean is_torque = g_str_equal (unit, "N·m");
-  const char *slope_unit = is_torque                     ? "N·m/ms"
+  SbShownUnit of_torque = sb_measure_shown_unit (SB_MEASURE_MEAN_TORQUE_SLOPE, units);
+  const char *slope_unit = is_torque                     ? of_torque.name
                            : g_str_equal (unit, "rad/s") ? "rad/s²"
                            : g_str_equal (unit, "rad")   ? "rad/s"
                                                          : NULL;
-  double shown = is_torque ? per_s / 1000 : per_s;
+  double shown = is_torque ? per_s * of_torque.factor : per_s;
   int decimals = fabs (shown) > 0 ? CLAMP (3 - (int) floor (log10 (fabs (shown))), 0, 9) : 0;
   g_autofree char *number = sb_chart_reading_number (shown, decimals);
   return slope_unit != NULL ? g_strdup_printf ("%s %s", number, slope_unit)
@@ -291,7 +292,7 @@ sb_chart_view_points_text (SbChartView *view)
   g_autofree char *unit = unit_of (panel), *value = sb_chart_reading_value (panel, rise);
   if (!(fabs (b->time_s - a->time_s) > 0))
     return g_strdup_printf ("Δt %s\nΔy %s %s", time, value, unit);
-  g_autofree char *slope = slope_text (panel, rise / (b->time_s - a->time_s));
+  g_autofree char *slope = slope_text (panel, view->model->analysis->bench->units, rise / (b->time_s - a->time_s));
   return g_strdup_printf ("Δt %s\nΔy %s %s\nslope %s", time, value, unit, slope);
 }
 

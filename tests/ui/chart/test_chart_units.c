@@ -53,6 +53,18 @@ figures_of_a_spread_are_in_the_unit_of_their_axis (void **state)
   assert_close (g_array_index (panel->means, SbMeanMark, 0).mean, 2000, 1e-9);
 }
 
+/* The sample rises by 10 N·m in 20 ms: 500 N·m/s. */
+static void
+slopes_over_time_are_in_the_chosen_unit (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.view = SB_VIEW_SLOPE;
+  fixture->bench->units.slope = SB_SLOPE_UNIT_PER_S;
+  make_model (fixture, two, 2);
+  assert_string_equal (panel_of (fixture, 1)->label, "Torque slope [N·m/s]");
+  assert_close (sb_chart_model_value_at (fixture->model, 1, 0, 0.01), 500, 1e-6);
+}
+
 int
 main (void)
 {
@@ -60,6 +72,7 @@ main (void)
     CHART_TEST (velocity_is_drawn_in_the_chosen_unit_and_torque_as_ever),
     CHART_TEST (bands_follow_the_unit_of_their_curve),
     CHART_TEST (figures_of_a_spread_are_in_the_unit_of_their_axis),
+    CHART_TEST (slopes_over_time_are_in_the_chosen_unit),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
