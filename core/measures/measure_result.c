@@ -99,25 +99,29 @@ doubt_setbacks (const SbReading *reading, SbMeasure *measure)
   }
 }
 
-/* The clock was set there, or nothing was logged: no sample behind it is known to follow those before by the time it
- * says. */
+/* A window that reaches to where the clock jumps ahead might have gone on. */
 static void
-doubt_jumps (const SbReading *reading, SbMeasure *measure)
+doubt_jump (const SbReading *reading, SbMeasure *measure)
 {
   const SbTrial *trial = reading->trial;
-  const double *time_s = trial->log->channel[SB_CHANNEL_TIME];
+  double last_s = trial->time_s[trial->n_samples - 1] - trial->onset_s;
+  if (!trial->ends_at_jump || measure->window_s[1] < last_s - trial->sample_interval_s / 2)
+    return;
   for (guint i = 0; i < trial->log->jumps->len; i++) {
     const SbJump *jump = &g_array_index (trial->log->jumps, SbJump, i);
-    double before_s = time_s[jump->row - 1] - trial->onset_s, at_s = time_s[jump->row] - trial->onset_s;
-    if (at_s <= fmin (measure->window_s[0], 0) || before_s >= measure->window_s[1])
+    if (jump->before_s - trial->onset_s < last_s - trial->sample_interval_s / 2)
       continue;
     g_autofree char *text = sb_jump_text (jump);
-    sb_measure_add_doubt (measure,
-                          "clock set ahead: %s, within what is measured; or nothing was logged for so "
-                          "long",
-                          text);
+    sb_measure_add_doubt (measure, "ends at a jump of the clock: %s; more was logged, but not when", text);
     return;
   }
+}
+
+const char *
+sb_reading_remedy (const SbReading *reading)
+{
+  return reading->trial->ends_at_jump ? "the clock jumps ahead there: log it again, or leave the trial out"
+                                      : "log for longer";
 }
 
 SbMeasure *
@@ -135,7 +139,7 @@ sb_reading_set (SbReading *reading, SbMeasureId id, double value, double from_s,
   sb_reading_doubt_derived (reading, measure, sb_measure_info (id)->channel);
   doubt_gaps (reading, measure);
   doubt_setbacks (reading, measure);
-  doubt_jumps (reading, measure);
+  doubt_jump (reading, measure);
   return measure;
 }
 

@@ -14,6 +14,9 @@ SbMeasure *sb_reading_measure (SbReading *reading, SbMeasureId id);
  * channel of the measure and gaps in the window give rise to. What is no finite number is absent. (transfer none) */
 SbMeasure *sb_reading_set (SbReading *reading, SbMeasureId id, double value, double from_s, double to_s);
 
+/* What would give a figure that the end of the trial cuts short, as the end of a sentence. */
+const char *sb_reading_remedy (const SbReading *reading);
+
 void sb_reading_set_absent (SbReading *reading, SbMeasureId id, const char *format, ...) G_GNUC_PRINTF (3, 4);
 
 /* A point of evidence; past SB_MAX_EVIDENCE they are let go. */

@@ -140,8 +140,8 @@ set_settling_time (SbReading *reading)
   if (stays_s < SETTLED_SHARE * active_s) {
     sb_reading_set_absent (reading, SB_MEASURE_SETTLING_TIME,
                            "not seen to settle: the torque is last outside the band of ± %.3g N·m %.3g ms before the "
-                           "end of the active window; log for longer",
-                           settled.band_nm, 1e3 * stays_s);
+                           "end of the active window; %s",
+                           settled.band_nm, 1e3 * stays_s, sb_reading_remedy (reading));
     return;
   }
   double settled_s = settled.at_s - trial->onset_s;

@@ -122,8 +122,8 @@ judge_end (SbReading *reading, const double *y)
   if (share >= SB_CUT_SHORT_SHARE)
     reading->no_top = g_strdup_printf ("cut short: the torque still rises when the active window ends (by %.3g N·m, "
                                        "%.2g %% of its rise, over the last quarter), so the level it rises to is not "
-                                       "in it; log for longer",
-                                       transition->still_rises_nm, 100 * share);
+                                       "in it; %s",
+                                       transition->still_rises_nm, 100 * share, sb_reading_remedy (reading));
 }
 
 void

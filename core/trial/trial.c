@@ -302,6 +302,101 @@ note_drift (SbTrial *trial)
                                     percent, drift > 0 ? "longer" : "shorter"));
 }
 
+/* Rows of a log between two jumps of its clock, or its ends. */
+typedef struct {
+  gsize first, n;
+  const SbJump *before, *after; /* NULL: none */
+} Piece;
+
+/* Of the n rows from `first` on those that are in one piece with `at_s`. */
+static Piece
+find_piece (const SbLog *log, gsize first, gsize n, double at_s)
+{
+  const double *t = log->channel[SB_CHANNEL_TIME];
+  gsize end = first + n;
+  Piece piece = { .first = first };
+  for (guint i = 0; i < log->jumps->len && piece.after == NULL; i++) {
+    const SbJump *jump = &g_array_index (log->jumps, SbJump, i);
+    if (jump->row <= first || jump->row >= end)
+      continue;
+    if (t[jump->row] <= at_s) {
+      piece.first = jump->row;
+      piece.before = jump;
+    } else {
+      piece.after = jump;
+      end = jump->row;
+    }
+  }
+  piece.n = end - piece.first;
+  return piece;
+}
+
+static void
+note_jump (SbTrial *trial, const SbJump *jump, const char *which)
+{
+  if (jump == NULL)
+    return;
+  g_autofree char *text = sb_jump_text (jump);
+  g_ptr_array_add (trial->notes, g_strdup_printf ("what was logged %s is left out, as its times say nothing of when it "
+                                                  "was: %s",
+                                                  which, text));
+}
+
+/* Rows with their time base and what is derived; `onset` still to be found. */
+static SbTrial *
+begin_trial (SbLog *log, gsize first, gsize n)
+{
+  SbTrial *trial = trial_of_stretch (log, first, n);
+  SbTimeBase base = sb_time_base (trial->time_s, trial->n_samples);
+  trial->sample_interval_s = base.sample_interval_s;
+  trial->jitter_s = base.jitter_s;
+  trial->interval_drift = base.drift;
+  note_drift (trial);
+  trial->gaps = base.gaps;
+  mark_torque_from_current (trial);
+  derive_velocity (trial);
+  derive_torque (trial);
+  return trial;
+}
+
+/* FALSE with an error when there is no step; with an onset by hand there need not be one. */
+static gboolean
+find_step (SbTrial *trial, double by_hand_s, SbOnset *onset, GError **error)
+{
+  if (find_onset (trial, by_hand_s, onset))
+    return TRUE;
+  *onset = (SbOnset){ .direction = 1, .level_end_s = trial->time_s[trial->n_samples - 1] };
+  if (!isnan (by_hand_s))
+    return TRUE;
+  g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_NO_STEP,
+               "%s: no step found: neither the command nor the torque or velocity leaves its first level. Start "
+               "the log before the step, or set the onset by hand.",
+               trial->log->name);
+  return FALSE;
+}
+
+/* Where the clock jumps ahead, the trial is the piece with the step in it; the steps stay those of all the stretch. */
+static SbTrial *
+keep_to_piece (SbTrial *whole, const Piece *piece, double by_hand_s, SbOnset *onset, GError **error)
+{
+  g_autoptr (SbTrial) trial = piece->n >= MIN_SAMPLES ? begin_trial (whole->log, piece->first, piece->n) : NULL;
+  double before_s = onset->onset_s;
+  if (trial == NULL || !find_step (trial, by_hand_s, onset, NULL)
+      || (isnan (by_hand_s) && fabs (onset->onset_s - before_s) > 2 * trial->sample_interval_s)) {
+    g_autofree char *text = sb_jump_text (piece->before != NULL ? piece->before : piece->after);
+    g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_NO_STEP,
+                 "%s: %s, at the step, so that no level before it or no rise behind it is left. Log the step again.",
+                 whole->log->name, text);
+    return NULL;
+  }
+  g_array_unref (trial->steps);
+  trial->steps = g_array_ref (whole->steps);
+  trial->ends_at_jump = piece->after != NULL;
+  note_jump (trial, piece->before, "before the clock was set");
+  note_jump (trial, piece->after, "after the clock was set");
+  return g_steal_pointer (&trial);
+}
+
 SbTrial *
 sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
 {
@@ -314,28 +409,16 @@ sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
     fail_too_short (log, choices, n, error);
     return NULL;
   }
-
-  g_autoptr (SbTrial) trial = trial_of_stretch (log, first, n);
-  SbTimeBase base = sb_time_base (trial->time_s, trial->n_samples);
-  trial->sample_interval_s = base.sample_interval_s;
-  trial->jitter_s = base.jitter_s;
-  trial->interval_drift = base.drift;
-  note_drift (trial);
-  trial->gaps = base.gaps;
-  mark_torque_from_current (trial);
-  derive_velocity (trial);
-  derive_torque (trial);
-
+  g_autoptr (SbTrial) trial = begin_trial (log, first, n);
   SbOnset onset = { 0 };
-  if (!find_onset (trial, choices->onset_s, &onset)) {
-    if (isnan (choices->onset_s)) {
-      g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_NO_STEP,
-                   "%s: no step found: neither the command nor the torque or velocity leaves its first level. Start "
-                   "the log before the step, or set the onset by hand.",
-                   log->name);
+  if (!find_step (trial, choices->onset_s, &onset, error))
+    return NULL;
+  Piece piece = find_piece (log, first, n, isnan (choices->onset_s) ? onset.onset_s : choices->onset_s);
+  if (piece.n < n) {
+    g_autoptr (SbTrial) whole = g_steal_pointer (&trial);
+    trial = keep_to_piece (whole, &piece, choices->onset_s, &onset, error);
+    if (trial == NULL)
       return NULL;
-    }
-    onset = (SbOnset){ .direction = 1, .level_end_s = trial->time_s[trial->n_samples - 1] };
   }
   if (onset.direction < 0)
     mirror (trial);

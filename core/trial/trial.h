@@ -57,6 +57,7 @@ typedef struct {
   double jitter_s;          /* 1.4826 * MAD of the time differences */
   double interval_drift;    /* (interval at the end - at the start) / interval; 0 when within the jitter */
   GArray *gaps;             /* SbGap */
+  gboolean ends_at_jump;    /* the clock jumps ahead behind the last sample (jump.h): more was logged */
 
   double onset_s; /* time of the log */
   SbOnsetFrom onset_from;
@@ -82,7 +83,8 @@ typedef enum {
 #define SB_TRIAL_ERROR (sb_trial_error_quark ())
 GQuark sb_trial_error_quark (void);
 
-/* The first step of `log`, or of the stretch of it that the choices name. A missing velocity is derived from the angle;
+/* The first step of `log`, or of the stretch of it that the choices name, as far as the clock does not jump ahead:
+ * what was logged beyond a jump is left out, with a note. A missing velocity is derived from the angle;
  * a missing torque from the velocity when the log states an inertia. `choices` may be NULL. On failure NULL, with a
  * message that names the file, what is missing and what to do. (transfer full) */
 SbTrial *sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error);

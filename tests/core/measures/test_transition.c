@@ -263,30 +263,32 @@ clock_set_back_after_the_onset_is_a_doubt_and_before_it_is_none (void **state)
   }
 }
 
-/* A logger that is told the time of day, in s since 1970, within the rise: 1.7·10⁹ s between two rows, for which there
- * is no room and nothing to be worked out. */
+/* A logger that is told the time of day, in s since 1970: 1.7·10⁹ s between two rows, for which there is no room. The
+ * trial ends there: within the rise no level is reached, behind it all is as if the log ended there. */
 static void
-clock_set_to_the_time_of_day_within_the_rise_gives_no_smoothness (void **state)
+trial_ends_where_the_clock_is_set_to_the_time_of_day (void **state)
 {
   Measured *m = *state;
-  guint n_told = 0;
-  for (gsize at = 190; at <= 250; at += 2) {
+  for (gsize at = 210; at <= 800; at += 10) {
     MadeLog log = make_ramp (m->made, 200, 1000, 1e-4);
-    for (gsize i = 0; i < log.n; i++)
-      log.torque[i] += 0.01 * ((double) (i * i % 7) - 3);
+    MadeLog ended = make_ramp (m->made, 200, at - 200, 1e-4);
     for (gsize i = at; i < log.n; i++)
       log.t[i] += 1.7e9;
-    const SbMeasures *r = measure_log (m, &log, NULL);
+    const SbMeasures *r = measure_log (m, &ended, NULL);
+    double slope = r->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].value;
+    gboolean present = r->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].present;
+    r = measure_log (m, &log, NULL);
     assert_int_equal (m->trial->log->jumps->len, 1);
-    const SbMeasure *smoothness = &r->measure[SB_MEASURE_TORQUE_SMOOTHNESS];
-    n_told += !smoothness->present && strstr (smoothness->absent_reason, "the clock was set within it") != NULL;
+    assert_int_equal (m->trial->n_samples, at);
+    assert_int_equal (r->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].present, present);
+    if (present)
+      assert_close (r->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].value, slope, 0);
   }
-  assert_true (n_told > 0);
 }
 
-/* The same with a clock that is set ahead by an hour: what was measured across it is in doubt, and said to be. */
+/* Half way up the rise there is no top; before the onset nothing but the level there is shorter. */
 static void
-clock_set_ahead_after_the_onset_is_a_doubt_and_before_it_is_none (void **state)
+clock_set_ahead_cuts_the_trial (void **state)
 {
   Measured *m = *state;
   for (gsize at = 150; at <= 250; at += 100) {
@@ -298,7 +300,9 @@ clock_set_ahead_after_the_onset_is_a_doubt_and_before_it_is_none (void **state)
     if (at == 150)
       assert_no_doubts (r, SB_MEASURE_MEAN_TORQUE_SLOPE);
     else
-      assert_doubt (r, SB_MEASURE_MEAN_TORQUE_SLOPE, "clock set ahead", "by 3600 s at line 252");
+      assert_absent (r, SB_MEASURE_MEAN_TORQUE_SLOPE, "the clock jumps ahead there: log it again");
+    if (at == 250)
+      assert_doubt (r, SB_MEASURE_PEAK_TORQUE, "ends at a jump", "by 3600 s at line 252");
   }
 }
 
@@ -437,8 +441,8 @@ main (void)
     T (estimated_onset_is_a_doubt_where_time_counts_from_it),
     T (torque_ahead_of_half_the_command_has_a_negative_dead_time),
     T (gap_inside_the_window_is_a_doubt_and_outside_is_none),
-    T (clock_set_to_the_time_of_day_within_the_rise_gives_no_smoothness),
-    T (clock_set_ahead_after_the_onset_is_a_doubt_and_before_it_is_none),
+    T (trial_ends_where_the_clock_is_set_to_the_time_of_day),
+    T (clock_set_ahead_cuts_the_trial),
     T (clock_set_back_after_the_onset_is_a_doubt_and_before_it_is_none),
     T (figure_beyond_the_range_of_numbers_is_absent),
     T (missing_torque_is_a_reason_never_a_zero),
