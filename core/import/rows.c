@@ -382,8 +382,8 @@ find_jumps (const SbRows *rows, SbLog *log)
   log->jumps = sb_jumps_find (rows->values[SB_CHANNEL_TIME], rows->n_rows, &rows->lines);
   for (guint i = 0; i < MIN (log->jumps->len, MOST_JUMPS_TOLD); i++) {
     g_autofree char *text = sb_jump_text (&g_array_index (log->jumps, SbJump, i));
-    g_ptr_array_add (log->notes, g_strdup_printf ("%s: it was set, or nothing was logged for so long; figures that "
-                                                  "need rows from both sides are in doubt",
+    g_ptr_array_add (log->notes, g_strdup_printf ("%s: it was set, or nothing was logged for so long; a trial is "
+                                                  "what was logged on one side of it",
                                                   text));
   }
   if (log->jumps->len > MOST_JUMPS_TOLD)

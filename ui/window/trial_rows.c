@@ -40,14 +40,29 @@ show_selection (SbTrialRows *rows)
   }
 }
 
+/* Who left a trial out with the pointer types the reason next. With the keys one goes on to the next trial. */
+static void
+offer_reason (const TrialRow *row)
+{
+  GtkRoot *root = gtk_widget_get_root (row->line);
+  if (row->reason != NULL && gtk_widget_get_visible (row->reason) && GTK_IS_WINDOW (root)
+      && !gtk_window_get_focus_visible (GTK_WINDOW (root)))
+    gtk_widget_grab_focus (row->reason);
+}
+
 static void
 on_toggled (GtkCheckButton *check, SbTrialRows *rows)
 {
   if (rows->updating)
     return;
-  for (guint i = 0; i < rows->rows->len; i++)
-    if (g_array_index (rows->rows, TrialRow, i).check == GTK_WIDGET (check))
-      sb_edit_include (rows->document, rows->configuration, i, gtk_check_button_get_active (check));
+  for (guint i = 0; i < rows->rows->len; i++) {
+    if (g_array_index (rows->rows, TrialRow, i).check != GTK_WIDGET (check))
+      continue;
+    gboolean included = gtk_check_button_get_active (check);
+    sb_edit_include (rows->document, rows->configuration, i, included);
+    if (!included && i < rows->rows->len)
+      offer_reason (&g_array_index (rows->rows, TrialRow, i));
+  }
 }
 
 static void
