@@ -69,6 +69,7 @@ find_resolution (const SbClaimInput *input, SbMeasureId id, SbClaimSide *side)
     if (!measure->present)
       continue;
     bias += measure->bias;
+    side->n_cut_short += measure->is_cut_short ? 1 : 0;
     n_bias++;
     if (measure->uncertainty > 0) {
       uncertainty += measure->uncertainty;
@@ -185,6 +186,11 @@ why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side)
     return g_strdup_printf ("this test cannot show slopes above %s; a higher sample rate or a larger step would",
                             steepest);
   }
+  gboolean is_short = side->verdict == SB_CLAIM_NOT_REACHED && side->mean < claim->value - claim->tolerance;
+  if (is_short && side->n_cut_short > 0)
+    return g_strdup_printf ("it still rises when the log ends in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT
+                            " repeats; log for longer",
+                            side->n_cut_short, side->n);
   if (counts_from_onset (claim->measure) && distance_from_edge (claim, side->mean) < side->resolution) {
     g_autofree char *resolution = sb_measure_format_in (claim->measure, units, side->resolution, NAN, TRUE);
     return g_strdup_printf ("the distance is below one sample interval, %s; a higher sample rate would tell",
@@ -202,6 +208,11 @@ verdict_sentence (const SbClaim *claim, const SbClaimSide *side, const char *unr
     return g_strdup_printf ("cannot tell; with this mean and scatter %" G_GSIZE_FORMAT
                             " repeats would settle it in 80 of 100 cases",
                             MAX (side->n_needed, side->n + 1));
+  if (side->verdict == SB_CLAIM_CANNOT_TELL && side->bias > BIAS_SHARE * (side->interval[1] - side->interval[0]) / 2
+      && !(distance_to_settle (claim, side) > 0))
+    return g_strdup (
+        "cannot tell; what is stated lies within what noise may account for: less noise would tell, not more "
+        "repeats");
   if (side->verdict == SB_CLAIM_CANNOT_TELL)
     return g_strdup ("cannot tell; the mean is too near to what is stated for any number of repeats that anyone makes");
   double share = fabs (side->mean - claim->value) / fabs (claim->value);

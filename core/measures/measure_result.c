@@ -175,6 +175,7 @@ sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure)
 void
 sb_reading_doubt_still_rising (const SbReading *reading, SbMeasure *measure)
 {
+  measure->is_cut_short = TRUE;
   sb_measure_add_doubt (measure,
                         "still rising: the torque gains %.3g N·m over the last quarter of the active window, so the "
                         "level it rises to is not reached in it",

@@ -192,6 +192,8 @@ doubt_still_rising (SbReading *reading, double sd)
   if (!(gain > 0))
     return;
   static const SbMeasureId ids[] = { SB_MEASURE_PEAK_VELOCITY, SB_MEASURE_VELOCITY_RISE_TIME };
+  sb_reading_measure (reading, SB_MEASURE_PEAK_VELOCITY)->is_cut_short = TRUE;
+  sb_reading_measure (reading, SB_MEASURE_MEAN_VELOCITY)->is_cut_short = TRUE;
   for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
     if (reading->measures->measure[ids[i]].present)
       sb_measure_add_doubt (sb_reading_measure (reading, ids[i]),

@@ -139,6 +139,24 @@ slope_that_the_log_cannot_show_is_no_failure (void **state)
   assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 2300, 0), SB_CLAIM_NOT_REACHED);
 }
 
+/* A velocity that still rises when the log ends may reach in a longer one what it does not in this: no more than what
+ * is stated at most it cannot get back to. */
+static void
+what_still_rises_at_the_end_is_not_short_of_it (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 1);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 45, 0), SB_CLAIM_NOT_REACHED);
+  for (int i = 0; i < N_REPEATS - 1; i++)
+    fixture->measures[0][i].measure[SB_MEASURE_PEAK_VELOCITY].is_cut_short = TRUE;
+  const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 45, 0, 1);
+  assert_int_equal (result->verdict, SB_CLAIM_CANNOT_TELL);
+  assert_non_null (
+      strstr (sb_claim_result_side (result, 0)->reason, "still rises when the log ends in 4 of 5 repeats"));
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 35, 0), SB_CLAIM_REACHED);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_MOST, 35, 0), SB_CLAIM_NOT_REACHED);
+}
+
 static void
 time_from_the_onset_is_known_to_a_sample_interval (void **state)
 {
@@ -265,6 +283,7 @@ main (void)
     claim_test (interval_is_held_against_what_is_stated),
     claim_test (repeats_that_would_settle_it_are_counted),
     claim_test (slope_that_the_log_cannot_show_is_no_failure),
+    claim_test (what_still_rises_at_the_end_is_not_short_of_it),
     claim_test (time_from_the_onset_is_known_to_a_sample_interval),
     claim_test (what_noise_has_raised_is_not_reached_by_it),
     claim_test (repeats_that_would_settle_it_reckon_with_what_noise_has_raised),
