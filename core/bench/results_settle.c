@@ -35,6 +35,11 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
 {
   const SbMeasureComparison *measure = &analysis->comparison->measure[id];
   g_autofree char *margin = sb_measure_format_in (id, analysis->bench->units, measure->margin, NAN, TRUE);
+  if (measure->within_noise) {
+    g_autofree char *noise = sb_measure_format_in (id, analysis->bench->units, measure->by_noise, NAN, TRUE);
+    return g_strdup_printf ("noise may account for %s of the difference: less noise would tell, not more repeats",
+                            noise);
+  }
   GString *text = g_string_new (NULL);
   if (measure->settle.n_differs > 0) {
     g_string_append_printf (

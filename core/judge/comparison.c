@@ -5,6 +5,7 @@
 #include "power.h"
 #include "statistics.h"
 
+#include <gsl/gsl_cdf.h>
 #include <math.h>
 
 /* Scatter below this share of the figures is the rounding of sums: the same curve at another time of its log gives it.
@@ -93,6 +94,7 @@ compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeas
   }
   result->hedges_g = hedges_g (reference, other);
   result->margin = sb_margin_size (margin, reference->mean);
+  result->by_noise = other->bias - reference->bias;
   result->n[0] = reference->n;
   result->n[1] = other->n;
   result->doubted = has_doubts (reference) || has_doubts (other);
@@ -100,13 +102,36 @@ compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeas
 
 /* A difference that is certain and yet within the margin is practically equal: the margin says what matters. */
 static SbVerdict
-verdict_on (const SbMeasureComparison *measure, double level)
+verdict_on (const SbMeasureComparison *measure, double difference, double p_holm, double level)
+{
+  double half = sb_student_t (1 - level, measure->welch.df) * measure->welch.standard_error;
+  if (fabs (difference) + half < measure->margin)
+    return SB_VERDICT_PRACTICALLY_EQUAL;
+  return p_holm < level ? SB_VERDICT_DIFFERS : SB_VERDICT_UNDECIDED;
+}
+
+/* p of the difference less what noise is expected to have made of it, corrected as p itself was. */
+static double
+p_without_noise (const SbMeasureComparison *measure)
 {
   const SbWelch *welch = &measure->welch;
-  double half = sb_student_t (1 - level, welch->df) * welch->standard_error;
-  if (fabs (welch->difference) + half < measure->margin)
-    return SB_VERDICT_PRACTICALLY_EQUAL;
-  return measure->p_holm < level ? SB_VERDICT_DIFFERS : SB_VERDICT_UNDECIDED;
+  double p = 2 * gsl_cdf_tdist_Q (fabs (welch->difference - measure->by_noise) / welch->standard_error, welch->df);
+  return welch->p > 0 ? fmin (1, p * measure->p_holm / welch->p) : p;
+}
+
+/* A verdict holds for the difference as it was found and for what is left of it without the noise. */
+static void
+decide (SbMeasureComparison *measure, double level)
+{
+  double difference = measure->welch.difference, left = difference - measure->by_noise;
+  measure->verdict = verdict_on (measure, difference, measure->p_holm, level);
+  if (!(fabs (measure->by_noise) > 0) || measure->verdict == SB_VERDICT_UNDECIDED)
+    return;
+  gboolean turned = measure->verdict == SB_VERDICT_DIFFERS && !(left * difference > 0);
+  if (!turned && verdict_on (measure, left, p_without_noise (measure), level) == measure->verdict)
+    return;
+  measure->verdict = SB_VERDICT_UNDECIDED;
+  measure->within_noise = TRUE;
 }
 
 static SbSettle
@@ -138,7 +163,7 @@ judge (SbComparison *comparison, const SbSummary *reference, const SbSummary *ot
     if (!measures[i].present)
       continue;
     measures[i].p_holm = p[n++];
-    measures[i].verdict = verdict_on (&measures[i], comparison->level);
+    decide (&measures[i], comparison->level);
     if (measures[i].verdict == SB_VERDICT_UNDECIDED)
       measures[i].settle = settle (&reference->measure[i], &other->measure[i], &measures[i], comparison);
   }

@@ -52,8 +52,10 @@ typedef struct {
   gboolean present;
   SbWelch welch;
   double p_holm;
-  double hedges_g; /* bias-corrected, pooled standard deviation (Hedges 1981) */
-  double margin;   /* SI, the half width of practical equality */
+  double hedges_g;       /* bias-corrected, pooled standard deviation (Hedges 1981) */
+  double margin;         /* SI, the half width of practical equality */
+  double by_noise;       /* SI, how much of the difference noise is expected to have made (SbMeasureSummary.bias) */
+  gboolean within_noise; /* undecided for that: without it there would be a verdict */
   SbVerdict verdict;
   SbSettle settle;     /* of an undecided one */
   gsize n[2];          /* repeats of the reference and the other that have the measure */

@@ -162,6 +162,7 @@ typedef struct {
                             * likewise */
   double lag1;             /* autocorrelation of the repeats in their order; NaN with fewer than 10 or no scatter */
   double lone_uncertainty; /* of a lone repeat's figure, its own; NaN with more, or when it is not known */
+  double bias;             /* SI, mean of what noise is expected to have raised the repeats' figures by */
   gsize n;                 /* trials that have the measure */
   gsize n_absent;          /* included trials that do not */
   SbChannel channel;       /* that all of them read it from; repeats that differ in it have no mean */

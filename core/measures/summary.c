@@ -140,9 +140,12 @@ static void
 summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
 {
   g_autofree double *values = g_new (double, MAX (n, 1));
+  double bias = 0;
   for (gsize i = 0; i < n; i++)
-    if (measures[i]->measure[id].present)
+    if (measures[i]->measure[id].present) {
       values[summary->n++] = measures[i]->measure[id].value;
+      bias += measures[i]->measure[id].bias;
+    }
   summary->n_absent = n - summary->n;
   if (summary->n == 0) {
     summary->absent_reason = g_strdup (first_reason (measures, n, id));
@@ -157,6 +160,7 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   }
   summary->present = TRUE;
   summary->mean = sb_mean (values, summary->n);
+  summary->bias = bias / (double) summary->n;
   summary->sd = sb_sd (values, summary->n);
   summary->standard_uncertainty = summary->sd / sqrt ((double) summary->n);
   summary->repeatability = REPEATABILITY_FACTOR * summary->sd;

@@ -55,6 +55,33 @@ compare (Sides *sides)
   return &sides->comparison->measure[MEASURE];
 }
 
+/* Half of a difference of 20 may be noise: what is left, t = 10, p = 1 - 10 / √102 = 0.0099, differs all the same. Of
+ * 16 of it nothing is left that is no chance: t = 4, p = 1 - 4 / √18 = 0.057. Equality holds for both or not at all. */
+static void
+what_noise_may_have_made_is_no_difference (void **state)
+{
+  static const struct {
+    double other, bias[2];
+    SbVerdict verdict;
+  } cases[] = {
+    { 120, { 0, 0 }, SB_VERDICT_DIFFERS },    { 120, { 0, 10 }, SB_VERDICT_DIFFERS },
+    { 120, { 0, 16 }, SB_VERDICT_UNDECIDED }, { 120, { 0, 45 }, SB_VERDICT_UNDECIDED },
+    { 120, { 16, 16 }, SB_VERDICT_DIFFERS },  { 80, { 16, 0 }, SB_VERDICT_UNDECIDED },
+    { 80, { 0, 16 }, SB_VERDICT_DIFFERS },    { 101, { 0, 0.5 }, SB_VERDICT_PRACTICALLY_EQUAL },
+    { 101, { 0, 4 }, SB_VERDICT_UNDECIDED },
+  };
+  Sides *sides = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    set (&sides->reference, MEASURE, 100, 1, 2);
+    set (&sides->other, MEASURE, cases[i].other, 1, 2);
+    sides->reference.measure[MEASURE].bias = cases[i].bias[0];
+    sides->other.measure[MEASURE].bias = cases[i].bias[1];
+    const SbMeasureComparison *measure = compare (sides);
+    assert_int_equal (measure->verdict, cases[i].verdict);
+    assert_int_equal (measure->within_noise, cases[i].verdict == SB_VERDICT_UNDECIDED);
+  }
+}
+
 /* The margin is 5 % of 100. */
 static void
 verdicts_follow_interval_and_margin (void **state)
@@ -270,6 +297,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     COMPARISON_TEST (verdicts_follow_interval_and_margin),
+    COMPARISON_TEST (what_noise_may_have_made_is_no_difference),
     COMPARISON_TEST (figures_of_different_signals_are_not_compared),
     COMPARISON_TEST (holm_counts_the_measures_that_were_compared),
     COMPARISON_TEST (a_reference_of_zero_leaves_no_room_for_equality),
