@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results.h"
 
+#include "plain_text.h"
 #include "results_judgements.h"
 #include "results_pair.h"
 #include "verdict_words.h"
@@ -290,5 +291,5 @@ sb_results_methods_text (const SbAnalysis *analysis)
                           "used).\n",
                           SB_VERSION, checksum);
   g_autofree char *whole = g_string_free (text, FALSE);
-  return sb_plain_sentence (g_utf8_make_valid (whole, -1)); /* file names need not be UTF-8 */
+  return sb_bench_plain_text (bench, g_utf8_make_valid (whole, -1)); /* file names need not be UTF-8 */
 }

@@ -2,6 +2,8 @@
 /* How one figure was come by, trial by trial. All wording of the measure itself is that of the measures table. */
 #include "results.h"
 
+#include "plain_text.h"
+
 #include <math.h>
 
 /* A bias below this share of the uncertainty says nothing. */
@@ -246,5 +248,5 @@ sb_results_explain (const SbAnalysis *analysis, SbMeasureId id)
       append_trial (text, trial, id, analysis->bench->units);
     }
   }
-  return sb_plain_sentence (g_string_free (text, FALSE));
+  return sb_bench_plain_text (analysis->bench, g_string_free (text, FALSE));
 }

@@ -54,8 +54,8 @@ lacks_logs (const SbBench *bench, int configuration, GHashTable *missing)
   const SbConfiguration *of = sb_bench_configuration (bench, (guint) configuration);
   for (guint t = 0; t < of->entries->len; t++) {
     const SbTrialEntry *entry = sb_configuration_entry (of, t);
-    const char *name = entry->path + strlen (SB_PROOF_SHARED "/");
-    if (entry->included && g_str_has_prefix (entry->path, SB_PROOF_SHARED "/") && g_hash_table_contains (missing, name))
+    if (entry->included && g_str_has_prefix (entry->path, SB_PROOF_SHARED "/")
+        && g_hash_table_contains (missing, entry->path + strlen (SB_PROOF_SHARED "/")))
       return TRUE;
   }
   return FALSE;

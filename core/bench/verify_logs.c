@@ -206,7 +206,8 @@ find_changed (Files *files, const char *const *roots, SbVerifiedLog *found)
     take_file (found, best, other_digest (files, best), SB_VERIFIED_CHANGED);
 }
 
-/* A log that could not be read when the proof was made has no checksum in it; its name is all that is known. */
+/* A log that could not be read when the proof was made has no checksum in it; its name is all that is known. A log of
+ * the proof is another one, whatever its name. */
 static void
 find_unread (Files *files, const char *const *roots, GHashTable *unread)
 {
@@ -218,12 +219,13 @@ find_unread (Files *files, const char *const *roots, GHashTable *unread)
     const GPtrArray *list = g_hash_table_lookup (files->by_name, base);
     for (gsize i = 0; roots[i] != NULL && best == NULL; i++) {
       g_autofree char *named = g_build_filename (roots[i], name, NULL);
-      best = g_file_test (named, G_FILE_TEST_IS_REGULAR) ? g_steal_pointer (&named) : NULL;
+      best = other_digest (files, named) != NULL ? g_steal_pointer (&named) : NULL;
     }
     for (guint i = 0; best == NULL && list != NULL && i < list->len; i++) {
-      g_autofree char *folder = g_path_get_dirname (g_ptr_array_index (list, i));
-      if (list->len == 1 || g_hash_table_contains (files->folders, folder))
-        best = g_strdup (g_ptr_array_index (list, i));
+      const char *path = g_ptr_array_index (list, i);
+      g_autofree char *folder = g_path_get_dirname (path);
+      if ((list->len == 1 || g_hash_table_contains (files->folders, folder)) && other_digest (files, path) != NULL)
+        best = g_strdup (path);
     }
     g_hash_table_iter_replace (&iter, g_steal_pointer (&best));
   }

@@ -12,6 +12,7 @@
 #define MOST_PAIRED 2000
 /* Levels whose scatters are as unlike by chance are held to scatter unlike. */
 #define UNLIKE_LEVEL 0.05
+#define MOST_UNEQUAL 1.5 /* repeats of a level over those of another */
 
 double *
 sb_audit_values (const SbAuditInput *level, SbMeasureId id, gsize *n)
@@ -115,14 +116,15 @@ typedef struct {
 } Scatter;
 
 /* All levels' together unless Bartlett's test finds them unlike (NIST/SEMATECH e-Handbook, 1.3.5.7): settings rarely
- * change how repeats scatter, and few repeats a level know it badly each. */
+ * change how repeats scatter, and few repeats a level know it badly each. Of levels of unequal repeats the largest
+ * would speak for all, which the test is too weak to object to: then each has its own. */
 static Scatter
 scatter_of (const SbAuditPoint *points, gsize n_levels)
 {
   double df = 0, squares = 0, logs = 0, inverse = 0;
   for (gsize i = 0; i < n_levels; i++) {
-    double own = (double) points[i].n - 1;
-    if (!(points[i].sd > 0) || !(own > 0))
+    double own = (double) points[i].n - 1, ratio = (double) points[i].n / (double) points[0].n;
+    if (!(points[i].sd > 0) || !(own > 0) || ratio > MOST_UNEQUAL || ratio < 1 / MOST_UNEQUAL)
       return (Scatter){ 0 };
     df += own;
     squares += own * points[i].sd * points[i].sd;

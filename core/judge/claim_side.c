@@ -187,7 +187,8 @@ why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side)
                             steepest);
   }
   gboolean is_short = side->verdict == SB_CLAIM_NOT_REACHED && side->mean < claim->value - claim->tolerance;
-  if (is_short && side->n_cut_short > 0)
+  gboolean may_pass = side->verdict == SB_CLAIM_REACHED && claim->relation != SB_CLAIM_AT_LEAST;
+  if ((is_short || may_pass) && side->n_cut_short > 0)
     return g_strdup_printf ("it still rises when the log ends in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT
                             " repeats; log for longer",
                             side->n_cut_short, side->n);

@@ -172,6 +172,29 @@ list_of_checksums_of_somebody_else_is_not_lost (void **state)
   assert_false (g_file_test (path_in (run, "out/report.html"), G_FILE_TEST_EXISTS));
 }
 
+/* A file of a name that the report would write, a person's own or one of a former report with a line added; nothing of
+ * the new report is written then. */
+static void
+file_that_no_report_wrote_is_not_written_over (void **state)
+{
+  Run *run = *state;
+  gsize n;
+  write_set (run);
+  assert_int_equal (g_mkdir_with_parents (path_in (run, "mine"), 0755), 0);
+  assert_true (g_file_set_contents (path_in (run, "mine/methods.txt"), "my notes", -1, NULL));
+  run_slewbench (run, "report", "-o", "mine", "set");
+  assert_error (run, 2, "methods.txt is not as a report wrote it, and would be lost. Move it away");
+  assert_string_equal (read_file (run, "mine/methods.txt", &n), "my notes");
+  assert_false (g_file_test (path_in (run, "mine/report.html"), G_FILE_TEST_EXISTS));
+  run_slewbench (run, "report", "-o", "out", "set");
+  assert_status (run, 0);
+  const char *noted = keep (run, g_strconcat (read_file (run, "out/methods.txt", &n), "And it rained.\n", NULL));
+  assert_true (g_file_set_contents (path_in (run, "out/methods.txt"), noted, -1, NULL));
+  run_slewbench (run, "report", "-o", "out", "set");
+  assert_error (run, 2, "methods.txt is not as a report wrote it");
+  assert_string_equal (read_file (run, "out/methods.txt", &n), noted);
+}
+
 /* It is written beside its place: nothing else is left there, and what has no place is told with its name. */
 static void
 bundle_leaves_nothing_beside_it (void **state)
@@ -211,6 +234,7 @@ main (void)
     app_test (bundle_opens_as_the_session_it_was_made_from),
     app_test (bundle_that_is_no_archive_is_refused),
     app_test (report_into_a_used_folder_leaves_nothing_of_the_former),
+    app_test (file_that_no_report_wrote_is_not_written_over),
     app_test (list_of_checksums_of_somebody_else_is_not_lost),
     app_test (bundle_leaves_nothing_beside_it),
     app_test (dashes_of_the_table_lead_to_their_reasons),

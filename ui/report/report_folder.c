@@ -86,6 +86,21 @@ has_digest (const char *path, const char *digest)
   return strcmp (found, digest) == 0;
 }
 
+/* What a person put there, or changed since, is not written over. */
+static gboolean
+may_be_written (const char *folder, const SbReportFile *file, GHashTable *former, GError **error)
+{
+  g_autofree char *path = g_build_filename (folder, file->name, NULL);
+  g_autofree char *new = g_compute_checksum_for_bytes (G_CHECKSUM_SHA256, file->bytes);
+  const char *digest = g_hash_table_lookup (former, file->name);
+  if (!g_file_test (path, G_FILE_TEST_EXISTS) || has_digest (path, new)
+      || (digest != NULL && has_digest (path, digest)))
+    return TRUE;
+  return failed (
+      error, path,
+      "is not as a report wrote it, and would be lost. Move it away, or choose another folder for the report.");
+}
+
 /* A folder that is empty by it goes too. */
 static gboolean
 remove_former (const char *folder, const char *name, const char *digest, GPtrArray *kept, GError **error)
@@ -121,6 +136,9 @@ sb_report_folder_write (const GPtrArray *files, const char *folder, GPtrArray *k
   g_autoptr (GHashTable) former = read_former (folder, error);
   if (former == NULL)
     return FALSE;
+  for (guint i = 0; i + 1 < files->len; i++)
+    if (!may_be_written (folder, g_ptr_array_index (files, i), former, error))
+      return FALSE;
   for (guint i = 0; i < files->len; i++) {
     const SbReportFile *file = g_ptr_array_index (files, i);
     g_hash_table_remove (former, file->name);

@@ -180,7 +180,7 @@ arrange (const GArray *lines, double plot_width, double plot_height, gboolean ne
   Arrangement a = measure_lines (lines, plot_height);
   double bare = SAMPLE_PX + GAP_PX + a.number_width;
   a.column_width = bare + GAP_PX + a.name_width;
-  if (needs_names || box_width (&a) <= MOST_OF_PLOT * plot_width)
+  if (box_width (&a) <= (needs_names ? 1 : MOST_OF_PLOT) * plot_width)
     return a;
   a.name_width = 0;
   a.column_width = bare;

@@ -253,6 +253,26 @@ log_that_could_not_be_read_makes_no_difference (void **state)
   assert_string_equal (g_ptr_array_index (v->unread, 0), "letter.csv");
 }
 
+/* Its name is that of another log of the proof: when it is gone, that one is not taken in its place. */
+static void
+log_of_the_proof_does_not_stand_for_an_unreadable_one (void **state)
+{
+  ProofFixture *fixture = *state;
+  BenchFixture *bench = fixture->bench;
+  make_logs (fixture, "logs");
+  assert_int_equal (g_mkdir_with_parents (path_in (bench, "logs/text"), 0755), 0);
+  assert_true (g_file_set_contents (path_in (bench, "logs/text/run-2.csv"), "Dear all,\n", -1, NULL));
+  const char *slow[] = { path_in (bench, "logs/slow/run-1.csv"), path_in (bench, "logs/slow/run-2.csv") };
+  const char *text[] = { path_in (bench, "logs/text/run-2.csv") };
+  sb_bench_add_configuration (bench->bench, "Slow", slow, 2);
+  sb_bench_add_configuration (bench->bench, "Text", text, 1);
+  bench->analysis = sb_analysis_run (bench->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  assert_int_equal (g_unlink (text[0]), 0);
+  const SbVerification *v = verify (fixture, keep (bench, sb_proof_text (bench->analysis, NULL)), "logs", NULL);
+  assert_true (sb_verification_is_same (v));
+  assert_int_equal (v->unread->len, 1);
+}
+
 /* A session that was saved with another log says so in its report, and again when that is checked. */
 static void
 log_other_than_the_sessions_is_remarked_on_again (void **state)
@@ -420,6 +440,7 @@ main (void)
     proof_test (log_of_another_configuration_is_not_taken_for_a_changed_one),
     proof_test (copies_of_logs_never_make_a_difference),
     proof_test (log_that_could_not_be_read_makes_no_difference),
+    proof_test (log_of_the_proof_does_not_stand_for_an_unreadable_one),
     proof_test (log_other_than_the_sessions_is_remarked_on_again),
     proof_test (log_of_another_bench_is_not_taken_for_a_changed_one),
     proof_test (changed_verdict_on_a_stated_figure_is_told),

@@ -155,6 +155,8 @@ what_still_rises_at_the_end_is_not_short_of_it (void **state)
       strstr (sb_claim_result_side (result, 0)->reason, "still rises when the log ends in 4 of 5 repeats"));
   assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 35, 0), SB_CLAIM_REACHED);
   assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_MOST, 35, 0), SB_CLAIM_NOT_REACHED);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_MOST, 45, 0), SB_CLAIM_CANNOT_TELL);
+  assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_ABOUT, 40, 5), SB_CLAIM_CANNOT_TELL);
 }
 
 static void
