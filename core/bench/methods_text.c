@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results.h"
 
-#include "plain_text.h"
 #include "results_judgements.h"
 #include "results_pair.h"
 #include "verdict_words.h"
@@ -34,10 +33,9 @@ range_add (Range *range, double value)
 static void
 append_range (GString *text, const Range *range, const char *unit)
 {
-  if (range->highest - range->lowest <= 1e-6 * fabs (range->highest))
-    g_string_append_printf (text, "%.6g %s", range->lowest, unit);
-  else
-    g_string_append_printf (text, "%.6g to %.6g %s", range->lowest, range->highest, unit);
+  g_autofree char *lowest = sb_number_plain (range->lowest), *highest = sb_number_plain (range->highest);
+  gboolean one = range->highest - range->lowest <= 1e-6 * fabs (range->highest);
+  g_string_append_printf (text, "%s%s%s %s", lowest, one ? "" : " to ", one ? "" : highest, unit);
 }
 
 static void
@@ -72,11 +70,10 @@ guess_words (const SbLayoutColumn *column)
 static char *
 transducer_words (const SbLayoutColumn *column)
 {
-  char factor[G_ASCII_DTOSTR_BUF_SIZE], zero[G_ASCII_DTOSTR_BUF_SIZE];
   if (!isfinite (column->torque_per_volt_nm))
     return NULL;
-  g_ascii_formatd (factor, sizeof factor, "%.6g", column->torque_per_volt_nm);
-  g_ascii_formatd (zero, sizeof zero, "%.6g", column->torque_zero_v);
+  g_autofree char *factor = sb_number_plain (column->torque_per_volt_nm);
+  g_autofree char *zero = sb_number_plain (column->torque_zero_v);
   gboolean zeroed = isfinite (column->torque_zero_v);
   return g_strdup_printf (" Column '%s' is the signal of a transducer of %s N·m/V%s%s%s.", column->name, factor,
                           zeroed ? " with " : "", zeroed ? zero : "", zeroed ? " V at no torque" : "");
@@ -291,5 +288,5 @@ sb_results_methods_text (const SbAnalysis *analysis)
                           "used).\n",
                           SB_VERSION, checksum);
   g_autofree char *whole = g_string_free (text, FALSE);
-  return sb_bench_plain_text (bench, g_utf8_make_valid (whole, -1)); /* file names need not be UTF-8 */
+  return g_utf8_make_valid (whole, -1); /* file names need not be UTF-8 */
 }

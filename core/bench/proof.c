@@ -284,19 +284,11 @@ sb_proof_parse (const char *text, gsize n_bytes, GError **error)
   return NULL;
 }
 
-/* The name of a log in the session of a proof, from the path that it got in the shared folder; NULL for a path that
- * leads out of it. */
-static const char *
-name_of (const char *path)
-{
-  return g_str_has_prefix (path, SHARED "/") ? path + strlen (SHARED "/") : NULL;
-}
-
 /* Where there is no such file. (transfer full) */
 static char *
 nowhere (const SbTrialEntry *entry)
 {
-  const char *name = name_of (entry->path);
+  const char *name = sb_proof_name_of (entry->path);
   g_autofree char *base = g_path_get_basename (entry->path);
   return g_build_filename (NOWHERE, name != NULL ? name : base, NULL);
 }
@@ -304,7 +296,7 @@ nowhere (const SbTrialEntry *entry)
 static char *
 place_of (const SbTrialEntry *entry, GHashTable *paths)
 {
-  const char *name = name_of (entry->path);
+  const char *name = sb_proof_name_of (entry->path);
   const char *path = name != NULL ? g_hash_table_lookup (paths, name) : NULL;
   return path != NULL ? g_strdup (path) : nowhere (entry);
 }
@@ -323,34 +315,40 @@ place_logs (SbConfiguration *configuration, GHashTable *paths)
   }
 }
 
+/* The choices, with nothing of the folders that they were made in. */
+static SbBench *
+read_bench (const SbProof *proof, GError **error)
+{
+  SbBench *bench = sb_session_read (proof->session, SHARED, error);
+  if (bench == NULL)
+    return NULL;
+  for (guint c = 0; c < bench->configurations->len; c++)
+    sb_bench_set_folder (bench, c, NULL, NULL);
+  g_clear_pointer (&bench->passed_over, g_ptr_array_unref);
+  return bench;
+}
+
 SbBench *
 sb_proof_bench (const SbProof *proof, GHashTable *paths, GError **error)
 {
-  SbBench *bench = sb_session_read (proof->session, SHARED, error);
-  for (guint c = 0; bench != NULL && c < bench->configurations->len; c++) {
+  SbBench *bench = read_bench (proof, error);
+  for (guint c = 0; bench != NULL && c < bench->configurations->len; c++)
     place_logs (sb_bench_edit_configuration (bench, c), paths);
-    sb_bench_set_folder (bench, c, NULL, NULL);
-  }
-  if (bench != NULL)
-    g_clear_pointer (&bench->passed_over, g_ptr_array_unref);
   return bench;
 }
 
 SbBench *
 sb_proof_bench_by_name (const SbProof *proof, GHashTable *paths, GError **error)
 {
-  SbBench *bench = sb_session_read (proof->session, SHARED, error);
+  SbBench *bench = read_bench (proof, error);
   for (guint c = 0; bench != NULL && c < bench->configurations->len; c++) {
-    SbConfiguration *configuration = sb_bench_edit_configuration (bench, c);
-    sb_bench_set_folder (bench, c, NULL, NULL);
+    const SbConfiguration *configuration = sb_bench_edit_configuration (bench, c);
     for (guint t = 0; t < configuration->entries->len; t++) {
       SbTrialEntry *entry = sb_configuration_entry (configuration, t);
       g_autofree char *place = place_of (entry, paths);
       entry->found_at = g_ref_string_new (place);
     }
   }
-  if (bench != NULL)
-    g_clear_pointer (&bench->passed_over, g_ptr_array_unref);
   return bench;
 }
 
@@ -363,9 +361,9 @@ sb_proof_unread_names (const SbProof *proof, const SbBench *by_name, GHashTable 
   for (guint c = 0; c < by_name->configurations->len; c++) {
     const SbConfiguration *configuration = sb_bench_configuration (by_name, c);
     for (guint t = 0; t < configuration->entries->len; t++) {
-      const char *name = name_of (sb_configuration_entry (configuration, t)->path);
+      const char *name = sb_proof_name_of (sb_configuration_entry (configuration, t)->path);
       if (name != NULL && sb_proof_name_is_safe (name) && !g_hash_table_contains (listed, name))
-        g_hash_table_add (names, g_strdup (name));
+        g_hash_table_insert (names, g_strdup (name), NULL);
     }
   }
 }

@@ -85,14 +85,20 @@ has_names (const SbBench *bench)
   return FALSE;
 }
 
+const char *
+sb_proof_name_of (const char *path)
+{
+  return g_str_has_prefix (path, SB_PROOF_SHARED "/") ? path + strlen (SB_PROOF_SHARED "/") : NULL;
+}
+
 static GHashTable *
 names_of_proof (const GPtrArray *paths)
 {
   GHashTable *names = g_hash_table_new_full (g_str_hash, g_str_equal, NULL, g_free);
   for (guint i = 0; i < paths->len; i++) {
     char *path = g_ptr_array_index (paths, i);
-    gboolean is_shared = g_str_has_prefix (path, SB_PROOF_SHARED "/");
-    g_hash_table_insert (names, path, g_strdup (is_shared ? path + strlen (SB_PROOF_SHARED "/") : path));
+    const char *name = sb_proof_name_of (path);
+    g_hash_table_insert (names, path, g_strdup (name != NULL ? name : path));
   }
   return names;
 }

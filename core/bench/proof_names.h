@@ -12,5 +12,9 @@
  * (found_at) has the names of that proof. (transfer full) */
 GHashTable *sb_proof_names (const SbBench *bench);
 
+/* The name of a log in the session of a proof, from the path that it got in the shared folder; NULL for a path that
+ * leads out of it. Borrowed from `path`. */
+const char *sb_proof_name_of (const char *path);
+
 /* Whether a name is one that sb_proof_names() gives: no absolute one, none that leads out of its folder. */
 gboolean sb_proof_name_is_safe (const char *name);

@@ -2,8 +2,6 @@
 /* How one figure was come by, trial by trial. All wording of the measure itself is that of the measures table. */
 #include "results.h"
 
-#include "plain_text.h"
-
 #include <math.h>
 
 /* A bias below this share of the uncertainty says nothing. */
@@ -198,6 +196,16 @@ append_trial (GString *text, const SbTrialResult *trial, SbMeasureId id, SbUnits
     g_string_append_printf (text, "  Doubt: %s\n", (const char *) g_ptr_array_index (measure->doubts, i));
 }
 
+/* Numbers in plain form; names, which may look like numbers, are not among them. */
+static void
+append_figures (GString *text, const SbTrialResult *trial, SbMeasureId id, SbUnits units)
+{
+  GString *figures = g_string_new (NULL);
+  append_trial (figures, trial, id, units);
+  g_autofree char *plain = sb_plain_sentence (g_string_free (figures, FALSE));
+  g_string_append (text, plain);
+}
+
 static void
 append_summary (GString *text, const SbConfigurationResult *configuration, SbMeasureId id, SbUnits units)
 {
@@ -245,8 +253,8 @@ sb_results_explain (const SbAnalysis *analysis, SbMeasureId id)
         continue;
       g_autofree char *label = sb_trial_result_label (trial);
       g_string_append_printf (text, "\n%s, %s\n", configuration->name, label);
-      append_trial (text, trial, id, analysis->bench->units);
+      append_figures (text, trial, id, analysis->bench->units);
     }
   }
-  return sb_bench_plain_text (analysis->bench, g_string_free (text, FALSE));
+  return g_string_free (text, FALSE);
 }

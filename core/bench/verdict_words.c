@@ -65,16 +65,14 @@ sb_bench_word (const SbBench *bench, const char *usual)
   return own != NULL ? own : usual;
 }
 
-/* The verdict stands behind the last colon before it: "Alder: 9.8 N·m (...): not reached, 2 % short". */
 char *
 sb_bench_claim_reason (const SbBench *bench, const SbClaimSide *side)
 {
   const char *usual = sb_claim_verdict_words (side->verdict), *own = sb_bench_word (bench, usual);
-  g_autofree char *said = g_strconcat (": ", usual, NULL);
-  const char *at = own != usual ? g_strrstr (side->reason, said) : NULL;
-  if (at == NULL)
+  if (own == usual || side->verdict_at == 0)
     return g_strdup (side->reason);
-  return g_strdup_printf ("%.*s: %s%s", (int) (at - side->reason), side->reason, own, at + strlen (said));
+  return g_strdup_printf ("%.*s%s%s", (int) side->verdict_at, side->reason, own,
+                          side->reason + side->verdict_at + strlen (usual));
 }
 
 static gboolean

@@ -54,8 +54,8 @@ lacks_logs (const SbBench *bench, int configuration, GHashTable *missing)
   const SbConfiguration *of = sb_bench_configuration (bench, (guint) configuration);
   for (guint t = 0; t < of->entries->len; t++) {
     const SbTrialEntry *entry = sb_configuration_entry (of, t);
-    if (entry->included && g_str_has_prefix (entry->path, SB_PROOF_SHARED "/")
-        && g_hash_table_contains (missing, entry->path + strlen (SB_PROOF_SHARED "/")))
+    const char *name = sb_proof_name_of (entry->path);
+    if (entry->included && name != NULL && g_hash_table_contains (missing, name))
       return TRUE;
   }
   return FALSE;
@@ -162,20 +162,35 @@ unread_names (const SbProof *proof, GError **error)
     not_readable (cause, error);
     return NULL;
   }
-  g_autoptr (GHashTable) names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  sb_proof_unread_names (proof, by_name, names);
   GHashTable *unread = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
-  GHashTableIter iter;
-  gpointer name;
-  g_hash_table_iter_init (&iter, names);
-  while (g_hash_table_iter_next (&iter, &name, NULL))
-    g_hash_table_insert (unread, g_strdup (name), NULL);
+  sb_proof_unread_names (proof, by_name, unread);
   return unread;
+}
+
+/* A log that could not be read when the proof was made, and can be now, would give other figures than those printed.
+ * TRUE when there is one: it is left out from `paths`, and told. */
+static gboolean
+leave_readable_out (SbVerification *verification, GHashTable *unread, GHashTable *paths)
+{
+  guint n_before = verification->readable->len;
+  for (guint c = 0; c < verification->analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (verification->analysis, c);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      const char *name = sb_proof_name_of (trial->path);
+      if (trial->failure == NULL && name != NULL && g_hash_table_contains (unread, name)
+          && g_hash_table_remove (paths, name))
+        g_ptr_array_add (verification->readable, g_strdup (name));
+    }
+  }
+  return verification->readable->len > n_before;
 }
 
 static gboolean
 analyse (SbVerification *verification, GHashTable *paths, GCancellable *cancellable, GError **error)
 {
+  g_clear_pointer (&verification->bench, sb_bench_unref);
+  g_clear_pointer (&verification->analysis, sb_analysis_unref);
   g_autoptr (GError) cause = NULL;
   g_autoptr (SbBench) by_name = sb_proof_bench_by_name (verification->proof, paths, &cause);
   verification->bench = by_name != NULL ? sb_proof_bench (verification->proof, paths, &cause) : NULL;
@@ -185,10 +200,7 @@ analyse (SbVerification *verification, GHashTable *paths, GCancellable *cancella
   }
   SbAnalysisFlags flags = needs_trials (verification) ? SB_ANALYSIS_KEEP_TRIALS : SB_ANALYSIS_DEFAULT;
   verification->analysis = sb_analysis_run (by_name, NULL, flags, NULL, NULL, cancellable, error);
-  if (verification->analysis == NULL)
-    return FALSE;
-  verification->found = sb_proof_figures_of (verification->analysis);
-  return TRUE;
+  return verification->analysis != NULL;
 }
 
 SbVerification *
@@ -198,6 +210,7 @@ sb_verify (SbProof *proof, const char *beside, const char *folder, GCancellable 
   verification->proof = proof;
   verification->figures = g_array_new (FALSE, FALSE, sizeof (SbVerifiedFigure));
   verification->unread = g_ptr_array_new_with_free_func (g_free);
+  verification->readable = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GHashTable) unread = unread_names (proof, error);
   verification->logs = unread != NULL ? sb_verify_find_logs (proof, beside, folder, unread, cancellable) : NULL;
   if (verification->logs == NULL) {
@@ -209,8 +222,10 @@ sb_verify (SbProof *proof, const char *beside, const char *folder, GCancellable 
   g_autoptr (GHashTable) missing = g_hash_table_new (g_str_hash, g_str_equal);
   sort_logs (verification, paths, missing);
   sort_unread (verification, unread, paths);
-  if (!analyse (verification, paths, cancellable, error))
+  if (!analyse (verification, paths, cancellable, error)
+      || (leave_readable_out (verification, unread, paths) && !analyse (verification, paths, cancellable, error)))
     return NULL;
+  verification->found = sb_proof_figures_of (verification->analysis);
   compare_figures (verification, missing);
   sb_verify_judgements (verification);
   return g_steal_pointer (&verification);
@@ -226,6 +241,7 @@ sb_verification_free (SbVerification *verification)
   g_clear_pointer (&verification->figures, g_array_unref);
   g_clear_pointer (&verification->facts, g_array_unref);
   g_clear_pointer (&verification->unread, g_ptr_array_unref);
+  g_clear_pointer (&verification->readable, g_ptr_array_unref);
   g_clear_pointer (&verification->analysis, sb_analysis_unref);
   g_clear_pointer (&verification->found, g_array_unref);
   g_free (verification->picture_what);

@@ -56,6 +56,7 @@ typedef struct {
   GArray *facts;        /* SbVerifiedFact, in the proof's order */
   SbAnalysis *analysis; /* of the same, each log by its name in the proof */
   GPtrArray *unread;    /* char *: names of logs that could not be read when the proof was made and are not at hand */
+  GPtrArray *readable;  /* char *: of those that are at hand and can be read now: they are left out here too */
   GArray *found;        /* SbProofFigure; private */
   gsize n_same, n_changed, n_missing;                      /* logs */
   gsize n_to_the_bit, n_as_printed, n_differ, n_unchecked; /* figures */

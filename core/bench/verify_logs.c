@@ -45,15 +45,35 @@ add_file (Files *files, const char *path, guint64 n_bytes)
   add_to (files->by_size, g_memdup2 (&n_bytes, sizeof n_bytes), kept);
 }
 
+static int
+by_text (gconstpointer a, gconstpointer b)
+{
+  return strcmp (*(const char *const *) a, *(const char *const *) b);
+}
+
+/* In an order of their own: what serves for a log must not hang on that of the disk. */
+static GPtrArray *
+names_in (const char *folder)
+{
+  GPtrArray *names = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
+  for (const char *name; dir != NULL && names->len < MOST_FILES && (name = g_dir_read_name (dir)) != NULL;)
+    g_ptr_array_add (names, g_strdup (name));
+  g_ptr_array_sort (names, by_text);
+  return names;
+}
+
 /* Links to folders are not followed: they can lead in a circle. */
 static void
 list_folder (Files *files, const char *folder, guint depth)
 {
-  g_autoptr (GDir) dir = depth < DEEPEST ? g_dir_open (folder, 0, NULL) : NULL;
-  const char *name;
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL && files->paths->len < MOST_FILES
-         && !g_cancellable_is_cancelled (files->cancellable)) {
-    g_autofree char *path = g_build_filename (folder, name, NULL);
+  if (depth >= DEEPEST)
+    return;
+  g_autoptr (GPtrArray) names = names_in (folder);
+  for (guint i = 0; i < names->len && files->paths->len < MOST_FILES; i++) {
+    if (g_cancellable_is_cancelled (files->cancellable))
+      return;
+    g_autofree char *path = g_build_filename (folder, g_ptr_array_index (names, i), NULL);
     GStatBuf facts;
     if (g_stat (path, &facts) != 0)
       continue;
@@ -258,6 +278,14 @@ find_logs (Files *files, const SbProof *proof, const char *const *roots)
   return logs;
 }
 
+/* Whether what is in the one is listed with the other. */
+static gboolean
+is_within (const char *inner, const char *outer)
+{
+  g_autofree char *in = g_canonicalize_filename (inner, NULL), *out = g_canonicalize_filename (outer, NULL);
+  return strcmp (in, out) == 0 || (g_str_has_prefix (in, out) && in[strlen (out)] == G_DIR_SEPARATOR);
+}
+
 GArray *
 sb_verify_find_logs (const SbProof *proof, const char *beside, const char *folder, GHashTable *unread,
                      GCancellable *cancellable)
@@ -274,7 +302,8 @@ sb_verify_find_logs (const SbProof *proof, const char *beside, const char *folde
   for (guint i = 0; i < proof->logs->len; i++)
     g_hash_table_add (wanted, ((SbProofLog *) g_ptr_array_index (proof->logs, i))->sha256);
   Files files = { paths, by_name, by_size, digests, wanted, taken, folders, cancellable };
-  list_folder (&files, beside, DEEPEST - 1); /* itself alone */
+  if (folder == NULL || !is_within (beside, folder))
+    list_folder (&files, beside, DEEPEST - 1); /* itself alone */
   if (folder != NULL)
     list_folder (&files, folder, 0);
   const char *roots[] = { beside, folder, NULL };

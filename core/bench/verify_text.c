@@ -37,8 +37,23 @@ say_made (const SbVerification *verification)
   return g_strdup_printf ("%s %s", by, seal);
 }
 
+/* " One more could not be read ..."; "" when there is none. */
 static char *
-say_logs (const SbVerification *verification)
+say_readable (const SbVerification *verification)
+{
+  const GPtrArray *readable = verification->readable;
+  if (readable->len == 0)
+    return g_strdup ("");
+  gboolean one = readable->len == 1;
+  g_autofree char *count = one ? g_strdup ("One") : g_strdup_printf ("%u", readable->len);
+  return g_strdup_printf (" %s more (%s%s) could not be read when the proof was made and can be now: %s left out here, "
+                          "as %s then.",
+                          count, (const char *) g_ptr_array_index (readable, 0), one ? "" : " and others",
+                          one ? "it is" : "they are", one ? "it was" : "they were");
+}
+
+static char *
+say_listed_logs (const SbVerification *verification)
 {
   gsize n = verification->logs->len;
   if (n == 0)
@@ -57,6 +72,13 @@ say_logs (const SbVerification *verification)
                             verification->n_missing == 1 ? "was" : "were");
   g_string_append_c (text, '.');
   return g_string_free (text, FALSE);
+}
+
+static char *
+say_logs (const SbVerification *verification)
+{
+  g_autofree char *listed = say_listed_logs (verification), *readable = say_readable (verification);
+  return g_strconcat (listed, readable, NULL);
 }
 
 /* " All 14 facts of the judgements do so too."; "" when the proof records none. */

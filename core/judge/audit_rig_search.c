@@ -18,7 +18,7 @@
 #define MODE_HZ_SHARE      0.03
 #define MODE_DAMPING_SHARE 0.3
 #define NOT_AMONG_MODES    6
-#define MOST_TRIED         5 /* trials whose modes are tried as rigs */
+#define LEAST_TRIED        5 /* trials whose modes are tried as rigs, where there are as many; fewer than twice as many */
 
 static const double dampings[] = { 0.04, 0.1, 0.18, 0.3 };
 
@@ -133,7 +133,7 @@ static void
 try_modes (Search *search)
 {
   const SbSeenRises *seen = search->seen;
-  gsize step = MAX (1, seen->n_modes / MOST_TRIED);
+  gsize step = MAX (1, seen->n_modes / LEAST_TRIED);
   for (gsize i = 0; i < seen->n_modes; i += step)
     for (gsize m = 0; m < seen->modes[i].n; m++)
       try_rig (search, fmin (MOST_HZ, fmax (LEAST_HZ, seen->modes[i].hz[m])),

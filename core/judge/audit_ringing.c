@@ -195,6 +195,7 @@ tell_explanations (SbAuditWork *work, gsize level, const SbRigFit *straight, con
     [SB_RISE_STRAIGHT] = "the drive's own rise is straight, as a limit leaves it",
     [SB_RISE_ROUNDED] = "the drive's own rise is rounded, as a filter leaves it",
   };
+  gboolean is_far = kind == SB_RISE_UNCLEAR && rounded->chi2 - straight->chi2 > TELLING;
   g_autofree char *straight_rig = rig_text (&straight->rig);
   g_autofree char *rounded_rig = rig_text (&rounded->rig);
   char chi2[2][G_ASCII_DTOSTR_BUF_SIZE];
@@ -204,7 +205,7 @@ tell_explanations (SbAuditWork *work, gsize level, const SbRigFit *straight, con
                        "Held against rigs that ring, the rises of all levels give χ² = %s when the one at %s is "
                        "straight (%s) and %s when it is rounded (%s); %d between them tells: %s.",
                        chi2[0], sb_audit_level (work->audit, (guint) level)->text, straight_rig, chi2[1], rounded_rig,
-                       TELLING, says[kind]);
+                       TELLING, is_far ? "straight is the likelier, but what is seen is too far from it" : says[kind]);
 }
 
 /* The rises of all levels with this one straight behind one rig, and with it rounded behind another. */

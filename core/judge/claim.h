@@ -64,7 +64,8 @@ typedef struct {
   gsize n_needed; /* repeats that would settle it in 80 of 100 cases with this mean and scatter; 0: not known, or none
                      would */
   gboolean doubted;
-  char *reason; /* a sentence with the figures */
+  char *reason;     /* a sentence with the figures */
+  gsize verdict_at; /* where the verdict's words begin in it; 0: it has none */
 } SbClaimSide;
 
 typedef struct {

@@ -224,8 +224,16 @@ verdict_sentence (const SbClaim *claim, const SbClaimSide *side, const char *unr
   return g_strdup_printf ("not reached, %s %% %s", percent, side->mean < claim->value ? "short" : "above");
 }
 
-static char *
-reason_of (const SbClaim *claim, SbUnits units, const SbClaimSide *side, gboolean copies, const char *unresolved)
+/* "MEASURED: SAID", where SAID begins with the verdict. */
+static void
+say (SbClaimSide *side, const char *measured, const char *said)
+{
+  side->reason = g_strconcat (measured, ": ", said, NULL);
+  side->verdict_at = strlen (measured) + strlen (": ");
+}
+
+static void
+say_why (const SbClaim *claim, SbUnits units, SbClaimSide *side, gboolean copies, const char *unresolved)
 {
   SbMeasureId id = claim->measure;
   double half = (side->interval[1] - side->interval[0]) / 2;
@@ -235,10 +243,11 @@ reason_of (const SbClaim *claim, SbUnits units, const SbClaimSide *side, gboolea
   g_autofree char *said = verdict_sentence (claim, side, unresolved);
   g_autofree char *raised
       = side->bias > BIAS_SHARE * half ? sb_measure_format_in (id, units, side->bias, half, TRUE) : NULL;
-  return g_strdup_printf ("%s: %s (95 %% interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s%s): %s", side->name, mean,
-                          low, high, side->n, copies ? ", some of them copies of one log" : "",
-                          raised != NULL ? ", of which noise may account for " : "", raised != NULL ? raised : "",
-                          said);
+  g_autofree char *measured
+      = g_strdup_printf ("%s: %s (95 %% interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s%s)", side->name, mean, low,
+                         high, side->n, copies ? ", some of them copies of one log" : "",
+                         raised != NULL ? ", of which noise may account for " : "", raised != NULL ? raised : "");
+  say (side, measured, said);
 }
 
 SbClaimSide *
@@ -264,13 +273,16 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   find_resolution (input, claim->measure, side);
   if (side->n < 2 || isnan (side->sd)) {
     g_autofree char *mean = sb_measure_format_in (claim->measure, units, side->mean, NAN, TRUE);
-    side->reason = g_strdup_printf ("%s: %s, one figure without an interval: cannot tell", input->name, mean);
+    g_autofree char *measured = g_strdup_printf ("%s: %s, one figure without an interval", input->name, mean);
+    say (side, measured, sb_claim_verdict_words (side->verdict));
     return side;
   }
   if (lacks_scatter (claim, side)) {
     g_autofree char *mean = sb_measure_format_in (claim->measure, units, side->mean, NAN, TRUE);
-    side->reason = g_strdup_printf ("%s: %s in each of %" G_GSIZE_FORMAT " repeats, without any scatter%s: cannot tell",
-                                    input->name, mean, side->n, copies ? " (some are copies of one log)" : "");
+    g_autofree char *measured
+        = g_strdup_printf ("%s: %s in each of %" G_GSIZE_FORMAT " repeats, without any scatter%s", input->name, mean,
+                           side->n, copies ? " (some are copies of one log)" : "");
+    say (side, measured, sb_claim_verdict_words (side->verdict));
     return side;
   }
   double half = gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / (double) n_sides, (double) side->n - 1) * side->sd
@@ -283,7 +295,7 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
     side->verdict = SB_CLAIM_CANNOT_TELL;
   else
     side->n_needed = repeats_needed (side->sd, distance_to_settle (claim, side), n_sides);
-  side->reason = reason_of (claim, units, side, copies, unresolved);
+  say_why (claim, units, side, copies, unresolved);
   return side;
 }
 

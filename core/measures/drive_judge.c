@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the fitted drive model may claim: which parameters stand, which limit binds when, what to doubt. */
-#include "measure_table.h"
 #include "drive_parts.h"
+#include "measure_table.h"
 
 #include <math.h>
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "measure_table.h"
 #include "drive_parts.h"
+#include "measure_table.h"
 
 #include "statistics.h"
 

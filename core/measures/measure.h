@@ -63,9 +63,8 @@ typedef struct {
   double uncertainty;         /* standard uncertainty, SI; NaN where there is none */
   const char *no_uncertainty; /* then, of a present measure: why (static text); else NULL */
   double bias; /* of an extremum: how far noise is expected to have raised it, SI; 0 where that is not known */
-  gboolean
-      is_cut_short;   /* what it is the largest, or the mean, of still rises at the end: a longer log would give more */
-  double window_s[2]; /* the stretch it was taken from, s after the onset */
+  gboolean is_cut_short; /* it still rises at the end: a longer log would give more */
+  double window_s[2];    /* the stretch it was taken from, s after the onset */
   SbEvidence evidence[SB_MAX_EVIDENCE];
   gsize n_evidence;
   char *absent_reason; /* why there is no value; NULL when present */

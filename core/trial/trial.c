@@ -375,6 +375,14 @@ find_step (SbTrial *trial, double by_hand_s, SbOnset *onset, GError **error)
   return FALSE;
 }
 
+/* Whether the step that was found in all of the log is whole in the piece. An estimate may move with the levels. */
+static gboolean
+has_step_of (const SbTrial *trial, double onset_s, const SbTrial *whole, double whole_onset_s)
+{
+  return trial->onset_from == whole->onset_from
+         && (trial->onset_from != SB_ONSET_FROM_COMMAND || fabs (onset_s - whole_onset_s) <= trial->sample_interval_s);
+}
+
 /* Where the clock jumps ahead, the trial is the piece with the step in it; the steps stay those of all the stretch. */
 static SbTrial *
 keep_to_piece (SbTrial *whole, const Piece *piece, double by_hand_s, SbOnset *onset, GError **error)
@@ -382,7 +390,7 @@ keep_to_piece (SbTrial *whole, const Piece *piece, double by_hand_s, SbOnset *on
   g_autoptr (SbTrial) trial = piece->n >= MIN_SAMPLES ? begin_trial (whole->log, piece->first, piece->n) : NULL;
   double before_s = onset->onset_s;
   if (trial == NULL || !find_step (trial, by_hand_s, onset, NULL)
-      || (isnan (by_hand_s) && fabs (onset->onset_s - before_s) > 2 * trial->sample_interval_s)) {
+      || (isnan (by_hand_s) && !has_step_of (trial, onset->onset_s, whole, before_s))) {
     g_autofree char *text = sb_jump_text (piece->before != NULL ? piece->before : piece->after);
     g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_NO_STEP,
                  "%s: %s, at the step, so that no level before it or no rise behind it is left. Log the step again.",

@@ -158,41 +158,44 @@ report_into_a_used_folder_leaves_nothing_of_the_former (void **state)
   assert_status (run, 0);
 }
 
+/* A report into the folder of a file says so, and leaves the file, and writes nothing. */
+static void
+assert_refused (Run *run, const char *folder, const char *name, const char *text, const char *message)
+{
+  gsize n;
+  const char *file = keep (run, g_build_filename (folder, name, NULL));
+  const char *page = keep (run, g_build_filename (folder, "report.html", NULL));
+  gboolean has_page = g_file_test (path_in (run, page), G_FILE_TEST_EXISTS);
+  assert_int_equal (g_mkdir_with_parents (path_in (run, folder), 0755), 0);
+  assert_true (g_file_set_contents (path_in (run, file), text, -1, NULL));
+  run_slewbench (run, "report", "-o", folder, "set");
+  assert_error (run, 2, message);
+  assert_string_equal (read_file (run, file, &n), text);
+  assert_int_equal (g_file_test (path_in (run, page), G_FILE_TEST_EXISTS), has_page);
+}
+
 static void
 list_of_checksums_of_somebody_else_is_not_lost (void **state)
 {
   Run *run = *state;
-  gsize n;
   write_set (run);
-  assert_int_equal (g_mkdir_with_parents (path_in (run, "out"), 0755), 0);
-  assert_true (g_file_set_contents (path_in (run, "out/SHA256SUMS"), "0000  discs\n", -1, NULL));
-  run_slewbench (run, "report", "-o", "out", "set");
-  assert_error (run, 2, "is a list of checksums that no report wrote, and would be lost. Choose another folder");
-  assert_string_equal (read_file (run, "out/SHA256SUMS", &n), "0000  discs\n");
-  assert_false (g_file_test (path_in (run, "out/report.html"), G_FILE_TEST_EXISTS));
+  assert_refused (run, "out", "SHA256SUMS", "0000  discs\n",
+                  "is a list of checksums that no report wrote, and would be lost. Choose another folder");
 }
 
-/* A file of a name that the report would write, a person's own or one of a former report with a line added; nothing of
- * the new report is written then. */
+/* A file of a name that the report would write, a person's own or one of a former report with a line added. */
 static void
 file_that_no_report_wrote_is_not_written_over (void **state)
 {
   Run *run = *state;
   gsize n;
   write_set (run);
-  assert_int_equal (g_mkdir_with_parents (path_in (run, "mine"), 0755), 0);
-  assert_true (g_file_set_contents (path_in (run, "mine/methods.txt"), "my notes", -1, NULL));
-  run_slewbench (run, "report", "-o", "mine", "set");
-  assert_error (run, 2, "methods.txt is not as a report wrote it, and would be lost. Move it away");
-  assert_string_equal (read_file (run, "mine/methods.txt", &n), "my notes");
-  assert_false (g_file_test (path_in (run, "mine/report.html"), G_FILE_TEST_EXISTS));
+  assert_refused (run, "mine", "methods.txt", "my notes",
+                  "methods.txt is not as a report wrote it, and would be lost. Move it away");
   run_slewbench (run, "report", "-o", "out", "set");
   assert_status (run, 0);
   const char *noted = keep (run, g_strconcat (read_file (run, "out/methods.txt", &n), "And it rained.\n", NULL));
-  assert_true (g_file_set_contents (path_in (run, "out/methods.txt"), noted, -1, NULL));
-  run_slewbench (run, "report", "-o", "out", "set");
-  assert_error (run, 2, "methods.txt is not as a report wrote it");
-  assert_string_equal (read_file (run, "out/methods.txt", &n), noted);
+  assert_refused (run, "out", "methods.txt", noted, "methods.txt is not as a report wrote it");
 }
 
 /* It is written beside its place: nothing else is left there, and what has no place is told with its name. */

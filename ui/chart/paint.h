@@ -36,7 +36,7 @@ typedef struct {
   double unit;
   GArray *labels;   /* SbPlacedLabel; NULL: the model has none */
   GPtrArray *below; /* SbLabelMark of those that have no room */
-  guint n_tried; /* places for labels, in all */
+  guint n_tried;    /* places for labels, in all */
   char *below_text; /* and their words; NULL or "": none */
   GArray *boxes;    /* SbRect: where text was painted; NULL when nobody asks */
 } SbPaint;
@@ -232,11 +232,11 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_FOOT_LINES   6
 
 /* Above a panel. */
-/* What stands above the panel. Borrowed. */
-const char *sb_page_caption (const SbPage *page, const SbChartPanel *panel);
-
 #define SB_CAPTION_LINES 3
 #define SB_CAPTION_GAP   0.3
+
+/* What stands above the panel. Borrowed. */
+const char *sb_page_caption (const SbPage *page, const SbChartPanel *panel);
 
 /* Of a spread: from the names to the axis, from the numbers to the label. */
 #define SB_NAMES_GAP       0.9

@@ -49,14 +49,17 @@ draw (const SbVerification *verification, const char *bytes, gsize n, GError **e
 static gboolean
 can_draw (SbVerification *verification)
 {
-  guint n_unread = verification->unread->len;
   gboolean can = sb_verification_can_draw (verification);
-  if (can && n_unread > 0) {
+  if (can && verification->unread->len + verification->readable->len > 0) {
+    gboolean gone = verification->unread->len > 0;
+    const GPtrArray *names = gone ? verification->unread : verification->readable;
     sb_verification_set_picture (verification, SB_PICTURE_NOT_COMPARED,
-                                 g_strdup_printf ("It tells why %s%s could not be read, and %s not at hand.",
-                                                  (const char *) g_ptr_array_index (verification->unread, 0),
-                                                  n_unread > 1 ? " and others" : "",
-                                                  n_unread > 1 ? "they are" : "that log is"));
+                                 g_strdup_printf ("It tells why %s%s could not be read, and %s.",
+                                                  (const char *) g_ptr_array_index (names, 0),
+                                                  names->len > 1 ? " and others" : "",
+                                                  !gone            ? "now it can be"
+                                                  : names->len > 1 ? "they are not at hand"
+                                                                   : "that log is not at hand"));
     return FALSE;
   }
   if (can)

@@ -336,7 +336,8 @@ reason_of_a_stated_figure_has_the_own_word (void **state)
 {
   BenchFixture *fixture = *state;
   char text[] = "A: not reached: 9 N·m (95 % interval 8 to 10 N·m, 3 repeats): not reached, 10 % short";
-  SbClaimSide side = { .verdict = SB_CLAIM_NOT_REACHED, .reason = text };
+  gsize verdict_at = (gsize) (strstr (text, "not reached, 10 %") - text);
+  SbClaimSide side = { .verdict = SB_CLAIM_NOT_REACHED, .reason = text, .verdict_at = verdict_at };
   assert_string_equal (keep (fixture, sb_bench_claim_reason (fixture->bench, &side)), text);
   assert_true (sb_bench_set_word (fixture->bench, "not reached", "VERFEHLT", NULL));
   assert_string_equal (keep (fixture, sb_bench_claim_reason (fixture->bench, &side)),

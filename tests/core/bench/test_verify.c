@@ -234,6 +234,22 @@ copies_of_logs_never_make_a_difference (void **state)
   assert_all_the_same (fixture, "other");
 }
 
+/* The fixture's bench is another one from now on. (transfer none) */
+static SbBench *
+edit_bench (ProofFixture *fixture)
+{
+  SbBench *edited = sb_bench_edit (fixture->bench->bench);
+  sb_bench_unref (fixture->bench->bench);
+  return fixture->bench->bench = edited;
+}
+
+static void
+analyse_again (ProofFixture *fixture)
+{
+  fixture->bench->second = g_steal_pointer (&fixture->bench->analysis);
+  fixture->bench->analysis = sb_analysis_run (fixture->bench->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+}
+
 /* A log that cannot be read is named in the report with the reason; so it is when the report is made again. */
 static void
 log_that_could_not_be_read_makes_no_difference (void **state)
@@ -251,6 +267,31 @@ log_that_could_not_be_read_makes_no_difference (void **state)
   const SbVerification *v = verify (fixture, keep (bench, sb_proof_text (bench->analysis, NULL)), "logs/slow", NULL);
   assert_true (sb_verification_is_same (v));
   assert_string_equal (g_ptr_array_index (v->unread, 0), "letter.csv");
+}
+
+/* It was left out of the figures that are printed, and is left out of those they are held against. */
+static void
+log_that_can_be_read_now_is_told_and_left_out (void **state)
+{
+  ProofFixture *fixture = *state;
+  BenchFixture *bench = fixture->bench;
+  make_logs (fixture, "logs");
+  const char *slow[] = { path_in (bench, "logs/slow/run-1.csv"), path_in (bench, "logs/slow/run-2.csv"),
+                         path_in (bench, "logs/slow/run-3.csv") };
+  g_autofree char *whole = NULL;
+  gsize n_bytes;
+  assert_true (g_file_get_contents (slow[1], &whole, &n_bytes, NULL));
+  assert_true (g_file_set_contents (slow[2], "Dear all,\n", -1, NULL));
+  sb_bench_add_configuration (bench->bench, "Slow", slow, 3);
+  bench->analysis = sb_analysis_run (bench->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  g_autofree char *other = g_strconcat (whole, "\n", NULL);
+  assert_true (g_file_set_contents (slow[2], other, -1, NULL));
+  const SbVerification *v = verify (fixture, keep (bench, sb_proof_text (bench->analysis, NULL)), "logs/slow", NULL);
+  assert_int_equal (v->readable->len, 1);
+  assert_int_equal (v->n_differ, 0);
+  assert_true (sb_verification_is_same (v));
+  fixture->words = sb_verification_words (fixture->verification);
+  assert_words (fixture->words->logs, "could not be read when the proof was made and can be now");
 }
 
 /* Its name is that of another log of the proof: when it is gone, that one is not taken in its place. */
@@ -280,13 +321,10 @@ log_other_than_the_sessions_is_remarked_on_again (void **state)
   ProofFixture *fixture = *state;
   make_logs (fixture, "logs");
   analyse_logs (fixture, "logs");
-  SbBench *edited = sb_bench_edit (fixture->bench->bench);
-  sb_bench_unref (fixture->bench->bench);
-  fixture->bench->bench = edited;
+  SbBench *edited = edit_bench (fixture);
   sb_configuration_entry (sb_bench_edit_configuration (edited, 0), 1)->sha256
       = g_ref_string_new ("abababababababababababababababababababababababababababababababab");
-  fixture->bench->second = g_steal_pointer (&fixture->bench->analysis);
-  fixture->bench->analysis = sb_analysis_run (edited, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  analyse_again (fixture);
   assert_all_the_same (fixture, "logs");
   assert_words (report_of (fixture, fixture->verification->analysis), "not the log that the session was saved with");
 }
@@ -314,15 +352,12 @@ claim_on (ProofFixture *fixture, double peak_torque_nm)
 {
   make_logs (fixture, "logs");
   analyse_logs (fixture, "logs");
-  SbBench *edited = sb_bench_edit (fixture->bench->bench);
-  sb_bench_unref (fixture->bench->bench);
-  fixture->bench->bench = edited;
+  SbBench *edited = edit_bench (fixture);
   sb_bench_add_claim (edited, &(SbClaim){ .configuration = 0,
                                           .measure = SB_MEASURE_PEAK_TORQUE,
                                           .relation = SB_CLAIM_AT_LEAST,
                                           .value = peak_torque_nm });
-  fixture->bench->second = g_steal_pointer (&fixture->bench->analysis);
-  fixture->bench->analysis = sb_analysis_run (edited, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  analyse_again (fixture);
 }
 
 /* A step of 8 N·m cannot reach 100 N·m: a verdict that says so was written by hand, and sealed anew. */
@@ -385,14 +420,11 @@ exclusions_are_told_with_their_reason (void **state)
   ProofFixture *fixture = *state;
   make_logs (fixture, "logs");
   analyse_logs (fixture, "logs");
-  SbBench *edited = sb_bench_edit (fixture->bench->bench);
-  sb_bench_unref (fixture->bench->bench);
-  fixture->bench->bench = edited;
+  SbBench *edited = edit_bench (fixture);
   SbTrialEntry *entry = sb_configuration_entry (sb_bench_edit_configuration (edited, 1), 0);
   entry->included = FALSE;
   entry->exclusion_reason = g_ref_string_new ("hand on the rim");
-  fixture->bench->second = g_steal_pointer (&fixture->bench->analysis);
-  fixture->bench->analysis = sb_analysis_run (edited, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  analyse_again (fixture);
   const SbVerification *v
       = verify (fixture, keep (fixture->bench, sb_proof_text (fixture->bench->analysis, NULL)), "logs", NULL);
   assert_true (sb_verification_is_same (v));
@@ -440,6 +472,7 @@ main (void)
     proof_test (log_of_another_configuration_is_not_taken_for_a_changed_one),
     proof_test (copies_of_logs_never_make_a_difference),
     proof_test (log_that_could_not_be_read_makes_no_difference),
+    proof_test (log_that_can_be_read_now_is_told_and_left_out),
     proof_test (log_of_the_proof_does_not_stand_for_an_unreadable_one),
     proof_test (log_other_than_the_sessions_is_remarked_on_again),
     proof_test (log_of_another_bench_is_not_taken_for_a_changed_one),
