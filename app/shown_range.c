@@ -23,20 +23,29 @@ find_reach (const SbAnalysis *analysis, double reach_s[2])
   }
 }
 
+/* "from 50 to 60 s", "from 50 s on", "up to 60 s": NaN are open ends. (transfer full) */
+static char *
+range_words (const double range_s[2])
+{
+  char from[G_ASCII_DTOSTR_BUF_SIZE], to[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (from, sizeof from, "%.6g", range_s[0]);
+  g_ascii_formatd (to, sizeof to, "%.6g", range_s[1]);
+  if (isnan (range_s[0]))
+    return g_strdup_printf ("up to %s s", to);
+  return isnan (range_s[1]) ? g_strdup_printf ("from %s s on", from) : g_strdup_printf ("from %s to %s s", from, to);
+}
+
 gboolean
 sb_shown_range_say_empty (const char *command, const SbAnalysis *analysis)
 {
   const double *view_s = analysis->bench->chart.view_s;
   double reach_s[2];
   find_reach (analysis, reach_s);
-  if (!(reach_s[0] <= reach_s[1]) || (view_s[0] < reach_s[1] && view_s[1] > reach_s[0]))
+  if (!(reach_s[0] <= reach_s[1]) || !(view_s[0] >= reach_s[1] || view_s[1] <= reach_s[0]))
     return FALSE;
-  char text[4][G_ASCII_DTOSTR_BUF_SIZE];
-  const double numbers[4] = { view_s[0], view_s[1], reach_s[0], reach_s[1] };
-  for (guint i = 0; i < G_N_ELEMENTS (numbers); i++)
-    g_ascii_formatd (text[i], sizeof text[i], "%.6g", numbers[i]);
-  g_printerr ("slewbench %s: nothing was logged from %s to %s s after the onset; the logs reach from %s to %s s. State "
-              "--from and --to within that.\n",
-              command, text[0], text[1], text[2], text[3]);
+  g_autofree char *asked = range_words (view_s), *there = range_words (reach_s);
+  g_printerr ("slewbench %s: nothing was logged %s after the onset; the logs reach %s. State --from and --to within "
+              "that.\n",
+              command, asked, there);
   return TRUE;
 }

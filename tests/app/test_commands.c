@@ -231,6 +231,15 @@ stretch_of_time_that_no_log_reaches_is_refused_with_how_far_they_do (void **stat
   assert_says (run->err, "reach from -0.05 to 0.249 s");
   assert_says (run->err, "State --from and --to");
   assert_false (g_file_test (path_in (run, "a.svg"), G_FILE_TEST_EXISTS));
+  run_slewbench (run, "chart", "-o", "a.svg", "--from=50", "a.csv");
+  assert_error (run, 2, "nothing was logged from 50 s on after the onset");
+  run_slewbench (run, "chart", "-o", "a.svg", "--to=-1", "a.csv");
+  assert_error (run, 2, "nothing was logged up to -1 s after the onset");
+  static const char *const ranges[] = { "--from=-0.01", "--to=0.1", "--to=60" };
+  for (gsize i = 0; i < G_N_ELEMENTS (ranges); i++) {
+    run_slewbench (run, "chart", "-o", "a.svg", ranges[i], "a.csv");
+    assert_status (run, 0);
+  }
   run_slewbench (run, "chart", "-o", "a.svg", "--from=-0.01", "--to=60", "a.csv");
   assert_status (run, 0);
 }
