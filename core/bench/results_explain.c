@@ -111,6 +111,9 @@ append_ringing (GString *text, SbUnits units, const SbRinging *ringing)
                             m + 1, mode->frequency_hz, mode->frequency_sd_hz, mode->damping_ratio,
                             mode->damping_ratio_sd, shown.factor * mode->amplitude, unit, mode->decay_per_s);
   }
+  if (ringing->rest_decay_per_s > 0)
+    g_string_append_printf (text, "  Beside them, left of the rise: %.4g %s, decay %.4g 1/s\n",
+                            shown.factor * ringing->rest_nm, unit, ringing->rest_decay_per_s);
 }
 
 static gboolean

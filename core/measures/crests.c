@@ -72,7 +72,8 @@ block_mean (const Walk *walk, gsize k)
   for (gsize i = k * search->block; i < (k + 1) * search->block; i++)
     sum += sb_residual_at (walk->residual, i);
   double t = walk->residual->t[walk->residual->first + k * search->block] - walk->residual->start_s;
-  return sum / (double) search->block - search->offset - search->drift_per_s * fmin (t, search->drift_end_s);
+  return sum / (double) search->block - search->offset - search->drift_per_s * fmin (t, search->drift_end_s)
+         - search->rest * exp (-search->rest_decay_per_s * t);
 }
 
 SbCrests

@@ -130,6 +130,8 @@ typedef struct {
   double floor_nm;           /* noise floor used */
   SbMode mode[SB_MAX_MODES]; /* strongest first */
   gsize n_modes;
+  double rest_nm, rest_decay_per_s; /* what is left of a first-order rise at the window's start, fitted beside the
+                                     * modes; 0 when none is seen */
 } SbRinging;
 
 /* All measures of one trial; immutable, shared between threads. */

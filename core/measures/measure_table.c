@@ -169,8 +169,10 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .display_factor = 1, .channel = SB_CHANNEL_TORQUE,
     .definition = "Damped frequency of the strongest decaying oscillation fitted to the residual in the ringing "
                   "window.",
-    .formula = "r(t) = Σ Aᵢ e^(−αᵢt) cos(2πfᵢt + φᵢ) + offset + drift·t, t from the start of the ringing window; at "
-               "most three modes, the strongest by energy is reported, with the standard error of the fit.",
+    .formula = "r(t) = Σ Aᵢ e^(−αᵢt) cos(2πfᵢt + φᵢ) + offset + drift·t + R e^(−βt), t from the start of the ringing "
+               "window; at most three modes, the strongest by energy is reported, with the standard error of the fit. "
+               "R e^(−βt) is what is left of the rise there; it is fitted where noise alone would gain as much in "
+               "fewer than one record of a thousand (F test).",
     .uncertainty = "The standard error of the fit, for white noise.",
     .limits = "The section *Ringing* says when one is reported and how it is cross-checked.",
     .source = "Hua & Sarkar 1990; least squares",

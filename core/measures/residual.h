@@ -53,12 +53,14 @@ double sb_residual_peak_hz (const SbResidual *residual, gsize n_samples);
 
 #define SB_MAX_CRESTS 15
 
-/* What is looked for, and what the fit says is not oscillation: an offset and a drift that ends at drift_end_s. */
+/* What is looked for, and what the fit says is not oscillation: an offset, a drift that ends at drift_end_s, and a rest
+ * of the rise that dies away. */
 typedef struct {
   gsize n_samples, block; /* so many samples from the start, read in block means */
   double limit;           /* crests stand above it */
   double period_s;        /* expected; the noise's crests are told by their distance */
   double offset, drift_per_s, drift_end_s;
+  double rest, rest_decay_per_s;
 } SbCrestSearch;
 
 typedef struct {

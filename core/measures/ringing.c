@@ -185,6 +185,8 @@ is_ringing (Look *look)
     .offset = look->fit.offset,
     .drift_per_s = look->fit.drift_per_s,
     .drift_end_s = look->fit_end_s,
+    .rest = look->fit.rest,
+    .rest_decay_per_s = look->fit.rest_decay_per_s,
   };
   look->crests = sb_residual_crests (&look->residual, &search);
   return look->crests.n >= FEWEST_CRESTS && mode->frequency_hz * look->fit_end_s >= FEWEST_CYCLES
@@ -321,6 +323,8 @@ record_ringing (SbReading *reading, const Look *look, gboolean ringing_found)
     return;
   ringing->ringing_class
       = mode->damping_ratio > 2 * mode->damping_ratio_sd ? SB_RINGING_DECAYING : SB_RINGING_SUSTAINED;
+  ringing->rest_nm = look->fit.rest;
+  ringing->rest_decay_per_s = look->fit.rest_decay_per_s;
   for (gsize m = 0; m < look->fit.n_modes; m++) /* one of no certain frequency takes up what is no oscillation */
     if (m == 0 || look->fit.mode[m].frequency_hz > CLEAR_FREQUENCY * look->fit.mode[m].frequency_sd_hz)
       ringing->mode[ringing->n_modes++] = look->fit.mode[m];

@@ -42,7 +42,7 @@ set_window (SbResidual *residual, const SbTrial *trial, const SbRinging *ringing
 static double
 modes_at (const SbRinging *ringing, double u)
 {
-  double sum = 0;
+  double sum = ringing->rest_nm * exp (-ringing->rest_decay_per_s * u);
   for (gsize m = 0; m < ringing->n_modes; m++) {
     const SbMode *mode = &ringing->mode[m];
     sum += mode->amplitude * exp (-mode->decay_per_s * u) * cos (2 * G_PI * mode->frequency_hz * u + mode->phase_rad);
