@@ -65,9 +65,13 @@ SbRise sb_audit_rise (const SbAuditInput *level, double straight_ratio);
  * ->rig, ->ramp and the audit's rig. */
 void sb_audit_find_rig (SbAuditWork *work);
 
-/* The kind of a rise that does not look straight: what it was before the rig. Adds a reason when the rig
- * matters.
- */
+/* The kind of a rise that does not look straight: what it was before the rig. Adds a reason when the rig matters.
+ *
+ * The likelier of two explanations may be a bad one, so each has a bound of its own besides. The figures (quarters,
+ * overshoot) have intervals that hold at once with 95 % (Student, Bonferroni: NIST/SEMATECH e-Handbook, 7.4.7.3). A
+ * straight rise says that the setting limits, and is to be shown: all intervals lie within the choice (15 %) of the
+ * ramp's figures. A rounded one is refuted when some interval lies wholly beyond that choice from the figures of the
+ * rounded form that comes nearest: a test at 5 % that the drive's rise is of such a form to within the choice. */
 SbRiseKind sb_audit_rise_before_rig (SbAuditWork *work, gsize level, const SbRise *rise);
 
 /* N·m/s that the level's number states, NaN when its unit is none of a torque slope. */

@@ -195,7 +195,11 @@ tell_explanations (SbAuditWork *work, gsize level, const SbRigFit *straight, con
     [SB_RISE_STRAIGHT] = "the drive's own rise is straight, as a limit leaves it",
     [SB_RISE_ROUNDED] = "the drive's own rise is rounded, as a filter leaves it",
   };
-  gboolean is_far = kind == SB_RISE_UNCLEAR && rounded->chi2 - straight->chi2 > TELLING;
+  double evidence = rounded->chi2 - straight->chi2;
+  const char *likelier = evidence > 0 ? "straight" : "rounded";
+  g_autofree char *is_far = kind == SB_RISE_UNCLEAR && fabs (evidence) > TELLING
+                                ? g_strconcat (likelier, " is the likelier, but what is seen is too far from it", NULL)
+                                : NULL;
   g_autofree char *straight_rig = rig_text (&straight->rig);
   g_autofree char *rounded_rig = rig_text (&rounded->rig);
   char chi2[2][G_ASCII_DTOSTR_BUF_SIZE];
@@ -205,7 +209,21 @@ tell_explanations (SbAuditWork *work, gsize level, const SbRigFit *straight, con
                        "Held against rigs that ring, the rises of all levels give χ² = %s when the one at %s is "
                        "straight (%s) and %s when it is rounded (%s); %d between them tells: %s.",
                        chi2[0], sb_audit_level (work->audit, (guint) level)->text, straight_rig, chi2[1], rounded_rig,
-                       TELLING, is_far ? "straight is the likelier, but what is seen is too far from it" : says[kind]);
+                       TELLING, is_far != NULL ? is_far : says[kind]);
+}
+
+/* The intervals of all figures lie within the choice of a ramp's. */
+static gboolean
+is_near (const SbRig *rig, const SbSeenRise *seen, double half_width, double ratio)
+{
+  return distance_to_forms (rig, seen, SB_RISE_FORM_RAMP, SB_RISE_FORM_RAMP) + half_width < ratio;
+}
+
+/* The interval of some figure lies wholly beyond the choice of each rounded form's. */
+static gboolean
+is_refuted (const SbRig *rig, const SbSeenRise *seen, double half_width, double ratio)
+{
+  return distance_to_forms (rig, seen, SB_RISE_FORM_LAG, SB_RISE_FORM_HALF_COSINE) - half_width > ratio;
 }
 
 /* The rises of all levels with this one straight behind one rig, and with it rounded behind another. */
@@ -222,11 +240,10 @@ sb_audit_rise_before_rig (SbAuditWork *work, gsize level, const SbRise *rise)
   SbRigFit straight = sb_rig_search_straight (&rises, level, work->cancellable);
   SbRigFit rounded = sb_rig_search_rounded (&rises, level, work->cancellable);
   double evidence = rounded.chi2 - straight.chi2; /* of a straight rise */
-  double off = distance_to_forms (&straight.rig, &seen, SB_RISE_FORM_RAMP, SB_RISE_FORM_RAMP) + rise->half_width;
   SbRiseKind kind = SB_RISE_UNCLEAR;
-  if (evidence > TELLING && off < work->choices.straight_ratio)
+  if (evidence > TELLING && is_near (&straight.rig, &seen, rise->half_width, work->choices.straight_ratio))
     kind = SB_RISE_STRAIGHT;
-  else if (evidence < -TELLING)
+  else if (evidence < -TELLING && !is_refuted (&rounded.rig, &seen, rise->half_width, work->choices.straight_ratio))
     kind = SB_RISE_ROUNDED;
   tell_explanations (work, level, &straight, &rounded, kind);
   return kind;

@@ -204,6 +204,29 @@ rounded_rise_is_shaping_even_where_the_slope_moves (void **state)
   assert_reason (audit, "rounded");
 }
 
+/* Waves about a rounded rise that no rounded form behind any rig has (fourfold from quarter to quarter, on a torque
+ * that hardly overshoots): the likelier explanation is still a bad one, 15 % being allowed. */
+static void
+likelier_explanation_that_is_far_off_is_none (void **state)
+{
+  static const double waves[SB_RISE_QUARTERS] = { 2.4, 0.2, 1.2, 0.2 };
+  static const Figures figures[] = { { "1", 1, "", 2000, 1, 0.003, 20, 12 },
+                                     { "2", 2, "", 1300, 1, 0.003, 19, 12 },
+                                     { "3", 3, "", 800, 1, 0.003, 18, 12 } };
+  AuditFixture *fixture = *state;
+  audit_figures (fixture, "smoothing", FALSE, figures, 3, 0.01);
+  for (gsize i = 0; i < 3; i++)
+    for (gsize k = 0; k < N_REPEATS; k++) {
+      SbMeasures *measures = &fixture->measures[i][k];
+      put (measures, SB_MEASURE_OVERSHOOT, 0.03);
+      for (gsize q = 0; i == 2 && q < SB_RISE_QUARTERS; q++)
+        measures->transition.quarter_nm_per_s[q] = waves[q] * measures->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].value;
+    }
+  const SbAudit *audit = audit_made (fixture, "smoothing", FALSE, 3);
+  assert_reason (audit, "rounded is the likelier, but what is seen is too far from it");
+  assert_int_equal (audit->verdict, SB_AUDIT_CANNOT_TELL);
+}
+
 /* A filter's bandwidth: the slope is in proportion to it, and yet no limit. */
 static void
 bandwidth_of_a_filter_is_no_limit (void **state)
@@ -399,6 +422,7 @@ main (void)
     audit_test (share_beyond_ten_is_a_number_of_times),
     audit_test (cancelled_audit_ends_without_a_verdict),
     audit_test (rounded_rise_is_shaping_even_where_the_slope_moves),
+    audit_test (likelier_explanation_that_is_far_off_is_none),
     audit_test (bandwidth_of_a_filter_is_no_limit),
     audit_test (nothing_that_moves_is_no_detectable_effect),
     audit_test (wide_scatter_cannot_tell),
