@@ -223,6 +223,11 @@ add_measure_comparison (JsonBuilder *builder, const SbMeasureComparison *measure
   sb_json_add_number (builder, "hedges_g", measure->hedges_g);
   sb_json_add_string (builder, "verdict", sb_verdict_words (measure->verdict));
   sb_json_add_boolean (builder, "doubted", measure->doubted);
+  if (measure->doubt != NULL) {
+    sb_json_begin_list (builder, "doubts");
+    json_builder_add_string_value (builder, measure->doubt);
+    json_builder_end_array (builder);
+  }
   sb_json_add_number (builder, "margin", measure->margin);
 }
 

@@ -85,8 +85,10 @@ add_row (SbResultNotes *notes, const SbAnalysis *analysis, const GArray *configu
   for (guint i = 0; i < configurations->len; i++)
     if (sb_analysis_configuration (analysis, g_array_index (configurations, guint, i))->summary != NULL)
       add_of_configuration (notes, analysis, g_array_index (configurations, guint, i), id);
-  if (analysis->comparison != NULL && !analysis->comparison->measure[id].present)
-    add (notes, SB_NOTE_OF_COMPARISON, id, "Comparison", analysis->comparison->measure[id].absent_reason);
+  if (analysis->comparison == NULL)
+    return;
+  const SbMeasureComparison *measure = &analysis->comparison->measure[id];
+  add (notes, SB_NOTE_OF_COMPARISON, id, "Comparison", measure->present ? measure->doubt : measure->absent_reason);
 }
 
 SbResultNotes *

@@ -79,6 +79,24 @@ has_doubts (const SbMeasureSummary *measure)
   return measure->doubts != NULL && measure->doubts->len > 0;
 }
 
+static double
+middle (const double ends[2])
+{
+  return (ends[0] + ends[1]) / 2;
+}
+
+/* Each side's windows may be alike and yet not those of the other side. */
+static char *
+doubt_of_windows (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other)
+{
+  double a = middle (reference->window_end_s), b = middle (other->window_end_s);
+  if (!sb_measure_info (id)->over_window || !(fmax (a, b) > SB_ALIKE_WINDOWS * fmin (a, b)))
+    return NULL;
+  return g_strdup_printf ("windows of unequal length: they end %.4g ms after the onset in the reference and %.4g ms in "
+                          "the other configuration, and %s",
+                          1e3 * a, 1e3 * b, SB_HANGS_ON_WINDOW);
+}
+
 static void
 compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other,
                  const SbMargin *margin, SbMeasureComparison *result)
@@ -97,7 +115,8 @@ compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeas
   result->by_noise = other->bias - reference->bias;
   result->n[0] = reference->n;
   result->n[1] = other->n;
-  result->doubted = has_doubts (reference) || has_doubts (other);
+  result->doubt = doubt_of_windows (id, reference, other);
+  result->doubted = has_doubts (reference) || has_doubts (other) || result->doubt != NULL;
 }
 
 /* A difference that is certain and yet within the margin is practically equal: the margin says what matters. */
@@ -197,8 +216,10 @@ sb_comparison_unref (SbComparison *comparison)
 {
   if (comparison == NULL || !g_atomic_ref_count_dec (&comparison->ref_count))
     return;
-  for (int i = 0; i < SB_N_MEASURES; i++)
+  for (int i = 0; i < SB_N_MEASURES; i++) {
     g_free (comparison->measure[i].absent_reason);
+    g_free (comparison->measure[i].doubt);
+  }
   g_ptr_array_unref (comparison->fairness);
   g_free (comparison);
 }

@@ -16,6 +16,7 @@ measures_new (void)
   for (int id = 0; id < SB_N_MEASURES; id++)
     measures->measure[id].uncertainty = NAN;
   measures->transition.noise_nm = measures->transition.noise_lag1 = measures->smoothness_cutoff_hz = NAN;
+  measures->velocity_noise_rad_s = NAN;
   measures->transition.slope_floor_nm_per_s = NAN;
   return measures;
 }

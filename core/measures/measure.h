@@ -139,6 +139,7 @@ typedef struct {
   SbMeasure measure[SB_N_MEASURES];
   SbTransition transition;
   SbRinging ringing;
+  double velocity_noise_rad_s; /* standard deviation of the velocity before the onset; NaN when it is not known */
   double smoothness_cutoff_hz; /* that the torque smoothness was taken with; NaN when it is absent */
   gatomicrefcount ref_count;
 } SbMeasures;
@@ -164,12 +165,17 @@ typedef struct {
   double lag1;             /* autocorrelation of the repeats in their order; NaN with fewer than 10 or no scatter */
   double lone_uncertainty; /* of a lone repeat's figure, its own; NaN with more, or when it is not known */
   double bias;             /* SI, mean of what noise is expected to have raised the repeats' figures by */
+  double window_end_s[2];  /* the earliest and the latest end of the repeats' windows, after the onset; NaN without */
   gsize n;                 /* trials that have the measure */
   gsize n_absent;          /* included trials that do not */
   SbChannel channel;       /* that all of them read it from; repeats that differ in it have no mean */
   char *absent_reason;
   GPtrArray *doubts; /* char *: each sentence once, with the number of trials it holds for */
 } SbMeasureSummary;
+
+/* Windows that end within this ratio of each other are alike to a mean over time; words for those that do not. */
+#define SB_ALIKE_WINDOWS   1.02
+#define SB_HANGS_ON_WINDOW "a mean over time hangs on how long it is taken for"
 
 /* What the mean's last digits hang on in print (GUM 7.2.6): the scatter of the repeats, or what a lone one's figure is
  * uncertain by; NaN when neither is known. */

@@ -13,6 +13,7 @@ typedef struct {
   double display_factor;     /* display value = value * factor */
   SbChannel channel;         /* the signal it is read from; where its evidence is drawn */
   gboolean of_configuration; /* a figure of the repeats together, not of one trial */
+  gboolean over_window;      /* a mean over the whole window: compare only windows that end alike */
   const char *definition;    /* one or two sentences */
   const char *formula;       /* how it is worked out, in the symbols of docs/methods.md */
   const char *uncertainty;   /* what its standard uncertainty in one trial is made of, or why there is none */
@@ -33,8 +34,8 @@ char *sb_measure_format (SbMeasureId id, double value, double uncertainty, gbool
 /* A number rounded alike, in whatever unit it is; "–" when it is not finite. (transfer full) */
 char *sb_number_format (double value, double uncertainty);
 
-/* As a person would type it: six digits at most, all of a million and more before the point: "0.3", "1579200". (transfer
- * full) */
+/* As a person would type it: six digits at most, all of a million and more before the point: "0.3", "1579200".
+ * (transfer full) */
 char *sb_number_plain (double value);
 
 /* The sentence with numbers such as 1.4e+03 written out, 1400. Takes `text` over. (transfer full) */

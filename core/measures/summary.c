@@ -2,6 +2,7 @@
 /* A measure over repeats: JCGM 100:2008 (GUM), type A. */
 #include "measure_table.h"
 
+#include "extremum.h"
 #include "statistics.h"
 
 #include <math.h>
@@ -14,7 +15,11 @@
  * sets of independent repeats, is told. */
 #define FEWEST_FOR_LAG1 10
 #define BEYOND_CHANCE   3
+/* A standard deviation of fewer repeats is uncertain by half of itself or more. */
+#define FEWEST_FOR_DEVIATION 4
+/* Doubts of the repeats' mean velocity that are the deviation's too. */
 #define DERIVED         "derived channel"
+#define ESTIMATED_ONSET "estimated onset"
 
 /* Doubts of one kind: the part of the sentence before ": " is worded alike in every trial, the figures are not. */
 typedef struct {
@@ -136,6 +141,16 @@ own_uncertainty (SbMeasures *const *measures, gsize n, SbMeasureId id)
   return NAN;
 }
 
+/* A mean over time, or a root of one, hangs on how long it is taken for. */
+static void
+doubt_unequal_windows (SbMeasureSummary *summary, SbMeasureId id)
+{
+  const double *end_s = summary->window_end_s;
+  if (sb_measure_info (id)->over_window && end_s[1] > SB_ALIKE_WINDOWS * end_s[0])
+    add_doubt (summary, g_strdup_printf ("windows of unequal length: they end %.4g to %.4g ms after the onset, and %s",
+                                         1e3 * end_s[0], 1e3 * end_s[1], SB_HANGS_ON_WINDOW));
+}
+
 static void
 summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
 {
@@ -145,6 +160,8 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
     if (measures[i]->measure[id].present) {
       values[summary->n++] = measures[i]->measure[id].value;
       bias += measures[i]->measure[id].bias;
+      summary->window_end_s[0] = fmin (summary->window_end_s[0], measures[i]->measure[id].window_s[1]);
+      summary->window_end_s[1] = fmax (summary->window_end_s[1], measures[i]->measure[id].window_s[1]);
     }
   summary->n_absent = n - summary->n;
   if (summary->n == 0) {
@@ -169,19 +186,48 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   summary->ci95[0] = summary->mean - half;
   summary->ci95[1] = summary->mean + half;
   merge_doubts (summary, measures, n, id);
+  doubt_unequal_windows (summary, id);
   doubt_dependence (summary, values);
   if (summary->n_absent > 0)
     add_doubt (summary, g_strdup_printf ("missing in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT " trials: %s",
                                          summary->n_absent, n, first_reason (measures, n, id)));
 }
 
-/* The repeats' derived channels are the configuration's too. */
 static void
-pass_on_derived (SbMeasureSummary *summary, const SbMeasureSummary *from)
+pass_on_doubts (SbMeasureSummary *summary, const SbMeasureSummary *from)
 {
-  for (guint i = 0; from->doubts != NULL && i < from->doubts->len; i++)
-    if (strstr (g_ptr_array_index (from->doubts, i), DERIVED) != NULL)
-      add_doubt (summary, g_strdup (g_ptr_array_index (from->doubts, i)));
+  for (guint i = 0; from->doubts != NULL && i < from->doubts->len; i++) {
+    const char *doubt = g_ptr_array_index (from->doubts, i);
+    if (strstr (doubt, DERIVED) != NULL || strstr (doubt, ESTIMATED_ONSET) != NULL)
+      add_doubt (summary, g_strdup (doubt));
+  }
+}
+
+/* The noise of each repeat's own samples is in the variance between them, at most as a whole: interpolation between
+ * samples takes up to a third of it. */
+static void
+doubt_noise_of_deviation (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n)
+{
+  double squares = 0, deviation = summary->mean;
+  for (gsize i = 0; i < n; i++)
+    squares += measures[i]->velocity_noise_rad_s * measures[i]->velocity_noise_rad_s / (double) n;
+  double without = sqrt (fmax (0, deviation * deviation - squares));
+  if (!isfinite (squares) || !(deviation - without > SB_BIAS_SHARE * deviation))
+    return;
+  summary->bias = deviation - without;
+  add_doubt (summary,
+             g_strdup_printf ("raised by noise: the repeats' own noise of %.2g rad/s is in it, and makes up to "
+                              "%.2g %% of it",
+                              sqrt (squares), 100 * summary->bias / deviation));
+}
+
+static void
+doubt_few_repeats (SbMeasureSummary *summary)
+{
+  if (summary->n < FEWEST_FOR_DEVIATION)
+    add_doubt (summary, g_strdup_printf ("few repeats: a standard deviation of %" G_GSIZE_FORMAT
+                                         " is itself uncertain by about %.0f %%",
+                                         summary->n, 100 / sqrt (2 * ((double) summary->n - 1))));
 }
 
 static void
@@ -194,7 +240,9 @@ summarize_deviation (SbSummary *all, SbMeasures *const *measures, gsize n, const
     summary->present = TRUE;
     summary->mean = deviation;
     summary->n = ensemble->n_trials;
-    pass_on_derived (summary, velocity);
+    pass_on_doubts (summary, velocity);
+    doubt_noise_of_deviation (summary, measures, n);
+    doubt_few_repeats (summary);
     return;
   }
   summary->n_absent = n;
@@ -218,7 +266,7 @@ sb_summary_new (SbMeasures *const *measures, gsize n, const SbEnsemble *ensemble
   for (int i = 0; i < SB_N_MEASURES; i++) {
     SbMeasureSummary *one = &summary->measure[i];
     one->mean = one->sd = one->ci95[0] = one->ci95[1] = one->standard_uncertainty = one->repeatability = one->lag1
-        = one->lone_uncertainty = NAN;
+        = one->lone_uncertainty = one->window_end_s[0] = one->window_end_s[1] = NAN;
     if (!sb_measure_info ((SbMeasureId) i)->of_configuration)
       summarize (one, measures, n, (SbMeasureId) i);
   }

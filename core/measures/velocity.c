@@ -222,6 +222,7 @@ sb_measure_velocity (SbReading *reading)
     largest = sb_largest_of_noisy (curve.y + before, n, peak - before, 1, sd);
     sb_measure_doubt_largest (measure, SB_MEASURE_PEAK_VELOCITY, &largest, "a smoothing of the velocity lowers that");
   }
+  reading->measures->velocity_noise_rad_s = sd;
   set_mean (reading, sd);
   set_rise_time (reading, &curve, curve.y[peak], &largest, sd);
   doubt_still_rising (reading, sd);

@@ -143,7 +143,8 @@ sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id, const S
     .detail = g_strdup (corrected),
     .tooltip
     = g_strdup_printf ("Welch's test: t = %.2f, %.1f degrees of freedom, %s;\nafter Holm's correction over the "
-                       "measures compared: %s.\nPractically equal means within ± %s.",
-                       measure->welch.t, measure->welch.df, raw, corrected, margin),
+                       "measures compared: %s.\nPractically equal means within ± %s.%s%s",
+                       measure->welch.t, measure->welch.df, raw, corrected, margin,
+                       measure->doubt != NULL ? "\nDoubt: " : "", measure->doubt != NULL ? measure->doubt : ""),
   };
 }

@@ -82,6 +82,34 @@ what_noise_may_have_made_is_no_difference (void **state)
   }
 }
 
+/* A mean velocity of half a second beside one of 0.3 s; that of 0.505 s is alike. A peak has no such doubt. */
+static void
+windows_of_other_length_are_doubted (void **state)
+{
+  static const double ends_s[] = { 0.3, 0.505 };
+  Sides *sides = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (ends_s); i++) {
+    static const int ids[] = { SB_MEASURE_MEAN_VELOCITY, SB_MEASURE_RINGING_AMPLITUDE, SB_MEASURE_PEAK_VELOCITY };
+    for (gsize k = 0; k < G_N_ELEMENTS (ids); k++) {
+      set (&sides->reference, ids[k], 100, 1, 2);
+      set (&sides->other, ids[k], 120, 1, 2);
+      sides->reference.measure[ids[k]].window_end_s[0] = sides->reference.measure[ids[k]].window_end_s[1] = 0.5;
+      sides->other.measure[ids[k]].window_end_s[0] = sides->other.measure[ids[k]].window_end_s[1] = ends_s[i];
+    }
+    compare (sides);
+    for (gsize k = 0; k < G_N_ELEMENTS (ids); k++) {
+      const SbMeasureComparison *measure = &sides->comparison->measure[ids[k]];
+      gboolean told = i == 0 && k < 2;
+      assert_int_equal (measure->doubted, told);
+      if (told)
+        assert_non_null (
+            strstr (measure->doubt, "they end 500 ms after the onset in the reference and 300 ms in the other"));
+      else
+        assert_null (measure->doubt);
+    }
+  }
+}
+
 /* The margin is 5 % of 100. */
 static void
 verdicts_follow_interval_and_margin (void **state)
@@ -297,6 +325,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     COMPARISON_TEST (verdicts_follow_interval_and_margin),
+    COMPARISON_TEST (windows_of_other_length_are_doubted),
     COMPARISON_TEST (what_noise_may_have_made_is_no_difference),
     COMPARISON_TEST (figures_of_different_signals_are_not_compared),
     COMPARISON_TEST (holm_counts_the_measures_that_were_compared),

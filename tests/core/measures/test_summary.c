@@ -138,6 +138,77 @@ velocity_deviation_is_the_size_of_the_band (void **state)
   assert_true (isnan (s->sd));
 }
 
+static const char *
+doubt_of_kind (const SbMeasureSummary *s, const char *kind)
+{
+  for (guint i = 0; s->doubts != NULL && i < s->doubts->len; i++)
+    if (g_str_has_prefix (g_ptr_array_index (s->doubts, i), kind))
+      return g_ptr_array_index (s->doubts, i);
+  return NULL;
+}
+
+/* `n` repeats of one ramp to 40, 42, 44, ... rad/s, with noise of this standard deviation. */
+static const SbMeasureSummary *
+deviation_of_noisy (Measured *m, gsize n, double noise_sd)
+{
+  MadeNoise noise = { 11 };
+  for (gsize k = 0; k < n; k++) {
+    MadeLog log = make_step_log (m->made, 1200, 200, 1e-4, 8);
+    log.velocity = make_column (m->made, log.n);
+    for (gsize i = 0; i < log.n; i++)
+      log.velocity[i] = ramp (log.t[i], 0, 0.02, 0, 40 + 2 * (double) k) + noise_sd * made_normal (&noise);
+    g_ptr_array_add (m->all, sb_measures_new (make_trial (m->made, &log, NULL), NULL));
+  }
+  m->ensemble = sb_ensemble_new ((SbTrial *const *) m->made->trials->pdata, n, SB_SPAN_COMMON, ~0u);
+  return summarize (m, SB_MEASURE_VELOCITY_DEVIATION);
+}
+
+/* 40, 42, 44 and 46 have a variance of 20/3: without noise √(20/3 (0.02 / 3 + 0.0799) / 0.0999), as above. Noise of
+ * 1.5 rad/s adds 2.25 to the variance at each instant; from 800 instants and as many samples before the onset that is
+ * known to some 3 %, and what is left without it to 5 %. */
+static void
+noise_in_the_deviation_is_told (void **state)
+{
+  Measured *m = *state;
+  double clean = sqrt (20.0 / 3 * (0.02 / 3 + 0.0799) / 0.0999);
+  const SbMeasureSummary *s = deviation_of_noisy (m, 4, 1.5);
+  assert_close_relative (s->mean, sqrt (clean * clean + 2.25), 0.03);
+  assert_close_relative (s->mean - s->bias, clean, 0.05);
+  assert_non_null (doubt_of_kind (s, "raised by noise: "));
+  assert_null (doubt_of_kind (s, "few repeats: "));
+}
+
+/* 1/√(2(n - 1)), the relative standard deviation of that of a normal sample: 71 % of two. Noise of a hundredth of the
+ * scatter is in its last digits. */
+static void
+deviation_of_two_repeats_is_hardly_known (void **state)
+{
+  const SbMeasureSummary *s = deviation_of_noisy (*state, 2, 0.01);
+  assert_null (doubt_of_kind (s, "raised by noise: "));
+  assert_non_null (strstr (doubt_of_kind (s, "few repeats: "), "about 71 %"));
+}
+
+/* They end 99.9 ms and 69.9 or 98.9 ms after the onset. */
+static void
+mean_over_windows_of_unequal_length_is_doubted (void **state)
+{
+  Measured *m = *state;
+  static const gsize lengths[] = { 1200, 1190, 900 };
+  for (gsize k = 0; k < G_N_ELEMENTS (lengths); k++) {
+    MadeLog log = make_step_log (m->made, lengths[k], 200, 1e-4, 8);
+    log.velocity = make_column (m->made, log.n);
+    for (gsize i = 0; i < log.n; i++)
+      log.velocity[i] = ramp (log.t[i], 0, 0.02, 0, 40);
+    g_ptr_array_add (m->all, sb_measures_new (make_trial (m->made, &log, NULL), NULL));
+    const char *doubt = doubt_of_kind (summarize (m, SB_MEASURE_MEAN_VELOCITY), "windows of unequal length: ");
+    if (k < 2)
+      assert_null (doubt);
+    else
+      assert_non_null (strstr (doubt, "they end 69.9 to 99.9 ms after the onset"));
+    assert_null (doubt_of_kind (&m->summary->measure[SB_MEASURE_PEAK_VELOCITY], "windows of unequal length: "));
+  }
+}
+
 static const SbMeasureSummary *
 summarize_values (Measured *m, const double *values, gsize n)
 {
@@ -208,6 +279,9 @@ main (void)
     T (independent_repeats_are_hardly_ever_told),
     T (ringing_of_different_signals_has_no_mean),
     T (velocity_deviation_is_the_size_of_the_band),
+    T (noise_in_the_deviation_is_told),
+    T (deviation_of_two_repeats_is_hardly_known),
+    T (mean_over_windows_of_unequal_length_is_doubted),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
