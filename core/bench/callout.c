@@ -1,10 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "callout.h"
 
+#include <math.h>
+
 const char *
 sb_panel_key (SbPanel panel)
 {
   return sb_channel_key (sb_panel_channel (panel));
+}
+
+gboolean
+sb_callout_was_moved (const double label[2])
+{
+  return fabs (label[0] - SB_CALLOUT_LABEL_X) > 1e-9 || fabs (label[1] - SB_CALLOUT_LABEL_Y) > 1e-9;
 }
 
 static void

@@ -12,10 +12,11 @@ typedef struct {
   char *text;      /* GRefString */
 } SbCallout;
 
-/* Where a label goes until a person moves it: to the upper right. */
+/* Of a label that no person has moved: charts find it a place that is clear of curves and other words. */
 #define SB_CALLOUT_LABEL_X  1.8
 #define SB_CALLOUT_LABEL_Y  (-2.2)
 #define SB_CALLOUT_FARTHEST 200.0 /* of either number of `label` */
+gboolean sb_callout_was_moved (const double label[2]);
 
 const char *sb_panel_key (SbPanel panel); /* "torque" */
 

@@ -42,7 +42,7 @@ paint_plot (SbPaint *paint, const SbPage *page, gsize i, SbChartLayout *layout)
   cairo_restore (paint->cr);
   sb_paint_stretch_numbers (paint, page, i);
   sb_paint_axes (paint, page, i);
-  sb_paint_callouts (paint, page, i, layout);
+  sb_paint_callouts (paint, i, layout);
   sb_paint_labels (paint, i, layout);
 }
 

@@ -19,8 +19,10 @@ typedef struct {
 
 typedef struct {
   guint configuration, index; /* which of its callouts */
-  double x, y;                /* the point */
+  gsize panel;
+  double x, y; /* the point */
   SbRect label;
+  gboolean below; /* its words are below the panels, and `label` is its ring */
 } SbCalloutPlace;
 
 /* A label as it stands: its point, and the box of its dash and words. */

@@ -1,38 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where labels stand: off curves, bands, marks, callouts and one another, near their points, with leaders that run over
  * no label. Those without such a place go below the panels, in words. */
-#include "page_room.h"
+#include "page_place.h"
 
 #include <math.h>
 #include <string.h>
 
-/* In sizes of axis numbers. */
-#define AIR         0.3  /* around a label */
-#define STEP        0.35 /* between places that are tried */
-#define OVER_COST   3.0  /* of a leader, for each size of its length over something */
-#define LEADER_HALF 0.06
-#define FREE_START  0.8 /* of a leader: the curve that it starts from */
-
-/* A leader is no longer than this share of the plot's width. */
-#define FARTHEST 0.4
-
-/* After so many places were tried what has none yet goes below: a picture is not waited for. */
-#define MOST_TRIED 20000000
-
 /* After so many goes all that has no place goes below at once. */
 #define GOES 4
-
-typedef struct {
-  double x, y;
-} Point;
-
-typedef struct {
-  SbPaint *paint;
-  const SbPage *page;
-  gsize i;
-  SbRoom *room;
-  const GArray *placed; /* SbPlacedLabel of all panels */
-} Placing;
 
 char *
 sb_label_words (const SbLabelMark *mark, gboolean stacked)
@@ -50,146 +25,24 @@ label_size (SbPaint *paint, const SbLabelMark *mark, gboolean stacked)
   return (SbRect){ 0, 0, width + SB_LABEL_SAMPLE * font, height };
 }
 
-static Point
-leader_end (const SbRect *box, double x, double y)
-{
-  return (Point){ CLAMP (x, box->x, box->x + box->width), CLAMP (y, box->y, box->y + box->height) };
-}
-
-/* Twice the signed area of a triangle. */
-static double
-turn (Point a, Point b, Point c)
-{
-  return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
-}
-
-static gboolean
-cross (Point a, Point b, Point c, Point d)
-{
-  return turn (a, b, c) * turn (a, b, d) < 0 && turn (c, d, a) * turn (c, d, b) < 0;
-}
-
-/* Whether a straight line touches a box: it crosses a diagonal, or an end lies within. */
-static gboolean
-runs_over (Point a, Point b, const SbRect *box)
-{
-  Point corner[4] = { { box->x, box->y },
-                      { box->x + box->width, box->y + box->height },
-                      { box->x + box->width, box->y },
-                      { box->x, box->y + box->height } };
-  gboolean within = b.x > box->x && b.x < box->x + box->width && b.y > box->y && b.y < box->y + box->height;
-  return within || cross (a, b, corner[0], corner[1]) || cross (a, b, corner[2], corner[3]);
-}
-
-static gboolean
-is_clear_of_labels (const Placing *placing, Point from, Point to)
-{
-  for (guint k = 0; k < placing->placed->len; k++) {
-    const SbPlacedLabel *other = &g_array_index (placing->placed, SbPlacedLabel, k);
-    if (other->panel != placing->i)
-      continue;
-    Point start = { other->x, other->y }, end = leader_end (&other->box, other->x, other->y);
-    gboolean same_point = hypot (start.x - from.x, start.y - from.y) < 1e-6;
-    if (runs_over (from, to, &other->box) || (!same_point && cross (from, to, start, end)))
-      return FALSE;
-  }
-  return TRUE;
-}
-
-/* How much of the leader lies over what is drawn, its start left out. */
-static double
-length_over (const Placing *placing, Point from, Point to)
-{
-  double length = hypot (to.x - from.x, to.y - from.y), step = placing->room->cell_pt, over = 0;
-  for (double at = FREE_START * placing->paint->font_pt; at < length; at += step)
-    if (sb_room_is_taken (placing->room, from.x + at / length * (to.x - from.x),
-                          from.y + at / length * (to.y - from.y)))
-      over += step;
-  return over;
-}
-
-/* The best place for the label with its point at `at`; FALSE: there is none. */
-static gboolean
-find_place (const Placing *placing, Point at, SbRect *box)
-{
-  double font = placing->paint->font_pt, air = AIR * font, least = HUGE_VAL;
-  const SbRect *plot = &placing->room->plot;
-  SbRect best = { 0 };
-  double step = fmax (STEP * font, placing->room->cell_pt);
-  for (double y = plot->y + air; y + box->height + air <= plot->y + plot->height; y += step)
-    for (double x = plot->x + air; x + box->width + air <= plot->x + plot->width; x += step) {
-      if (placing->paint->n_tried++ > MOST_TRIED)
-        return FALSE;
-      SbRect tried = { x, y, box->width, box->height };
-      Point end = leader_end (&tried, at.x, at.y);
-      double length = hypot (end.x - at.x, end.y - at.y);
-      if (length >= least || length > FARTHEST * plot->width)
-        continue;
-      SbRect with_air = { x - air, y - air, box->width + 2 * air, box->height + 2 * air };
-      if (!sb_room_is_free (placing->room, &with_air) || !is_clear_of_labels (placing, at, end))
-        continue;
-      double cost = length + OVER_COST * length_over (placing, at, end);
-      if (cost < least) {
-        least = cost;
-        best = tried;
-      }
-    }
-  *box = best;
-  return least < HUGE_VAL;
-}
-
-static gboolean
-is_in_range (const SbPage *page, gsize i, const SbLabelMark *mark)
-{
-  return mark->x >= page->x[i].low && mark->x <= page->x[i].high;
-}
-
-/* Points and tangents are there before any label is. */
-static void
-take_anchors (SbPaint *paint, const SbPage *page, gsize i, SbRoom *room)
-{
-  const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
-  SbAxisScale along = sb_page_x_scale (page, i), up = sb_page_y_scale (page, i);
-  double radius = AIR * paint->font_pt, dx, dy;
-  for (guint k = 0; k < panel->labels->len; k++) {
-    const SbLabelMark *mark = &g_array_index (panel->labels, SbLabelMark, k);
-    if (!is_in_range (page, i, mark) || isnan (mark->y))
-      continue;
-    double x = sb_paint_at (&along, mark->x), y = sb_paint_at (&up, mark->y);
-    sb_room_take_box (room, &(SbRect){ x - radius, y - radius, 2 * radius, 2 * radius });
-    if (sb_paint_tangent_reach (paint, page, i, mark->slope, &dx, &dy))
-      sb_room_take_line (room, x - dx, y - dy, x + dx, y + dy, LEADER_HALF * paint->font_pt);
-  }
-  sb_room_count (room);
-}
-
-static void
-take_label (Placing *placing, const SbPlacedLabel *label)
-{
-  Point end = leader_end (&label->box, label->x, label->y);
-  sb_room_take_box (placing->room, &label->box);
-  sb_room_take_line (placing->room, label->x, label->y, end.x, end.y, LEADER_HALF * placing->paint->font_pt);
-  sb_room_count (placing->room);
-}
-
 /* TRUE with the label placed; FALSE when it has to go below. */
 static gboolean
-place (Placing *placing, SbLabelMark *mark)
+place (SbPlacing *placing, SbLabelMark *mark)
 {
   SbPaint *paint = placing->paint;
   SbAxisScale along = sb_page_x_scale (placing->page, placing->i), up = sb_page_y_scale (placing->page, placing->i);
-  SbPlacedLabel label
-      = { mark, placing->i, sb_paint_at (&along, mark->x), sb_paint_at (&up, mark->y), label_size (paint, mark, FALSE),
-          FALSE };
-  gboolean found = !isnan (mark->y) && find_place (placing, (Point){ label.x, label.y }, &label.box);
+  SbPlacedLabel label = { .mark = mark, .panel = placing->i, .box = label_size (paint, mark, FALSE) };
+  label.x = sb_paint_at (&along, mark->x);
+  label.y = sb_paint_at (&up, mark->y);
+  gboolean found = !isnan (mark->y) && sb_find_place (placing, (SbSpot){ label.x, label.y }, &label.box);
   if (!found && !isnan (mark->y) && strstr (mark->text, ", ") != NULL) {
     label.stacked = TRUE;
     label.box = label_size (paint, mark, TRUE);
-    found = find_place (placing, (Point){ label.x, label.y }, &label.box);
+    found = sb_find_place (placing, (SbSpot){ label.x, label.y }, &label.box);
   }
   if (!found)
     return FALSE;
-  take_label (placing, &label);
+  sb_take_placed (placing, (SbSpot){ label.x, label.y }, &label.box);
   g_array_append_val (paint->labels, label);
   return TRUE;
 }
@@ -226,7 +79,7 @@ by_time (gconstpointer a, gconstpointer b)
 
 /* One after the other; `unplaced` takes those that find no place. */
 static void
-place_in_order (Placing *placing, GPtrArray *marks, int order, GPtrArray *unplaced)
+place_in_order (SbPlacing *placing, GPtrArray *marks, int order, GPtrArray *unplaced)
 {
   g_autoptr (GPtrArray) ordered = g_ptr_array_copy (marks, NULL, NULL);
   if (order >= N_TIDY_ORDERS)
@@ -242,7 +95,7 @@ place_in_order (Placing *placing, GPtrArray *marks, int order, GPtrArray *unplac
 
 /* The order that leaves fewest without a place decides. */
 static void
-place_in_best_order (Placing *placing, GPtrArray *marks)
+place_in_best_order (SbPlacing *placing, GPtrArray *marks)
 {
   SbPaint *paint = placing->paint;
   guint first = paint->labels->len, fewest = G_MAXUINT;
@@ -270,11 +123,13 @@ place_in_panel (SbPaint *paint, const SbPage *page, gsize i, GPtrArray *marks)
   if (marks->len == 0)
     return;
   g_autoptr (SbRoom) room = sb_room_new (paint, page, i);
-  take_anchors (paint, page, i, room);
-  Placing placing = { paint, page, i, room, paint->labels };
-  for (guint k = 0; k < paint->labels->len; k++)
-    if (g_array_index (paint->labels, SbPlacedLabel, k).panel == i)
-      take_label (&placing, &g_array_index (paint->labels, SbPlacedLabel, k));
+  SbPlacing placing = { paint, page, i, room, 0 };
+  sb_take_anchors (&placing);
+  for (guint k = 0; k < paint->labels->len; k++) {
+    const SbPlacedLabel *label = &g_array_index (paint->labels, SbPlacedLabel, k);
+    if (label->panel == i)
+      sb_take_placed (&placing, (SbSpot){ label->x, label->y }, &label->box);
+  }
   place_in_best_order (&placing, marks);
 }
 
@@ -282,20 +137,21 @@ place_in_panel (SbPaint *paint, const SbPage *page, gsize i, GPtrArray *marks)
 static guint
 place_all (SbPaint *paint, const SbPage *page)
 {
-  guint n_before = paint->below->len;
+  guint n_before = paint->below->len + (paint->callouts_below != NULL ? paint->callouts_below->len : 0);
   g_array_set_size (paint->labels, 0);
+  sb_page_place_callouts (paint, page);
   for (gsize i = 0; i < page->n_plots; i++) {
     const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
     g_autoptr (GPtrArray) marks = g_ptr_array_new ();
     for (guint k = 0; k < panel->labels->len; k++) {
       SbLabelMark *mark = &g_array_index (panel->labels, SbLabelMark, k);
-      gboolean out_of_view = !isnan (mark->x) && !is_in_range (page, i, mark);
+      gboolean out_of_view = !isnan (mark->x) && !sb_page_shows (page, i, mark->x);
       if (!out_of_view && !goes_below (paint, mark))
         g_ptr_array_add (marks, mark);
     }
     place_in_panel (paint, page, i, marks);
   }
-  return paint->below->len - n_before;
+  return paint->below->len + paint->callouts_below->len - n_before;
 }
 
 /* Once more for what went below while the page still changed. */
@@ -342,6 +198,7 @@ write_below (SbPaint *paint)
     append_below (text, paint, c, FALSE);
   append_below (text, paint, 0, TRUE);
   g_string_append (text, text->len > 0 ? "." : "");
+  sb_page_append_callouts_below (text, paint);
   g_free (paint->below_text);
   paint->below_text = g_string_free (text, FALSE);
 }
@@ -351,14 +208,17 @@ put_all_below (SbPaint *paint)
 {
   for (guint k = 0; k < paint->labels->len; k++)
     g_ptr_array_add (paint->below, g_array_index (paint->labels, SbPlacedLabel, k).mark);
+  sb_page_put_callouts_below (paint);
 }
 
 static gboolean
 has_labels (const SbChartModel *model)
 {
-  for (guint p = 0; p < model->panels->len; p++)
-    if (((SbChartPanel *) g_ptr_array_index (model->panels, p))->labels->len > 0)
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    if (panel->labels->len + panel->callouts->len > 0)
       return TRUE;
+  }
   return FALSE;
 }
 
@@ -380,6 +240,7 @@ sb_page_lay_labels (SbPaint *paint, double width_pt, double height_pt, double fo
     write_below (paint);
     sb_page_lay_out_with (paint, width_pt, height_pt, font_pt, page);
     g_array_set_size (paint->labels, 0);
+    sb_page_place_callouts (paint, page);
   }
   if (go == 0)
     return;

@@ -107,14 +107,15 @@ take_marks (SbPaint *paint, const SbPage *page, gsize i, Tracer *tracer)
       sb_room_take_line (tracer->room, x - dx, y - dy, x + dx, y + dy, tracer->half);
     }
   }
-  for (guint k = 0; k < panel->callouts->len; k++) {
-    double x, y, at = g_array_index (panel->callouts, SbCalloutMark, k).x;
-    if (at < page->x[i].low || at > page->x[i].high)
-      continue; /* it is not painted */
-    SbRect box = sb_paint_callout_box (paint, page, i, &g_array_index (panel->callouts, SbCalloutMark, k), &x, &y);
-    sb_room_take_box (tracer->room, &box);
-    sb_room_take_line (tracer->room, x, y, CLAMP (x, box.x, box.x + box.width), CLAMP (y, box.y, box.y + box.height),
-                       tracer->half);
+  for (guint k = 0; paint->callouts != NULL && k < paint->callouts->len; k++) {
+    const SbPlacedLabel *callout = &g_array_index (paint->callouts, SbPlacedLabel, k);
+    const SbRect *box = &callout->box;
+    double x = callout->x, y = callout->y;
+    if (callout->panel != i)
+      continue;
+    sb_room_take_box (tracer->room, box);
+    sb_room_take_line (tracer->room, x, y, CLAMP (x, box->x, box->x + box->width),
+                       CLAMP (y, box->y, box->y + box->height), tracer->half);
   }
 }
 

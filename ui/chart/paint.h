@@ -17,13 +17,16 @@ typedef enum {
   SB_N_TEXTS,
 } SbTextRole;
 
-/* A label that has its place. */
+/* A label or a callout that has its place. */
 typedef struct {
-  SbLabelMark *mark; /* borrowed from the model, not changed */
+  SbLabelMark *mark; /* borrowed from the model, not changed; NULL: it is a callout */
   gsize panel;
-  double x, y;      /* its point */
-  SbRect box;       /* of its dash and words */
-  gboolean stacked; /* its figures below one another */
+  double x, y;            /* its point */
+  SbRect box;             /* of its dash and words */
+  gboolean stacked;       /* its figures below one another */
+  SbCalloutMark *callout; /* borrowed likewise */
+  double widest;          /* its words, in sizes of axis numbers */
+  gboolean below;         /* they are below the panels; the box is that of its ring */
 } SbPlacedLabel;
 
 /* One painting. Lengths of lines and gaps are multiples of `unit`, an eighth of the size of axis numbers, so that a
@@ -34,11 +37,13 @@ typedef struct {
   PangoLayout *text; /* the one layout, used for every text in turn */
   double font_pt;
   double unit;
-  GArray *labels;   /* SbPlacedLabel; NULL: the model has none */
-  GPtrArray *below; /* SbLabelMark of those that have no room */
-  guint n_tried;    /* places for labels, in all */
-  char *below_text; /* and their words; NULL or "": none */
-  GArray *boxes;    /* SbRect: where text was painted; NULL when nobody asks */
+  GArray *labels;            /* SbPlacedLabel; NULL: the model has none */
+  GArray *callouts;          /* SbPlacedLabel, of those in view; NULL: none has its place yet */
+  GPtrArray *callouts_below; /* SbCalloutMark whose words are below */
+  GPtrArray *below;          /* SbLabelMark of those that have no room */
+  guint n_tried;             /* places for labels, in all */
+  char *below_text;          /* and their words; NULL or "": none */
+  GArray *boxes;             /* SbRect: where text was painted; NULL when nobody asks */
 } SbPaint;
 
 /* The axis along x of a panel. */
@@ -110,7 +115,12 @@ void sb_page_lay_out (SbPaint *paint, double width_pt, double height_pt, double 
 
 /* page_labels.c: finds places for labels on the page as laid out, which is laid out anew where words go below. */
 void sb_page_lay_labels (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page);
-/* Of page.c, for it: everything but labels. */
+/* page_callouts.c: gives all callouts in view their places: where a person put them, else clear of curves and bands. */
+void sb_page_place_callouts (SbPaint *paint, const SbPage *page);
+/* Those that no one has moved. */
+void sb_page_put_callouts_below (SbPaint *paint);
+void sb_page_append_callouts_below (GString *text, const SbPaint *paint);
+/* Of page.c, for them: everything but labels. */
 void sb_page_lay_out_with (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page);
 
 /* The label of a value axis, its unit on a second line when the panel is lower than the label is long. (transfer full)
@@ -173,10 +183,6 @@ void sb_paint_legend (SbPaint *paint, const SbPage *page);
 /* 1, or the opacity of what is dimmed. */
 double sb_paint_faintness (const SbPaint *paint, const SbChartPanel *panel, guint configuration);
 
-/* Box of a callout's label, and its point. */
-SbRect
-sb_paint_callout_box (SbPaint *paint, const SbPage *page, gsize i, const SbCalloutMark *mark, double *x, double *y);
-
 /* The words of a label, in a line or below one another. (transfer full) */
 char *sb_label_words (const SbLabelMark *mark, gboolean stacked);
 
@@ -197,7 +203,7 @@ gboolean sb_paint_ink_curve (SbPaint *paint, const SbPage *page, gsize i, const 
                              const SbStyle *dash, double restless);
 gboolean sb_paint_ink_band (SbPaint *paint, const SbPage *page, gsize i, const SbBandArea *band, const SbBandInk *look);
 
-void sb_paint_callouts (SbPaint *paint, const SbPage *page, gsize i, SbChartLayout *layout);
+void sb_paint_callouts (SbPaint *paint, gsize i, SbChartLayout *layout);
 
 /* Of what is laid over curves: a colour that no configuration has. */
 extern const SbColour sb_paint_ink;
@@ -226,6 +232,11 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_TITLE_LINES       2
 #define SB_VALUE_LABEL_LINES 3 /* beside a low panel: the name in two, then the unit */
 #define SB_BELOW_LINES       40
+
+/* Of a callout: its words are no wider where they have the room, in no more lines, and so far from the frame. */
+#define SB_CALLOUT_WIDEST 16.0
+#define SB_CALLOUT_LINES  4
+#define SB_CALLOUT_AIR    0.35
 
 /* Length of a label up to its words. */
 #define SB_LABEL_SAMPLE 2.3

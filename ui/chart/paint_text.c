@@ -46,6 +46,8 @@ sb_paint_end (SbPaint *paint)
 {
   g_clear_object (&paint->text);
   g_clear_pointer (&paint->labels, g_array_unref);
+  g_clear_pointer (&paint->callouts, g_array_unref);
+  g_clear_pointer (&paint->callouts_below, g_ptr_array_unref);
   g_clear_pointer (&paint->below, g_ptr_array_unref);
   g_clear_pointer (&paint->below_text, g_free);
 }

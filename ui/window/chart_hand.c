@@ -138,7 +138,10 @@ nudge_callout (GSimpleAction *action, GVariant *parameter, gpointer user_data)
   if (!find_callout (hand, &configuration, &callout))
     return;
   const GArray *callouts = sb_bench_configuration (sb_document_bench (hand->document), configuration)->callouts;
-  const double *label = sb_callouts_get (callouts, callout)->label;
+  const SbCallout *stored = sb_callouts_get (callouts, callout);
+  double label[2] = { stored->label[0], stored->label[1] };
+  if (!sb_callout_was_moved (label) && !sb_chart_view_callout_label (hand->view, label))
+    return; /* the chart chose its place, and has not been painted since */
   sb_edit_move_callout (hand->document, configuration, callout, label[0] + x, label[1] + y);
 }
 

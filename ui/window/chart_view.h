@@ -66,6 +66,8 @@ char *sb_chart_view_points_text (SbChartView *view); /* NULL: none are put. (tra
 
 /* The callout that keys act on. */
 gboolean sb_chart_view_chosen_callout (SbChartView *view, guint *configuration, guint *callout);
+/* From its point to where its label stands, in sizes of axis numbers; FALSE: it is not painted. */
+gboolean sb_chart_view_callout_label (SbChartView *view, double label[2]);
 void sb_chart_view_choose_callout (SbChartView *view, guint configuration, guint callout);
 gboolean sb_chart_view_choose_callout_at (SbChartView *view, double x, double y);
 void sb_chart_view_choose_next_callout (SbChartView *view);

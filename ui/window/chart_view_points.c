@@ -387,6 +387,20 @@ sb_chart_view_chosen_callout (SbChartView *view, guint *configuration, guint *ca
   return TRUE;
 }
 
+gboolean
+sb_chart_view_callout_label (SbChartView *view, double label[2])
+{
+  for (gsize i = 0; i < view->layout.n_callouts; i++) {
+    const SbCalloutPlace *place = &view->layout.callout[i];
+    if (place->configuration != view->callout_of || place->index != view->callout)
+      continue;
+    label[0] = (place->label.x - place->x) / view->layout.font_pt;
+    label[1] = (place->label.y + place->label.height / 2 - place->y) / view->layout.font_pt;
+    return TRUE;
+  }
+  return FALSE;
+}
+
 void
 sb_chart_view_choose_callout (SbChartView *view, guint configuration, guint callout)
 {

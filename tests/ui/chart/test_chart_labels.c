@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Two hundred random benches: no text lies on another text or leaves the page, no text within a plot lies on a figure,
- * and no label of a curve on a curve, a band or another label. Places of figures and curves are worked out here from
- * the axes. */
+ * and neither a label of a curve nor a callout that no one has moved on a curve, a band or another label. Places of
+ * figures and curves are worked out here from the axes. */
 #include "chart_fixture.h"
 
 #include "paint.h"
@@ -121,6 +121,18 @@ random_labels (Labels *labels, const SampleConfiguration *configurations, guint 
     }
 }
 
+/* Some words at some points, where nobody has moved them. */
+static void
+random_callouts (Labels *labels, guint n)
+{
+  static const double label[] = { SB_CALLOUT_LABEL_X, SB_CALLOUT_LABEL_Y };
+  for (guint k = 1 + below (labels, 3); k > 0; k--) {
+    SbConfiguration *configuration = sb_bench_edit_configuration (labels->chart.analysis->bench, below (labels, n));
+    SbPanel panel = below (labels, 2) == 0 ? SB_PANEL_TORQUE : SB_PANEL_VELOCITY;
+    sb_callouts_add (configuration->callouts, panel, between (labels, -0.02, 0.38), random_name (labels, k), label);
+  }
+}
+
 static SbView
 random_bench (Labels *labels)
 {
@@ -147,6 +159,7 @@ random_bench (Labels *labels)
     };
   make_analysis (chart, configurations, n);
   random_labels (labels, configurations, n);
+  random_callouts (labels, n);
   random_figures (labels, configurations, n);
   if (view == SB_VIEW_DIFFERENCE && n > 1)
     sample_set_difference (chart->analysis);
@@ -277,8 +290,35 @@ count_wanted (const Labels *labels)
 }
 
 typedef struct {
-  guint off_page, on_text, on_figure, on_curve, lost, boxes, placed;
+  guint off_page, on_text, on_figure, on_curve, lost, boxes, placed, callouts, callouts_over;
 } Findings;
+
+static guint
+count_texts (const Labels *labels, const SbRect *box)
+{
+  guint n = 0;
+  for (guint k = 0; k < labels->chart.boxes->len; k++)
+    n += overlaps (box, &g_array_index (labels->chart.boxes, SbRect, k)) ? 1 : 0;
+  return n;
+}
+
+/* Each frame holds one text, its own. */
+static void
+check_callouts (const Labels *labels, Findings *findings)
+{
+  const SbChartLayout *layout = &labels->layout;
+  for (gsize i = 0; i < layout->n_callouts; i++) {
+    const SbCalloutPlace *place = &layout->callout[i];
+    if (place->below)
+      continue;
+    SbLabelPlace label = { place->panel, place->x, place->y, place->label };
+    gboolean over = count_texts (labels, &place->label) != 1 || lies_on_a_curve (labels, &label);
+    for (gsize k = 0; k < layout->n_callouts; k++)
+      over = over || (k != i && overlaps (&place->label, &layout->callout[k].label));
+    findings->callouts_over += over ? 1 : 0;
+    findings->callouts++;
+  }
+}
 
 /* Each label holds one text, its own. */
 static void
@@ -287,12 +327,9 @@ check_labels (const Labels *labels, Findings *findings)
   const SbChartLayout *layout = &labels->layout;
   assert_true (layout->n_labels < SB_CHART_MAX_LABELS);
   for (gsize i = 0; i < layout->n_labels; i++) {
-    guint n_texts = 0;
-    for (guint k = 0; k < labels->chart.boxes->len; k++)
-      n_texts += overlaps (&layout->label[i].box, &g_array_index (labels->chart.boxes, SbRect, k)) ? 1 : 0;
     for (gsize k = i + 1; k < layout->n_labels; k++)
       findings->on_text += overlaps (&layout->label[i].box, &layout->label[k].box) ? 1 : 0;
-    findings->on_text += n_texts != 1 ? 1 : 0;
+    findings->on_text += count_texts (labels, &layout->label[i].box) != 1 ? 1 : 0;
     findings->on_curve += lies_on_a_curve (labels, &layout->label[i]) ? 1 : 0;
   }
   findings->placed += (guint) layout->n_labels;
@@ -307,6 +344,7 @@ check (Labels *labels, double width_pt, double height_pt, Findings *findings)
   gboolean has_figures = model->view == SB_VIEW_SPREAD || model->view == SB_VIEW_SWEEP;
   findings->boxes += boxes->len;
   check_labels (labels, findings);
+  check_callouts (labels, findings);
   for (guint i = 0; i < boxes->len; i++) {
     const SbRect *box = &g_array_index (boxes, SbRect, i);
     if (box->x < -0.05 || box->y < -0.05 || box->x + box->width > width_pt + 0.05
@@ -327,7 +365,7 @@ labels_stay_apart_and_off_the_figures_in_random_benches (void **state)
   static const struct {
     double width_mm, height_mm, font_pt;
   } sizes[] = { { 85, 95, 7 }, { 175, 120, 8 }, { 170, 115, 8 }, { 338.7, 190.5, 12 }, { 120, 120, 9 } };
-  guint n_placed = 0;
+  guint n_placed = 0, n_callouts = 0;
   for (int k = 0; k < N_BENCHES; k++) {
     SbView view = random_bench (labels);
     Findings findings = { 0 };
@@ -336,13 +374,20 @@ labels_stay_apart_and_off_the_figures_in_random_benches (void **state)
     paint (labels, width, height, sizes[s].font_pt);
     check (labels, width, height, &findings);
     n_placed += findings.placed;
-    if (findings.off_page + findings.on_text + findings.on_figure + findings.on_curve + findings.lost > 0)
+    n_callouts += findings.callouts;
+    if (findings.off_page + findings.on_text + findings.on_figure + findings.on_curve + findings.lost
+            + findings.callouts_over
+        > 0)
       fail_msg ("bench %d, view %s, %g x %g mm: of %u texts %u leave the page, %u lie on others, %u on figures, %u on "
                 "curves; %s",
                 k, sb_view_key (view), sizes[s].width_mm, sizes[s].height_mm, findings.boxes, findings.off_page,
-                findings.on_text, findings.on_figure, findings.on_curve, findings.lost > 0 ? "labels are lost" : "");
+                findings.on_text, findings.on_figure, findings.on_curve,
+                findings.lost > 0            ? "labels are lost"
+                : findings.callouts_over > 0 ? "callouts lie on something"
+                                             : "");
   }
-  assert_true (n_placed > N_BENCHES); /* or nothing was tried */
+  assert_true (n_callouts > N_BENCHES / 5); /* they are in two of the views only */
+  assert_true (n_placed > N_BENCHES);       /* or nothing was tried */
 }
 
 int

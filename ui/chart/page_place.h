@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The place of a box of words near its point: off curves, bands, marks and other words, with a leader that runs over no
+ * other words. For labels and callouts. */
+#pragma once
+
+#include "page_room.h"
+
+/* In sizes of axis numbers. */
+#define SB_LABEL_AIR   0.3  /* around a label */
+#define SB_LEADER_HALF 0.06 /* of its width */
+
+typedef struct {
+  double x, y; /* pt */
+} SbSpot;
+
+/* What is placed in panel i. */
+typedef struct {
+  SbPaint *paint; /* its labels and callouts are there already */
+  const SbPage *page;
+  gsize i;
+  SbRoom *room;
+  double nearest; /* pt from the point to the box, at least */
+} SbPlacing;
+
+/* The point of the box that is nearest to x, y: where a leader ends. */
+SbSpot sb_leader_end (const SbRect *box, double x, double y);
+
+/* The best place for a box of box->width and height with its point at `at`; FALSE: there is none, and *box is not to be
+ * used. */
+gboolean sb_find_place (const SbPlacing *placing, SbSpot at, SbRect *box);
+
+/* Takes the room of what has its place at `box`, leader included. */
+void sb_take_placed (const SbPlacing *placing, SbSpot at, const SbRect *box);
+
+/* Points and tangents of the panel's labels are there before any label is. */
+void sb_take_anchors (const SbPlacing *placing);
+
+/* Whether x lies within what panel i shows. */
+gboolean sb_page_shows (const SbPage *page, gsize i, double x);
