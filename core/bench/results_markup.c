@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results_markup.h"
 
+#include "latex_table.h"
 #include "results_grid.h"
 
 #include <string.h>
@@ -12,9 +13,6 @@ sb_markup_key (SbMarkup markup)
       = { [SB_MARKUP_MARKDOWN] = "markdown", [SB_MARKUP_HTML] = "html", [SB_MARKUP_LATEX] = "latex" };
   return keys[markup];
 }
-
-/* What a character is written as; NULL: as it is. */
-typedef const char *(*Escape) (gunichar character);
 
 static const char *
 markdown_escape (gunichar character)
@@ -28,47 +26,14 @@ markdown_escape (gunichar character)
   return at != NULL ? written[at - special] : NULL;
 }
 
-/* Signs of formulas that a font of text need not have are set as formulas. */
-static const char *
-latex_escape (gunichar character)
-{
-  static const struct {
-    gunichar character;
-    const char *written;
-  } escapes[] = {
-    { '\\', "\\textbackslash{}" },
-    { '~', "\\textasciitilde{}" },
-    { '^', "\\textasciicircum{}" },
-    { '#', "\\#" },
-    { '$', "\\$" },
-    { '%', "\\%" },
-    { '&', "\\&" },
-    { '_', "\\_" },
-    { '{', "\\{" },
-    { '}', "\\}" },
-    { '<', "$<$" },
-    { '>', "$>$" },
-    { '\n', " " },
-    { 0xb1, "$\\pm$" },
-    { 0xb7, "$\\cdot$" },
-    { 0xb2, "$^2$" },
-    { 0x2212, "$-$" },
-    { 0x2013, "--" },
-  };
-  for (gsize i = 0; i < G_N_ELEMENTS (escapes); i++)
-    if (escapes[i].character == character)
-      return escapes[i].written;
-  return NULL;
-}
-
 static const char *
 html_escape (gunichar character)
 {
   return character == '<' ? "&lt;" : character == '>' ? "&gt;" : character == '&' ? "&amp;" : NULL;
 }
 
-static void
-append_escaped (GString *text, const char *cell, Escape escape)
+void
+sb_markup_append (GString *text, const char *cell, SbMarkupEscape escape)
 {
   g_autofree char *readable = g_utf8_make_valid (cell, -1);
   for (const char *c = readable; *c != '\0'; c = g_utf8_next_char (c)) {
@@ -104,7 +69,7 @@ append_markdown (GString *text, const Table *table)
   for (guint row = 0; row < table->n_rows; row++) {
     for (guint column = 0; column < table->n_columns; column++) {
       g_string_append (text, "| ");
-      append_escaped (text, cell_of (table, row, column), markdown_escape);
+      sb_markup_append (text, cell_of (table, row, column), markdown_escape);
       g_string_append_c (text, ' ');
     }
     g_string_append (text, "|\n");
@@ -121,7 +86,7 @@ append_html_cell (GString *text, const Table *table, guint row, guint column)
   const char *scope = row == 0 ? " scope=\"col\"" : column == 0 ? " scope=\"row\"" : "";
   g_string_append_printf (text, "<%s%s style=\"text-align:%s\">", tag, scope,
                           is_left (table, column) ? "left" : "right");
-  append_escaped (text, cell_of (table, row, column), html_escape);
+  sb_markup_append (text, cell_of (table, row, column), html_escape);
   g_string_append_printf (text, "</%s>", tag);
 }
 
@@ -138,35 +103,18 @@ append_html (GString *text, const Table *table)
   g_string_append (text, "</tbody>\n</table>\n");
 }
 
-static void
-append_latex (GString *text, const Table *table)
-{
-  g_string_append (text, "\\begin{tabular}{");
-  for (guint column = 0; column < table->n_columns; column++)
-    g_string_append_c (text, is_left (table, column) ? 'l' : 'r');
-  g_string_append (text, "}\n\\hline\n");
-  for (guint row = 0; row < table->n_rows; row++) {
-    for (guint column = 0; column < table->n_columns; column++) {
-      g_string_append (text, column > 0 ? " & " : "");
-      append_escaped (text, cell_of (table, row, column), latex_escape);
-    }
-    g_string_append (text, row == 0 ? " \\\\\n\\hline\n" : " \\\\\n");
-  }
-  g_string_append (text, "\\hline\n\\end{tabular}\n");
-}
-
 /* The sentences below, each a paragraph. */
 static void
 append_legend (GString *text, const SbAnalysis *analysis, SbMarkup markup)
 {
-  static const Escape escapes[SB_N_MARKUPS] = { markdown_escape, html_escape, latex_escape };
+  static const SbMarkupEscape escapes[SB_N_MARKUPS] = { markdown_escape, html_escape, sb_latex_escape };
   g_autofree char *legend = sb_results_grid_legend (analysis);
   g_auto (GStrv) lines = g_strsplit (legend, "\n", -1);
   for (gsize i = 0; lines[i] != NULL; i++) {
     if (lines[i][0] == '\0')
       continue;
     g_string_append (text, markup == SB_MARKUP_HTML ? "<p>" : "\n");
-    append_escaped (text, lines[i], escapes[markup]);
+    sb_markup_append (text, lines[i], escapes[markup]);
     g_string_append (text, markup == SB_MARKUP_HTML ? "</p>\n" : "\n");
   }
 }
@@ -187,7 +135,7 @@ sb_results_table_markup (const SbAnalysis *analysis, SbMarkup markup)
     append_html (text, &table);
     break;
   case SB_MARKUP_LATEX:
-    append_latex (text, &table);
+    sb_latex_append_table (text, cells, table.n_columns, table.has_verdict);
     break;
   case SB_N_MARKUPS:
     break;

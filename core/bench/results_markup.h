@@ -8,7 +8,7 @@
 typedef enum {
   SB_MARKUP_MARKDOWN, /* a pipe table, as CommonMark's dialects have it */
   SB_MARKUP_HTML,     /* a table element, to stand within a page */
-  SB_MARKUP_LATEX,    /* a tabular that needs no package */
+  SB_MARKUP_LATEX,    /* a tabular that needs no package, in blocks of columns where a page is too narrow */
   SB_N_MARKUPS,
 } SbMarkup;
 
