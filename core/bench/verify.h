@@ -18,6 +18,7 @@ typedef struct {
   char *sha256;     /* of what is at `path` */
   guint64 n_bytes;  /* likewise */
   gboolean renamed; /* found by its content under another name */
+  char *other;      /* the file of the log's own name, which has other content and was not used; NULL: there is none */
 } SbVerifiedLog;
 
 typedef enum {

@@ -226,6 +226,23 @@ find_changed (Files *files, const char *const *roots, SbVerifiedLog *found)
     take_file (found, best, other_digest (files, best), SB_VERIFIED_CHANGED);
 }
 
+/* Of a log that was found by its bytes: a file that stands where the log stood and is another one now. */
+static void
+find_other_of_its_name (Files *files, const char *const *roots, SbVerifiedLog *found)
+{
+  g_autofree char *ending = g_strconcat ("/", found->log->file, NULL), *base = g_path_get_basename (found->log->file);
+  for (gsize i = 0; roots[i] != NULL && found->other == NULL; i++) {
+    g_autofree char *named = g_build_filename (roots[i], found->log->file, NULL);
+    found->other = other_digest (files, named) != NULL ? g_steal_pointer (&named) : NULL;
+  }
+  const GPtrArray *list = g_hash_table_lookup (files->by_name, base);
+  for (guint i = 0; list != NULL && i < list->len && found->other == NULL; i++) {
+    const char *path = g_ptr_array_index (list, i);
+    if (strchr (found->log->file, '/') != NULL && g_str_has_suffix (path, ending) && other_digest (files, path) != NULL)
+      found->other = g_strdup (path);
+  }
+}
+
 /* A log that could not be read when the proof was made has no checksum in it; its name is all that is known. A log of
  * the proof is another one, whatever its name. */
 static void
@@ -257,6 +274,7 @@ verified_log_clear (gpointer data)
   SbVerifiedLog *log = data;
   g_free (log->path);
   g_free (log->sha256);
+  g_free (log->other);
 }
 
 /* (transfer full) */
@@ -274,6 +292,8 @@ find_logs (Files *files, const SbProof *proof, const char *const *roots)
     SbVerifiedLog *log = &g_array_index (logs, SbVerifiedLog, i);
     if (log->state == SB_VERIFIED_MISSING)
       find_changed (files, roots, log);
+    else if (!g_str_has_suffix (log->path, log->log->file))
+      find_other_of_its_name (files, roots, log);
   }
   return logs;
 }

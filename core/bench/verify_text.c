@@ -234,6 +234,13 @@ detail_of_log (const SbVerifiedLog *log)
                                   " (SHA-256 %.*s… instead of %.*s…).",
                                   log->log->file, log->n_bytes, log->log->n_bytes, SHORT_DIGEST, log->sha256,
                                   SHORT_DIGEST, log->log->sha256);
+  g_autofree char *at = g_filename_display_name (log->path);
+  if (log->other != NULL) {
+    g_autofree char *other = g_filename_display_name (log->other);
+    return g_strdup_printf ("%s: the file of that name, %s, has other content than the log used; a file with the log's "
+                            "bytes was found at %s and used.",
+                            log->log->file, other, at);
+  }
   if (!log->renamed)
     return NULL;
   g_autofree char *name = g_filename_display_basename (log->path);

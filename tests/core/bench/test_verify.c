@@ -177,6 +177,28 @@ logs_are_found_deep_in_the_folder_and_under_other_names (void **state)
   assert_words (g_ptr_array_index (fixture->words->details, 0), "slow/run-2.csv: the same, now called renamed.txt.");
 }
 
+/* The log is edited where it stands, and a copy from before lies beside it: the copy serves, and that is told. */
+static void
+a_copy_that_serves_for_an_edited_log_is_told (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture);
+  g_autofree char *bytes = NULL;
+  gsize n_bytes;
+  assert_true (g_file_get_contents (path_in (fixture->bench, "logs/slow/run-1.csv"), &bytes, &n_bytes, NULL));
+  assert_true (g_file_set_contents (path_in (fixture->bench, "logs/slow/before.csv"), bytes, (gssize) n_bytes, NULL));
+  bytes[n_bytes - 2] = bytes[n_bytes - 2] == '1' ? '2' : '1';
+  assert_true (g_file_set_contents (path_in (fixture->bench, "logs/slow/run-1.csv"), bytes, (gssize) n_bytes, NULL));
+  const SbVerification *v = verify (fixture, text, "logs", "logs");
+  assert_true (sb_verification_is_same (v));
+  const char *detail = g_ptr_array_index (fixture->words->details, 0);
+  assert_words (detail, "slow/run-1.csv: the file of that name, ");
+  assert_words (detail,
+                "logs/slow/run-1.csv, has other content than the log used; a file with the log's bytes was found "
+                "at ");
+  assert_words (detail, "logs/slow/before.csv and used.");
+}
+
 /* fast/run-1.csv has the name of the missing slow/run-1.csv, but it is another log of the proof. */
 static void
 log_of_another_configuration_is_not_taken_for_a_changed_one (void **state)
@@ -468,6 +490,7 @@ main (void)
     proof_test (last_bit_is_told_from_the_printed_figure),
     proof_test (missing_log_leaves_the_other_configuration_checked),
     proof_test (logs_are_found_deep_in_the_folder_and_under_other_names),
+    proof_test (a_copy_that_serves_for_an_edited_log_is_told),
     proof_test (log_of_another_configuration_is_not_taken_for_a_changed_one),
     proof_test (copies_of_logs_never_make_a_difference),
     proof_test (log_that_could_not_be_read_makes_no_difference),
