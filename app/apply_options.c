@@ -347,6 +347,15 @@ explain_not_found (const char *name, guint n)
   return g_strdup_printf ("no log is called '%s'.", name);
 }
 
+static char *
+explain_exclusion (const char *name, guint n)
+{
+  g_autofree char *why = explain_not_found (name, n);
+  return g_strdup_printf ("--exclude: %s It takes FILE, FILE=REASON or FILE@STEP=REASON, as in "
+                          "--exclude 'run-3.csv=cable came loose', with the name of a log that was given.",
+                          why);
+}
+
 /* FILE or FILE@K, with =REASON or without; a name that has a '=' itself is looked for first. NULL, or what is wrong. */
 static char *
 apply_exclusion (SbBench *bench, const char *exclusion)
@@ -363,7 +372,7 @@ apply_exclusion (SbBench *bench, const char *exclusion)
     trials = find_trials (bench, file, &n);
   }
   if (n != 1)
-    return explain_not_found (n == 0 ? exclusion : file, n);
+    return explain_exclusion (n == 0 ? exclusion : file, n);
   for (guint t = 0; t < trials->len; t++) {
     SbTrialEntry *entry = g_ptr_array_index (trials, t);
     entry->included = FALSE;

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "view_options.h"
 
+#include <string.h>
+
 void
 sb_view_options_clear (SbViewOptions *options)
 {
@@ -15,7 +17,9 @@ sb_view_options_add (GOptionContext *context, SbViewOptions *o)
   GOptionEntry entries[] = {
     { "view", 0, 0, G_OPTION_ARG_STRING, &o->view,
       "Of response, difference, spread, sweep, slope, ringing, phase, plan (response)", "VIEW" },
-    { "measure", 0, 0, G_OPTION_ARG_STRING, &o->measures, "Of spread, sweep and plan: one or more (peak_torque_slope)",
+    { "measure", 0, 0, G_OPTION_ARG_STRING, &o->measures,
+      "Of spread, sweep and plan: one or more keys, as in the JSON; a wrong one is answered with all of them "
+      "(peak_torque_slope)",
       "KEY[,KEY]" },
     { "setting", 0, 0, G_OPTION_ARG_FILENAME, &o->setting, "Of the sweep (the one with most levels)", "NAME" },
     { "in-order", 0, 0, G_OPTION_ARG_NONE, &o->in_order, "Spread: the repeats of a row in their order, top to bottom",
@@ -28,6 +32,42 @@ sb_view_options_add (GOptionContext *context, SbViewOptions *o)
   g_option_context_add_main_entries (context, entries, NULL);
 }
 
+/* Letters that must be put in, left out or changed to make one word of the other (Levenshtein 1966). */
+static guint
+distance (const char *a, const char *b)
+{
+  gsize n = strlen (b);
+  g_autofree guint *row = g_new (guint, n + 1);
+  for (gsize k = 0; k <= n; k++)
+    row[k] = (guint) k;
+  for (gsize i = 0; a[i] != '\0'; i++) {
+    guint before = row[0]++;
+    for (gsize k = 1; k <= n; k++) {
+      guint changed = before + (a[i] == b[k - 1] ? 0 : 1);
+      before = row[k];
+      row[k] = MIN (changed, MIN (row[k], row[k - 1]) + 1);
+    }
+  }
+  return row[n];
+}
+
+/* (transfer full) */
+static char *
+refuse_measure (const char *key)
+{
+  SbMeasureId nearest = 0;
+  GString *text = g_string_new (NULL);
+  for (int m = 1; m < SB_N_MEASURES; m++)
+    if (distance (key, sb_measure_info ((SbMeasureId) m)->key) < distance (key, sb_measure_info (nearest)->key))
+      nearest = (SbMeasureId) m;
+  g_string_printf (text, "--measure: no measure is called '%s'; nearest is '%s'. The keys are", key,
+                   sb_measure_info (nearest)->key);
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    g_string_append_printf (text, "%s %s", m > 0 ? "," : "", sb_measure_info ((SbMeasureId) m)->key);
+  g_string_append (text, ".");
+  return g_string_free (text, FALSE);
+}
+
 static char *
 apply_measures (const char *list, SbChartChoices *chart)
 {
@@ -36,8 +76,7 @@ apply_measures (const char *list, SbChartChoices *chart)
   for (gsize i = 0; words[i] != NULL; i++) {
     SbMeasureId id;
     if (!sb_measure_id_from_key (g_strstrip (words[i]), &id))
-      return g_strdup_printf ("--measure takes keys of measures as in the JSON, such as %s, with commas between them.",
-                              sb_measure_info (SB_MEASURE_PEAK_TORQUE_SLOPE)->key);
+      return refuse_measure (words[i]);
     measures |= 1u << id;
   }
   if (measures == 0)
