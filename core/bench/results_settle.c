@@ -30,6 +30,12 @@ append_more (GString *text, const SbAnalysis *analysis, const gsize n_now[2], gs
     g_string_append (text, ", which are there already: a series of its own would decide");
 }
 
+static gboolean
+is_practical (gsize n)
+{
+  return n > 0 && n <= SB_MOST_PRACTICAL_REPEATS;
+}
+
 char *
 sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
 {
@@ -41,15 +47,18 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
                             noise);
   }
   GString *text = g_string_new (NULL);
-  if (measure->settle.n_differs > 0) {
+  if (is_practical (measure->settle.n_differs)) {
     g_string_append_printf (
         text, "%" G_GSIZE_FORMAT " repeats on either side would show a difference as large as the one found",
         measure->settle.n_differs);
     append_more (text, analysis, measure->n, measure->settle.n_differs);
   } else {
-    g_string_append (text, "no number of repeats within reason would show a difference as small as the one found");
+    g_string_append_printf (text,
+                            "no practical number of repeats (up to %d on either side) would show a difference as small "
+                            "as the one found",
+                            SB_MOST_PRACTICAL_REPEATS);
   }
-  if (measure->settle.n_equal > 0) {
+  if (is_practical (measure->settle.n_equal)) {
     g_string_append_printf (text, "; %" G_GSIZE_FORMAT " would show equality within ± %s", measure->settle.n_equal,
                             margin);
     append_more (text, analysis, measure->n, measure->settle.n_equal);
@@ -57,7 +66,8 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
     g_string_append_printf (text, "; equality within ± %s cannot be shown while the difference is as large as that",
                             margin);
   } else {
-    g_string_append_printf (text, "; no number of repeats within reason would show equality within ± %s", margin);
+    g_string_append_printf (text, "; no practical number (up to %d) would show equality within ± %s",
+                            SB_MOST_PRACTICAL_REPEATS, margin);
   }
   return g_string_free (text, FALSE);
 }
@@ -228,7 +238,8 @@ sb_plan_build (JsonBuilder *builder, const SbAnalysis *analysis)
 static char *
 repeats_words (gsize n)
 {
-  return n > 0 ? g_strdup_printf ("%" G_GSIZE_FORMAT, n) : g_strdup_printf ("more than %d", SB_MOST_REPEATS);
+  return is_practical (n) ? g_strdup_printf ("%" G_GSIZE_FORMAT, n)
+                          : g_strdup_printf ("no practical number (more than %d)", SB_MOST_PRACTICAL_REPEATS);
 }
 
 char *

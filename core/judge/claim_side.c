@@ -205,7 +205,8 @@ verdict_sentence (const SbClaim *claim, const SbClaimSide *side, const char *unr
 {
   if (unresolved != NULL)
     return g_strdup_printf ("cannot tell: %s", unresolved);
-  if (side->verdict == SB_CLAIM_CANNOT_TELL && side->n_needed > 0)
+  gboolean practical = side->n_needed > 0 && side->n_needed <= SB_MOST_PRACTICAL_REPEATS;
+  if (side->verdict == SB_CLAIM_CANNOT_TELL && practical)
     return g_strdup_printf ("cannot tell; with this mean and scatter %" G_GSIZE_FORMAT
                             " repeats would settle it in 80 of 100 cases",
                             MAX (side->n_needed, side->n + 1));
@@ -215,7 +216,9 @@ verdict_sentence (const SbClaim *claim, const SbClaimSide *side, const char *unr
         "cannot tell; what is stated lies within what noise may account for: less noise would tell, not more "
         "repeats");
   if (side->verdict == SB_CLAIM_CANNOT_TELL)
-    return g_strdup ("cannot tell; the mean is too near to what is stated for any number of repeats that anyone makes");
+    return g_strdup_printf ("cannot tell; the mean is too near to what is stated for a practical number of repeats (up "
+                            "to %d) to settle it",
+                            SB_MOST_PRACTICAL_REPEATS);
   double share = fabs (side->mean - claim->value) / fabs (claim->value);
   if (side->verdict == SB_CLAIM_REACHED || !(share < G_MAXDOUBLE))
     return g_strdup (sb_claim_verdict_words (side->verdict));

@@ -26,6 +26,9 @@ double sb_tost_power (const SbScatter *scatter, double difference, double margin
 /* Repeats on either side, at least 2, for which the power reaches `power`. 0 when more than SB_MOST_REPEATS would be
  * needed, or no number is enough. `scatter->n` is not looked at. */
 #define SB_MOST_REPEATS 100000
+/* More on either side are no practical number, and words say so in place of it: at a step every ten seconds 200 a side
+ * take more than an hour, in which motor, drive and rig warm up and the conditions do not stay the same. */
+#define SB_MOST_PRACTICAL_REPEATS 200
 gsize sb_t_repeats (const SbScatter *scatter, double difference, double level, double power);
 gsize sb_tost_repeats (const SbScatter *scatter, double difference, double margin, double level, double power);
 

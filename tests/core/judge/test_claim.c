@@ -180,6 +180,19 @@ what_noise_has_raised_is_not_reached_by_it (void **state)
   assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 1950, 0), SB_CLAIM_CANNOT_TELL);
 }
 
+/* (1.96 + 0.84)² / 0.1² = 785 for a tenth of a standard deviation (normal approximation; the t test takes two or three
+ * more). The number is kept; words call it no practical one. */
+static void
+hundreds_of_repeats_are_no_practical_number (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 2);
+  double stated = 40 - 0.1 * 2 * sqrt (2.5 / 4);
+  const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, stated, 0, 1);
+  assert_in_range (sb_claim_result_side (result, 0)->n_needed, 785, 790);
+  assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "practical number of repeats (up to 200)"));
+}
+
 /* Mean 2000, less a bias of 100 it is 1900. 1920 lies between, where no number of repeats tells; 1900 - 0.8 s and
  * 2000 + 0.8 s are a distance of 0.8 deviations from the nearer end, for which 15 settle it (see above). */
 static void
@@ -284,6 +297,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     claim_test (interval_is_held_against_what_is_stated),
     claim_test (repeats_that_would_settle_it_are_counted),
+    claim_test (hundreds_of_repeats_are_no_practical_number),
     claim_test (slope_that_the_log_cannot_show_is_no_failure),
     claim_test (what_still_rises_at_the_end_is_not_short_of_it),
     claim_test (time_from_the_onset_is_known_to_a_sample_interval),
