@@ -21,8 +21,8 @@ verify (ProofFixture *fixture, const char *text, const char *beside, const char 
 static void
 assert_words (const char *text, const char *words)
 {
-  if (strstr (text, words) == NULL)
-    fail_msg ("'%s' is not in: %s", words, text);
+  if (text == NULL || strstr (text, words) == NULL)
+    fail_msg ("'%s' is not in: %s", words, text != NULL ? text : "nothing");
 }
 
 static void
