@@ -16,19 +16,21 @@
 
 /* Without a picture. */
 static double
-text_pt (SbPaint *paint, double width_mm, double height_mm, double font_pt)
+text_pt (SbPaint *paint, double width_mm, double height_mm, double font_pt, gboolean *moved)
 {
   SbPage page;
   sb_page_lay_out (paint, width_mm * PT_PER_MM, height_mm * PT_PER_MM, font_pt, &page);
+  *moved = page.legend_moved;
   return paint->font_pt;
 }
 
 static gboolean
-stands (const SbChartModel *model, cairo_t *cr, double width_mm, double height_mm, double font_pt, double *found_pt)
+stands (const SbChartModel *model, cairo_t *cr, double width_mm, double height_mm, double font_pt, double *found_pt,
+        gboolean *moved)
 {
   SbPaint paint;
   sb_paint_begin (&paint, model, cr);
-  *found_pt = text_pt (&paint, width_mm, height_mm, font_pt);
+  *found_pt = text_pt (&paint, width_mm, height_mm, font_pt, moved);
   sb_paint_end (&paint);
   return *found_pt > font_pt * (1 - 1e-9);
 }
@@ -38,12 +40,13 @@ static gboolean
 find_paper (const SbChartModel *model, cairo_t *cr, const SbChartSize *size, double *width_mm, double *height_mm)
 {
   double unused;
+  gboolean moved;
   for (int side = 0; side < 2; side++)
     for (int k = 1; k <= MOST_LARGER; k++) {
       double larger = pow (LARGER, k);
       *width_mm = side == 0 ? size->width_mm : ceil (size->width_mm * larger / ROUND_MM) * ROUND_MM;
       *height_mm = side == 1 ? size->height_mm : ceil (size->height_mm * larger / ROUND_MM) * ROUND_MM;
-      if (stands (model, cr, *width_mm, *height_mm, size->font_pt, &unused))
+      if (stands (model, cr, *width_mm, *height_mm, size->font_pt, &unused, &moved))
         return TRUE;
     }
   return FALSE;
@@ -53,8 +56,9 @@ static char *
 advise (const SbChartModel *model, cairo_t *cr, const SbChartSize *size)
 {
   double found_pt, width_mm, height_mm;
-  if (stands (model, cr, size->width_mm, size->height_mm, size->font_pt, &found_pt))
-    return NULL;
+  gboolean moved;
+  if (stands (model, cr, size->width_mm, size->height_mm, size->font_pt, &found_pt, &moved))
+    return moved ? g_strdup ("the legend stands below: its names are too wide for the right side of this size") : NULL;
   GString *text = g_string_new (NULL);
   char digits[G_ASCII_DTOSTR_BUF_SIZE];
   g_string_append_printf (text, "the text is set at %s pt", g_ascii_formatd (digits, sizeof digits, "%.1f", found_pt));

@@ -8,8 +8,10 @@
 #define GAP        0.7
 #define COLUMN_GAP 1.6
 
-/* A legend beside the panels takes this share of the chart's width at most. */
-#define SHARE 0.32
+/* A legend beside the panels takes this share of the chart's width, or more for its longest word; where that is more
+ * than the latter share it goes below. */
+#define SHARE      0.32
+#define MOST_SHARE 0.42
 
 /* The most lines of an entry, in columns and beside the panels. */
 #define LINES      2
@@ -34,6 +36,24 @@ measure_legend (SbPaint *paint, double room, int lines, double *widest, double *
   }
 }
 
+/* Of the longest piece that is not broken. */
+static double
+widest_piece (SbPaint *paint)
+{
+  const GArray *legend = paint->model->legend;
+  double widest = 0;
+  for (guint i = 0; i < legend->len; i++) {
+    g_autofree char *text = sb_text_keep_settings (g_array_index (legend, SbLegendEntry, i).text);
+    g_auto (GStrv) words = g_strsplit (text, " ", -1);
+    for (gsize k = 0; words[k] != NULL; k++) {
+      double width, height;
+      sb_text_measure (paint, SB_TEXT_LEGEND, words[k], 0, 1, &width, &height);
+      widest = fmax (widest, width);
+    }
+  }
+  return widest;
+}
+
 /* Entries stand in columns as wide as the longest entry. */
 static void
 lay_legend_rows (SbPaint *paint, SbPage *page, double width)
@@ -56,7 +76,8 @@ lay_legend_rows (SbPaint *paint, SbPage *page, double width)
 static void
 lay_legend_column (SbPaint *paint, SbPage *page, double width)
 {
-  double font = paint->font_pt, room = fmax (SHARE * width - SB_LEGEND_SAMPLE * font, 1), highest;
+  double font = paint->font_pt, highest;
+  double room = fmax (SHARE * width - SB_LEGEND_SAMPLE * font, widest_piece (paint) + 0.05 * font);
   page->legend_lines = SIDE_LINES;
   measure_legend (paint, room, page->legend_lines, &page->legend_room, &highest, &page->legend.height);
   page->legend_columns = 1;
@@ -72,6 +93,9 @@ sb_page_lay_legend (SbPaint *paint, SbPage *page, SbFree *room)
   /* The words of these stand at the right edge of their panels and run on beyond it. */
   if (place == SB_LEGEND_RIGHT && (view == SB_VIEW_SWEEP || view == SB_VIEW_PLAN))
     place = SB_LEGEND_BELOW;
+  page->legend_moved
+      = place == SB_LEGEND_RIGHT && widest_piece (paint) + SB_LEGEND_SAMPLE * paint->font_pt > MOST_SHARE * room->width;
+  place = page->legend_moved ? SB_LEGEND_BELOW : place;
   double gap = GAP * paint->font_pt;
   page->legend = (SbRect){ room->left, room->top, room->width, 0 };
   if (paint->model->legend->len == 0 || place == SB_LEGEND_NONE)

@@ -76,7 +76,8 @@ typedef struct {
   double legend_column_width, legend_row_height, legend_room; /* height NaN: each its own; room: for text */
   int legend_lines;
   gboolean legend_fits;
-  gboolean brief; /* panels are low: brief captions where there are such */
+  gboolean legend_moved; /* below, as a word of it is too wide for the right side */
+  gboolean brief;        /* panels are low: brief captions where there are such */
 } SbPage;
 
 /* Numbers of a dash. */

@@ -376,6 +376,34 @@ text_that_had_to_be_smaller_is_told_with_a_paper_that_would_do (void **state)
   assert_close (layout.font_pt, 8, 1e-9);
 }
 
+/* No word of a legend is broken: the column is as wide as the longest one, or the legend goes below, which is told. On
+ * 85 mm a word of 60 letters of 8 pt is wider than the chart: a letter "m" is more than half as wide as high. */
+static void
+a_legend_breaks_no_word_and_goes_below_where_one_is_too_wide (void **state)
+{
+  ChartFixture *fixture = *state;
+  static const SampleConfiguration words[] = { { .name = "Alder smoothened", .n_trials = 2, .level_nm = 10 } };
+  static const SampleConfiguration word[]
+      = { { .name = "mmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmm", .n_trials = 2, .level_nm = 10 } };
+  SbChartSize size = { 85, 95, 300, 8 };
+  SbChartLayout layout;
+  make_model (fixture, words, 1);
+  fixture->model->paper.legend = SB_LEGEND_RIGHT;
+  assert_null (sb_chart_fit_advice (fixture->model, &size));
+  paint_at (fixture, 85, 95, 8, &layout);
+  assert_true (layout.plot[0].x + layout.plot[0].width < 0.75 * 85 * PT_PER_MM); /* it is beside the panels */
+  g_clear_pointer (&fixture->model, sb_chart_model_unref);
+  g_clear_pointer (&fixture->analysis, sb_analysis_unref);
+  fixture->bench = sb_bench_new ();
+  make_model (fixture, word, 1);
+  fixture->model->paper.legend = SB_LEGEND_RIGHT;
+  fixture->text = sb_chart_fit_advice (fixture->model, &size);
+  assert_non_null (fixture->text);
+  assert_non_null (strstr (fixture->text, "the legend stands below"));
+  paint_at (fixture, 85, 95, 8, &layout);
+  assert_true (layout.plot[0].x + layout.plot[0].width > 0.85 * 85 * PT_PER_MM);
+}
+
 int
 main (void)
 {
@@ -395,6 +423,7 @@ main (void)
     CHART_TEST (a_mode_in_doubt_is_marked),
     CHART_TEST (text_that_had_to_be_smaller_is_told_with_a_paper_that_would_do),
     CHART_TEST (what_has_no_room_goes_below_in_words),
+    CHART_TEST (a_legend_breaks_no_word_and_goes_below_where_one_is_too_wide),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
