@@ -18,6 +18,7 @@ void sb_chart_model_add_fits (SbChartModel *model);
 void sb_chart_model_add_marks (SbChartModel *model, int evidence);
 /* model_units.c: in the units that are shown. */
 void sb_chart_model_apply_units (SbChartModel *model);
+void sb_chart_model_apply_unit (SbChartModel *model, SbChartPanel *panel); /* of one whose range is not set yet */
 void sb_chart_model_set_value_ranges (SbChartModel *model);
 
 void sb_chart_model_add_legend (SbChartModel *model);

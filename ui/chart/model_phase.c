@@ -18,10 +18,11 @@ static const Plane planes[] = {
 };
 
 static char *
-axis_label (SbPanel panel)
+axis_label (const SbChartModel *model, SbPanel panel)
 {
   SbChannel channel = sb_panel_channel (panel);
-  return g_strdup_printf ("%s [%s]", sb_channel_name (channel), sb_channel_unit (channel));
+  return g_strdup_printf ("%s [%s]", sb_channel_name (channel),
+                          sb_channel_shown_unit (channel, model->analysis->bench->units).name);
 }
 
 /* Points of the grid within the time shown. */
@@ -73,11 +74,12 @@ add_curve (SbChartModel *model, SbChartPanel *panel, const Plane *plane, guint c
 static void
 add_plane (SbChartModel *model, const Plane *plane)
 {
-  SbChartPanel *panel = sb_chart_model_add_panel (model, axis_label (plane->up));
+  SbChartPanel *panel = sb_chart_model_add_panel (model, axis_label (model, plane->up));
   panel->panel = plane->up;
   panel->derived = plane->words;
   panel->is_path = TRUE;
-  panel->x = (SbOwnAxis){ axis_label (plane->along), HUGE_VAL, -HUGE_VAL, 1 };
+  double factor = sb_channel_shown_unit (sb_panel_channel (plane->along), model->analysis->bench->units).factor;
+  panel->x = (SbOwnAxis){ axis_label (model, plane->along), HUGE_VAL, -HUGE_VAL, factor };
   for (guint c = 0; c < model->analysis->configurations->len; c++)
     if (sb_chart_is_drawn (model->analysis, c))
       add_curve (model, panel, plane, c);
@@ -88,6 +90,7 @@ add_plane (SbChartModel *model, const Plane *plane)
   double air = AIR_RATIO * (panel->x.high - panel->x.low);
   panel->x.low -= air;
   panel->x.high += air;
+  sb_chart_model_apply_unit (model, panel);
   sb_chart_set_value_range (model, panel);
 }
 

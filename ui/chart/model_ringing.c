@@ -26,7 +26,7 @@ open_panels (Ringing *ringing)
   if (ringing->rest != NULL)
     return;
   gboolean torque = ringing->channel == SB_CHANNEL_TORQUE;
-  const char *unit = sb_channel_unit (ringing->channel);
+  const char *unit = sb_channel_shown_unit (ringing->channel, ringing->model->analysis->bench->units).name;
   ringing->rest = sb_chart_model_add_panel (
       ringing->model, g_strdup_printf ("%s [%s]", torque ? "Torque less its level" : "Velocity less its trend", unit));
   ringing->rest->derived = torque ? "torque less its level" : "velocity less its trend";
@@ -172,6 +172,8 @@ finish_panels (const Ringing *ringing)
   if (ringing->rest == NULL)
     return;
   g_array_sort (ringing->rest->curves, by_fit);
+  sb_chart_model_apply_unit (ringing->model, ringing->rest);
+  sb_chart_model_apply_unit (ringing->model, ringing->spectrum);
   sb_chart_set_value_range (ringing->model, ringing->rest);
   sb_chart_set_value_range (ringing->model, ringing->spectrum);
   ringing->spectrum->y_min = 0;

@@ -28,16 +28,24 @@ scale_panel (SbChartModel *model, SbChartPanel *panel, double factor)
     mark->y *= factor;
     mark->slope *= factor;
   }
+  for (guint i = 0; i < panel->labels->len; i++) {
+    SbLabelMark *label = &g_array_index (panel->labels, SbLabelMark, i);
+    label->y *= factor;
+    label->slope *= factor;
+  }
+}
+
+void
+sb_chart_model_apply_unit (SbChartModel *model, SbChartPanel *panel)
+{
+  double factor = sb_channel_shown_unit (sb_panel_channel (panel->panel), model->analysis->bench->units).factor;
+  if (factor < 1 || factor > 1)
+    scale_panel (model, panel, factor);
 }
 
 void
 sb_chart_model_apply_units (SbChartModel *model)
 {
-  SbUnits units = model->analysis->bench->units;
-  for (guint p = 0; p < model->panels->len; p++) {
-    SbChartPanel *panel = g_ptr_array_index (model->panels, p);
-    double factor = sb_channel_shown_unit (sb_panel_channel (panel->panel), units).factor;
-    if (factor < 1 || factor > 1)
-      scale_panel (model, panel, factor);
-  }
+  for (guint p = 0; p < model->panels->len; p++)
+    sb_chart_model_apply_unit (model, g_ptr_array_index (model->panels, p));
 }

@@ -65,6 +65,39 @@ slopes_over_time_are_in_the_chosen_unit (void **state)
   assert_close (sb_chart_model_value_at (fixture->model, 1, 0, 0.01), 500, 1e-6);
 }
 
+/* Torque is the same whatever the unit; along the axis under it the velocity is shown by the factor of the axis. The
+ * sample's velocity ends at 4 · 12 · 0.4 rad/s at most. */
+static void
+planes_of_velocity_are_in_the_chosen_unit (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.view = SB_VIEW_PHASE;
+  fixture->bench->units.velocity = SB_VELOCITY_UNIT_RPM;
+  make_model (fixture, two, 2);
+  const SbChartPanel *panel = panel_of (fixture, fixture->model->panels->len - 1); /* torque over velocity */
+  assert_string_equal (panel->label, "Torque [N·m]");
+  assert_string_equal (panel->x.label, "Velocity [rpm]");
+  assert_close (panel->x.factor, 30 / G_PI, 1e-12);
+  assert_true (panel->x.high * panel->x.factor > 4 * 12 * 0.35 * 30 / G_PI);
+  assert_true (panel->y_max < 2 * 12);
+}
+
+/* Of a trial whose ringing was looked for in its velocity. */
+static void
+ringing_of_velocity_is_in_the_chosen_unit (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.view = SB_VIEW_RINGING;
+  fixture->bench->units.velocity = SB_VELOCITY_UNIT_RPM;
+  make_analysis (fixture, two, 1);
+  const SbTrialResult *trial = sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 0);
+  trial->measures->ringing
+      = (SbRinging){ .ringing_class = SB_RINGING_DECAYING, .channel = SB_CHANNEL_VELOCITY, .window_s = { 0.02, 0.39 } };
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_string_equal (panel_of (fixture, 0)->label, "Velocity less its trend [rpm]");
+  assert_string_equal (panel_of (fixture, 1)->label, "Amplitude [rpm]");
+}
+
 int
 main (void)
 {
@@ -73,6 +106,8 @@ main (void)
     CHART_TEST (bands_follow_the_unit_of_their_curve),
     CHART_TEST (figures_of_a_spread_are_in_the_unit_of_their_axis),
     CHART_TEST (slopes_over_time_are_in_the_chosen_unit),
+    CHART_TEST (planes_of_velocity_are_in_the_chosen_unit),
+    CHART_TEST (ringing_of_velocity_is_in_the_chosen_unit),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
