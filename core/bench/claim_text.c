@@ -56,6 +56,9 @@ read_value (const char *text, const SbMeasureInfo *info, double *value, GError *
   if (rest == start || !isfinite (number))
     return wrong (error, "'%s' does not begin with a number, as in '2.5 %s'", start, info->display_unit);
   double size = size_of_unit (g_strstrip (rest), info->unit);
+  if (isnan (size) && rest[0] == '\0')
+    return wrong (error, "'%s' has no unit; %s is stated in %s, as in '%s %s'", start, info->name, info->display_unit,
+                  start, info->display_unit);
   if (isnan (size))
     return wrong (error, "%s is stated in %s, as in '2.5 %s', not in '%s'", info->name, info->display_unit,
                   info->display_unit, rest);

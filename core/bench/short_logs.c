@@ -77,6 +77,5 @@ sb_short_logs_find (const SbConfigurationResult *configuration, SbSpan span, SbR
   if (n_short == 0)
     return;
   remark (g_ptr_array_index (used, 0), describe (used, n_short, usual_s, span),
-          span == SB_SPAN_COMMON ? "Average over the span of any repeat (--span union), or leave out what is too short"
-                                 : "Leave out what is too short");
+          "Leave out what is too short, or log every repeat for as long");
 }

@@ -6,6 +6,14 @@
 
 /* Judgements print four digits at most. */
 #define PRINTED 1e-6
+/* Of p values a thousandth is the last place that is printed, and what is below it is all the same. */
+#define PRINTED_P 1e-6
+
+static gboolean
+is_p_value (const SbProofFact *fact)
+{
+  return g_str_has_suffix (fact->name, ", p") || g_str_has_suffix (fact->name, ", p holm");
+}
 
 static SbVerifiedMatch
 match_of (const SbProofFact *recorded, const SbProofFact *found)
@@ -17,7 +25,9 @@ match_of (const SbProofFact *recorded, const SbProofFact *found)
   double a = recorded->number, b = found->number;
   if ((isnan (a) && isnan (b)) || !(a < b || a > b))
     return isnan (a) == isnan (b) ? SB_VERIFIED_TO_THE_BIT : SB_VERIFIED_DIFFERS;
-  return fabs (a - b) <= PRINTED * fmax (fabs (a), fabs (b)) ? SB_VERIFIED_AS_PRINTED : SB_VERIFIED_DIFFERS;
+  double printed = PRINTED * fmax (fabs (a), fabs (b));
+  return fabs (a - b) <= (is_p_value (recorded) ? fmax (printed, PRINTED_P) : printed) ? SB_VERIFIED_AS_PRINTED
+                                                                                       : SB_VERIFIED_DIFFERS;
 }
 
 static char *

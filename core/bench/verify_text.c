@@ -194,6 +194,29 @@ say_same (const SbVerification *verification)
                           picture, version);
 }
 
+/* Whether a verdict, an effect or another fact in words comes out otherwise; else it is figures behind them alone. */
+static gboolean
+words_differ (const SbVerification *verification)
+{
+  for (guint i = 0; i < verification->facts->len; i++) {
+    const SbVerifiedFact *fact = &g_array_index (verification->facts, SbVerifiedFact, i);
+    if (fact->match == SB_VERIFIED_DIFFERS
+        && (g_str_has_prefix (fact->recorded, "“") || g_str_has_prefix (fact->found, "“")))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static char *
+say_judgements_differ (const SbVerification *verification)
+{
+  if (words_differ (verification))
+    return g_strdup_printf ("Different: the judgements come out otherwise %s.", cause_of_difference (verification));
+  return g_strdup_printf ("Different: every verdict comes out the same, but figures behind them (p values, intervals, "
+                          "trends, fits) come out otherwise %s.",
+                          cause_of_difference (verification));
+}
+
 static char *
 say_outcome (const SbVerification *verification)
 {
@@ -203,7 +226,7 @@ say_outcome (const SbVerification *verification)
   if (verification->n_differ > 0)
     return g_strdup_printf ("Different: the figures come out otherwise %s.", cause_of_difference (verification));
   if (verification->n_facts[SB_VERIFIED_DIFFERS] > 0)
-    return g_strdup_printf ("Different: the judgements come out otherwise %s.", cause_of_difference (verification));
+    return say_judgements_differ (verification);
   if (open && (verification->n_changed > 0 || !verification->proof->is_whole))
     return say_undecided (verification);
   if (verification->n_changed > 0)

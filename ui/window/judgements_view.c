@@ -354,6 +354,10 @@ sb_judgements_view_step (SbJudgementsView *view)
   if (results == NULL)
     return FALSE;
   view->shown = sb_analysis_ref (results);
+  append_words (view,
+                "A tick: it does what is asked about (the setting limits the slope, the figure is reached, the two "
+                "differ). A cross: it does not, for certain. A question mark: the repeats cannot tell. A “?” "
+                "behind a verdict: a figure that it rests on has doubts.");
   append_audits (view);
   append_claims (view);
   append_pair (view);

@@ -403,6 +403,20 @@ changed_verdict_on_a_stated_figure_is_told (void **state)
                 "Stated figure 1, peak torque of Slow, verdict: recorded “reached”; now “cannot tell”.");
 }
 
+/* A figure behind a verdict is not the verdict. */
+static void
+figures_behind_a_verdict_are_told_apart_from_it (void **state)
+{
+  ProofFixture *fixture = *state;
+  claim_on (fixture, 100);
+  const char *text = keep (fixture->bench, sb_proof_text (fixture->bench->analysis, NULL));
+  const char *other = edit (fixture, text, "\"cannot tell\",\"n\":", "\"cannot tell\",\"n\":9");
+  const SbVerification *v = verify (fixture, seal_anew (fixture, other), "logs", NULL);
+  assert_false (sb_verification_is_same (v));
+  assert_int_equal (v->n_facts[SB_VERIFIED_DIFFERS], 1);
+  assert_words (fixture->words->outcome, "Different: every verdict comes out the same, but figures behind them");
+}
+
 /* The stated value itself is a choice: one that was changed no longer gives the recorded facts. */
 static void
 changed_stated_figure_and_level_are_told (void **state)
@@ -500,6 +514,7 @@ main (void)
     proof_test (log_of_another_bench_is_not_taken_for_a_changed_one),
     proof_test (changed_verdict_on_a_stated_figure_is_told),
     proof_test (changed_stated_figure_and_level_are_told),
+    proof_test (figures_behind_a_verdict_are_told_apart_from_it),
     proof_test (other_picture_is_told_though_the_figures_are_the_same),
     proof_test (exclusions_are_told_with_their_reason),
     proof_test (choices_that_make_no_bench_are_an_error),
