@@ -2,9 +2,12 @@
 /* Slope, ringing and phase; callouts and dimming. The sample's torque rises from 0 to its level in 20 ms along a line:
  * its slope is level / 20 ms until then and 0 after it. */
 #include "chart_fixture.h"
+
 #include "chart_painter.h"
+#include "paint.h"
 #include "ringing_curve.h"
 
+#include <math.h>
 #include <string.h>
 
 static const SampleConfiguration two[] = {
@@ -205,6 +208,51 @@ trial_without_a_ringing_window_has_no_ringing (void **state)
   assert_null (sb_ringing_curve_new (&trial, &ringing));
 }
 
+/* Contrast as WCAG 2.1 defines it, of the pixel that each colour of a curve gives on the dark ground. */
+static double
+luminance_of_pixel (guint32 pixel)
+{
+  const double share[] = { 0.0722, 0.7152, 0.2126 }; /* blue, green, red */
+  double sum = 0;
+  for (int i = 0; i < 3; i++) {
+    double part = (double) (pixel >> 8 * i & 0xff) / 255;
+    sum += share[i] * (part <= 0.04045 ? part / 12.92 : pow ((part + 0.055) / 1.055, 2.4));
+  }
+  return sum;
+}
+
+static guint32
+pixel_of (ChartFixture *fixture, SbColour colour)
+{
+  SbPaint paint;
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, 1, 1);
+  cairo_t *cr = cairo_create (surface);
+  sb_paint_begin (&paint, fixture->model, cr);
+  sb_paint_source (&paint, colour, 1);
+  cairo_paint (cr);
+  sb_paint_end (&paint);
+  cairo_surface_flush (surface);
+  guint32 pixel = *(const guint32 *) (const void *) cairo_image_surface_get_data (surface);
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+  return pixel;
+}
+
+/* 5.5 : 1 is well above the 3 : 1 that WCAG asks of graphics: a line of thin dots has less ink than it measures by. */
+static void
+every_curve_stands_out_on_the_dark_ground (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_model (fixture, two, 2);
+  fixture->model->paper.ground = SB_GROUND_DARK;
+  double ground = luminance_of_pixel (pixel_of (fixture, (SbColour){ 1, 1, 1 }));
+  for (guint style = 0; style < SB_N_STYLES; style++) {
+    double curve = luminance_of_pixel (pixel_of (fixture, sb_style_get (style)->colour));
+    if ((curve + 0.05) / (ground + 0.05) < 5.4) /* 8 bits a colour */
+      fail_msg ("%s: %.2f : 1", sb_style_get (style)->name, (curve + 0.05) / (ground + 0.05));
+  }
+}
+
 int
 main (void)
 {
@@ -213,6 +261,7 @@ main (void)
     CHART_TEST (slope_panel_is_told_to_those_who_do_not_see_it),
     CHART_TEST (phase_without_angle_is_torque_over_velocity_alone),
     CHART_TEST (callout_stands_at_the_mean_of_its_time),
+    CHART_TEST (every_curve_stands_out_on_the_dark_ground),
     CHART_TEST (callout_beyond_the_curve_is_not_drawn),
     cmocka_unit_test_setup_teardown (callout_is_painted_on_its_point_and_its_label_in_its_panel, chart_fixture_setup,
                                      teardown_surface),
