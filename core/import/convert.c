@@ -107,7 +107,7 @@ set_values (SbConversion *conversion, const SbLayout *layout, const SbLayoutColu
     return;
   switch (column->unit->dimension) {
   case SB_DIMENSION_PERCENT:
-    conversion->power_of_ten = -2;
+    conversion->power_of_ten = column->unit->power_of_ten - 2;
     set_factor (conversion, column->full_scale);
     break;
   case SB_DIMENSION_COUNTS:

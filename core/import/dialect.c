@@ -87,6 +87,20 @@ sb_dialect_is_units_row (const SbCells *cells)
   return any;
 }
 
+gboolean
+sb_dialect_has_units_in_numbers (const SbCells *cells)
+{
+  for (guint i = 0; i < MIN (sb_cells_count (cells), MAX_NAMES_TRIED); i++) {
+    gsize n;
+    const char *text = sb_cells_get (cells, i, &n);
+    text = sb_text_trim (text, &n);
+    gboolean bracketed = *text == '[' || *text == '(';
+    if (g_ascii_isdigit (text[bracketed ? 1 : 0]) && unit_of_cell (text) != NULL)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 /* Words that instruments write where a number is missing. */
 static gboolean
 stands_for_nothing (const char *text)

@@ -2,6 +2,8 @@
 #include "header.h"
 
 #include "name_parts.h"
+#include "number_unit.h"
+#include "unit_multiple.h"
 #include "vocabulary.h"
 
 #include <string.h>
@@ -159,6 +161,17 @@ role_of (const Words *words, const SbUnit *unit, gboolean *guessed)
   return quantity == 0 || quantity == SB_WORD_TORQUE || quantity == SB_WORD_CURRENT ? SB_ROLE_COMMAND : SB_ROLE_OTHER;
 }
 
+/* A range or a resolution may stand there as well. */
+static void
+ask_for_number (SbColumnMeaning *meaning, const char *spelling)
+{
+  if (!sb_unit_is_in_numbers (spelling))
+    return;
+  meaning->certainty = SB_CERTAINTY_GUESSED;
+  meaning->problem = g_strdup_printf ("its unit is written '%s': each number is taken for so many times %s", spelling,
+                                      meaning->unit->name);
+}
+
 /* Takes the unit a role can have; anything else is a problem to tell. */
 static void
 settle (SbColumnMeaning *meaning, SbRole role, gboolean guessed, const char *spelling, const SbUnit *unit)
@@ -171,6 +184,7 @@ settle (SbColumnMeaning *meaning, SbRole role, gboolean guessed, const char *spe
     meaning->role = role;
     meaning->unit = unit;
     meaning->certainty = guessed ? SB_CERTAINTY_GUESSED : SB_CERTAINTY_STATED;
+    ask_for_number (meaning, spelling);
     return;
   }
   g_autofree char *list = sb_role_unit_list (role);
@@ -212,6 +226,18 @@ find_unit (const char *spelling, const char *base)
   return unit;
 }
 
+/* Many times a unit, be it one that we do not know so: "0.25 deg", "kilo-°F". No mere remark. */
+static gboolean
+is_multiple (const char *inside)
+{
+  const SbUnit *unit = NULL;
+  int power_of_ten;
+  const char *behind = sb_unit_multiplier_read (inside, &power_of_ten);
+  if (behind == NULL)
+    return sb_number_before_unit (inside, strlen (inside), &unit) > 0;
+  return sb_unit_find (behind) != NULL;
+}
+
 /* "Torque (filtered) [Nm]": the bracket that is a unit, else the last square one, else a short round one (a word in
  * round brackets is a remark). *rest is the name without brackets. NULL when there is no unit in brackets. */
 static char *
@@ -229,7 +255,8 @@ unit_in_brackets (const char *name, char **rest)
     }
     g_autofree char *inside = g_strstrip (g_strndup (p + 1, (gsize) (close - p - 1)));
     gboolean is_unit = find_unit (inside, name) != NULL;
-    gboolean remark = says_nothing (inside) || (*p == '(' && !is_unit && g_utf8_strlen (inside, -1) > 4);
+    gboolean remark
+        = says_nothing (inside) || (*p == '(' && !is_unit && !is_multiple (inside) && g_utf8_strlen (inside, -1) > 4);
     if (!known && !remark && (is_unit || found == NULL || *p == '[')) {
       g_free (found);
       found = g_strdup (inside);
@@ -290,7 +317,8 @@ read_with_suffix (SbColumnMeaning *meaning, const char *name)
     suffix += strspn (suffix, " ");
     g_autofree char *base = g_strstrip (g_strndup (name, (gsize) (p - name)));
     const SbUnit *unit = find_unit (suffix, base);
-    if (unit == NULL || !may_stand_alone (base, suffix, unit))
+    /* "Torque 1 Nm": the number may count sensors. */
+    if (unit == NULL || !may_stand_alone (base, suffix, unit) || sb_unit_is_in_numbers (suffix))
       continue;
     gboolean guessed;
     Words words = read_words (base);

@@ -166,6 +166,20 @@ sb_table_header_text (const SbTableFinder *finder, const SbTableStart *start, gu
   return joined;
 }
 
+/* "10us" is a unit above plain numbers, and a number with its unit in a row of such. */
+static gboolean
+is_number_with_unit (const SbTableFinder *finder, guint index, char delimiter)
+{
+  guint next = sb_table_next_line (finder, index + 1);
+  if (!sb_dialect_has_units_in_numbers (finder->cells) || next >= finder->lines->n_lines)
+    return FALSE;
+  const SbLine *line = &finder->lines->lines[next];
+  sb_cells_split (finder->cells, line->text, line->length, delimiter);
+  gsize n;
+  const char *first = sb_cells_count (finder->cells) > 0 ? sb_cells_get (finder->cells, 0, &n) : NULL;
+  return first == NULL || !sb_number_looks_like_one (first, n, TRUE);
+}
+
 /* Whether the line is a units row; `cells` hold it then. */
 static gboolean
 is_units (const SbTableFinder *finder, guint index, char delimiter)
@@ -175,7 +189,10 @@ is_units (const SbTableFinder *finder, guint index, char delimiter)
     return fixed > 0 && sb_table_line_number (finder, index) == (guint64) fixed;
   const SbLine *line = &finder->lines->lines[index];
   sb_cells_split (finder->cells, line->text, line->length, delimiter);
-  return sb_dialect_is_units_row (finder->cells);
+  if (!sb_dialect_is_units_row (finder->cells) || is_number_with_unit (finder, index, delimiter))
+    return FALSE;
+  sb_cells_split (finder->cells, line->text, line->length, delimiter);
+  return TRUE;
 }
 
 /* The share of the first rows that have as many cells as the header. */

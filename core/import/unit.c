@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "unit.h"
 
+#include "unit_multiple.h"
+
+#include <math.h>
 #include <string.h>
 
 #define POWER(n)        n, 1.0, FALSE, 0.0
@@ -64,7 +67,7 @@ static const SbUnit units[] = {
   { "V", SB_DIMENSION_VOLTAGE, POWER (0), "v volt volts ボルト" },
   { "mV", SB_DIMENSION_VOLTAGE, POWER (-3), "mv millivolt millivolts" },
 
-  { "°C", SB_DIMENSION_TEMPERATURE, POWER (0), "degc c celsius" },
+  { "°C", SB_DIMENSION_TEMPERATURE, POWER (0), "degc c celsius centigrade centigradi centigrados" },
   { "°F", SB_DIMENSION_TEMPERATURE, ABOVE (32.0, 5.0 / 9.0), "degf f fahrenheit" },
   { "K", SB_DIMENSION_TEMPERATURE, ABOVE (273.15, 1.0), "kelvin" },
 
@@ -160,8 +163,8 @@ case_matters (const char *spelling, const SbUnit **unit)
   return spelling[0] == 'M' && (spelling[1] == 'N' || ((spelling[1] == 'A' || spelling[1] == 'V') && !spelling[2]));
 }
 
-const SbUnit *
-sb_unit_find (const char *spelling)
+static const SbUnit *
+find_as_spelt (const char *spelling)
 {
   const SbUnit *unit;
   if (*spelling == '\0' || strlen (spelling) > LONGEST_SPELLING)
@@ -173,6 +176,77 @@ sb_unit_find (const char *spelling)
   gboolean apart
       = strpbrk (spelling, "_ .*-^") != NULL || strstr (spelling, "·") != NULL || strstr (spelling, "⁻") != NULL;
   return find_in (folded, apart && g_str_has_suffix (folded, "s") ? AMONG_VELOCITIES : AMONG_ALL);
+}
+
+#define LOWEST_POWER (-9)
+#define N_POWERS     16
+
+/* "0.1 N·m", "10 µs": written by firmware that logs whole numbers. */
+static char *
+name_of_multiple (const SbUnit *unit, int power_of_ten)
+{
+  GString *name = g_string_new (power_of_ten < 0 ? "0." : "1");
+  for (int i = 1; i < ABS (power_of_ten); i++)
+    g_string_append_c (name, '0');
+  g_string_append (name, power_of_ten < 0 ? "1 " : "0 ");
+  return g_string_free (g_string_append (name, unit->name), FALSE);
+}
+
+/* For as long as the program runs, as those of the table: a unit is known by its address. */
+static const SbUnit *
+multiple_of (const SbUnit *unit, int power_of_ten)
+{
+  static SbUnit multiples[G_N_ELEMENTS (units)][N_POWERS];
+  static GMutex mutex;
+  g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&mutex);
+  SbUnit *multiple = &multiples[unit - units][power_of_ten - LOWEST_POWER];
+  if (multiple->name == NULL) {
+    *multiple = *unit;
+    multiple->power_of_ten += power_of_ten;
+    multiple->spellings = "";
+    multiple->name = name_of_multiple (unit, power_of_ten);
+  }
+  return multiple;
+}
+
+static double
+size_of (const SbUnit *unit)
+{
+  return unit->factor * pow (10.0, unit->power_of_ten);
+}
+
+/* So many times `unit`: one of the table if there is one of that size. */
+static const SbUnit *
+multiply (const SbUnit *unit, int power_of_ten)
+{
+  gboolean countable = unit->dimension == SB_DIMENSION_COUNTS || unit->dimension == SB_DIMENSION_SAMPLES
+                       || unit->dimension == SB_DIMENSION_CLOCK || unit->zero > 0;
+  double size = size_of (unit) * pow (10.0, power_of_ten);
+  if (power_of_ten == 0)
+    return unit;
+  for (guint i = 0; !countable && i < G_N_ELEMENTS (units); i++)
+    if (units[i].dimension == unit->dimension && !(units[i].zero > 0)
+        && fabs (size_of (&units[i]) - size) < 1e-12 * size)
+      return &units[i];
+  return countable ? NULL : multiple_of (unit, power_of_ten);
+}
+
+const SbUnit *
+sb_unit_find (const char *spelling)
+{
+  int power_of_ten;
+  const SbUnit *unit = find_as_spelt (spelling);
+  const char *multiplied = unit == NULL ? sb_unit_multiplier_read (spelling, &power_of_ten) : NULL;
+  if (multiplied == NULL)
+    return unit;
+  unit = find_as_spelt (multiplied);
+  return unit != NULL ? multiply (unit, power_of_ten) : NULL;
+}
+
+gboolean
+sb_unit_is_in_numbers (const char *spelling)
+{
+  return find_as_spelt (spelling) == NULL && sb_unit_multiplier_is_number (spelling) && sb_unit_find (spelling) != NULL;
 }
 
 const SbUnit *

@@ -27,7 +27,8 @@ typedef enum {
 typedef struct {
   const char *name; /* as we write it: "ms", "N·m" */
   SbDimension dimension;
-  int power_of_ten; /* SI value = (written - zero) * 10^power_of_ten * factor; one of the two is always neutral */
+  int power_of_ten; /* SI value = (written - zero) * 10^power_of_ten * factor; one of the two is always neutral in
+                       sb_unit_at */
   double factor;
   gboolean scaled;       /* factor is not 1 */
   double zero;           /* the written value of 0 °C: 32 °F, 273.15 K; 0 for all else */
@@ -35,8 +36,14 @@ typedef struct {
 } SbUnit;
 
 /* The unit spelt so ("Nm", "N·m", "n*m", "rad_s", "°/s", "µs"), or NULL. Letter case matters only where it changes
- * the size or kind (mN·m is known, MN·m is not; K is, k is not). Every unit is found by its name. (transfer none) */
+ * the size or kind (mN·m is known, MN·m is not; K is, k is not). A prefix spelt out ("centi-Nm", "milli rad") or a
+ * power of ten in front ("0.1 Nm", "10us") makes a unit of that size, named "0.1 N·m" where it has no name of its own;
+ * there is none of counts, samples, clock times and temperatures in °F or K. Every unit is found by its name. (transfer
+ * none) */
 const SbUnit *sb_unit_find (const char *spelling);
+
+/* TRUE for a unit with a power of ten in digits in front: "0.1 Nm", "10us". */
+gboolean sb_unit_is_in_numbers (const char *spelling);
 
 /* All units, by dimension and within it the SI unit first; NULL behind the last. (transfer none) */
 const SbUnit *sb_unit_at (guint index);

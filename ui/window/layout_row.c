@@ -179,6 +179,13 @@ show_units (SbLayoutRow *row)
     g_ptr_array_add (row->units, (gpointer) (gsize) unit); /* read only */
     gtk_string_list_append (model, unit->name);
   }
+  /* Ten times or a tenth of one, as the file has it. */
+  if (selected == GTK_INVALID_LIST_POSITION && column->unit != NULL
+      && sb_unit_suits_role (column->unit, column->role)) {
+    selected = row->units->len;
+    g_ptr_array_add (row->units, (gpointer) (gsize) column->unit); /* read only */
+    gtk_string_list_append (model, column->unit->name);
+  }
   if (row->units->len == 0)
     gtk_string_list_append (model, "–");
   gtk_drop_down_set_model (GTK_DROP_DOWN (row->unit), G_LIST_MODEL (model));

@@ -243,6 +243,11 @@ static const CorpusLog corpus_logs[] = {
     TORQUE, 1, "10", 1.3558179483314004 }, { TORQUE, 0, "0", 0 } }, NULL, NULL },
   { "unit-torque-ozfin.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque ozf·in", { { TIME, 1, "1.5", 0 }, {
     TORQUE, 1, "10", 0.00706155181422604375 }, { TORQUE, 0, "0", 0 } }, NULL, NULL },
+  { "unit-prefix-in-words.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, command N·cm, torque mN·m", { { TIME, 1,
+    "1.5e-3", 0 }, { COMMAND, 1, "800e-2", 0 }, { TORQUE, 2, "7125.5e-3", 0 } }, NULL, NULL },
+  { "units-row-in-numbers.csv", ',', '.', 0, UTF8, 1, 2, 3, 0, "time 10 µs, command 0.1 N·m, torque 0.1 N·m", { { TIME,
+    1, "150e-5", 0 }, { COMMAND, 1, "80e-1", 0 }, { TORQUE, 2, "71.25e-1", 0 } }, NULL,
+    "its unit is written '0.1Nm': each number is taken for so many times 0.1 N·m" },
   { "names-german.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time ms, command N·m, torque N·m, velocity rpm", { { COMMAND,
     1, "8", 0 }, { TORQUE, 1, "7.25", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
   { "names-french.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m, velocity rpm", { { TIME, 1, "1.5", 0 }, {

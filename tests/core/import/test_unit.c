@@ -102,6 +102,13 @@ unit_spellings_of_the_trade_are_known (void **state)
     { "counts", "counts ticks steps" },
     { "clock time", "hh:mm:ss HH:MM:SS.mmm iso8601" },
     { "rpm", "U/min tr/min giri/min obr/min ot/min varv/min min-1" },
+    { "mN·m", "milli-Nm milli_Nm MilliNm 0.001Nm 0,001Nm" },
+    { "N·cm", "centi-Nm zenti-Nm 0.01Nm" },
+    { "0.1 N·m", "deci-Nm 0.1Nm 0,1Nm" },
+    { "10 µs", "10us 10µs" },
+    { "ms", "1000us 1ms" },
+    { "krpm", "kilo-rpm" },
+    { "0.1 %", "0.1%" },
   };
   for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
     g_auto (GStrv) spellings = g_strsplit (table[i].spellings, " ", -1);
@@ -118,8 +125,9 @@ unit_of_another_size_or_kind_is_not_known (void **state)
 {
   /* Mega, slopes, accelerations, forces, the gon: to read one as a unit we know would change the numbers. */
   static const char *const spellings[]
-      = { "",   "MNm", "MN·m", "N", "N/m",  "Nm/s",    "Nm/ms", "rad/s^2", "rad/s²", "m/s",     "MA",
-          "MV", "kA",  "grad", "m", "week", "deg/s/s", "Nm·s",  "Hz",      "mm",     "rad/min", "k" };
+      = { "",        "MNm", "MN·m", "N",     "N/m",    "Nm/s",     "Nm/ms",   "rad/s^2", "rad/s²", "m/s",
+          "MA",      "MV",  "kA",   "grad",  "m",      "week",     "deg/s/s", "Nm·s",    "Hz",     "mm",
+          "rad/min", "k",   "2us",  "1.0us", "0.15Nm", "10counts", "0.1K",    "milli",   "10",     "0.1" };
   for (guint i = 0; i < G_N_ELEMENTS (spellings); i++)
     if (sb_unit_find (spellings[i]) != NULL)
       fail_msg ("'%s' is taken for %s", spellings[i], sb_unit_find (spellings[i])->name);
