@@ -72,8 +72,9 @@ block_mean (const Walk *walk, gsize k)
   for (gsize i = k * search->block; i < (k + 1) * search->block; i++)
     sum += sb_residual_at (walk->residual, i);
   double t = walk->residual->t[walk->residual->first + k * search->block] - walk->residual->start_s;
+  double half_block_s = (double) (search->block - 1) / 2 * walk->residual->interval_s;
   return sum / (double) search->block - search->offset - search->drift_per_s * fmin (t, search->drift_end_s)
-         - search->rest * exp (-search->rest_decay_per_s * t);
+         - search->rest * exp (-search->rest_decay_per_s * (t + half_block_s));
 }
 
 SbCrests

@@ -173,8 +173,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
                   "window.",
     .formula = "r(t) = Σ Aᵢ e^(−αᵢt) cos(2πfᵢt + φᵢ) + offset + drift·t + R e^(−βt), t from the start of the ringing "
                "window; at most three modes, the strongest by energy is reported, with the standard error of the fit. "
-               "R e^(−βt) is what is left of the rise there; it is fitted where noise alone would gain as much in "
-               "fewer than one record of a thousand (F test).",
+               "R e^(−βt) is what is left of the rise there; it is fitted where it halves the remaining sum of squares, "
+               "or where white noise alone would gain as much in fewer than one record of a thousand (F test).",
     .uncertainty = "The standard error of the fit, for white noise.",
     .limits = "The section *Ringing* says when one is reported and how it is cross-checked.",
     .source = "Hua & Sarkar 1990; least squares",

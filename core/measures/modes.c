@@ -4,7 +4,6 @@
 #include "modes_solve.h"
 #include "poles.h"
 
-#include <gsl/gsl_cdf.h>
 #include <gsl/gsl_complex_math.h>
 
 #include <math.h>
@@ -103,13 +102,13 @@ fit_rest (SbModesProblem *problem, double goal, SbModesSolution *best)
   return problem->with_rest;
 }
 
-/* The sum of squares that a rest of the rise has to reach so that noise is no explanation (F test of two parameters).
- */
+/* The sum of squares that a rest of the rise has to reach so that white noise is no explanation: the F test of two
+ * parameters, whose quantile has a closed form. */
 static double
 unlikely_squares (const SbModesProblem *problem, double squares)
 {
   double freedom = (double) problem->n - (double) sb_modes_n_parameters (problem) - 2;
-  return freedom > 0 ? squares / (1 + 2 * gsl_cdf_fdist_Qinv (UNLIKELY, 2, freedom) / freedom) : 0;
+  return freedom > 0 ? squares * pow (UNLIKELY, 2 / freedom) : 0;
 }
 
 static gboolean
@@ -119,9 +118,11 @@ is_exhausted (const SbModesProblem *problem, double noise, const SbModesSolution
   return left <= NOISE_REACHED * noise || left <= ROUNDING_REACHED;
 }
 
-/* As many of the guessed modes as pay for themselves, and what is left of the rise where that pays too. */
+/* As many of the guessed modes as pay for themselves, and what is left of the rise where that pays too: before further
+ * modes when it is `early`. */
 static gboolean
-fit_modes (SbModesProblem *problem, const double *guesses, gsize n_guesses, double noise, SbModesSolution *best)
+fit_in_order (SbModesProblem *problem, const double *guesses, gsize n_guesses, double noise, gboolean early,
+              SbModesSolution *best)
 {
   gsize n_modes = 0;
   for (gsize k = 1; k <= n_guesses; k++) {
@@ -136,7 +137,7 @@ fit_modes (SbModesProblem *problem, const double *guesses, gsize n_guesses, doub
     *best = next;
     n_modes = k;
     if (is_exhausted (problem, noise, best)
-        || (!problem->with_rest && fit_rest (problem, WORTHWHILE * best->squares, best)
+        || (early && !problem->with_rest && fit_rest (problem, WORTHWHILE * best->squares, best)
             && is_exhausted (problem, noise, best)))
       break;
   }
@@ -144,6 +145,28 @@ fit_modes (SbModesProblem *problem, const double *guesses, gsize n_guesses, doub
   if (n_modes > 0 && !problem->with_rest && sqrt (best->squares / (double) problem->n) > ROUNDING_REACHED)
     fit_rest (problem, unlikely_squares (problem, best->squares), best);
   return n_modes > 0;
+}
+
+static double
+left_variance (const SbModesProblem *problem, const SbModesSolution *solution)
+{
+  return solution->squares / ((double) problem->n - (double) sb_modes_n_parameters (problem));
+}
+
+/* A damped mode looks much like a rest of the rise, and a rest like a mode: whichever is fitted first leaves little for
+ * the other. Where a rest came first, the modes are tried before it as well; what leaves less is kept. */
+static gboolean
+fit_modes (SbModesProblem *problem, const double *guesses, gsize n_guesses, double noise, SbModesSolution *best)
+{
+  SbModesProblem late = *problem;
+  SbModesSolution other = { 0 };
+  gboolean fitted = fit_in_order (problem, guesses, n_guesses, noise, TRUE, best);
+  if (fitted && problem->with_rest && fit_in_order (&late, guesses, n_guesses, noise, FALSE, &other)
+      && left_variance (&late, &other) < left_variance (problem, best)) {
+    *problem = late;
+    *best = other;
+  }
+  return fitted;
 }
 
 /* What averaging over a block does to e^(s t): a factor, which leaves decay and frequency as they are. */

@@ -113,6 +113,32 @@ rest_of_the_rise_does_not_pull_the_frequency (void **state)
     }
 }
 
+/* A second mode that is damped heavily is no rest of the rise, in whatever phase: both modes are found, and the first
+ * one's frequency and damping are those it was made with. */
+static void
+damped_second_mode_is_no_rest_of_the_rise (void **state)
+{
+  Measured *m = *state;
+  const double hz = 30, zeta = 0.1, second_hz = 12, second_zeta = 0.6;
+  double decay = zeta / sqrt (1 - zeta * zeta) * 2 * G_PI * hz;
+  double second_decay = second_zeta / sqrt (1 - second_zeta * second_zeta) * 2 * G_PI * second_hz;
+  for (int k = 0; k < 8; k++) {
+    MadeNoise noise = { 5 };
+    MadeLog log = make_step_log (m->made, 1400, 200, 5e-4, 8);
+    log.torque = make_column (m->made, log.n);
+    for (gsize i = 0; i < log.n; i++) {
+      double u = log.t[i] - 0.01;
+      double rings = u < 0 ? 0
+                           : exp (-decay * u) * sin (2 * G_PI * hz * u)
+                                 + 0.5 * exp (-second_decay * u) * sin (2 * G_PI * second_hz * u + k * G_PI / 4);
+      log.torque[i] = ramp (log.t[i], 0.002, 0.01, 0, 8) + rings + 0.02 * made_normal (&noise);
+    }
+    const SbMeasures *r = measure_log (m, &log, NULL);
+    assert_ringing (r, hz, zeta, 5e-3, 5e-2);
+    assert_int_equal (r->ringing.n_modes, 2);
+  }
+}
+
 static void
 two_modes_are_told_apart_strongest_first (void **state)
 {
@@ -312,6 +338,7 @@ main (void)
     T (crests_are_counted_above_twice_the_noise),
     T (amplitude_is_the_rms_without_the_noise),
     T (rest_of_the_rise_does_not_pull_the_frequency),
+    T (damped_second_mode_is_no_rest_of_the_rise),
     T (two_modes_are_told_apart_strongest_first),
     T (crests_that_do_not_follow_the_fit_are_a_doubt),
     T (late_noise_is_not_counted_nor_held_against_the_fit),
