@@ -76,6 +76,35 @@ each_column_wants_the_value_that_its_unit_needs (void **state)
   }
 }
 
+/* "1,234" in all its cells: with decimals or in thousands. Proposed anew with the sign stated there is no question. */
+static void
+a_column_of_an_open_decimal_sign_asks_for_it (void **state)
+{
+  Fixture *fixture = *state;
+  SbLayoutColumn *column = sb_layout_column (fixture->proposed, 4);
+  g_free (column->question);
+  column->certainty = SB_CERTAINTY_MISSING;
+  column->question = g_strdup ("'1,234' may be a number with decimals or one in thousands");
+  for (int stated = 0; stated < 2; stated++) {
+    if (stated) {
+      column->certainty = SB_CERTAINTY_STATED;
+      g_clear_pointer (&column->question, g_free);
+    }
+    sb_import_draft_take (fixture->draft, fixture->proposed, NULL);
+    for (guint i = 0; i < 3; i++)
+      sb_import_draft_set_extra (fixture->draft, i, 100);
+    assert_int_equal (sb_import_draft_n_uncertain (fixture->draft), stated ? 0 : 1);
+    assert_string_equal (sb_import_draft_certainty_words (fixture->draft, 4),
+                         stated ? "as stated" : "decimal sign wanted");
+    g_free (fixture->text);
+    fixture->text = sb_import_draft_problem (fixture->draft);
+    if (stated)
+      assert_null (fixture->text);
+    else
+      assert_string_equal (fixture->text, "Column “x”: decimal sign wanted.");
+  }
+}
+
 static void
 a_current_wants_a_torque_constant_once_no_column_is_the_torque (void **state)
 {
@@ -234,6 +263,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     CASE (each_column_wants_the_value_that_its_unit_needs),
+    CASE (a_column_of_an_open_decimal_sign_asks_for_it),
     CASE (a_current_wants_a_torque_constant_once_no_column_is_the_torque),
     CASE (what_is_missing_keeps_the_file_from_being_read_until_it_is_stated),
     CASE (a_column_that_takes_a_role_takes_it_from_the_one_that_had_it),

@@ -83,9 +83,11 @@ static void
 snapshot_nothing (SbChartView *view, GtkSnapshot *snapshot, int width, int height)
 {
   GdkRGBA grey = { 0.35f, 0.36f, 0.38f, 1 };
-  const char *text = view->model == NULL                  ? "Reading the logs…"
-                     : view->model->absent_reason != NULL ? view->model->absent_reason
-                                                          : "Nothing is drawn. Switch a configuration on at the left.";
+  const char *text = view->model == NULL ? "Reading the logs…"
+                     : view->model->absent_reason != NULL
+                         ? view->model->absent_reason
+                         : "Nothing is drawn: every configuration at the left is switched off or "
+                           "has no usable log.";
   g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (view), text);
   pango_layout_set_width (layout, width * PANGO_SCALE);
   pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);

@@ -232,11 +232,20 @@ is_missing (const SbImportDraft *draft, guint column)
   return sb_import_draft_extra_is_wanted (draft, column) && isnan (sb_import_draft_extra_value (draft, column));
 }
 
+/* What is missing is no value of the column's own: with the decimal sign stated, the columns are proposed anew. */
+static gboolean
+wants_decimal (const SbImportDraft *draft, guint column)
+{
+  const SbLayoutColumn *held = sb_layout_column (draft->layout, column);
+  return held->certainty == SB_CERTAINTY_MISSING && held->question != NULL
+         && sb_import_draft_extra (draft, column) == SB_EXTRA_NONE;
+}
+
 SbCertainty
 sb_import_draft_certainty (const SbImportDraft *draft, guint column)
 {
   SbCertainty held = sb_layout_column (draft->layout, column)->certainty;
-  if (is_missing (draft, column))
+  if (is_missing (draft, column) || wants_decimal (draft, column))
     return SB_CERTAINTY_MISSING;
   return held == SB_CERTAINTY_MISSING ? SB_CERTAINTY_CONFIRMED : held; /* it has been stated since */
 }
@@ -260,7 +269,7 @@ sb_import_draft_certainty_words (const SbImportDraft *draft, guint column)
   case SB_CERTAINTY_GUESSED:
     return "guessed";
   case SB_CERTAINTY_MISSING:
-    return missing[sb_import_draft_extra (draft, column)];
+    return wants_decimal (draft, column) ? "decimal sign wanted" : missing[sb_import_draft_extra (draft, column)];
   case SB_CERTAINTY_CONFIRMED:
     return "confirmed";
   }
@@ -303,7 +312,7 @@ sb_import_draft_problem (const SbImportDraft *draft)
     return g_strdup ("No column is a command, angle, velocity, torque or current. Choose one.");
   for (guint i = 0; i < draft->layout->columns->len; i++) {
     const SbLayoutColumn *column = sb_layout_column (draft->layout, i);
-    if (column->role != SB_ROLE_CURRENT && is_missing (draft, i))
+    if ((column->role != SB_ROLE_CURRENT && is_missing (draft, i)) || wants_decimal (draft, i))
       return g_strdup_printf ("Column “%s”: %s.", column->name, sb_import_draft_certainty_words (draft, i));
   }
   return NULL;
