@@ -209,6 +209,17 @@ append_figures (GString *text, const SbTrialResult *trial, SbMeasureId id, SbUni
   g_string_append (text, plain);
 }
 
+/* Those of a lone repeat stand below, with its figures. */
+static void
+append_doubts_together (GString *text, const SbMeasureSummary *summary, SbMeasureId id)
+{
+  gboolean lone = summary->n + summary->n_absent == 1 && !sb_measure_info (id)->of_configuration;
+  for (guint i = 0; !lone && summary->doubts != NULL && i < summary->doubts->len; i++) {
+    g_autofree char *plain = sb_plain_sentence (g_strdup (g_ptr_array_index (summary->doubts, i)));
+    g_string_append_printf (text, "  Doubt: %s\n", plain);
+  }
+}
+
 static void
 append_summary (GString *text, const SbConfigurationResult *configuration, SbMeasureId id, SbUnits units)
 {
@@ -225,6 +236,7 @@ append_summary (GString *text, const SbConfigurationResult *configuration, SbMea
                             "  Window: 0 to %.6g ms after the onset, on a grid of %.6g ms\n",
                             configuration->name, mean, summary->n, 1e3 * configuration->ensemble->active_end_s,
                             1e3 * configuration->ensemble->grid_step_s);
+    append_doubts_together (text, summary, id);
     return;
   }
   g_string_append_printf (text, "\n%s\n  Mean of %" G_GSIZE_FORMAT ": %s", configuration->name, summary->n, mean);
@@ -238,6 +250,7 @@ append_summary (GString *text, const SbConfigurationResult *configuration, SbMea
       g_string_append_printf (text, "; lag-1 autocorrelation of the repeats in their order %.2f", summary->lag1);
   }
   g_string_append_c (text, '\n');
+  append_doubts_together (text, summary, id);
 }
 
 char *

@@ -57,7 +57,7 @@ add_doubt (SbMeasureSummary *summary, char *doubt)
 {
   if (summary->doubts == NULL)
     summary->doubts = g_ptr_array_new_with_free_func (g_free);
-  g_ptr_array_add (summary->doubts, doubt);
+  g_ptr_array_add (summary->doubts, sb_plain_sentence (doubt));
 }
 
 static char *
@@ -217,7 +217,7 @@ doubt_noise_of_deviation (SbMeasureSummary *summary, SbMeasures *const *measures
   summary->bias = deviation - without;
   add_doubt (summary,
              g_strdup_printf ("raised by noise: the repeats' own noise of %.2g rad/s is in it, and makes up to "
-                              "%.2g %% of it",
+                              "%.0f %% of it",
                               sqrt (squares), 100 * summary->bias / deviation));
 }
 

@@ -197,6 +197,8 @@ explanation_says_how_a_figure_was_come_by (void **state)
   assert_says (run->out, "  Value: ");
   assert_says (run->out, "  Levels: base ");
   assert_says (run->out, " ms after the onset");
+  run_slewbench (run, "measure", "--explain", "velocity_deviation", "set");
+  assert_says (run->out, "  Doubt: few repeats: "); /* two of them */
   run_slewbench (run, "measure", "--explain", "overshot", "set");
   assert_status (run, 64);
   assert_says (run->err, "no measure is called 'overshot'");
