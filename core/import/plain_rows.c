@@ -218,7 +218,7 @@ read_aside (SbRows *rows, const SbRowColumn *column, const char *p)
     return p != NULL && rows->delimiter != ' ' ? skip_blanks (p) : p;
   }
   *value = (double) NAN;
-  return p;
+  return rows->delimiter != ' ' ? p : NULL; /* runs of blanks part no empty cells: the row is short of one */
 }
 
 const char *
