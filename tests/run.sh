@@ -11,8 +11,7 @@ need_packages $BUILD_PACKAGES $TEST_PACKAGES
 # shellcheck disable=SC2086 # words are wanted apart
 want_packages "the comparison with SciPy" $OPTIONAL_TEST_PACKAGES
 build build/test "" --buildtype=debugoptimized
-# -O1: two thirds of the time to compile, and the checks are the same.
-build build/sanitize "" --buildtype=debugoptimized -Doptimization=1 -Db_sanitize=address,undefined -Db_lundef=false
+build build/sanitize "" --buildtype=debugoptimized -Db_sanitize=address,undefined -Db_lundef=false
 
 # Without always-malloc, objects from GLib's slices are invisible to the leak checker; mesa's are not ours.
 export G_SLICE=always-malloc GDK_DEBUG=gl-disable LC_ALL=C.UTF-8

@@ -3,6 +3,7 @@
 
 #include "bench_layouts.h"
 #include "bundle.h"
+#include "path_order.h"
 #include "session.h"
 
 #include <string.h>
@@ -34,13 +35,6 @@ is_session (const char *path)
   return has_suffix_of (path, suffixes);
 }
 
-/* strverscmp: natural order, and the same in every locale. */
-static int
-compare_paths (gconstpointer a, gconstpointer b)
-{
-  return strverscmp (*(const char *const *) a, *(const char *const *) b);
-}
-
 /* What a folder holds, in natural order; NULL with an error when it cannot be listed. */
 static gboolean
 list_folder (const char *folder, GPtrArray *logs, GPtrArray *folders, GCancellable *cancellable, GError **error)
@@ -60,8 +54,8 @@ list_folder (const char *folder, GPtrArray *logs, GPtrArray *folders, GCancellab
       g_ptr_array_add (logs, g_steal_pointer (&path));
     }
   }
-  g_ptr_array_sort (logs, compare_paths);
-  g_ptr_array_sort (folders, compare_paths);
+  g_ptr_array_sort (logs, sb_path_order_natural);
+  g_ptr_array_sort (folders, sb_path_order_natural);
   return TRUE;
 }
 
@@ -224,7 +218,7 @@ sb_input_add (SbBench *edited, const char *const *paths, gsize n_paths, GCancell
   if (g_cancellable_set_error_if_cancelled (cancellable, error))
     return FALSE;
   if (logs->len > 0) {
-    g_ptr_array_sort (logs, compare_paths);
+    g_ptr_array_sort (logs, sb_path_order_natural);
     g_autofree char *name = shared_name (logs);
     sb_bench_add_configuration (edited, name, (const char *const *) logs->pdata, logs->len);
   }

@@ -72,40 +72,28 @@ width_of (const char *words, double size_pt)
   return width;
 }
 
-typedef struct {
-  const GPtrArray *cells;
-  guint n_columns, n_rows;
-  gboolean has_verdict;
-} Table;
-
-static const char *
-cell_of (const Table *table, guint row, guint column)
-{
-  return g_ptr_array_index (table->cells, row * table->n_columns + column);
-}
-
 static char
-place_of (const Table *table, guint column)
+place_of (const SbMarkupTable *table, guint column)
 {
-  return column == 0 || (table->has_verdict && column + 1 == table->n_columns) ? 'l' : 'r';
+  return sb_markup_is_left (table, column) ? 'l' : 'r';
 }
 
 /* Of the rows below the heading. */
 static double
-width_of_cells (const Table *table, guint column, double size_pt)
+width_of_cells (const SbMarkupTable *table, guint column, double size_pt)
 {
   double widest = 0;
   for (guint row = 1; row < table->n_rows; row++)
-    widest = MAX (widest, width_of (cell_of (table, row, column), size_pt));
+    widest = MAX (widest, width_of (sb_markup_cell (table, row, column), size_pt));
   return widest;
 }
 
 /* The heading's lines, broken at blanks. (transfer full) */
 static GPtrArray *
-heading_lines (const Table *table, guint column, double size_pt)
+heading_lines (const SbMarkupTable *table, guint column, double size_pt)
 {
   double room = MAX (width_of_cells (table, column, size_pt), HEADING_PT);
-  g_auto (GStrv) words = g_strsplit (cell_of (table, 0, column), " ", -1);
+  g_auto (GStrv) words = g_strsplit (sb_markup_cell (table, 0, column), " ", -1);
   GPtrArray *lines = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GString) line = g_string_new (NULL);
   for (gsize i = 0; words[i] != NULL; i++) {
@@ -120,7 +108,7 @@ heading_lines (const Table *table, guint column, double size_pt)
 }
 
 static double
-width_of_column (const Table *table, guint column, double size_pt)
+width_of_column (const SbMarkupTable *table, guint column, double size_pt)
 {
   g_autoptr (GPtrArray) lines = heading_lines (table, column, size_pt);
   double widest = width_of_cells (table, column, size_pt);
@@ -130,17 +118,17 @@ width_of_column (const Table *table, guint column, double size_pt)
 }
 
 static gboolean
-fits_as_it_is (const Table *table)
+fits_as_it_is (const SbMarkupTable *table)
 {
   double width = 0;
   for (guint column = 0; column < table->n_columns; column++)
     width += USUAL_GAP_PT
-             + MAX (width_of_cells (table, column, USUAL_PT), width_of (cell_of (table, 0, column), USUAL_PT));
+             + MAX (width_of_cells (table, column, USUAL_PT), width_of (sb_markup_cell (table, 0, column), USUAL_PT));
   return width <= PAGE_PT;
 }
 
 static void
-append_heading (GString *text, const Table *table, guint column)
+append_heading (GString *text, const SbMarkupTable *table, guint column)
 {
   g_autoptr (GPtrArray) lines = heading_lines (table, column, SMALL_PT);
   if (lines->len > 1)
@@ -154,7 +142,7 @@ append_heading (GString *text, const Table *table, guint column)
 
 /* The first column and those from `from` on, before `end`; `narrow`: in a block, headings in lines. */
 static void
-append_block (GString *text, const Table *table, guint from, guint end, gboolean narrow)
+append_block (GString *text, const SbMarkupTable *table, guint from, guint end, gboolean narrow)
 {
   g_string_append_printf (text, "\\begin{tabular}{%s%c", narrow ? "@{}" : "", place_of (table, 0));
   for (guint column = from; column < end; column++)
@@ -167,7 +155,7 @@ append_block (GString *text, const Table *table, guint from, guint end, gboolean
       if (row == 0 && narrow)
         append_heading (text, table, column);
       else
-        sb_markup_append (text, cell_of (table, row, column), sb_latex_escape);
+        sb_markup_append (text, sb_markup_cell (table, row, column), sb_latex_escape);
     }
     g_string_append (text, row == 0 ? " \\\\\n\\hline\n" : " \\\\\n");
   }
@@ -176,7 +164,7 @@ append_block (GString *text, const Table *table, guint from, guint end, gboolean
 
 /* The columns that fit beside the first one; one at least. The comparison's own stay together where they can. */
 static guint
-end_of_block (const Table *table, guint from)
+end_of_block (const SbMarkupTable *table, guint from)
 {
   guint compared = table->has_verdict ? table->n_columns - 4 : table->n_columns, end = from;
   double width = width_of_column (table, 0, SMALL_PT);
@@ -189,18 +177,17 @@ end_of_block (const Table *table, guint from)
 }
 
 void
-sb_latex_append_table (GString *text, const GPtrArray *cells, guint n_columns, gboolean has_verdict)
+sb_latex_append_table (GString *text, const SbMarkupTable *table)
 {
-  Table table = { cells, n_columns, cells->len / n_columns, has_verdict };
-  if (fits_as_it_is (&table)) {
-    append_block (text, &table, 1, n_columns, FALSE);
+  if (fits_as_it_is (table)) {
+    append_block (text, table, 1, table->n_columns, FALSE);
     return;
   }
   g_string_append_printf (text, "{\\footnotesize\\setlength{\\tabcolsep}{%gpt}%%\n", BLOCK_GAP_PT / 2);
-  for (guint from = 1, end; from < n_columns; from = end) {
-    end = end_of_block (&table, from);
+  for (guint from = 1, end; from < table->n_columns; from = end) {
+    end = end_of_block (table, from);
     g_string_append (text, from > 1 ? "\n\\medskip\\noindent\n" : "\\noindent\n");
-    append_block (text, &table, from, end, TRUE);
+    append_block (text, table, from, end, TRUE);
   }
   g_string_append (text, "\\par\\medskip}\n");
 }

@@ -3,15 +3,8 @@
  * under one another, each with the first column. For results_markup.c. */
 #pragma once
 
-#include <glib.h>
-
-/* What a character is written as; NULL: as it is. */
-typedef const char *(*SbMarkupEscape) (gunichar character);
+#include "markup_table.h"
 
 const char *sb_latex_escape (gunichar character);
 
-/* Of results_markup.c. `cell` need not be UTF-8. */
-void sb_markup_append (GString *text, const char *cell, SbMarkupEscape escape);
-
-/* `cells`: char *, row by row, the first row the headings. `has_verdict`: the last column holds words. */
-void sb_latex_append_table (GString *text, const GPtrArray *cells, guint n_columns, gboolean has_verdict);
+void sb_latex_append_table (GString *text, const SbMarkupTable *table);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "locate_logs.h"
 
+#include "path_order.h"
+
 #include <glib/gstdio.h>
 #include <string.h>
 
@@ -162,12 +164,6 @@ walk (Search *search, const char *folder, guint depth)
   }
 }
 
-static int
-by_path (gconstpointer a, gconstpointer b)
-{
-  return strcmp (*(const char *const *) a, *(const char *const *) b);
-}
-
 /* A file of another size need not be read to know that it is another. */
 static gboolean
 is_that_log (Search *search, const char *path, const Lost *lost)
@@ -184,7 +180,7 @@ find_place (Search *search, const char *path, const Lost *lost, SbLocateReport *
 {
   g_autofree char *name = g_path_get_basename (path);
   GPtrArray *places = g_hash_table_lookup (search->names, name);
-  g_ptr_array_sort (places, by_path);
+  g_ptr_array_sort (places, sb_path_order_bytes);
   const char *found = NULL;
   gboolean by_name = *lost->digest == '\0';
   if (by_name)
@@ -284,8 +280,8 @@ sb_bench_locate_logs (const SbBench *bench, const SbAnalysis *analysis, const ch
     if (place != NULL)
       g_hash_table_insert (places, path, (gpointer) (gsize) place);
   }
-  g_ptr_array_sort (report->others, by_path);
-  g_ptr_array_sort (report->left, by_path);
+  g_ptr_array_sort (report->others, sb_path_order_bytes);
+  g_ptr_array_sort (report->left, sb_path_order_bytes);
   if (g_hash_table_size (places) == 0 || g_cancellable_is_cancelled (cancellable))
     return NULL;
   SbBench *edited = sb_bench_edit (bench);

@@ -69,6 +69,6 @@ SbBench *sb_proof_bench (const SbProof *proof, GHashTable *paths, GError **error
  * not hang on where that is, and one file can serve for two logs of the same content. Not to be saved. */
 SbBench *sb_proof_bench_by_name (const SbProof *proof, GHashTable *paths, GError **error);
 
-/* Adds (char * -> NULL, owned by the table) the names of logs that the session has and the list has not: they could not be read
- * when the proof was made. `by_name` is of sb_proof_bench_by_name(). */
+/* Adds (char * -> NULL, owned by the table) the names of logs that the session has and the list has not: they could not
+ * be read when the proof was made. `by_name` is of sb_proof_bench_by_name(). */
 void sb_proof_unread_names (const SbProof *proof, const SbBench *by_name, GHashTable *names);

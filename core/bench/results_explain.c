@@ -214,10 +214,8 @@ static void
 append_doubts_together (GString *text, const SbMeasureSummary *summary, SbMeasureId id)
 {
   gboolean lone = summary->n + summary->n_absent == 1 && !sb_measure_info (id)->of_configuration;
-  for (guint i = 0; !lone && summary->doubts != NULL && i < summary->doubts->len; i++) {
-    g_autofree char *plain = sb_plain_sentence (g_strdup (g_ptr_array_index (summary->doubts, i)));
-    g_string_append_printf (text, "  Doubt: %s\n", plain);
-  }
+  for (guint i = 0; !lone && summary->doubts != NULL && i < summary->doubts->len; i++)
+    g_string_append_printf (text, "  Doubt: %s\n", (const char *) g_ptr_array_index (summary->doubts, i));
 }
 
 static void

@@ -32,66 +32,35 @@ html_escape (gunichar character)
   return character == '<' ? "&lt;" : character == '>' ? "&gt;" : character == '&' ? "&amp;" : NULL;
 }
 
-void
-sb_markup_append (GString *text, const char *cell, SbMarkupEscape escape)
-{
-  g_autofree char *readable = g_utf8_make_valid (cell, -1);
-  for (const char *c = readable; *c != '\0'; c = g_utf8_next_char (c)) {
-    const char *written = escape (g_utf8_get_char (c));
-    if (written != NULL)
-      g_string_append (text, written);
-    else
-      g_string_append_len (text, c, g_utf8_next_char (c) - c);
-  }
-}
-
-typedef struct {
-  GPtrArray *cells;
-  guint n_columns, n_rows;
-  gboolean has_verdict; /* the last column holds words */
-} Table;
-
-static const char *
-cell_of (const Table *table, guint row, guint column)
-{
-  return g_ptr_array_index (table->cells, row * table->n_columns + column);
-}
-
-static gboolean
-is_left (const Table *table, guint column)
-{
-  return column == 0 || (table->has_verdict && column + 1 == table->n_columns);
-}
-
 static void
-append_markdown (GString *text, const Table *table)
+append_markdown (GString *text, const SbMarkupTable *table)
 {
   for (guint row = 0; row < table->n_rows; row++) {
     for (guint column = 0; column < table->n_columns; column++) {
       g_string_append (text, "| ");
-      sb_markup_append (text, cell_of (table, row, column), markdown_escape);
+      sb_markup_append (text, sb_markup_cell (table, row, column), markdown_escape);
       g_string_append_c (text, ' ');
     }
     g_string_append (text, "|\n");
     for (guint column = 0; row == 0 && column < table->n_columns; column++)
-      g_string_append (text, is_left (table, column) ? "|:---" : "|---:");
+      g_string_append (text, sb_markup_is_left (table, column) ? "|:---" : "|---:");
     g_string_append (text, row == 0 ? "|\n" : "");
   }
 }
 
 static void
-append_html_cell (GString *text, const Table *table, guint row, guint column)
+append_html_cell (GString *text, const SbMarkupTable *table, guint row, guint column)
 {
   const char *tag = row == 0 || column == 0 ? "th" : "td";
   const char *scope = row == 0 ? " scope=\"col\"" : column == 0 ? " scope=\"row\"" : "";
   g_string_append_printf (text, "<%s%s style=\"text-align:%s\">", tag, scope,
-                          is_left (table, column) ? "left" : "right");
-  sb_markup_append (text, cell_of (table, row, column), html_escape);
+                          sb_markup_is_left (table, column) ? "left" : "right");
+  sb_markup_append (text, sb_markup_cell (table, row, column), html_escape);
   g_string_append_printf (text, "</%s>", tag);
 }
 
 static void
-append_html (GString *text, const Table *table)
+append_html (GString *text, const SbMarkupTable *table)
 {
   g_string_append (text, "<table>\n<thead>\n");
   for (guint row = 0; row < table->n_rows; row++) {
@@ -122,7 +91,7 @@ append_legend (GString *text, const SbAnalysis *analysis, SbMarkup markup)
 char *
 sb_results_table_markup (const SbAnalysis *analysis, SbMarkup markup)
 {
-  Table table = { .has_verdict = analysis->comparison != NULL };
+  SbMarkupTable table = { .has_verdict = analysis->comparison != NULL };
   g_autoptr (GPtrArray) cells = sb_results_grid (analysis, &table.n_columns);
   table.cells = cells;
   table.n_rows = cells->len / table.n_columns;
@@ -135,7 +104,7 @@ sb_results_table_markup (const SbAnalysis *analysis, SbMarkup markup)
     append_html (text, &table);
     break;
   case SB_MARKUP_LATEX:
-    sb_latex_append_table (text, cells, table.n_columns, table.has_verdict);
+    sb_latex_append_table (text, &table);
     break;
   case SB_N_MARKUPS:
     break;

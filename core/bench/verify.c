@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "verify_logs.h"
 
+#include "path_order.h"
 #include "proof_names.h"
 
 #include <math.h>
@@ -115,12 +116,6 @@ sort_logs (SbVerification *verification, GHashTable *paths, GHashTable *missing)
   }
 }
 
-static int
-by_name (gconstpointer a, gconstpointer b)
-{
-  return strcmp (*(const char *const *) a, *(const char *const *) b);
-}
-
 static void
 sort_unread (SbVerification *verification, GHashTable *unread, GHashTable *paths)
 {
@@ -132,7 +127,7 @@ sort_unread (SbVerification *verification, GHashTable *unread, GHashTable *paths
       g_hash_table_insert (paths, name, path);
     else
       g_ptr_array_add (verification->unread, g_strdup (name));
-  g_ptr_array_sort (verification->unread, by_name);
+  g_ptr_array_sort (verification->unread, sb_path_order_bytes);
 }
 
 /* What a picture may be drawn from beside means and deviations. */

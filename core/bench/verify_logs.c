@@ -2,6 +2,7 @@
 #include "verify_logs.h"
 
 #include "digest.h"
+#include "path_order.h"
 
 #include <glib/gstdio.h>
 #include <string.h>
@@ -45,12 +46,6 @@ add_file (Files *files, const char *path, guint64 n_bytes)
   add_to (files->by_size, g_memdup2 (&n_bytes, sizeof n_bytes), kept);
 }
 
-static int
-by_text (gconstpointer a, gconstpointer b)
-{
-  return strcmp (*(const char *const *) a, *(const char *const *) b);
-}
-
 /* In an order of their own: what serves for a log must not hang on that of the disk. */
 static GPtrArray *
 names_in (const char *folder)
@@ -59,7 +54,7 @@ names_in (const char *folder)
   g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
   for (const char *name; dir != NULL && names->len < MOST_FILES && (name = g_dir_read_name (dir)) != NULL;)
     g_ptr_array_add (names, g_strdup (name));
-  g_ptr_array_sort (names, by_text);
+  g_ptr_array_sort (names, sb_path_order_bytes);
   return names;
 }
 

@@ -219,16 +219,16 @@ size_of (const SbUnit *unit)
 static const SbUnit *
 multiply (const SbUnit *unit, int power_of_ten)
 {
-  gboolean countable = unit->dimension == SB_DIMENSION_COUNTS || unit->dimension == SB_DIMENSION_SAMPLES
-                       || unit->dimension == SB_DIMENSION_CLOCK || unit->zero > 0;
+  gboolean stays_whole = unit->dimension == SB_DIMENSION_COUNTS || unit->dimension == SB_DIMENSION_SAMPLES
+                         || unit->dimension == SB_DIMENSION_CLOCK || unit->zero > 0;
   double size = size_of (unit) * pow (10.0, power_of_ten);
   if (power_of_ten == 0)
     return unit;
-  for (guint i = 0; !countable && i < G_N_ELEMENTS (units); i++)
+  for (guint i = 0; !stays_whole && i < G_N_ELEMENTS (units); i++)
     if (units[i].dimension == unit->dimension && !(units[i].zero > 0)
         && fabs (size_of (&units[i]) - size) < 1e-12 * size)
       return &units[i];
-  return countable ? NULL : multiple_of (unit, power_of_ten);
+  return stays_whole ? NULL : multiple_of (unit, power_of_ten);
 }
 
 const SbUnit *

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Ten times, a tenth of, a thousandth of a unit, in words or in digits: "centi-Nm", "milli rad", "0.1Nm", "10 us".
- * For unit.c only. */
+ * For unit.c and header.c only. */
 #pragma once
 
 #include <glib.h>

@@ -12,7 +12,8 @@
 #define POINTS_PER_CYCLE 12
 /* Another mode has to halve what the fit leaves. */
 #define WORTHWHILE 0.5
-/* A rest of the rise that gains less is there when noise alone would gain as much in so few records. */
+/* A rest of the rise that gains less is taken when white noise alone would gain as much in no more than this share of
+ * records. */
 #define UNLIKELY 1e-3
 /* What is left is noise below the first, rounding below the second (of the record's RMS). */
 #define NOISE_REACHED    1.2

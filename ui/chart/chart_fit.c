@@ -14,39 +14,36 @@
 /* Named papers are whole multiples of it, mm. */
 #define ROUND_MM 5.0
 
-/* Without a picture. */
-static double
-text_pt (SbPaint *paint, double width_mm, double height_mm, double font_pt, gboolean *moved)
-{
-  SbPage page;
-  sb_page_lay_out (paint, width_mm * PT_PER_MM, height_mm * PT_PER_MM, font_pt, &page);
-  *moved = page.legend_moved;
-  return paint->font_pt;
-}
+/* How a chart would come out on a paper. */
+typedef struct {
+  double font_pt;
+  gboolean legend_moved;
+} Outcome;
 
+/* Without a picture. TRUE when the text stands at its size. */
 static gboolean
-stands (const SbChartModel *model, cairo_t *cr, double width_mm, double height_mm, double font_pt, double *found_pt,
-        gboolean *moved)
+lay_out (const SbChartModel *model, cairo_t *cr, double width_mm, double height_mm, double font_pt, Outcome *outcome)
 {
   SbPaint paint;
+  SbPage page;
   sb_paint_begin (&paint, model, cr);
-  *found_pt = text_pt (&paint, width_mm, height_mm, font_pt, moved);
+  sb_page_lay_out (&paint, width_mm * PT_PER_MM, height_mm * PT_PER_MM, font_pt, &page);
+  *outcome = (Outcome){ paint.font_pt, page.legend_moved };
   sb_paint_end (&paint);
-  return *found_pt > font_pt * (1 - 1e-9);
+  return outcome->font_pt > font_pt * (1 - 1e-9);
 }
 
 /* FALSE: not by more height or more width alone. */
 static gboolean
 find_paper (const SbChartModel *model, cairo_t *cr, const SbChartSize *size, double *width_mm, double *height_mm)
 {
-  double unused;
-  gboolean moved;
+  Outcome unused;
   for (int side = 0; side < 2; side++)
     for (int k = 1; k <= MOST_LARGER; k++) {
       double larger = pow (LARGER, k);
       *width_mm = side == 0 ? size->width_mm : ceil (size->width_mm * larger / ROUND_MM) * ROUND_MM;
       *height_mm = side == 1 ? size->height_mm : ceil (size->height_mm * larger / ROUND_MM) * ROUND_MM;
-      if (stands (model, cr, *width_mm, *height_mm, size->font_pt, &unused, &moved))
+      if (lay_out (model, cr, *width_mm, *height_mm, size->font_pt, &unused))
         return TRUE;
     }
   return FALSE;
@@ -55,13 +52,16 @@ find_paper (const SbChartModel *model, cairo_t *cr, const SbChartSize *size, dou
 static char *
 advise (const SbChartModel *model, cairo_t *cr, const SbChartSize *size)
 {
-  double found_pt, width_mm, height_mm;
-  gboolean moved;
-  if (stands (model, cr, size->width_mm, size->height_mm, size->font_pt, &found_pt, &moved))
-    return moved ? g_strdup ("the legend stands below: its names are too wide for the right side of this size") : NULL;
+  Outcome found;
+  double width_mm, height_mm;
+  if (lay_out (model, cr, size->width_mm, size->height_mm, size->font_pt, &found))
+    return found.legend_moved
+               ? g_strdup ("the legend stands below: its names are too wide for the right side of this size")
+               : NULL;
   GString *text = g_string_new (NULL);
   char digits[G_ASCII_DTOSTR_BUF_SIZE];
-  g_string_append_printf (text, "the text is set at %s pt", g_ascii_formatd (digits, sizeof digits, "%.1f", found_pt));
+  g_string_append_printf (text, "the text is set at %s pt",
+                          g_ascii_formatd (digits, sizeof digits, "%.1f", found.font_pt));
   g_autofree char *asked = sb_number_plain (size->font_pt), *width = sb_number_plain (size->width_mm),
                   *height = sb_number_plain (size->height_mm);
   g_string_append_printf (text, " in place of %s pt: %s × %s mm is too small for all of it. ", asked, width, height);

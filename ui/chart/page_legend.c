@@ -7,6 +7,7 @@
 /* In sizes of axis numbers. */
 #define GAP        0.7
 #define COLUMN_GAP 1.6
+#define SLACK      0.05 /* beside the longest word: widths are rounded when lines are broken */
 
 /* A legend beside the panels takes this share of the chart's width, or more for its longest word; where that is more
  * than the latter share it goes below. */
@@ -74,10 +75,10 @@ lay_legend_rows (SbPaint *paint, SbPage *page, double width)
 
 /* One column beside the panels, each entry as high as its text. */
 static void
-lay_legend_column (SbPaint *paint, SbPage *page, double width)
+lay_legend_column (SbPaint *paint, SbPage *page, double width, double widest)
 {
   double font = paint->font_pt, highest;
-  double room = fmax (SHARE * width - SB_LEGEND_SAMPLE * font, widest_piece (paint) + 0.05 * font);
+  double room = fmax (SHARE * width - SB_LEGEND_SAMPLE * font, widest + SLACK * font);
   page->legend_lines = SIDE_LINES;
   measure_legend (paint, room, page->legend_lines, &page->legend_room, &highest, &page->legend.height);
   page->legend_columns = 1;
@@ -93,15 +94,16 @@ sb_page_lay_legend (SbPaint *paint, SbPage *page, SbFree *room)
   /* The words of these stand at the right edge of their panels and run on beyond it. */
   if (place == SB_LEGEND_RIGHT && (view == SB_VIEW_SWEEP || view == SB_VIEW_PLAN))
     place = SB_LEGEND_BELOW;
+  double widest = place == SB_LEGEND_RIGHT ? widest_piece (paint) : 0;
   page->legend_moved
-      = place == SB_LEGEND_RIGHT && widest_piece (paint) + SB_LEGEND_SAMPLE * paint->font_pt > MOST_SHARE * room->width;
+      = place == SB_LEGEND_RIGHT && widest + SB_LEGEND_SAMPLE * paint->font_pt > MOST_SHARE * room->width;
   place = page->legend_moved ? SB_LEGEND_BELOW : place;
   double gap = GAP * paint->font_pt;
   page->legend = (SbRect){ room->left, room->top, room->width, 0 };
   if (paint->model->legend->len == 0 || place == SB_LEGEND_NONE)
     return TRUE;
   if (place == SB_LEGEND_RIGHT) {
-    lay_legend_column (paint, page, room->width);
+    lay_legend_column (paint, page, room->width, widest);
     room->width = fmax (room->width - page->legend.width - COLUMN_GAP * paint->font_pt, 1);
     page->legend.x = room->left + room->width + COLUMN_GAP * paint->font_pt;
     return room->top + page->legend.height <= room->bottom;

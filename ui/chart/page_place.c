@@ -14,12 +14,6 @@
 /* After so many places were tried what has none yet goes without: a picture is not waited for. */
 #define MOST_TRIED 20000000
 
-SbSpot
-sb_leader_end (const SbRect *box, double x, double y)
-{
-  return (SbSpot){ CLAMP (x, box->x, box->x + box->width), CLAMP (y, box->y, box->y + box->height) };
-}
-
 /* Twice the signed area of a triangle. */
 static double
 turn (SbSpot a, SbSpot b, SbSpot c)

@@ -9,10 +9,6 @@
 #define SB_LABEL_AIR   0.3  /* around a label */
 #define SB_LEADER_HALF 0.06 /* of its width */
 
-typedef struct {
-  double x, y; /* pt */
-} SbSpot;
-
 /* What is placed in panel i. */
 typedef struct {
   SbPaint *paint; /* its labels and callouts are there already */
@@ -21,9 +17,6 @@ typedef struct {
   SbRoom *room;
   double nearest; /* pt from the point to the box, at least */
 } SbPlacing;
-
-/* The point of the box that is nearest to x, y: where a leader ends. */
-SbSpot sb_leader_end (const SbRect *box, double x, double y);
 
 /* The best place for a box of box->width and height with its point at `at`; FALSE: there is none, and *box is not to be
  * used. */

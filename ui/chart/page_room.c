@@ -109,13 +109,11 @@ take_marks (SbPaint *paint, const SbPage *page, gsize i, Tracer *tracer)
   }
   for (guint k = 0; paint->callouts != NULL && k < paint->callouts->len; k++) {
     const SbPlacedLabel *callout = &g_array_index (paint->callouts, SbPlacedLabel, k);
-    const SbRect *box = &callout->box;
-    double x = callout->x, y = callout->y;
     if (callout->panel != i)
       continue;
-    sb_room_take_box (tracer->room, box);
-    sb_room_take_line (tracer->room, x, y, CLAMP (x, box->x, box->x + box->width),
-                       CLAMP (y, box->y, box->y + box->height), tracer->half);
+    SbSpot end = sb_leader_end (&callout->box, callout->x, callout->y);
+    sb_room_take_box (tracer->room, &callout->box);
+    sb_room_take_line (tracer->room, callout->x, callout->y, end.x, end.y, tracer->half);
   }
 }
 
@@ -228,4 +226,10 @@ sb_room_is_taken (const SbRoom *room, double x, double y)
   double column = floor ((x - room->plot.x) / room->cell_pt), row = floor ((y - room->plot.y) / room->cell_pt);
   return column >= 0 && row >= 0 && column < room->columns && row < room->rows
          && room->taken[(guint) row * room->columns + (guint) column] != 0;
+}
+
+SbSpot
+sb_leader_end (const SbRect *box, double x, double y)
+{
+  return (SbSpot){ CLAMP (x, box->x, box->x + box->width), CLAMP (y, box->y, box->y + box->height) };
 }

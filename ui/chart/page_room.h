@@ -13,6 +13,13 @@ typedef struct {
   guint *sums;   /* taken cells above and left of each corner, (columns + 1) * (rows + 1); made by sb_room_count() */
 } SbRoom;
 
+typedef struct {
+  double x, y; /* pt */
+} SbSpot;
+
+/* The point of the box that is nearest to x, y: where a leader ends. */
+SbSpot sb_leader_end (const SbRect *box, double x, double y);
+
 /* Of what panel i shows. (transfer full) */
 SbRoom *sb_room_new (SbPaint *paint, const SbPage *page, gsize i);
 void sb_room_free (SbRoom *room);

@@ -2,6 +2,7 @@
 #include "folder_watch_parts.h"
 
 #include "folder_scan.h"
+#include "path_order.h"
 
 #include <string.h>
 
@@ -121,7 +122,7 @@ collect_ready (SbFolderWatch *watch, const SbFolderScan *scan, GPtrArray *ready)
     else if (track->read.size_bytes >= 0)
       g_ptr_array_add (ready, path);
   }
-  g_ptr_array_sort (ready, sb_by_natural_order);
+  g_ptr_array_sort (ready, sb_path_order_natural);
   return settling;
 }
 

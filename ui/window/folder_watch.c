@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "folder_watch_parts.h"
 
+#include "path_order.h"
 #include "paths.h"
 
 #include <string.h>
@@ -50,12 +51,6 @@ sb_folder_watch_note_seen (SbFolderWatch *watch, const char *path)
 {
   if (!g_hash_table_contains (watch->seen, path))
     g_hash_table_add (watch->seen, g_strdup (path));
-}
-
-int
-sb_by_natural_order (gconstpointer a, gconstpointer b)
-{
-  return strverscmp (*(const char *const *) a, *(const char *const *) b);
 }
 
 /* The folder is needed; with `opened`, what is new in it joins. */
@@ -194,7 +189,7 @@ sb_folder_watch_passed_over (SbFolderWatch *watch)
   while (g_hash_table_iter_next (&iter, &path, NULL))
     if (is_kept_out (watch, path))
       g_ptr_array_add (paths, g_strdup (path));
-  g_ptr_array_sort (paths, sb_by_natural_order);
+  g_ptr_array_sort (paths, sb_path_order_natural);
   return paths;
 }
 
@@ -214,7 +209,7 @@ sb_folder_watch_missing (SbFolderWatch *watch)
         g_ptr_array_add (missing, path);
     }
   }
-  g_ptr_array_sort (missing, sb_by_natural_order);
+  g_ptr_array_sort (missing, sb_path_order_natural);
   return missing;
 }
 

@@ -50,5 +50,3 @@ void sb_folder_watch_look_within (SbFolderWatch *watch, SbWatchedFolder *folder,
 
 /* A burst of changes is looked at once. */
 #define SB_WATCH_EVENT_DELAY_MS 100
-
-int sb_by_natural_order (gconstpointer a, gconstpointer b);

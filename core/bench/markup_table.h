@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A table of words that is set in some markup. For results_markup.c and latex_table.c. */
+#pragma once
+
+#include <glib.h>
+
+typedef struct {
+  const GPtrArray *cells; /* char *, row by row, the first row the headings; need not be UTF-8 */
+  guint n_columns, n_rows;
+  gboolean has_verdict; /* the last column holds words */
+} SbMarkupTable;
+
+const char *sb_markup_cell (const SbMarkupTable *table, guint row, guint column);
+gboolean sb_markup_is_left (const SbMarkupTable *table, guint column); /* aligned so; else right */
+
+/* What a character is written as; NULL: as it is. */
+typedef const char *(*SbMarkupEscape) (gunichar character);
+
+/* `words` need not be UTF-8. */
+void sb_markup_append (GString *text, const char *words, SbMarkupEscape escape);
