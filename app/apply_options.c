@@ -95,7 +95,7 @@ apply_margin (SbBench *bench, const char *option)
   SbMeasureId id = SB_N_MEASURES;
   g_autofree char *key = equals != NULL ? g_strndup (option, (gsize) (equals - option)) : NULL;
   if (key != NULL && !sb_measure_id_from_key (key, &id))
-    return g_strdup_printf ("--margin: no measure is called '%s'; the keys are those of --csv.", key);
+    return g_strdup_printf ("--margin: no measure is called '%s'; the keys are those of 'measure --json'.", key);
   if (!is_number || (is_percent && !(value >= 1e-4 && value <= 100)) || !(value > 0 && isfinite (value)))
     return g_strdup ("--margin takes a percentage from 0.0001 to 100, or KEY= and a percentage with its sign (5%) or a "
                      "number above 0 in the unit of the table.");

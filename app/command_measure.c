@@ -53,7 +53,8 @@ read_wanted (Wanted *wanted)
   if ((wanted->json || wanted->csv) && wanted->explain != NULL)
     return sb_arguments_wrong ("measure", "--explain is text: it goes with neither --json nor --csv.");
   if (wanted->explain != NULL && !sb_measure_id_from_key (wanted->explain, &wanted->explained))
-    return sb_arguments_wrong ("measure", "no measure is called '%s'; the keys are those of --csv.", wanted->explain);
+    return sb_arguments_wrong ("measure", "no measure is called '%s'; the keys are those of 'measure --json'.",
+                               wanted->explain);
   g_autoptr (GError) error = NULL;
   SbChartFormat format;
   if (wanted->chart_path != NULL && !sb_chart_format_from_path (wanted->chart_path, &format, &error))

@@ -94,7 +94,7 @@ read_measure (const char *text, SbMeasureId *id, GError **error)
       *id = (SbMeasureId) m;
       return TRUE;
     }
-  return wrong (error, "no measure is called '%s'; the keys are those of 'slewbench measure --csv', such as %s", text,
+  return wrong (error, "no measure is called '%s'; the keys are those of 'slewbench measure --json', such as %s", text,
                 sb_measure_info (SB_MEASURE_PEAK_TORQUE_SLOPE)->key);
 }
 

@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <stdarg.h>
+#include <string.h>
 
 /* A base level from fewer samples than this is said to be doubtful. */
 #define FEW_BASE_SAMPLES 5
@@ -170,6 +171,23 @@ sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure)
                           "estimated onset: without a command step it is the line through 10 %% and 50 %% of the %s, "
                           "carried back to the base level, to ± %.2g ms by the noise and the sampling",
                           sb_onset_from_key (from), 1e3 * reading->trial->onset_uncertainty_s);
+}
+
+void
+sb_reading_doubt_crossing (const SbReading *reading, SbMeasure *measure, SbMeasureId id, gsize k, double other)
+{
+  const SbMeasureInfo *info = sb_measure_info (id);
+  if (!measure->present || !isfinite (reading->again_s[k]) || !isfinite (other))
+    return;
+  /* two values as likely the one as the other: the mean square distance from either is half their difference's */
+  measure->uncertainty = hypot (measure->uncertainty, fabs (other - measure->value) / sqrt (2));
+  sb_measure_add_doubt (measure,
+                        "%s %% level touched again: within the noise the torque passes it for good either %.4g ms or "
+                        "%.4g ms after the onset, so that the figure could as well be %.3g%s%s",
+                        k == 0 ? "10" : "90", 1e3 * (reading->crossing[k].t_s - reading->trial->onset_s),
+                        1e3 * reading->again_s[k], other * info->display_factor,
+                        strcmp (info->display_unit, "1") == 0 ? "" : " ",
+                        strcmp (info->display_unit, "1") == 0 ? "" : info->display_unit);
 }
 
 void

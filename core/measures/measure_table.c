@@ -75,8 +75,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .formula = "(T₉₀ − T₁₀)/(t₉₀ − t₁₀), with T₁₀ and T₉₀ at 10 % and 90 % between base and top level.",
     .uncertainty = "Those of the crossings: slope·√(u₁₀² + u₉₀²)/(t₉₀ − t₁₀); a level that is off changes step and"
                    " duration alike.",
-    .limits = "Fewer than five samples between the crossings are *under-resolved*; the doubt names the steepest "
-              "slope the log could show, 0.8 ΔT/(4 Δ).",
+    .limits = "Fewer than five samples between the crossings are *under-resolved*; the doubt names the steepest"
+              " slope the log could show, 0.8 ΔT/(4 Δ). *Touched again* as the transition duration.",
     .source = IEEE_181,
   },
   [SB_MEASURE_PEAK_TORQUE_SLOPE] = {
@@ -107,7 +107,9 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "Time between the crossings of 10 % and 90 % of the torque step.",
     .formula = "t₉₀ − t₁₀, crossings as under *State levels*.",
     .uncertainty = "Those of the crossings and of the levels.",
-    .limits = "*Under-resolved* as the mean torque slope.",
+    .limits = "*Under-resolved* as the mean torque slope. *Touched again* where noise decides which crest of a"
+              " ringing rise passes 10 % or 90 % for good: the doubt gives the figure that it could as well be, and"
+              " the uncertainty holds it.",
     .source = IEEE_181,
   },
   [SB_MEASURE_DEAD_TIME] = {
@@ -116,12 +118,13 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "From the onset to the crossing of 10 % of the torque step.",
     .formula = "T(t₁₀) = base + 10 % of the step, crossing as under *State levels*.",
     .uncertainty = "Those of the crossing, of the base level and of the onset.",
-    .limits = "The onset of a command that jumps is its first sample at the new level; the jump lies up to one "
-              "sample interval earlier (standard uncertainty Δ/√12, GUM 4.3.7), and with an interval beyond a tenth"
+    .limits = "The onset of a command that jumps is its first sample at the new level; the jump lies up to one"
+              " sample interval earlier (standard uncertainty Δ/√12, GUM 4.3.7), and with an interval beyond a tenth"
               " of the dead time the figure is *coarse*. Negative, with a doubt, when the torque follows a slow"
               " command so closely that it passes 10 % before the command is half way; beyond two standard"
-              " uncertainties the time of the command is asked about. With an estimated onset it says little, and the"
-              " doubt says so.",
+              " uncertainties the time of the command is asked about. *Touched again* as the transition duration."
+              " Absent with an estimated onset, which is carried back from the rise and does not tell how long before"
+              " it the command came.",
     .source = IEEE_181,
   },
   [SB_MEASURE_OVERSHOOT] = {
@@ -163,7 +166,9 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
               " the last twentieth of the active window: it has not been seen to settle. A torque whose noise would"
               " leave the band by itself in more than one log of ten thousand is *in the noise*: its local mean is"
               " judged, and the doubt says so with the window. Absent where even that is too noisy, with the band"
-              " that would do. The envelope rule of textbooks (4/σ) is not this time.",
+              " that would do. Where a crest comes within the noise of the band's edge it is in or out by chance: the"
+              " doubt *near the band's edge* gives the time that it could as well be. The envelope rule of textbooks"
+              " (4/σ) is not this time.",
     .source = IEEE_181 "; counted from the onset, as control texts do",
   },
   [SB_MEASURE_RINGING_FREQUENCY] = {
@@ -229,8 +234,9 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .uncertainty = "σ_T·‖∂SAL/∂T‖, by the derivatives of arc, spectrum and slopes; and what one point fewer at"
                    " either end does, times how far that end is known: an even chance over its interval, and its"
                    " crossing.",
-    .limits = "Compare only with the same cut-off and slope window. The threshold makes it blind to ripple under 5 "
-              "% of the largest magnitude.",
+    .limits = "Compare only with the same cut-off and slope window. Its window hangs on the crossings: *touched"
+              " again* as the transition duration. The threshold makes it blind to ripple under 5 % of the largest"
+              " magnitude.",
     .source = "Balasubramanian et al. 2012, 2015",
   },
 };

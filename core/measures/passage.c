@@ -9,6 +9,8 @@
 #define CERTAIN 8
 /* The walk ends when no more than this is left. */
 #define NEGLIGIBLE 1e-9
+/* Passages that are told as possible leave out so much on either side. */
+#define TAIL 0.01
 
 /* A normal value known to be on one side of 0. */
 typedef struct {
@@ -42,7 +44,7 @@ meet (double before_s, double at_s, const Side *below, const Side *above, double
 static SbPassage
 walk (const double *t, const double *d, gsize n, double sd, gboolean backward)
 {
-  double left = 1, sum = 0, mean = 0, square = 0;
+  double left = 1, sum = 0, mean = 0, square = 0, sooner_s = NAN, later_s = NAN;
   gsize start = backward ? n - 1 : 0;
   for (gsize k = 0; k < n && left > NEGLIGIBLE; k++) {
     gsize i = backward ? n - 1 - k : k;
@@ -58,14 +60,24 @@ walk (const double *t, const double *d, gsize n, double sd, gboolean backward)
       if (below.chance > 0)
         meet (t[before] - t[start], t[i] - t[start], &below, &above, &instant_s, &variance);
     }
+    if (!(sum > TAIL))
+      sooner_s = instant_s;
+    if (sum < 1 - TAIL && chance > NEGLIGIBLE)
+      later_s = instant_s;
     sum += chance;
     mean += chance * instant_s;
     square += chance * (instant_s * instant_s + variance);
   }
   if (!(sum > 0))
-    return (SbPassage){ NAN, NAN, 0 };
+    return (SbPassage){ NAN, NAN, NAN, NAN, 0 };
   mean /= sum;
-  return (SbPassage){ t[start] + mean, sqrt (fmax (0, square / sum - mean * mean)), sum };
+  return (SbPassage){
+    .mean_s = t[start] + mean,
+    .sd_s = sqrt (fmax (0, square / sum - mean * mean)),
+    .early_s = t[start] + fmin (sooner_s, later_s),
+    .late_s = t[start] + fmax (sooner_s, later_s),
+    .chance = sum,
+  };
 }
 
 SbPassage

@@ -13,7 +13,8 @@
 
 typedef struct {
   double mean_s, sd_s;
-  double chance; /* that there is a passage at all */
+  double early_s, late_s; /* it is before the one, and after the other, in one log of a hundred each */
+  double chance;          /* that there is a passage at all */
 } SbPassage;
 
 /* Of n >= 2 samples, the first time that d[i] rises above 0. sd > 0. */

@@ -23,6 +23,7 @@ typedef struct {
   gsize peak;                 /* sample of the largest torque in the active window */
   SbLargest peak_largest;     /* what noise does to it; all 0 where the noise is unknown */
   SbCrossing crossing[3];     /* of 10, 50 and 90 % */
+  double again_s[3];          /* where noise could as well have put them, s after the onset; NaN where nowhere else */
   gsize i10, i90;             /* last sample before the first and the last of them */
 } SbReading;
 

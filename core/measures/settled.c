@@ -12,6 +12,8 @@
 #define ONE_LOG_OF 10000
 /* The noise is itself known from a base of few samples: so many of its standard deviations are added. */
 #define SURE_NOISES 2
+/* The smoothed curve is surely outside by so many standard deviations of its own noise. */
+#define SURE_OUTSIDE 3
 /* The local mean's window is at most so many transitions: it takes less than a hundredth off a ringing whose rise that
  * transition is. */
 #define MOST_TRANSITIONS 2
@@ -114,15 +116,14 @@ choose_window (const SbReading *reading, SbSettled *settled)
   return !settled->noise_leaves;
 }
 
-/* Distances of the curve without its noise from the band, positive outside, at every `stride`-th sample of first..last.
- */
+/* Distances of the curve without its noise, a local quadratic over `half` samples on either side, from the band,
+ * positive outside, at every `stride`-th sample of first..last. */
 static double *
-distances (const SbReading *reading, const SbSettled *settled, gsize first, gsize last, gsize stride, double **t,
-           gsize *n)
+distances (const SbReading *reading, const SbSettled *settled, gsize half, gsize first, gsize last, gsize stride,
+           double **t, gsize *n)
 {
   const SbTrial *trial = reading->trial;
   double top = reading->measures->transition.top_nm;
-  gsize half = MAX (2 * settled->half, MAX ((reading->i90 - reading->i10) / 4, 2));
   g_autofree double *smooth
       = sb_smooth_curve (trial->time_s, trial->signal[SB_CHANNEL_TORQUE], trial->n_samples, first, last, half);
   *n = (last - first) / stride + 1;
@@ -135,6 +136,21 @@ distances (const SbReading *reading, const SbSettled *settled, gsize first, gsiz
   return d;
 }
 
+/* When the curve without its noise comes into the band after the last time that it is surely outside: beyond the edge
+ * by more than the noise that is left in it. What it does behind that may be the noise's. NaN when it never is. */
+static double
+surely_outside_until (const double *t, const double *d, gsize n, double left)
+{
+  gsize k = n - 1;
+  while (k > 0 && !(d[k] > SURE_OUTSIDE * left))
+    k--;
+  if (!(d[k] > SURE_OUTSIDE * left))
+    return NAN;
+  while (k + 1 < n && d[k] > 0)
+    k++;
+  return t[k];
+}
+
 /* Propagated through the passage; an edge that is off with its level moves it by the pace of the curve there. */
 static void
 set_uncertainty (const SbReading *reading, gsize out, gsize end, SbSettled *settled)
@@ -144,7 +160,8 @@ set_uncertainty (const SbReading *reading, gsize out, gsize end, SbSettled *sett
     return;
   gsize stride = settled->half / 2 + 1, transition = MAX (reading->i90 - reading->i10, 1), n;
   gsize last = MIN (end, out + 4 * transition + 2 * settled->half), first = reading->i10;
-  g_autofree double *t = NULL, *d = distances (reading, settled, first, last, stride, &t, &n);
+  gsize half = MAX (2 * settled->half, MAX (transition / 4, 2));
+  g_autofree double *t = NULL, *d = distances (reading, settled, half, first, last, stride, &t, &n);
   gsize k = n - 1;
   while (k > 0 && !(d[k - 1] > 0))
     k--;
@@ -154,6 +171,9 @@ set_uncertainty (const SbReading *reading, gsize out, gsize end, SbSettled *sett
   double slope = (d[k] - d[k - 1]) / (t[k] - t[k - 1]), true_s = t[k] - d[k] / slope;
   double edge_u = hypot (reading->top_u_nm, reading->choices.settling_band_ratio * reading->base_u_nm);
   settled->bias_s = passage.mean_s - true_s;
+  double left = noise_gain (half) * reading->measures->transition.noise_nm;
+  settled->early_s = fmin (passage.early_s, surely_outside_until (t, d, n, left));
+  settled->late_s = passage.late_s;
   settled->uncertainty_s = hypot (hypot (passage.sd_s, settled->bias_s), edge_u / fabs (slope));
 }
 
@@ -180,7 +200,9 @@ sb_find_settled (const SbReading *reading, SbSettled *settled)
   const SbTransition *transition = &reading->measures->transition;
   const double *t = reading->trial->time_s;
   double top = transition->top_nm;
-  *settled = (SbSettled){ .band_nm = reading->choices.settling_band_ratio * (top - transition->base_nm) };
+  *settled = (SbSettled){ .early_s = NAN,
+                          .late_s = NAN,
+                          .band_nm = reading->choices.settling_band_ratio * (top - transition->base_nm) };
   if (!choose_window (reading, settled))
     return FALSE;
   gsize end = MIN (reading->last, reading->trial->n_samples - 1 - settled->half);

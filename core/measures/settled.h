@@ -8,11 +8,12 @@
 #include "reading.h"
 
 typedef struct {
-  double band_nm;       /* half width */
-  gsize half;           /* the local mean's window is 2 * half + 1 samples; 0: the torque as it is */
-  double at_s, edge_nm; /* last passage into the band (time of the log) and the edge that it is through */
-  double bias_s;        /* how much later noise is expected to have made it */
-  double uncertainty_s; /* standard, without that of the onset; 0 where the noise is unknown */
+  double band_nm;         /* half width */
+  gsize half;             /* the local mean's window is 2 * half + 1 samples; 0: the torque as it is */
+  double at_s, edge_nm;   /* last passage into the band (time of the log) and the edge that it is through */
+  double bias_s;          /* how much later noise is expected to have made it */
+  double early_s, late_s; /* noise might as well have made it one, in one log of a hundred each; NaN likewise */
+  double uncertainty_s;   /* standard, without that of the onset; 0 where the noise is unknown */
 
   /* Where there is none: */
   gboolean noise_leaves; /* no such local mean is quiet enough */

@@ -18,6 +18,9 @@
 #define ONE_LOG_OF 100
 /* What noise adds to an excursion is told from here on, as a share of it: it does not average out over repeats. */
 #define EXCURSION_BIAS_SHARE 0.02
+/* A settling time that noise may move by this share of the transition, and of itself, is another crest's. */
+#define ANOTHER_CREST 0.5
+#define ANOTHER_TIME  0.05
 
 static gsize
 index_of_largest (const double *y, gsize first, gsize last, double sign)
@@ -122,6 +125,24 @@ set_never_settles (SbReading *reading, const SbSettled *settled)
                          settled->end_off_nm, settled->band_nm);
 }
 
+/* Where a crest of the response comes as near to the band's edge as the noise, it is in or out by chance, and the time
+ * is another half-period's. A passage that is only blurred by the noise stays within its transition. */
+static void
+doubt_other_crest (const SbReading *reading, SbMeasure *measure, const SbSettled *settled)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  double jump_s = fmax (ANOTHER_CREST * (transition->t90_s - transition->t10_s), ANOTHER_TIME * measure->value);
+  double sooner_s = settled->at_s - settled->early_s, later_s = settled->late_s - settled->at_s;
+  if (!(fmax (sooner_s, later_s) > jump_s))
+    return;
+  double other_s = later_s > sooner_s ? settled->late_s : settled->early_s;
+  sb_measure_add_doubt (
+      measure,
+      "near the band's edge: the torque comes within the noise of the edge of its band of ± %.3g N·m, "
+      "so that the settling time could as well be %.3g ms",
+      settled->band_nm, 1e3 * (other_s - reading->trial->onset_s));
+}
+
 static void
 set_settling_time (SbReading *reading)
 {
@@ -162,6 +183,7 @@ set_settling_time (SbReading *reading)
   sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, 0, top + settled.band_nm, 0);
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_onset (reading, measure);
+  doubt_other_crest (reading, measure, &settled);
   if (settled.half > 0)
     sb_measure_add_doubt (
         measure,

@@ -65,10 +65,11 @@ say_kind (const Kind *kind, gsize n)
 {
   if (n == 1)
     return g_strdup (kind->first);
-  if (kind->n_trials == n && kind->alike)
-    return g_strdup_printf ("in all %" G_GSIZE_FORMAT " trials: %s", n, kind->first);
-  if (kind->n_trials == n)
-    return g_strdup_printf ("in all %" G_GSIZE_FORMAT " trials: %s (figures of the first)", n, kind->first);
+  if (kind->n_trials == n) {
+    const char *figures = kind->alike ? "" : " (figures of the first)";
+    return n == 2 ? g_strdup_printf ("in both trials: %s%s", kind->first, figures)
+                  : g_strdup_printf ("in all %" G_GSIZE_FORMAT " trials: %s%s", n, kind->first, figures);
+  }
   return g_strdup_printf ("in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT " trials: %s%s", kind->n_trials, n, kind->first,
                           kind->alike ? "" : " (figures of the first of them)");
 }

@@ -2,6 +2,7 @@
 /* Reference-level instants and what is read from them: IEEE Std 181-2011. */
 #include "measure_result.h"
 
+#include "crossing_again.h"
 #include "levels.h"
 #include "transition.h"
 
@@ -113,11 +114,18 @@ set_mean_slope (SbReading *reading)
 {
   const SbTransition *transition = &reading->measures->transition;
   double duration = transition->t90_s - transition->t10_s;
-  double slope = (level_at (transition, 0.9) - level_at (transition, 0.1)) / duration;
+  double rise_nm = level_at (transition, 0.9) - level_at (transition, 0.1), slope = rise_nm / duration;
   double by_noise = hypot (reading->crossing[0].uncertainty_s, reading->crossing[2].uncertainty_s);
   set_secant (reading, SB_MEASURE_MEAN_TORQUE_SLOPE, slope, slope * by_noise / duration);
   set_secant (reading, SB_MEASURE_TORQUE_TRANSITION_TIME, duration,
               hypot (by_noise, moved_by_levels (reading, 0.8, 0.8)));
+  for (gsize k = 0; k < 3; k += 2) {
+    double other_s = k == 0 ? transition->t90_s - reading->again_s[0] : reading->again_s[2] - transition->t10_s;
+    sb_reading_doubt_crossing (reading, sb_reading_measure (reading, SB_MEASURE_MEAN_TORQUE_SLOPE),
+                               SB_MEASURE_MEAN_TORQUE_SLOPE, k, rise_nm / other_s);
+    sb_reading_doubt_crossing (reading, sb_reading_measure (reading, SB_MEASURE_TORQUE_TRANSITION_TIME),
+                               SB_MEASURE_TORQUE_TRANSITION_TIME, k, other_s);
+  }
 }
 
 /* The onset of a jump is its first sample at the new level: the command moved up to one interval earlier. */
@@ -133,9 +141,27 @@ doubt_sampled_onset (const SbReading *reading, SbMeasure *measure)
                           1e3 * interval_s);
 }
 
+/* An estimated onset is carried back from the rise itself: the time from it to 10 % is a share of the rise, and says
+ * nothing of how long after the command the rise began. */
+static gboolean
+counts_from_estimate (SbReading *reading)
+{
+  SbOnsetFrom from = reading->trial->onset_from;
+  if (from != SB_ONSET_FROM_TORQUE && from != SB_ONSET_FROM_VELOCITY)
+    return FALSE;
+  sb_reading_set_absent (reading, SB_MEASURE_DEAD_TIME,
+                         "estimated onset: the log has no command step, and an onset carried back from the rise of the "
+                         "%s does not tell how long before it the command came; log the command, or place the onset "
+                         "by hand",
+                         sb_onset_from_key (from));
+  return TRUE;
+}
+
 static void
 set_dead_time (SbReading *reading)
 {
+  if (counts_from_estimate (reading))
+    return;
   const SbTransition *transition = &reading->measures->transition;
   double t10 = transition->t10_s;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_DEAD_TIME, t10, fmin (0, t10), fmax (0, t10));
@@ -145,9 +171,9 @@ set_dead_time (SbReading *reading)
   if (uncertainty_s > 0)
     measure->uncertainty = uncertainty_s;
   sb_reading_doubt_levels (reading, measure);
-  sb_reading_doubt_onset (reading, measure);
   doubt_sampled_onset (reading, measure);
   doubt_crossings (reading, measure);
+  sb_reading_doubt_crossing (reading, measure, SB_MEASURE_DEAD_TIME, 0, reading->again_s[0]);
   if (t10 < 0)
     sb_measure_add_doubt (
         measure, "before the onset: the torque passes 10 %% of its step %.4g ms before the onset%s%s", -1e3 * t10,
@@ -160,6 +186,7 @@ sb_measure_transition (SbReading *reading)
 {
   SbTransition *transition = &reading->measures->transition;
   transition->t10_s = transition->t50_s = transition->t90_s = NAN;
+  reading->again_s[0] = reading->again_s[1] = reading->again_s[2] = NAN;
   if (reading->no_step == NULL && !find_crossings (reading))
     reading->no_step
         = g_strdup ("no rise: the torque does not cross 10 %, 50 % and 90 % of its step one after the other; "
@@ -173,6 +200,8 @@ sb_measure_transition (SbReading *reading)
     set_absent (reading, reading->no_top);
     return;
   }
+  reading->again_s[0] = sb_crossing_again (reading, 0);
+  reading->again_s[2] = sb_crossing_again (reading, 2);
   set_mean_slope (reading);
   set_dead_time (reading);
 }

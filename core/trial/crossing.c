@@ -193,6 +193,12 @@ in_order (const SbCrossing *crossing, gsize n)
   return TRUE;
 }
 
+double
+sb_crossing_clear (double step, double noise)
+{
+  return fmin (CLEAR_NOISES * noise, CLEAR_SHARE * fabs (step));
+}
+
 gboolean
 sb_transition_crossings (const double *t, const double *y, gsize first, gsize last, const SbStates *states, gsize n,
                          SbCrossing crossing[])
@@ -205,7 +211,7 @@ sb_transition_crossings (const double *t, const double *y, gsize first, gsize la
     .last = last,
     .sign = step < 0 ? -1 : 1,
     .noise = noise,
-    .clear = fmin (CLEAR_NOISES * noise, CLEAR_SHARE * fabs (step)),
+    .clear = sb_crossing_clear (step, noise),
   };
   gsize from = first;
   while (from > 0 && !(rise.sign * (y[from] - (states->base + share[0] * step)) < -rise.clear))

@@ -23,6 +23,10 @@ typedef struct {
   double uncertainty_s; /* standard: by the noise, and by what a chord between two samples misses */
 } SbCrossing;
 
+/* How far a sample has to be beyond a level for the transition to have passed it for good: three standard deviations of
+ * the noise, or 5 % of the step where that is less. */
+double sb_crossing_clear (double step, double noise);
+
 /* Where samples first..last pass 10, 50 and (n = 3) 90 % of the step, one after the other. FALSE, `crossing` untouched,
  * when they do not. */
 gboolean sb_transition_crossings (const double *t, const double *y, gsize first, gsize last, const SbStates *states,

@@ -171,6 +171,7 @@ wrong_use_gives_status_64_and_says_where_help_is (void **state)
     { { "measure", "--settling-band", "60", "a.csv" }, "--settling-band" },
     { { "measure", "--margin", "0", "a.csv" }, "--margin" },
     { { "measure", "--margin", "beauty=3", "a.csv" }, "beauty" },
+    { { "measure", "--explain", "Peak torque", "a.csv" }, "'Peak torque'; the keys are those of 'measure --json'" },
     { { "measure", "--margin", "dead_time=-1", "a.csv" }, "--margin" },
     { { "measure", "--margin", "dead_time=5x", "a.csv" }, "--margin" },
     { { "measure", "--verdict-level", "0.5", "a.csv" }, "--verdict-level" },

@@ -62,6 +62,16 @@ single_trial_has_a_mean_and_no_spread (void **state)
 }
 
 static void
+two_trials_with_a_doubt_are_both (void **state)
+{
+  Measured *m = *state;
+  static const double rises[] = { 2e-3, 2e-3 };
+  add_rises (m, rises, 2, 1e-3);
+  const SbMeasureSummary *s = summarize (m, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  assert_true (g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "in both trials: under-resolved: "));
+}
+
+static void
 doubts_of_one_kind_are_told_once (void **state)
 {
   Measured *m = *state;
@@ -273,6 +283,7 @@ main (void)
     T (mean_sd_and_interval_are_those_of_the_gum),
     T (single_trial_has_a_mean_and_no_spread),
     T (doubts_of_one_kind_are_told_once),
+    T (two_trials_with_a_doubt_are_both),
     T (missing_trials_are_counted_with_the_reason),
     T (no_trial_at_all_is_a_reason),
     T (repeats_that_follow_one_another_are_told),

@@ -200,8 +200,8 @@ estimated_onset_is_a_doubt_where_time_counts_from_it (void **state)
   const SbMeasures *r = measure_log (m, &log, NULL);
   assert_int_equal (m->trial->onset_from, SB_ONSET_FROM_TORQUE);
   /* The line through 10 % and 50 % of a straight rise meets the base where the rise starts; 10 % lies 0.4 ms later. */
-  assert_close (value_of (r, SB_MEASURE_DEAD_TIME), 4e-4, 1e-9);
-  assert_doubt (r, SB_MEASURE_DEAD_TIME, "estimated onset", "of the torque");
+  /* to 10 % of a rise of 4 ms it would be 0.4 ms from the estimate, however late after a command the rise began */
+  assert_absent (r, SB_MEASURE_DEAD_TIME, "estimated onset");
   assert_doubt (r, SB_MEASURE_SETTLING_TIME, "estimated onset", "of the torque");
   assert_null (doubt_of (r, SB_MEASURE_MEAN_TORQUE_SLOPE, "estimated onset"));
 }
