@@ -5,7 +5,7 @@
 BUILD_PACKAGES="gcc libc6-dev meson ninja-build pkg-config libgtk-4-dev libcairo2-dev libpango1.0-dev libcsv-dev
     libgsl-dev libjson-glib-dev nettle-dev zlib1g-dev libarchive-dev libcmocka-dev fonts-inter fonts-dejavu-core adwaita-icon-theme"
 
-TEST_PACKAGES="locales xvfb openbox dbus dbus-daemon at-spi2-core python3 python3-gi python3-pyatspi gir1.2-gtk-4.0 python3-jsonschema
+TEST_PACKAGES="locales xvfb openbox dbus dbus-daemon at-spi2-core python3 python3-gi gir1.2-atspi-2.0 gir1.2-gtk-4.0 python3-jsonschema
     xdotool x11-utils imagemagick clang libclang-rt-14-dev"
 
 # Bring some 100 MB; the tests that need them are skipped without.

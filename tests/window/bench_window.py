@@ -53,7 +53,7 @@ class BenchWindow(unittest.TestCase):
     def start(self, *arguments):
         self.program = subprocess.Popen([PROGRAM, *map(str, arguments)], stdout=subprocess.DEVNULL, stderr=self.errors,
                                         env={**os.environ, "XDG_STATE_HOME": str(self.folder / "state")})
-        self.screen = Screen(PROGRAM.name, self.program.pid)
+        self.screen = Screen(self.program.pid)
         run("timeout", "15", "xdotool", "search", "--sync", "--onlyvisible", "--name", "Slewbench$")
 
     def restart(self, *arguments):
@@ -107,17 +107,16 @@ class BenchWindow(unittest.TestCase):
         wait_for("the export sheet", lambda: self.screen.all("combo box", "Format"))
         self.choose("Format", format_index)
         self.choose("Size", preset_index)
-        self.screen.act(self.export_button())
+        self.export_button().act()
         self.save_to(path)
         wait_for(f"{path.name} written", lambda: path.exists() and path.stat().st_size > 0, 30)
         wait_for("the strip says so", lambda: self.screen.all("label", re.compile("The chart is written")))
 
     def export_button(self):
         """The sheet's own, not the header bar's of the same name."""
-        sheet = self.screen.find("frame", "Export chart")
         return wait_for("the sheet's button", lambda: next(
-            node for node in self.screen.all("push button", re.compile("^Export…"))
-            if self.screen.window_of(node) == sheet))
+            node for node in self.screen.find("frame", "Export chart").walk()
+            if node.role == "push button" and node.name.startswith("Export…")))
 
     def choose(self, field, index):
         if index == 0:

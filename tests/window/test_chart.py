@@ -9,8 +9,6 @@ import sys
 import time
 import unittest
 
-import pyatspi
-
 from bench_window import BATCH, BenchWindow, run, wait_for
 
 
@@ -30,9 +28,7 @@ class ChartWork(BenchWindow):
         return self.screen.find("image", "Chart")
 
     def says(self):
-        chart = self.chart()
-        chart.clear_cache()
-        return chart.description
+        return self.chart().description
 
     def wait_to_say(self, what):
         return wait_for(f"the chart says {what!r}", lambda: re.search(what, self.says()))
@@ -173,9 +169,9 @@ class ChartWork(BenchWindow):
         run("xdotool", "mouseup", 1)
 
     def frame_of_chart(self):
-        extents = self.chart().queryComponent().getExtents(pyatspi.WINDOW_COORDS)
+        _, _, width, height = self.chart().extents_in_window()
         x, y = self.screen.place(self.chart())
-        return x - extents.width // 2, y - extents.height // 2, extents.width, extents.height
+        return x - width // 2, y - height // 2, width, height
 
     def ms_per_px(self):
         """And the place on the screen of the onset."""
@@ -279,7 +275,7 @@ class ChartWork(BenchWindow):
         self.wait_for_step("swap reference and other")
         reference = self.screen.find("toggle button", "Use hard as reference") if self.screen.all(
             "toggle button", "Use hard as reference") else self.screen.find("push button", "Use hard as reference")
-        wait_for("hard is the reference", lambda: {"pressed", "checked"} & self.screen.states(reference))
+        wait_for("hard is the reference", lambda: {"pressed", "checked"} & reference.states())
 
     def test_views_of_slope_ringing_and_phase_are_shown(self):
         self.open_bench()

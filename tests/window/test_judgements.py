@@ -18,7 +18,7 @@ class Judgements(BenchWindow):
 
     def state(self, value):
         """A peak torque slope of all configurations: what the sheet proposes."""
-        self.screen.act(self.screen.find("push button", "State…"))
+        self.screen.find("push button", "State…").act()
         self.screen.click(self.screen.find("text", "Value"))
         self.screen.write(value)
         self.screen.keys("Return")
@@ -35,7 +35,7 @@ class Judgements(BenchWindow):
         self.show()
         self.state("0.1")
         self.screen.find("label", re.compile("^reached"))
-        self.screen.act(self.screen.find("push button", "Change the stated figure…"))
+        self.screen.find("push button", "Change the stated figure…").act()
         self.screen.click(self.screen.find("text", "Value"))
         self.screen.keys("ctrl+a")
         self.screen.write("1,2")  # with a decimal comma
@@ -52,7 +52,7 @@ class Judgements(BenchWindow):
     def test_margin_of_one_measure_and_the_level_are_one_step_that_undo_takes_back(self):
         self.show()
         self.screen.find("label", "Equal within ± 5 % of the reference mean; level 0.05.")
-        self.screen.act(self.screen.find("push button", "Margins…"))
+        self.screen.find("push button", "Margins…").act()
         self.screen.click(self.screen.find("text", "Level of the verdicts"))
         self.screen.keys("ctrl+a")
         self.screen.write("0,01")
@@ -65,7 +65,7 @@ class Judgements(BenchWindow):
 
     def test_own_words_of_a_verdict_are_shown_and_undo_takes_them_back(self):
         self.show()
-        self.screen.act(self.screen.find("push button", "Words…"))
+        self.screen.find("push button", "Words…").act()
         self.screen.click(self.screen.find("text", "Own words for “differs”"))
         self.screen.write("different")
         self.screen.keys("Return")
@@ -75,7 +75,7 @@ class Judgements(BenchWindow):
 
     def test_rules_of_the_audit_are_a_step_with_a_name(self):
         self.show()
-        self.screen.act(self.screen.find("push button", "Rules…"))
+        self.screen.find("push button", "Rules…").act()
         self.screen.click(self.screen.find("text", "A measure moves when its p is below"))
         self.screen.keys("ctrl+a")
         self.screen.write("0,002")
@@ -86,7 +86,7 @@ class Judgements(BenchWindow):
         self.show()
         picture = self.screen.find("image", "Repeats over the difference to be shown")
         self.assertIn("Peak torque slope, s = ", picture.description)
-        self.screen.act(self.screen.find("push button", "Show large"))
+        self.screen.find("push button", "Show large").act()
         wait_for("the chart's own words",
                  lambda: "Repeats. Difference to be shown" in self.screen.find("image", "Chart").description, 30)
 
@@ -107,7 +107,7 @@ class Demo(BenchWindow):
     is a limit, Teasel's a filter of the command; Teasel never reaches the 2 N·m/ms that are stated of it."""
 
     def test_three_clicks_tell_what_limits_what_only_shapes_and_what_is_not_reached(self):
-        self.screen.act(self.screen.find("push button", "Open the demo bench"))
+        self.screen.find("push button", "Open the demo bench").act()
         self.screen.find("page tab", re.compile(r"^Judgements \(5\)"), 60)
         # 1: all verdicts
         self.screen.click(self.screen.find("page tab", re.compile("^Judgements")))

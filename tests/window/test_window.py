@@ -15,16 +15,8 @@ import time
 import unittest
 import xml.etree.ElementTree as ElementTree
 
-try:
-    import pyatspi  # noqa: F401
-    import gi
-    gi.require_version("Gtk", "4.0")
-except (ImportError, ValueError) as missing:
-    print("skipped:", missing)
-    sys.exit(77)
-
-from bench_window import BATCH, BenchWindow, RATE_HZ, SAMPLES, STEP_S, write_log  # noqa: E402
-from screen import run, wait_for  # noqa: E402
+from bench_window import BATCH, BenchWindow, RATE_HZ, SAMPLES, STEP_S, write_log
+from screen import run, wait_for
 
 
 class WindowTest(BenchWindow):
@@ -96,8 +88,8 @@ class WindowTest(BenchWindow):
         self.screen.click(self.screen.all("push button", re.compile(r"^Menu of pulses\.csv, step 2 of 3"))[-1])
         self.screen.keys("Return")
         self.screen.find("label", "2: 0 → −4 N·m at 0.600 s")
-        self.screen.act(self.screen.find("push button", "Remove cut 2"))
-        self.screen.act(wait_for("two trials", lambda: self.screen.all("push button", "Make 2 trials")[0]))
+        self.screen.find("push button", "Remove cut 2").act()
+        wait_for("two trials", lambda: self.screen.all("push button", "Make 2 trials")[0]).act()
         self.screen.find("label", "n = 2")
         self.screen.find("check box", re.compile(r"^Include pulses\.csv, step 2 of 2"))
         self.screen.keys("ctrl+z")
@@ -123,7 +115,7 @@ class WindowTest(BenchWindow):
                  lambda: self.screen.all("push button", "Undo: say why run 1.csv is left out"))
         self.screen.find("label", "n = 2 of 3")
         self.screen.keys("F10")
-        self.screen.act(self.screen.find("menu item", "Copy methods text"))
+        self.screen.find("menu item", "Copy methods text").act()
         self.screen.find("label", re.compile("What was done is on the clipboard"))
 
     def test_many_turns_of_a_choice_are_one_step(self):
@@ -141,8 +133,8 @@ class WindowTest(BenchWindow):
         self.open_bench()
         before = self.screen.find("image", "Chart").description
         self.screen.click(self.screen.find("label", "Mean torque slope"))
-        wait_for("the row is selected", lambda: "selected" in self.screen.states(
-            self.screen.all("list item", re.compile("^Mean torque slope"))[0]))
+        wait_for("the row is selected", lambda: "selected" in self.screen.all(
+            "list item", re.compile("^Mean torque slope"))[0].states())
         wait_for("the chart's description says what is marked",
                  lambda: self.screen.find("image", "Chart").description != before
                  and "ean torque slope" in self.screen.find("image", "Chart").description)
@@ -178,14 +170,14 @@ class WindowTest(BenchWindow):
     def test_chosen_measure_is_explained_in_the_words_of_the_batch_command(self):
         self.open_bench()
         button = self.screen.find("push button", "Explain")
-        self.assertNotIn("sensitive", self.screen.states(button))  # nothing is chosen
+        self.assertNotIn("sensitive", button.states())  # nothing is chosen
         self.screen.click(self.screen.find("label", "Dead time"))
-        wait_for("there is something to explain", lambda: "sensitive" in self.screen.states(button))
-        self.screen.act(button)
+        wait_for("there is something to explain", lambda: "sensitive" in button.states())
+        button.act()
         wait_for("the sheet is up", lambda: self.screen.all("frame", re.compile("^Dead time")))
         view = self.screen.find("text", "How it was computed")
-        text = wait_for("it is filled", lambda: view.queryText().getText(0, -1).count("\n") > 10
-                        and view.queryText().getText(0, -1))
+        text = wait_for("it is filled", lambda: view.text().count("\n") > 10
+                        and view.text())
         printed = subprocess.run([BATCH, "measure", "--explain", "dead_time", *self.bench],
                                  capture_output=True, text=True, check=False).stdout
         self.assertNotRegex(text, r"(?<![\w.)])-[0-9]|[0-9] ms")  # minus signs; numbers stay with their units
@@ -198,7 +190,7 @@ class WindowTest(BenchWindow):
         self.open_bench()
         self.screen.keys("F2")
         wait_for("the name is open for writing",
-                 lambda: any("focused" in self.screen.states(node)
+                 lambda: any("focused" in node.states()
                              for node in self.screen.all("text", "Name of the configuration")))
         self.screen.keys("ctrl+a")
         self.screen.write("gentle")
@@ -233,11 +225,11 @@ class WindowTest(BenchWindow):
         cancel = self.screen.find("push button", "Cancel")
         self.assertEqual(self.drop([folder]), 0)
         self.screen.find("label", re.compile(rf"^Reading logs: \d+ of {count}$"))
-        self.screen.act(cancel)
+        cancel.act()
         self.screen.find("label", re.compile("^Reading was stopped"))
         part = self.screen.find("label", re.compile(rf"^n = \d+ of {count}$"))
         self.assertGreater(int(part.name.split()[2]), 0)
-        self.screen.act(self.screen.find("push button", re.compile("^Read the rest")))
+        self.screen.find("push button", re.compile("^Read the rest")).act()
         wait_for("every log counted", lambda: self.screen.all("label", f"n = {count}"), 60)
 
     def test_log_that_is_written_slowly_joins_once_it_is_whole_and_undo_keeps_it_out(self):
@@ -287,14 +279,14 @@ class WindowTest(BenchWindow):
         self.screen.find("label", "sample rate wanted")
         self.screen.find("label", "counts per turn wanted")
         apply = self.screen.find("push button", "Apply")
-        self.assertNotIn("sensitive", self.screen.states(apply))
+        self.assertNotIn("sensitive", apply.states())
         self.type_into("Sample rate [Hz] of sample", str(RATE_HZ))
         self.type_into("Counts per turn of angle_counts", "4096")
         # The last sample is at (700 - 1) / 2000 s; 0.2995 s after the step: 10 * 0.2995² = 0.897 rad, 585 counts.
         self.screen.find("label", "0 … 0.3495 s")
         self.screen.find("label", re.compile(r"^0 … 0\.897\d* rad$"))
         self.screen.find("label", f"{SAMPLES} rows are read.")
-        self.screen.act(self.screen.find("push button", "Apply"))
+        self.screen.find("push button", "Apply").act()
         self.screen.find("label", "n = 2")  # the other log of this shape is read in the same way
         self.screen.find("push button", "Undo: columns of run 1.csv")
         # Tops of 5 and 6 N·m: mean 5.5.
@@ -351,7 +343,7 @@ class WindowTest(BenchWindow):
         self.screen.click(self.screen.find("push button", "Use hard as reference"))
         wait_for("the unsaved mark", lambda: self.title().startswith("• "))
         self.screen.keys("ctrl+w")
-        self.screen.act(self.screen.find("push button", re.compile("^Close without saving")))
+        self.screen.find("push button", re.compile("^Close without saving")).act()
         self.assertEqual(self.program.wait(timeout=20), 0)
 
     def test_wheel_zooms_and_is_one_step(self):
