@@ -5,7 +5,10 @@
 
 #include <string.h>
 
-#define SECONDS_PER_DAY        86400
+#define SECONDS_PER_DAY  86400
+#define SECONDS_PER_HOUR 3600
+/* Minutes and seconds that fall over the end of an hour by no more go on there. */
+#define MOST_OVER_HOUR_S       60
 #define ATTOSECONDS_PER_SECOND G_GUINT64_CONSTANT (1000000000000000000)
 #define ATTOSECONDS_PER_NANO   G_GUINT64_CONSTANT (1000000000)
 #define NANOSECONDS_PER_SECOND G_GUINT64_CONSTANT (1000000000)
@@ -216,9 +219,9 @@ compose (gint64 seconds, guint64 attoseconds)
 }
 
 static double
-difference (const SbClockTime *from, const SbClockTime *to, gint64 days)
+difference (const SbClockTime *from, const SbClockTime *to, gint64 more_s)
 {
-  gint64 seconds = to->seconds - from->seconds + days * SECONDS_PER_DAY;
+  gint64 seconds = to->seconds - from->seconds + more_s;
   gboolean negative = seconds < 0 || (seconds == 0 && to->attoseconds < from->attoseconds);
   const SbClockTime *early = negative ? to : from, *late = negative ? from : to;
   seconds = negative ? -seconds : seconds;
@@ -231,25 +234,52 @@ difference (const SbClockTime *from, const SbClockTime *to, gint64 days)
   return negative ? -value : value;
 }
 
+/* Whether a time is of the form of the first. Hours that follow minutes go on from them, so that 1:00:00 is an hour
+ * after 00:00.0; where the minutes began again at the hour, nobody knows which hour that is. */
+static gboolean
+suits (const SbClock *clock, const SbClockTime *time)
+{
+  const SbClockTime *first = &clock->first;
+  if (first->has_date != time->has_date || first->has_zone != time->has_zone)
+    return FALSE;
+  if (first->no_hours == time->no_hours)
+    return TRUE;
+  return first->no_hours && clock->n_full_hours == 0 && (!clock->last.no_hours || time->seconds >= clock->last.seconds);
+}
+
+/* By how much more the clock has begun again when it goes from `last` to `time`. */
+static gint64
+begins_again (const SbClockTime *last, const SbClockTime *time)
+{
+  gint64 back = last->seconds - time->seconds;
+  if (time->has_date || last->no_hours != time->no_hours)
+    return 0;
+  if (!time->no_hours)
+    return back > SECONDS_PER_DAY / 2 ? SECONDS_PER_DAY : 0;
+  gboolean within_hour = last->seconds < SECONDS_PER_HOUR;
+  return within_hour && SECONDS_PER_HOUR - back < MOST_OVER_HOUR_S ? SECONDS_PER_HOUR : 0;
+}
+
 gboolean
 sb_clock_seconds (SbClock *clock, const SbClockTime *time, double *seconds)
 {
-  const SbClockTime *first = clock->started ? &clock->first : time;
-  if (first->has_date != time->has_date || first->has_zone != time->has_zone || first->no_hours != time->no_hours)
+  if (clock->started && !suits (clock, time))
     return FALSE;
-  gint64 back = clock->started ? clock->last.seconds - time->seconds : 0;
   clock->asked = *time;
-  clock->asked_days = clock->days + (!time->has_date && !time->no_hours && back > SECONDS_PER_DAY / 2 ? 1 : 0);
-  *seconds = difference (first, time, clock->asked_days);
+  clock->asked_again_s = clock->started ? clock->begun_again_s + begins_again (&clock->last, time) : 0;
+  *seconds = difference (clock->started ? &clock->first : time, time, clock->asked_again_s);
   return TRUE;
 }
 
 void
 sb_clock_take (SbClock *clock)
 {
+  gint64 more_s = clock->asked_again_s - clock->begun_again_s;
   if (!clock->started)
     clock->first = clock->asked;
   clock->started = TRUE;
   clock->last = clock->asked;
-  clock->days = clock->asked_days;
+  clock->begun_again_s = clock->asked_again_s;
+  clock->n_midnights += more_s == SECONDS_PER_DAY ? 1 : 0;
+  clock->n_full_hours += more_s == SECONDS_PER_HOUR ? 1 : 0;
 }

@@ -3,10 +3,9 @@
  *
  * Read are dates and times of ISO 8601 ("2026-11-25T10:00:00.0005+01:00", with a blank for the T, without separators
  * too), dates as 2026/11/25 and 25.11.2026, times of day alone ("10:00:00.0005", "9:05:01.5 PM"), and minutes and
- * seconds with a fraction ("75:12.345"). Everything is
- * whole seconds and whole 10^-18 s: the difference of two times is rounded once, so that 10:00:00.0005 is the double
- * 0.0005 after 10:00:00. Digits beyond the eighteenth of a fraction are not read. A time without zone is local time,
- * and a leap second counts as the first second of the next minute. */
+ * seconds with a fraction ("75:12.345"). Everything is whole seconds and whole 10^-18 s: the difference of two times is
+ * rounded once, so that 10:00:00.0005 is the double 0.0005 after 10:00:00. Digits beyond the eighteenth of a fraction
+ * are not read. A time without zone is local time, and a leap second counts as the first second of the next minute. */
 #pragma once
 
 #include <glib.h>
@@ -15,7 +14,7 @@ typedef struct {
   gint64 seconds;      /* since 1970-01-01 UTC, or since midnight when there is no date */
   guint64 attoseconds; /* below 10^18 */
   gboolean has_date, has_zone;
-  gboolean no_hours; /* minutes and seconds since some start, which do not begin again at midnight */
+  gboolean no_hours; /* minutes and seconds: of an hour, or since some start */
 } SbClockTime;
 
 /* The whole of `text`, without blanks around it. FALSE, and *time untouched, when it is anything else. */
@@ -25,14 +24,17 @@ gboolean sb_clock_time_read (const char *text, gsize length, SbClockTime *time);
 typedef struct {
   gboolean started;
   SbClockTime first, last; /* of the rows that were taken */
-  gint64 days;             /* midnights passed since the first, where there is no date */
+  gint64 begun_again_s;    /* by which it began again since the first, where there is no date: */
+  guint n_midnights;       /* 86,400 for each of these, */
+  guint n_full_hours;      /* 3,600 for these, where it shows no hours */
   SbClockTime asked;       /* what sb_clock_seconds was asked last, ... */
-  gint64 asked_days;       /* ... and the midnights passed then */
+  gint64 asked_again_s;    /* ... and by which it had begun again then */
 } SbClock;
 
 /* Seconds from the first row taken to `time`: 0 for the first. A time of day more than twelve hours before the last one
- * taken is on the next day. FALSE when it is written with a date, zone or hours and the first is not, or the other way.
- */
+ * taken is on the next day; minutes and seconds that fall from the last minute of an hour into the first one, by less
+ * than a minute as a clock goes, are in the next hour. Minutes and seconds may go on with hours: 1:00:00 behind
+ * 59:59.9. FALSE when it is written with a date, zone or hours and the first is not, or the other way. */
 gboolean sb_clock_seconds (SbClock *clock, const SbClockTime *time, double *seconds);
 
 /* The time asked for last belongs to a row that is kept. */

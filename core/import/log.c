@@ -93,6 +93,7 @@ sb_log_unref (SbLog *log)
   g_ptr_array_unref (log->settings);
   g_free (log->path);
   g_free (log->name);
+  g_free (log->estimated_torque);
   g_free (log->device);
   g_free (log->firmware);
   g_free (log->operator_name);

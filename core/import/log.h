@@ -89,6 +89,7 @@ typedef struct {
   gsize n_rows;
   double *channel[SB_N_CHANNELS];
   double torque_constant_nm_per_a; /* with which the torque was made of a motor current; NaN when it was logged */
+  char *estimated_torque;          /* the column of the torque when its name says that it is no measured one; or NULL */
   SbAside aside[SB_N_ASIDES];
 
   /* rows + rows_left_out = data rows of the file, always. */

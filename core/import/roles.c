@@ -137,16 +137,14 @@ static int
 level_of_name (const char *name)
 {
   g_autoptr (GPtrArray) words = sb_words_split (name);
-  gboolean all_known = TRUE, actual = FALSE, estimated = FALSE;
+  gboolean all_known = TRUE;
+  if (sb_words_say (name, SB_WORD_ESTIMATED))
+    return 0;
   for (guint i = 0; i < words->len; i++) {
     guint kinds = sb_word_kinds (words->pdata[i]);
     all_known = all_known && (kinds != 0 || sb_unit_find (words->pdata[i]) != NULL);
-    actual = actual || (kinds & SB_WORD_ACTUAL) != 0;
-    estimated = estimated || (kinds & SB_WORD_ESTIMATED) != 0;
   }
-  if (estimated)
-    return 0;
-  return (actual ? 2 : 0) + (all_known ? 1 : 0);
+  return (sb_words_say (name, SB_WORD_ACTUAL) ? 2 : 0) + (all_known ? 1 : 0);
 }
 
 static int
@@ -192,6 +190,17 @@ choose (SbLayout *layout, SbRole role)
     column->unit = NULL;
     column->certainty = SB_CERTAINTY_STATED;
   }
+}
+
+/* Where no measured torque stands beside it an estimated one is read, and asked about: nobody shall publish it as
+ * measured unawares. */
+static void
+ask_about_estimate (SbLayoutColumn *column)
+{
+  if (column->role != SB_ROLE_TORQUE || column->question != NULL || !sb_words_say (column->name, SB_WORD_ESTIMATED))
+    return;
+  column->certainty = SB_CERTAINTY_GUESSED;
+  column->question = g_strdup ("its name says that it is estimated, not measured: taken for the torque");
 }
 
 /* Of columns of which only the unit says that they are torques, the one that jumps between levels is the command. */
@@ -262,8 +271,10 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
     sb_guess_signals (layout, says_nothing, shapes);
     sb_guess_doubts (layout, shapes);
   }
-  for (guint i = 0; i < n; i++)
+  for (guint i = 0; i < n; i++) {
+    ask_about_estimate (sb_layout_column (layout, i));
     ask (layout, i);
+  }
   for (guint i = 0; i < n && shapes != NULL; i++)
     ask_for_unit (sb_layout_column (layout, i), &shapes[i]);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a layout says of the columns -> how their cells are read. */
 #include "rows.h"
+#include "vocabulary.h"
 
 #include <math.h>
 #include <string.h>
@@ -71,6 +72,18 @@ aside_of (SbRows *rows, guint index, SbRole role)
   return aside;
 }
 
+/* Whoever confirms such a column knows it; whoever reads the figures later shall too. */
+static void
+note_estimate (SbLog *log, const char *name)
+{
+  if (!sb_words_say (name, SB_WORD_ESTIMATED))
+    return;
+  log->estimated_torque = g_strdup (name);
+  g_ptr_array_add (log->notes, g_strdup_printf ("the torque is estimated and not measured, by the name of its column "
+                                                "'%s': say so where figures of it are published",
+                                                name));
+}
+
 static void
 add_column (SbRows *rows, SbLog *log, const SbLayout *layout, guint index, const SbLogColumn **taken)
 {
@@ -97,6 +110,8 @@ add_column (SbRows *rows, SbLog *log, const SbLayout *layout, guint index, const
     taken[column->channel] = column;
   if (conversion.from_current)
     log->torque_constant_nm_per_a = from->torque_constant_nm_per_a;
+  if (column->channel == SB_CHANNEL_TORQUE && column->role == SB_ROLE_TORQUE)
+    note_estimate (log, column->name);
   rows->has_clock |= conversion.kind == SB_CONVERT_CLOCK;
   rows->counts_samples |= conversion.kind == SB_CONVERT_SAMPLES;
 }

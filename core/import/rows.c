@@ -3,7 +3,6 @@
 #include "number.h"
 #include "number_style.h"
 #include "number_unit.h"
-#include "turns.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -12,8 +11,6 @@
 #define FIRST_CAPACITY 1024
 /* With groups of digits; the others are as long as they like. */
 #define LONGEST_NUMBER 64
-/* Notes are for people. */
-#define MOST_JUMPS_TOLD 3
 
 void
 sb_rows_init (SbRows *rows)
@@ -312,6 +309,15 @@ take_fallen (SbRows *rows, SbLog *log, double time, guint64 line)
   return FALSE;
 }
 
+static void
+take_clock (SbRows *rows, guint64 line)
+{
+  gint64 before_s = rows->clock.begun_again_s;
+  sb_clock_take (&rows->clock);
+  if (rows->clock.begun_again_s != before_s && rows->clock_again_line == 0)
+    rows->clock_again_line = line;
+}
+
 gboolean
 sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
 {
@@ -332,117 +338,11 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
   sb_rows_leave_fallen_out (rows, log);
   rows->fall.n_rows = 0;
   if (rows->has_clock)
-    sb_clock_take (&rows->clock);
+    take_clock (rows, line);
   if (rows->has_asides)
     sb_rows_sum_asides (rows);
   rows->last_time = time;
   sb_row_lines_add (&rows->lines, rows->n_rows, line);
   rows->n_rows++;
   return FALSE;
-}
-
-/* A counter that begins again unseen would be a wrong angle: no motor turns half round between two rows. */
-static void
-note_counter_jump (const SbRows *rows, SbLog *log, guint index)
-{
-  const SbConversion *conversion = &rows->conversions[index];
-  const double *values = conversion->channel >= 0 ? rows->values[conversion->channel] : NULL;
-  double half_turn = fabs (3.14159265358979 / conversion->factor), largest = 0.0;
-  if (values == NULL || conversion->kind != SB_CONVERT_COUNTER || conversion->wrap > 0.0)
-    return;
-  for (gsize i = 1; i < rows->n_rows; i++)
-    largest = MAX (largest, fabs (values[i] - values[i - 1]));
-  if (largest > half_turn)
-    g_ptr_array_add (log->notes,
-                     g_strdup_printf ("the counts of '%s' jump by %.0f from one row to the next; if the counter begins "
-                                      "again, state after how many counts (wrap_counts)",
-                                      column_name (log, index), largest));
-}
-
-static void
-note_setbacks (SbLog *log)
-{
-  if (log->setbacks->len == 0)
-    return;
-  const SbSetback *first = &g_array_index (log->setbacks, SbSetback, 0);
-  g_autofree char *more
-      = log->setbacks->len > 1 ? g_strdup_printf (", and at %u more places", log->setbacks->len - 1) : g_strdup ("");
-  g_ptr_array_add (
-      log->notes, g_strdup_printf ("the clock is set back at line %" G_GUINT64_FORMAT " and goes on (%" G_GUINT64_FORMAT
-                                   " rows whose times were there already, with other values)%s; figures that need "
-                                   "rows from both sides are in doubt. If another recording begins there, cut the "
-                                   "file before that line",
-                                   first->line, first->n_rows, more));
-}
-
-static void
-find_jumps (const SbRows *rows, SbLog *log)
-{
-  g_array_unref (log->jumps);
-  log->jumps = sb_jumps_find (rows->values[SB_CHANNEL_TIME], rows->n_rows, &rows->lines);
-  for (guint i = 0; i < MIN (log->jumps->len, MOST_JUMPS_TOLD); i++) {
-    g_autofree char *text = sb_jump_text (&g_array_index (log->jumps, SbJump, i));
-    g_ptr_array_add (log->notes, g_strdup_printf ("%s: it was set, or nothing was logged for so long; a trial is "
-                                                  "what was logged on one side of it",
-                                                  text));
-  }
-  if (log->jumps->len > MOST_JUMPS_TOLD)
-    g_ptr_array_add (log->notes,
-                     g_strdup_printf ("the clock jumps ahead at %u more places", log->jumps->len - MOST_JUMPS_TOLD));
-}
-
-/* An angle in a unit of its own that begins again after a turn would be a wrong velocity. */
-static void
-follow_turns (const SbRows *rows, SbLog *log, guint index)
-{
-  const SbConversion *conversion = &rows->conversions[index];
-  double *values = rows->values[SB_CHANNEL_ANGLE];
-  if (conversion->channel != SB_CHANNEL_ANGLE || conversion->kind != SB_CONVERT_NUMBER)
-    return;
-  SbTurns turns = sb_turns_of (values, rows->n_rows);
-  if (turns == SB_TURNS_UNCLEAR)
-    g_ptr_array_add (log->notes,
-                     g_strdup_printf ("the angle '%s' stays within one turn and jumps by more than half of it "
-                                      "between two rows; a velocity derived from it is wrong there if the "
-                                      "angle begins again after each turn",
-                                      column_name (log, index)));
-  if (turns != SB_TURNS_BEGIN_AGAIN)
-    return;
-  gsize n = sb_turns_follow (values, rows->n_rows);
-  g_ptr_array_add (log->notes,
-                   g_strdup_printf ("the angle '%s' begins again after each turn; it was followed through "
-                                    "%" G_GSIZE_FORMAT " such jump%s, the shorter way round between two rows",
-                                    column_name (log, index), n, n == 1 ? "" : "s"));
-}
-
-static void
-finish_conversions (SbRows *rows, SbLog *log)
-{
-  for (guint i = 0; i < rows->n_columns; i++) {
-    const SbConversion *conversion = &rows->conversions[i];
-    note_counter_jump (rows, log, i);
-    if (conversion->channel >= 0)
-      sb_conversion_finish (conversion, rows->values[conversion->channel], rows->n_rows);
-    follow_turns (rows, log, i);
-    if (rows->columns[i].aside >= 0)
-      log->aside[rows->columns[i].aside] = sb_aside_sum_finish (&rows->summing[rows->columns[i].aside]);
-  }
-}
-
-void
-sb_rows_finish (SbRows *rows, SbLog *log)
-{
-  /* Pooled memory goes back whole. */
-  gboolean roomy = rows->pool == NULL && rows->capacity - rows->n_rows > rows->n_rows / 8;
-  log->n_rows = rows->n_rows;
-  sb_rows_end_setback (rows, log);
-  note_setbacks (log);
-  finish_conversions (rows, log);
-  find_jumps (rows, log);
-  for (int c = 0; c < SB_N_CHANNELS; c++) {
-    double *values = g_steal_pointer (&rows->values[c]);
-    if (values != NULL && roomy)
-      values = g_realloc (values, MAX (rows->n_rows, 1) * sizeof (double));
-    log->channel[c] = values;
-  }
 }

@@ -51,6 +51,7 @@ typedef struct {
   double aside[SB_N_ASIDES]; /* of the row that is being read, as written; NaN: no number */
   SbAsideSum summing[SB_N_ASIDES];
   SbClock clock;
+  guint64 clock_again_line; /* where it first began again: at midnight or a full hour; 0: it did not */
   gsize n_rows;
   gsize capacity;
   SbRowLines lines; /* where the rows stand in the file */
@@ -59,7 +60,7 @@ typedef struct {
   char *fallen[SB_RESTART_ROWS - 1];        /* what is wrong with these rows if not */
   guint64 fallen_line[SB_RESTART_ROWS - 1]; /* and where they are */
   guint n_fallen;
-  SbSetback setback; /* the rows since the last kept one that contradict those before */
+  SbSetback setback;  /* the rows since the last kept one that contradict those before */
   SbDigest *digest;   /* follows the rows that are read the fast way; borrowed, may be NULL */
   SbColumnPool *pool; /* where the columns come from; borrowed, may be NULL */
 } SbRows;

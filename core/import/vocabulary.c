@@ -141,12 +141,18 @@ static const SbVocabulary vocabulary[] = {
   { SB_WORD_ACTUAL, "Czech", "skutečný skutečná naměřený měřený měřená" },
   { SB_WORD_ACTUAL, "Japanese", "実 実測 実際 測定 計測" },
 
-  { SB_WORD_ESTIMATED, "English", "estimated est estimate calculated calc computed" },
+  { SB_WORD_ESTIMATED, "English",
+    "estimated est estimate calculated calc computed derived modelled modeled simulated observer" },
   { SB_WORD_ESTIMATED, "German", "geschätzt berechnet" },
   { SB_WORD_ESTIMATED, "French", "estimé estimée calculé calculée" },
   { SB_WORD_ESTIMATED, "Italian", "stimato stimata calcolato calcolata" },
   { SB_WORD_ESTIMATED, "Spanish", "estimado estimada calculado calculada" },
-  { SB_WORD_ESTIMATED, "Japanese", "推定" },
+  { SB_WORD_ESTIMATED, "Dutch", "geschat geschatte berekend berekende" },
+  { SB_WORD_ESTIMATED, "Polish", "szacowany szacowana obliczony obliczona" },
+  { SB_WORD_ESTIMATED, "Portuguese", "estimado estimada calculado calculada" },
+  { SB_WORD_ESTIMATED, "Swedish", "uppskattad uppskattat beräknad beräknat" },
+  { SB_WORD_ESTIMATED, "Czech", "odhadovaný odhadovaná odhad vypočtený vypočtená" },
+  { SB_WORD_ESTIMATED, "Japanese", "推定 推定値 計算値" },
 
   { SB_WORD_OTHER, "English",
     "error err slope derivative rate acceleration accel acc jerk sd std sigma noise limit max min power gain offset "
@@ -303,6 +309,16 @@ sb_word_kinds (const char *word)
     length--;
   guint kinds = kinds_of_part (folded, length);
   return kinds != 0 ? kinds : kinds_of_compound (folded, length);
+}
+
+gboolean
+sb_words_say (const char *name, guint kinds)
+{
+  g_autoptr (GPtrArray) words = sb_words_split (name);
+  for (guint i = 0; i < words->len; i++)
+    if ((sb_word_kinds (words->pdata[i]) & kinds) != 0)
+      return TRUE;
+  return FALSE;
 }
 
 guint

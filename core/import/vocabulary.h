@@ -49,6 +49,9 @@ GPtrArray *sb_words_split (const char *text);
 /* SbWordKinds of one of these words, put together from its parts for a compound; 0 for a word we do not know. */
 guint sb_word_kinds (const char *word);
 
+/* TRUE when a word of `name` is of one of these SbWordKinds. */
+gboolean sb_words_say (const char *name, guint kinds);
+
 /* What a lone letter before other words may stand for: "M_soll" is a torque, "t" a time, a torque or a temperature. The
  * likeliest is the lowest bit. */
 guint sb_word_symbol (const char *letter);

@@ -50,6 +50,11 @@ sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbChanne
     sb_measure_add_doubt (measure,
                           "derived channel: the torque is not logged but derived from the motor current and the "
                           "stated torque constant");
+  else if (channel == SB_CHANNEL_TORQUE && reading->trial->log->estimated_torque != NULL)
+    sb_measure_add_doubt (measure,
+                          "derived channel: the torque is not measured but estimated, as the name of its "
+                          "column '%s' says",
+                          reading->trial->log->estimated_torque);
   else if (channel == SB_CHANNEL_TORQUE)
     sb_measure_add_doubt (measure, "derived channel: the torque is not logged but derived from the velocity and the "
                                    "stated inertia");

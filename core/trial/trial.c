@@ -47,11 +47,13 @@ derive_velocity (SbTrial *trial)
   note (trial, "velocity is derived from the angle by a quadratic over 5 samples");
 }
 
-/* The log holds a torque that nobody measured: the motor current times its torque constant. */
+/* The log holds a torque that nobody measured: an estimate, or the motor current times its torque constant. */
 static void
-mark_torque_from_current (SbTrial *trial)
+mark_torque_not_measured (SbTrial *trial)
 {
   char constant[G_ASCII_DTOSTR_BUF_SIZE];
+  if (trial->log->estimated_torque != NULL)
+    trial->derived[SB_CHANNEL_TORQUE] = TRUE;
   if (isnan (trial->log->torque_constant_nm_per_a))
     return;
   trial->derived[SB_CHANNEL_TORQUE] = TRUE;
@@ -353,7 +355,7 @@ begin_trial (SbLog *log, gsize first, gsize n)
   trial->interval_drift = base.drift;
   note_drift (trial);
   trial->gaps = base.gaps;
-  mark_torque_from_current (trial);
+  mark_torque_not_measured (trial);
   derive_velocity (trial);
   derive_torque (trial);
   return trial;

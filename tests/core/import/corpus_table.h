@@ -296,6 +296,19 @@ static const CorpusLog corpus_logs[] = {
   { "blanks-no-break-around.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
   { "time-minutes.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time clock time, torque N·m", { { TIME, 1, "0.1", 0 }, { TIME,
     2, "0.225", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  /* 59:59.999 is a thousandth of a second before the full hour, and so is 23:59:59.999 before midnight. */
+  { "time-minutes-over-hour.csv", ',', '.', 0, UTF8, 1, 0, 4, 0, "time clock time, torque N·m", { { TIME, 2, "0.002", 0 },
+    { TIME, 3, "0.003", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL,
+    "the minutes and seconds pass the full hour at line 4 and go on as of the next hour" },
+  { "time-minutes-then-hours.csv", ',', '.', 0, UTF8, 1, 0, 4, 0, "time clock time, torque N·m", { { TIME, 1, "0.1", 0 },
+    { TIME, 2, "0.2", 0 }, { TIME, 3, "0.3", 0 } }, NULL, NULL },
+  { "time-clock-over-midnight.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time clock time, torque N·m", { { TIME, 1, "0.001",
+    0 }, { TIME, 2, "0.002", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL,
+    "the time of day passes midnight at line 4 and goes on as of the next day" },
+  { "torque-estimated.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL,
+    "the torque is estimated and not measured, by the name of its column 'Torque est. [Nm]'" },
+  { "torque-estimated-beside.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, -, torque N·m", USUAL,
+    "1 calc. torque [Nm]: torque is already read from the column 'torque meas. [Nm]'; this one is read past", NULL },
   { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 

@@ -142,7 +142,53 @@ clock_going_back_a_little_is_no_new_day (void **state)
   assert_close (seconds, 0.5, 0.0);
 }
 
-/* Minutes and seconds start anywhere: a fall of 16 h is none over midnight, and hours among them are another form. */
+/* 58:30, 59:30, 00:10, 59:20, 00:10 and 00:20 of the clock are 0, 60, 100, 3650, 3700 and 3710 s of time: the hour is
+ * full 90 s after the first. A fall of less than fifty-nine minutes is none over the hour. */
+static void
+minutes_and_seconds_go_on_over_the_full_hour (void **state)
+{
+  static const char *const texts[] = { "58:30.25", "59:30.25", "00:10.25", "59:20.25", "00:10.25", "00:20.75" };
+  static const double expected[] = { 0, 60, 100, 3650, 3700, 3710.5 };
+  SbClock clock = { 0 };
+  double seconds;
+  for (guint i = 0; i < G_N_ELEMENTS (texts); i++) {
+    SbClockTime time = read_time (texts[i]);
+    assert_true (sb_clock_seconds (&clock, &time, &seconds));
+    assert_close (seconds, expected[i], 0.0);
+    sb_clock_take (&clock);
+  }
+  assert_int_equal (clock.n_full_hours, 2);
+  SbClock other = { 0 };
+  SbClockTime late = read_time ("58:59.5"), start = read_time ("00:00.5");
+  assert_true (sb_clock_seconds (&other, &late, &seconds));
+  sb_clock_take (&other);
+  assert_true (sb_clock_seconds (&other, &start, &seconds));
+  assert_close (seconds, -3539.0, 0.0);
+}
+
+/* 59:59.5, 1:00:00.5 and 1:00:01 are 0, 1 and 1.5 s; 75:00.5 beyond the hour does not begin again. */
+static void
+hours_may_follow_minutes_and_seconds (void **state)
+{
+  SbClock clock = { 0 };
+  double seconds;
+  SbClockTime first = read_time ("59:59.5"), hour = read_time ("1:00:00.5"), next = read_time ("1:00:01");
+  assert_true (sb_clock_seconds (&clock, &first, &seconds));
+  sb_clock_take (&clock);
+  assert_true (sb_clock_seconds (&clock, &hour, &seconds));
+  assert_close (seconds, 1.0, 0.0);
+  sb_clock_take (&clock);
+  assert_true (sb_clock_seconds (&clock, &next, &seconds));
+  assert_close (seconds, 1.5, 0.0);
+  SbClock beyond = { 0 };
+  SbClockTime late = read_time ("60:00.5"), start = read_time ("00:01.5");
+  assert_true (sb_clock_seconds (&beyond, &late, &seconds));
+  sb_clock_take (&beyond);
+  assert_true (sb_clock_seconds (&beyond, &start, &seconds));
+  assert_close (seconds, -3599.0, 0.0);
+}
+
+/* Minutes and seconds start anywhere: a fall of 16 h is none over midnight, and hours before them are another form. */
 static void
 minutes_and_seconds_are_no_time_of_day (void **state)
 {
@@ -177,6 +223,8 @@ main (void)
     cmocka_unit_test (clock_text_of_another_form_is_not_read),
     cmocka_unit_test (clock_without_date_goes_on_over_midnight),
     cmocka_unit_test (minutes_and_seconds_are_no_time_of_day),
+    cmocka_unit_test (minutes_and_seconds_go_on_over_the_full_hour),
+    cmocka_unit_test (hours_may_follow_minutes_and_seconds),
     cmocka_unit_test (clock_going_back_a_little_is_no_new_day),
     cmocka_unit_test (clock_with_and_without_date_do_not_mix),
   };

@@ -330,6 +330,24 @@ measured_torque_goes_before_another (void **state)
   }
 }
 
+/* The four ways that loggers write it, and the measured torque beside it; common practice of motor drives. */
+static void
+estimated_torque_is_asked_about (void **state)
+{
+  static const char *const names[] = { "Torque est. [Nm]", "Estimated torque (Nm)", "torque_estimate_Nm",
+                                       "calc. torque [Nm]", "Drehmoment geschätzt [Nm]" };
+  for (guint i = 0; i < G_N_ELEMENTS (names); i++) {
+    g_autofree char *text = g_strdup_printf ("time_s,%s\n0,1\n0.001,2\n0.002,4\n", names[i]);
+    const SbLayout *layout = propose (*state, text);
+    assert_column (layout, 1, SB_ROLE_TORQUE, "N·m", SB_CERTAINTY_GUESSED);
+    assert_non_null (strstr (sb_layout_column (layout, 1)->question, "estimated, not measured"));
+    g_autofree char *both = g_strdup_printf ("time_s,%s,torque [Nm]\n0,1,1\n0.001,2,2\n0.002,4,4\n", names[i]);
+    layout = propose (*state, both);
+    assert_int_equal (sb_layout_column (layout, 1)->role, SB_ROLE_OTHER);
+    assert_column (layout, 2, SB_ROLE_TORQUE, "N·m", SB_CERTAINTY_STATED);
+  }
+}
+
 int
 main (void)
 {
@@ -347,6 +365,7 @@ main (void)
     CASE (clock_times_are_told_by_their_cells),
     CASE (torques_told_by_their_unit_alone_are_told_apart_by_shape),
     CASE (header_of_units_alone_asks_which_torque_is_the_command),
+    CASE (estimated_torque_is_asked_about),
     CASE (whole_angles_without_unit_are_asked_about_as_counts),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

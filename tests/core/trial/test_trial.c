@@ -355,6 +355,18 @@ torque_is_derived_from_the_velocity_and_the_stated_inertia (void **state)
     assert_close (trial->signal[SB_CHANNEL_TORQUE][i], 1, 1e-9);
 }
 
+/* What the logger itself worked out is no measurement, and every figure of it says so. */
+static void
+estimated_torque_is_marked_as_derived (void **state)
+{
+  TrialFixture *fixture = *state;
+  g_string_append (fixture->text, "time_s,command_Nm,torque_est_Nm\n");
+  write_rows (fixture, WITH_COMMAND | WITH_TORQUE, 1);
+  const SbTrial *trial = make_trial (fixture, NULL);
+  assert_true (trial->derived[SB_CHANNEL_TORQUE]);
+  assert_true (has_note (trial, "estimated and not measured, by the name of its column 'torque_est_Nm'"));
+}
+
 static void
 facts_outlive_the_trial (void **state)
 {
@@ -422,6 +434,7 @@ main (void)
     trial_test (gap_in_the_rows_is_listed),
     trial_test (velocity_is_derived_from_the_angle),
     trial_test (torque_is_derived_from_the_velocity_and_the_stated_inertia),
+    trial_test (estimated_torque_is_marked_as_derived),
     trial_test (facts_outlive_the_trial),
     cmocka_unit_test (onset_keys_are_those_of_the_results),
   };
