@@ -2,6 +2,7 @@
 #include "inspect_text.h"
 
 #include "layout_words.h"
+#include "number_text.h"
 #include "wanted_options.h"
 
 #include <math.h>
@@ -75,32 +76,55 @@ print_faults (const SbLog *log, gboolean all_faults)
             all_faults ? "" : "; --all-faults lists them");
 }
 
+static void
+print_step (const SbStep *step, gsize k)
+{
+  g_autofree char *at = sb_number_plain (step->edge_s), *base = sb_number_plain (step->base_nm),
+                  *top = sb_number_plain (step->top_nm), *from = sb_number_plain (step->from_s),
+                  *to = sb_number_plain (step->to_s);
+  printf ("  step %-2" G_GSIZE_FORMAT "       at %s s, from %s to %s N·m; with %s s to %s s of the log\n", k, at, base,
+          top, from, to);
+}
+
 /* Each with its place and levels when there are several. */
 static void
 print_steps (const SbTrial *trial)
 {
   gsize n = sb_steps_count (trial->steps), k = 0;
   if (n < 2) {
-    printf ("  step          at %.6g s, from the %s%s\n", trial->onset_s, sb_onset_from_key (trial->onset_from),
+    g_autofree char *at = sb_number_plain (trial->onset_s);
+    printf ("  step          at %s s, from the %s%s\n", at, sb_onset_from_key (trial->onset_from),
             trial->mirrored ? ", downward (mirrored)" : "");
     return;
   }
   for (guint i = 0; i < trial->steps->len; i++) {
     const SbStep *step = &g_array_index (trial->steps, SbStep, i);
     if (!step->is_release)
-      printf ("  step %-2" G_GSIZE_FORMAT "       at %.6g s, from %.6g to %.6g N·m; with %.6g s to %.6g s of the log\n",
-              ++k, step->edge_s, step->base_nm, step->top_nm, step->from_s, step->to_s);
+      print_step (step, ++k);
   }
 }
 
 static void
 print_asides (const SbLog *log)
 {
-  for (int i = 0; i < SB_N_ASIDES; i++)
-    if (log->aside[i].n > 0)
-      printf ("  %-13s mean %.6g %s, from %.6g to %.6g\n", sb_role_key (sb_inspected_role_of_aside (i)),
-              log->aside[i].mean, sb_role_unit (sb_inspected_role_of_aside (i)), log->aside[i].smallest,
-              log->aside[i].largest);
+  for (int i = 0; i < SB_N_ASIDES; i++) {
+    const SbAside *aside = &log->aside[i];
+    if (aside->n == 0)
+      continue;
+    g_autofree char *mean = sb_number_plain (aside->mean), *smallest = sb_number_plain (aside->smallest),
+                    *largest = sb_number_plain (aside->largest);
+    printf ("  %-13s mean %s %s, from %s to %s\n", sb_role_key (sb_inspected_role_of_aside (i)), mean,
+            sb_role_unit (sb_inspected_role_of_aside (i)), smallest, largest);
+  }
+}
+
+/* A number that the lines before the table state. */
+static void
+print_stated (const char *what, double value, const char *unit)
+{
+  g_autofree char *number = sb_number_plain (value);
+  if (isfinite (value))
+    printf ("  %-13s %s%s\n", what, number, unit);
 }
 
 /* What the lines before the table say, and the columns that are no signals. */
@@ -115,10 +139,8 @@ print_circumstances (const SbLog *log)
   for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
     if (words[i].value != NULL)
       printf ("  %-13s %s\n", words[i].what, words[i].value);
-  if (isfinite (log->rotation_deg))
-    printf ("  rotation      %.6g°\n", log->rotation_deg);
-  if (isfinite (log->inertia_kg_m2))
-    printf ("  inertia       %.6g kg·m²\n", log->inertia_kg_m2);
+  print_stated ("rotation", log->rotation_deg, "°");
+  print_stated ("inertia", log->inertia_kg_m2, " kg·m²");
   for (guint i = 0; i < log->settings->len; i++) {
     const SbSetting *setting = g_ptr_array_index (log->settings, i);
     printf ("  setting       %s: %s\n", setting->name, setting->text);
@@ -155,10 +177,11 @@ print_range (const SbColumnRange *range)
 {
   if (!range->is_known)
     return;
+  g_autofree char *lowest = sb_number_plain (range->lowest), *highest = sb_number_plain (range->highest);
   if (range->n_numbers == 0)
     printf ("; no numbers");
   else
-    printf ("; %.6g to %.6g %s", range->lowest, range->highest, range->unit != NULL ? range->unit : "as written");
+    printf ("; %s to %s %s", lowest, highest, range->unit != NULL ? range->unit : "as written");
   if (range->n_first_rows > 0)
     printf (", in the first %" G_GSIZE_FORMAT " rows", range->n_first_rows);
 }
@@ -182,8 +205,9 @@ print_column (const SbInspected *inspected, guint index)
   SbColumnRange range = sb_inspected_range (inspected, index);
   print_range (&range);
   double zero_v = sb_layout_column (log->layout, index)->torque_zero_v;
+  g_autofree char *zero = sb_number_plain (zero_v);
   if (read && isfinite (zero_v))
-    printf ("; %.6g V taken off", zero_v);
+    printf ("; %s V taken off", zero);
   printf ("\n");
   const char *question = sb_layout_column (log->layout, index)->question;
   const char *option = sb_wanted_option (log->layout, index);
@@ -221,8 +245,10 @@ sb_inspect_text_print (const SbInspected *inspected, gboolean all_columns, gbool
   printf ("  rows          %" G_GSIZE_FORMAT " read, %" G_GSIZE_FORMAT " left out\n", log->n_rows,
           log->n_rows_left_out);
   if (trial != NULL) {
-    printf ("  rate          %.6g samples per second, jitter %.3g s, %u gap%s\n", 1 / trial->sample_interval_s,
-            trial->jitter_s, trial->gaps->len, trial->gaps->len == 1 ? "" : "s");
+    g_autofree char *rate = sb_number_plain (1 / trial->sample_interval_s);
+    g_autofree char *jitter = sb_seconds_plain (trial->jitter_s);
+    printf ("  rate          %s samples per second, jitter %s, %u gap%s\n", rate, jitter, trial->gaps->len,
+            trial->gaps->len == 1 ? "" : "s");
     print_steps (trial);
   } else {
     printf ("  step          none: %s\n", reason);

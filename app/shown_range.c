@@ -2,6 +2,7 @@
 #include "shown_range.h"
 
 #include "arguments.h"
+#include "number_text.h"
 
 #include <math.h>
 
@@ -27,9 +28,7 @@ find_reach (const SbAnalysis *analysis, double reach_s[2])
 static char *
 range_words (const double range_s[2])
 {
-  char from[G_ASCII_DTOSTR_BUF_SIZE], to[G_ASCII_DTOSTR_BUF_SIZE];
-  g_ascii_formatd (from, sizeof from, "%.6g", range_s[0]);
-  g_ascii_formatd (to, sizeof to, "%.6g", range_s[1]);
+  g_autofree char *from = sb_number_plain (range_s[0]), *to = sb_number_plain (range_s[1]);
   if (isnan (range_s[0]))
     return g_strdup_printf ("up to %s s", to);
   return isnan (range_s[1]) ? g_strdup_printf ("from %s s on", from) : g_strdup_printf ("from %s to %s s", from, to);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "guess.h"
 
+#include "number_text.h"
 #include <math.h>
 #include <string.h>
 
@@ -39,13 +40,6 @@ guess (SbLayoutColumn *column, SbRole role, const char *unit, const char *format
   va_end (arguments);
 }
 
-/* "0.0005": the same in every locale. */
-static const char *
-number_text (char *text, double value)
-{
-  return g_ascii_formatd (text, G_ASCII_DTOSTR_BUF_SIZE, "%.6g", value);
-}
-
 /* The unit in which a step is one of a test bench: 10 µs to 20 ms. */
 static const char *
 unit_of_step (double step)
@@ -78,7 +72,6 @@ find_rising (const SbLayout *layout, const gboolean *says_nothing, const SbShape
 void
 sb_guess_time (SbLayout *layout, const gboolean *says_nothing, const SbShape *shapes)
 {
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
   double step = 0.0;
   int found = find_role (layout, SB_ROLE_TIME) < 0 ? find_rising (layout, says_nothing, shapes) : -1;
   if (found < 0)
@@ -90,8 +83,9 @@ sb_guess_time (SbLayout *layout, const gboolean *says_nothing, const SbShape *sh
     return;
   }
   const char *unit = unit_of_step (step);
+  g_autofree char *text = sb_number_plain (step);
   guess (column, SB_ROLE_TIME, unit, "rises%s by %s: taken for the time in %s",
-         rise == SB_RISES_EVENLY ? " evenly" : "", number_text (text, step), unit);
+         rise == SB_RISES_EVENLY ? " evenly" : "", text, unit);
 }
 
 /* The units of an angle and a velocity, by how many times its change the velocity is. */
@@ -246,14 +240,14 @@ static void
 doubt_time (SbLayoutColumn *column, const SbLayout *layout, const SbShape *shape)
 {
   double step = 0.0;
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
   SbRise rise = sb_shape_rise (shape, &step);
   if (column->unit != NULL || rise == SB_RISES_NOT || (step < LONGEST_STEP_S && step >= SHORTEST_STEP_S))
     return;
+  g_autofree char *text = sb_number_plain (step);
   if (step < SHORTEST_STEP_S)
     guess (column, SB_ROLE_TIME, NULL,
            "names no unit and rises by %s in a row: taken for seconds; state the unit (a spreadsheet's times are days)",
-           number_text (text, step));
+           text);
   else if (rise == SB_RISES_BY_ONE && layout->sample_rate_hz > 0)
     guess (column, SB_ROLE_TIME, "samples",
            "names no unit and rises by one in every row: taken for the number of the "
@@ -264,7 +258,7 @@ doubt_time (SbLayoutColumn *column, const SbLayout *layout, const SbShape *shape
            "number of the sample, state unit and sample rate");
   else
     guess (column, SB_ROLE_TIME, NULL, "names no unit and rises by %s in a row: taken for seconds; state the unit",
-           number_text (text, step));
+           text);
 }
 
 void

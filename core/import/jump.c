@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "jump.h"
 
+#include "number_text.h"
+
 #include <stdlib.h>
 
 /* Fewer rows show no interval that a step could be compared with. */
@@ -94,5 +96,6 @@ sb_jump_text (const SbJump *jump)
   g_ascii_formatd (from, sizeof from, "%.9g", jump->before_s);
   g_ascii_formatd (to, sizeof to, "%.9g", jump->before_s + jump->step_s);
   g_autofree char *line = jump->line > 0 ? g_strdup_printf (" at line %" G_GUINT64_FORMAT, jump->line) : g_strdup ("");
-  return g_strdup_printf ("the clock jumps ahead by %s s%s (from %s s to %s s)", by, line, from, to);
+  return sb_plain_sentence (
+      g_strdup_printf ("the clock jumps ahead by %s s%s (from %s s to %s s)", by, line, from, to));
 }

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "measure.h"
+#include "number_text.h"
 
 typedef struct {
   const char *key;           /* "mean_torque_slope": JSON, command line, docs */
@@ -33,10 +34,3 @@ char *sb_measure_format (SbMeasureId id, double value, double uncertainty, gbool
 
 /* A number rounded alike, in whatever unit it is; "–" when it is not finite. (transfer full) */
 char *sb_number_format (double value, double uncertainty);
-
-/* As a person would type it: six digits at most, all of a million and more before the point: "0.3", "1579200".
- * (transfer full) */
-char *sb_number_plain (double value);
-
-/* The sentence with numbers such as 1.4e+03 written out, 1400. Takes `text` over. (transfer full) */
-char *sb_plain_sentence (char *text);

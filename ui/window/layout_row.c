@@ -2,6 +2,7 @@
 #include "layout_row.h"
 
 #include "column_plot.h"
+#include "number_text.h"
 
 #include <math.h>
 #include <string.h>
@@ -242,9 +243,7 @@ range_words (const SbLayoutRow *row, const SbPreviewColumn *data)
 {
   if (data == NULL || data->n_numbers == 0)
     return g_strdup (data == NULL ? "" : "no numbers");
-  char low[G_ASCII_DTOSTR_BUF_SIZE], high[G_ASCII_DTOSTR_BUF_SIZE];
-  g_ascii_formatd (low, sizeof low, "%.5g", data->lowest);
-  g_ascii_formatd (high, sizeof high, "%.5g", data->highest);
+  g_autofree char *low = sb_number_plain (data->lowest), *high = sb_number_plain (data->highest);
   g_autoptr (GString) words = g_string_new (low);
   g_string_append_printf (words, " … %s%s%s", high, data->unit != NULL ? " " : ", ",
                           data->unit != NULL ? data->unit : "as written");
