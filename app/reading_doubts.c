@@ -41,8 +41,12 @@ find_doubt (GPtrArray *doubts, const char *text, const char *path)
 static gboolean
 is_told (const char *note)
 {
-  static const char *const beginnings[]
-      = { "the file goes on with", "the clock jumps ahead", "the clock is set back", NULL };
+  static const char *const beginnings[] = { "the file goes on with",
+                                            "the clock jumps ahead",
+                                            "the clock is set back",
+                                            "most rows say the same time",
+                                            "the names of the columns are in another encoding",
+                                            NULL };
   for (guint i = 0; beginnings[i] != NULL; i++)
     if (g_str_has_prefix (note, beginnings[i]))
       return TRUE;

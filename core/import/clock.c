@@ -62,28 +62,60 @@ is_date (int year, int month, int day)
          && g_date_valid_dmy ((GDateDay) day, (GDateMonth) month, (GDateYear) year);
 }
 
-/* "2026-11-25", "2026/11/25", "20261125" or "25.11.2026"; *basic for the one without separators. */
+/* A calendar day as it is written. */
+typedef struct {
+  gint64 days;
+  gboolean basic;                  /* without separators */
+  gboolean month_first, day_first; /* written with solidi: what it may be; with both, `days` is by the month first */
+  gint64 days_by_day;              /* by the day first then */
+} Day;
+
+/* "2026-11-25", "2026/11/25" or "20261125". */
 static gboolean
-take_date (Text *text, gint64 *days, gboolean *basic)
+take_year_first (Text *text, Day *day)
 {
-  int year, month, day;
+  int year, month, number;
   Text p = *text;
-  *basic = FALSE;
-  if (take_digits (&p, 4, 4, &year)) {
-    const char *separator = p.at;
-    *basic = !take_sign (&p, "-/");
-    if (!take_digits (&p, 2, 2, &month) || (!*basic && (p.at == p.end || *p.at++ != *separator))
-        || !take_digits (&p, 2, 2, &day))
-      return FALSE;
-  } else if (!take_digits (&p, 1, 2, &day) || !take_sign (&p, ".") || !take_digits (&p, 1, 2, &month)
-             || !take_sign (&p, ".") || !take_digits (&p, 4, 4, &year)) {
+  if (!take_digits (&p, 4, 4, &year))
     return FALSE;
-  }
-  if (!is_date (year, month, day))
+  const char *separator = p.at;
+  day->basic = !take_sign (&p, "-/");
+  if (!take_digits (&p, 2, 2, &month) || (!day->basic && (p.at == p.end || *p.at++ != *separator))
+      || !take_digits (&p, 2, 2, &number) || !is_date (year, month, number))
     return FALSE;
-  *days = days_since_1970 (year, month, day);
+  day->days = days_since_1970 (year, month, number);
   *text = p;
   return TRUE;
+}
+
+/* "25.11.2026" and "25-11-2026"; "25/11/2026", "11/25/2026" and "07/11/2026", which may be either. */
+static gboolean
+take_year_last (Text *text, Day *day)
+{
+  int first, second, year;
+  Text p = *text;
+  if (!take_digits (&p, 1, 2, &first) || p.at == p.end || strchr (".-/", *p.at) == NULL)
+    return FALSE;
+  char separator[] = { *p.at, '\0' };
+  if (!take_sign (&p, separator) || !take_digits (&p, 1, 2, &second) || !take_sign (&p, separator)
+      || !take_digits (&p, 4, 4, &year))
+    return FALSE;
+  gboolean by_day = is_date (year, second, first), by_month = *separator == '/' && is_date (year, first, second);
+  if (!by_day && !by_month)
+    return FALSE;
+  day->days_by_day = by_day ? days_since_1970 (year, second, first) : 0;
+  day->days = by_month ? days_since_1970 (year, first, second) : day->days_by_day;
+  day->month_first = by_month;
+  day->day_first = by_day && *separator == '/';
+  *text = p;
+  return TRUE;
+}
+
+static gboolean
+take_date (Text *text, Day *day)
+{
+  *day = (Day){ 0 };
+  return take_year_first (text, day) || take_year_last (text, day);
 }
 
 static void
@@ -188,18 +220,21 @@ sb_clock_time_read (const char *text, gsize length, SbClockTime *time)
 {
   Text p = { text, text + length };
   SbClockTime read = { 0 };
-  gint64 days = 0;
-  gboolean basic = FALSE;
+  Day day = { 0 };
   if (take_minutes (&p, time))
     return TRUE;
-  read.has_date = take_date (&p, &days, &basic);
+  read.has_date = take_date (&p, &day);
   if (read.has_date && !take_sign (&p, "Tt "))
     return FALSE;
   while (read.has_date && take_sign (&p, " "))
     ;
-  if (!take_time_of_day (&p, basic, &read) || !take_zone (&p, &read))
+  if (!take_time_of_day (&p, day.basic, &read) || !take_zone (&p, &read))
     return FALSE;
-  read.seconds += days * SECONDS_PER_DAY;
+  read.seconds += day.days * SECONDS_PER_DAY;
+  read.month_first = day.month_first;
+  read.day_first = day.day_first;
+  if (day.month_first && day.day_first)
+    read.day_first_s = (day.days_by_day - day.days) * SECONDS_PER_DAY;
   *time = read;
   return TRUE;
 }
@@ -239,12 +274,25 @@ difference (const SbClockTime *from, const SbClockTime *to, gint64 more_s)
 static gboolean
 suits (const SbClock *clock, const SbClockTime *time)
 {
-  const SbClockTime *first = &clock->first;
+  const SbClockTime *first = &clock->first, *last = &clock->last;
   if (first->has_date != time->has_date || first->has_zone != time->has_zone)
+    return FALSE;
+  if (last->month_first != time->month_first && last->day_first != time->day_first)
     return FALSE;
   if (first->no_hours == time->no_hours)
     return TRUE;
-  return first->no_hours && clock->n_full_hours == 0 && (!clock->last.no_hours || time->seconds >= clock->last.seconds);
+  return first->no_hours && clock->n_full_hours == 0 && (!last->no_hours || time->seconds >= last->seconds);
+}
+
+/* What is to be added to the seconds of dates that may begin with the month or the day: the shorter step counts. */
+static gint64
+more_by_day_first (const SbClockTime *last, const SbClockTime *time)
+{
+  gint64 step = time->seconds - last->seconds, more = time->day_first_s - last->day_first_s;
+  if (!last->day_first || !time->day_first)
+    return 0;
+  gboolean by_month = last->month_first && time->month_first;
+  return !by_month || ABS (step + more) < ABS (step) ? more : 0;
 }
 
 /* By how much more the clock has begun again when it goes from `last` to `time`. */
@@ -252,7 +300,9 @@ static gint64
 begins_again (const SbClockTime *last, const SbClockTime *time)
 {
   gint64 back = last->seconds - time->seconds;
-  if (time->has_date || last->no_hours != time->no_hours)
+  if (time->has_date)
+    return more_by_day_first (last, time);
+  if (last->no_hours != time->no_hours)
     return 0;
   if (!time->no_hours)
     return back > SECONDS_PER_DAY / 2 ? SECONDS_PER_DAY : 0;
@@ -280,6 +330,6 @@ sb_clock_take (SbClock *clock)
   clock->started = TRUE;
   clock->last = clock->asked;
   clock->begun_again_s = clock->asked_again_s;
-  clock->n_midnights += more_s == SECONDS_PER_DAY ? 1 : 0;
+  clock->n_midnights += !clock->last.has_date && more_s == SECONDS_PER_DAY ? 1 : 0;
   clock->n_full_hours += more_s == SECONDS_PER_HOUR ? 1 : 0;
 }

@@ -2,10 +2,11 @@
 /* Times as a clock or a calendar shows them -> seconds since the first row.
  *
  * Read are dates and times of ISO 8601 ("2026-11-25T10:00:00.0005+01:00", with a blank for the T, without separators
- * too), dates as 2026/11/25 and 25.11.2026, times of day alone ("10:00:00.0005", "9:05:01.5 PM"), and minutes and
- * seconds with a fraction ("75:12.345"). Everything is whole seconds and whole 10^-18 s: the difference of two times is
- * rounded once, so that 10:00:00.0005 is the double 0.0005 after 10:00:00. Digits beyond the eighteenth of a fraction
- * are not read. A time without zone is local time, and a leap second counts as the first second of the next minute. */
+ * too), dates as 2026/11/25, 25.11.2026, 25-11-2026, 25/11/2026 and 11/25/2026, times of day alone ("10:00:00.0005",
+ * "9:05:01.5 PM"), and minutes and seconds with a fraction ("75:12.345"). Everything is whole seconds and whole 10^-18
+ * s: the difference of two times is rounded once, so that 10:00:00.0005 is the double 0.0005 after 10:00:00. Digits
+ * beyond the eighteenth of a fraction are not read. A time without zone is local time, and a leap second counts as the
+ * first second of the next minute. */
 #pragma once
 
 #include <glib.h>
@@ -14,7 +15,10 @@ typedef struct {
   gint64 seconds;      /* since 1970-01-01 UTC, or since midnight when there is no date */
   guint64 attoseconds; /* below 10^18 */
   gboolean has_date, has_zone;
-  gboolean no_hours; /* minutes and seconds: of an hour, or since some start */
+  gboolean month_first,
+      day_first;      /* a date with solidi is one or either; either: `seconds` is by the month first, ... */
+  gint64 day_first_s; /* ... and by the day first so much later */
+  gboolean no_hours;  /* minutes and seconds: of an hour, or since some start */
 } SbClockTime;
 
 /* The whole of `text`, without blanks around it. FALSE, and *time untouched, when it is anything else. */
@@ -34,7 +38,8 @@ typedef struct {
 /* Seconds from the first row taken to `time`: 0 for the first. A time of day more than twelve hours before the last one
  * taken is on the next day; minutes and seconds that fall from the last minute of an hour into the first one, by less
  * than a minute as a clock goes, are in the next hour. Minutes and seconds may go on with hours: 1:00:00 behind
- * 59:59.9. FALSE when it is written with a date, zone or hours and the first is not, or the other way. */
+ * 59:59.9. Where 07/11/2026 may be July or November, it is what makes the shorter step from the last one. FALSE when it
+ * is written with a date, zone or hours and the first is not, or the other way. */
 gboolean sb_clock_seconds (SbClock *clock, const SbClockTime *time, double *seconds);
 
 /* The time asked for last belongs to a row that is kept. */

@@ -170,6 +170,20 @@ sb_fault_group_text (const SbFaultGroup *group)
                           group->first_line, column);
 }
 
+char *
+sb_log_most_left_out (const SbLog *log)
+{
+  const SbFaultGroup *most = NULL;
+  for (guint i = 0; i < log->fault_groups->len; i++) {
+    const SbFaultGroup *group = log->fault_groups->pdata[i];
+    most = most == NULL || group->n > most->n ? group : most;
+  }
+  if (most == NULL || log->n_rows_left_out <= log->n_rows)
+    return NULL;
+  g_autofree char *text = sb_fault_group_text (most);
+  return g_strdup_printf ("Most rows are left out (%s): export the log again without that", text);
+}
+
 void
 sb_log_add_fault (SbLog *log, SbFaultKind kind, guint64 line, const char *column, const char *format, ...)
 {

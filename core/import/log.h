@@ -167,6 +167,10 @@ SbLog *sb_log_read_with (const char *path, const SbReadOptions *options, GCancel
 SbLog *sb_log_read_memory_with (const char *name, const char *bytes, gsize n_bytes, gsize block_size,
                                 const SbReadOptions *options, GError **error);
 
+/* "Most rows are left out (1,194 rows at the same time as the one before, first at line 3): ...", when they are; else
+ * NULL. (transfer full) */
+char *sb_log_most_left_out (const SbLog *log);
+
 SbLog *sb_log_ref (SbLog *log);
 void sb_log_unref (SbLog *log);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbLog, sb_log_unref)

@@ -72,6 +72,20 @@ aside_of (SbRows *rows, guint index, SbRole role)
   return aside;
 }
 
+/* Bytes that are letters neither of UTF-8 nor of Windows-1252 show as the sign for that. */
+static gboolean
+is_garbled (const SbLayout *layout)
+{
+  for (guint i = 0; i < layout->columns->len; i++)
+    if (strstr (sb_layout_column (layout, i)->name, "\xef\xbf\xbd") != NULL)
+      return TRUE;
+  return FALSE;
+}
+
+#define GARBLED                                                                                                        \
+  "the names of the columns are in another encoding than UTF-8, UTF-16 and Windows-1252: save the file as UTF-8, or "  \
+  "state the columns"
+
 /* Whoever confirms such a column knows it; whoever reads the figures later shall too. */
 static void
 note_estimate (SbLog *log, const char *name)
@@ -154,6 +168,11 @@ fail_without_time (const SbLog *log, const SbLayout *layout, GError **error)
 {
   g_autofree char *names = list_names (log);
   const SbLayoutColumn *asked = first_question (layout);
+  if (is_garbled (layout)) {
+    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_TIME, "%s, line %" G_GUINT64_FORMAT ": %s.", log->name,
+                 layout->header_line, GARBLED);
+    return FALSE;
+  }
   g_set_error (
       error, SB_LOG_ERROR, SB_LOG_ERROR_NO_TIME,
       "%s, line %" G_GUINT64_FORMAT ": no column of the header is the time (found %s).%s%s%s%s%s Name the time "
@@ -168,6 +187,11 @@ fail_without_signal (const SbLog *log, const SbLayout *layout, GError **error)
 {
   g_autofree char *names = list_names (log);
   const SbLayoutColumn *asked = first_question (layout);
+  if (is_garbled (layout)) {
+    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_SIGNAL, "%s, line %" G_GUINT64_FORMAT ": %s.", log->name,
+                 layout->header_line, GARBLED);
+    return FALSE;
+  }
   g_set_error (
       error, SB_LOG_ERROR, SB_LOG_ERROR_NO_SIGNAL,
       "%s, line %" G_GUINT64_FORMAT
@@ -222,5 +246,7 @@ sb_rows_set_layout (SbRows *rows, SbLog *log, const SbLayout *layout, GError **e
   rows->conversions = g_new (SbConversion, MAX (rows->n_columns, 1));
   for (guint i = 0; i < rows->n_columns; i++)
     add_column (rows, log, layout, i, taken);
+  if (is_garbled (layout))
+    g_ptr_array_add (log->notes, g_strdup (GARBLED));
   return check_channels (log, layout, taken, error);
 }

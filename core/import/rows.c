@@ -2,6 +2,7 @@
 #include "rows.h"
 #include "number.h"
 #include "number_style.h"
+#include "number_text.h"
 #include "number_unit.h"
 
 #include <math.h>
@@ -172,9 +173,9 @@ explain_time (const SbRows *rows, double time, double last_time)
   char this[G_ASCII_DTOSTR_BUF_SIZE], last[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd (this, sizeof this, "%.9g", time);
   g_ascii_formatd (last, sizeof last, "%.9g", last_time);
-  return g_strdup_printf (rows->counts_samples ? "time does not increase (sample %s after sample %s)"
-                                               : "time does not increase (%s s after %s s)",
-                          this, last);
+  return sb_plain_sentence (g_strdup_printf (rows->counts_samples ? "time does not increase (sample %s after sample %s)"
+                                                                  : "time does not increase (%s s after %s s)",
+                                             this, last));
 }
 
 static const char *
@@ -277,11 +278,15 @@ sb_rows_end_setback (SbRows *rows, SbLog *log)
 
 /* Rows may have been kept since the last one that contradicts: then another setback begins. */
 static void
-note_contradiction (SbRows *rows, SbLog *log, guint64 line)
+note_contradiction (SbRows *rows, SbLog *log, double time, guint64 line)
 {
+  /* A clock that is too coarse says the last time again: no way back. */
+  gboolean goes_on = rows->setback.n_rows > 0 && rows->setback.row == rows->n_rows;
+  if (!goes_on && !(time < rows->last_time))
+    return;
   if (!sb_setback_contradicts (rows->values, rows->n_rows))
     return;
-  if (rows->setback.n_rows == 0 || rows->setback.row != rows->n_rows) {
+  if (!goes_on) {
     sb_rows_end_setback (rows, log);
     rows->setback = (SbSetback){ .row = rows->n_rows, .line = line };
   }
@@ -296,7 +301,7 @@ take_fallen (SbRows *rows, SbLog *log, double time, guint64 line)
   SbFallStep step = sb_fall_take (&rows->fall, &span, time, line);
   if (step == SB_FALL_RESTARTS)
     return TRUE;
-  note_contradiction (rows, log, line);
+  note_contradiction (rows, log, time, line);
   if (step != SB_FALL_GOES_ON)
     sb_rows_leave_fallen_out (rows, log);
   g_autofree char *what = explain_time (rows, time, rows->last_time);

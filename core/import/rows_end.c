@@ -48,6 +48,21 @@ note_setbacks (SbLog *log)
                                    first->line, first->n_rows, more));
 }
 
+/* Whole seconds, say, on rows that are milliseconds apart. */
+static void
+note_coarse_times (const SbRows *rows, SbLog *log)
+{
+  guint64 n = 0;
+  for (guint i = 0; i < log->fault_groups->len; i++) {
+    const SbFaultGroup *group = log->fault_groups->pdata[i];
+    n += group->kind == SB_FAULT_TIME_REPEATED ? group->n : 0;
+  }
+  if (n > rows->n_rows)
+    g_ptr_array_add (log->notes, g_strdup ("most rows say the same time as the one before and are left out: the times "
+                                           "are too coarse for them. Export them with more decimals, or state the "
+                                           "number of the sample and the sample rate"));
+}
+
 static void
 find_jumps (const SbRows *rows, SbLog *log)
 {
@@ -127,6 +142,7 @@ sb_rows_finish (SbRows *rows, SbLog *log)
   sb_rows_end_setback (rows, log);
   note_setbacks (log);
   note_clock (rows, log);
+  note_coarse_times (rows, log);
   finish_conversions (rows, log);
   find_jumps (rows, log);
   for (int c = 0; c < SB_N_CHANNELS; c++) {

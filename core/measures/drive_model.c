@@ -274,7 +274,7 @@ motion_obstacle (const SbDriveWork *work)
     return "not every repeat has a velocity";
   for (gsize i = 0; i < work->n_facts; i++)
     if (work->facts[i]->derived[SB_CHANNEL_TORQUE])
-      return "the torque was not measured but itself worked out";
+      return "the torque was not measured but worked out from the velocity, from a current or by the logger";
   for (gsize i = 0; i < work->n; i++) {
     peak = fmax (peak, fabs (work->velocity_rad_s[i]));
     noise = fmax (noise, work->known_spread ? work->velocity_sd_rad_s[i] : 0);

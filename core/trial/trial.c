@@ -2,6 +2,7 @@
 #include "trial.h"
 
 #include "local_fit.h"
+#include "number_text.h"
 #include "onset.h"
 #include "time_base.h"
 
@@ -51,13 +52,12 @@ derive_velocity (SbTrial *trial)
 static void
 mark_torque_not_measured (SbTrial *trial)
 {
-  char constant[G_ASCII_DTOSTR_BUF_SIZE];
   if (trial->log->estimated_torque != NULL)
     trial->derived[SB_CHANNEL_TORQUE] = TRUE;
   if (isnan (trial->log->torque_constant_nm_per_a))
     return;
   trial->derived[SB_CHANNEL_TORQUE] = TRUE;
-  g_ascii_formatd (constant, sizeof constant, "%.6g", trial->log->torque_constant_nm_per_a);
+  g_autofree char *constant = sb_number_plain (trial->log->torque_constant_nm_per_a);
   g_ptr_array_add (trial->notes, g_strdup_printf ("torque is derived from the motor current with %s N·m/A", constant));
 }
 
@@ -186,9 +186,11 @@ is_within_reach (const SbTrial *trial, double onset_s, GError **error)
   double first_s = trial->time_s[0], last_s = trial->time_s[trial->n_samples - 1];
   if (onset_s >= first_s - MAX_LENGTHS_BEFORE * (last_s - first_s))
     return TRUE;
+  g_autofree char *onset = sb_number_plain (onset_s), *first = sb_number_plain (first_s),
+                  *last = sb_number_plain (last_s);
   g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
-               "%s: the onset at %.6g s lies before the log, which goes from %.6g s to %.6g s. Move the onset.",
-               trial->log->name, onset_s, first_s, last_s);
+               "%s: the onset at %s s lies before the log, which goes from %s s to %s s. Move the onset.",
+               trial->log->name, onset, first, last);
   return FALSE;
 }
 
@@ -257,11 +259,11 @@ find_stretch (const SbLog *log, const SbTrialChoices *choices, gsize *n)
 static void
 fail_too_short (const SbLog *log, const SbTrialChoices *choices, gsize n, GError **error)
 {
+  g_autofree char *left_out = sb_log_most_left_out (log);
   if (sb_trial_choices_whole (choices))
     g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
-                 "%s: too few usable rows for a step test: %" G_GSIZE_FORMAT
-                 "; at least %d are needed. Log for longer.",
-                 log->name, n, MIN_SAMPLES);
+                 "%s: too few usable rows for a step test: %" G_GSIZE_FORMAT "; at least %d are needed. %s.", log->name,
+                 n, MIN_SAMPLES, left_out != NULL ? left_out : "Log for longer");
   else
     g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_TOO_SHORT,
                  "%s: too few usable rows from %.6g s to %.6g s for a step test: %" G_GSIZE_FORMAT

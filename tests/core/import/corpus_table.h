@@ -305,6 +305,13 @@ static const CorpusLog corpus_logs[] = {
   { "time-clock-over-midnight.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time clock time, torque N·m", { { TIME, 1, "0.001",
     0 }, { TIME, 2, "0.002", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL,
     "the time of day passes midnight at line 4 and goes on as of the next day" },
+  { "time-date-with-solidi.csv", ',', '.', 0, UTF8, 1, 2, 3, 0, "time clock time, command lbf·in, torque lbf·in", { { TIME,
+    1, "0.001", 0 }, { TIME, 2, "0.002", 0 }, { TORQUE, 0, "0.25", 0.1129848290276167 } }, NULL, NULL },
+  { "time-whole-seconds.csv", ',', '.', 0, UTF8, 1, 0, 3, 9, "time clock time, torque N·m", { { TIME, 1, "1", 0 }, {
+    TORQUE, 1, "4.5", 0 }, { TIME, 2, "2", 0 } }, "3: time does not increase (0 s after 0 s)",
+    "most rows say the same time as the one before" },
+  { "names-in-another-encoding.csv", ',', '.', 0, LATIN1, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL,
+    "the names of the columns are in another encoding" },
   { "torque-estimated.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL,
     "the torque is estimated and not measured, by the name of its column 'Torque est. [Nm]'" },
   { "torque-estimated-beside.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, -, torque N·m", USUAL,
