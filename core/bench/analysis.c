@@ -57,6 +57,7 @@ sb_analysis_unref (SbAnalysis *analysis)
   for (int c = 0; c < SB_N_CHANNELS; c++)
     sb_difference_curve_unref (analysis->difference[c]);
   sb_bench_unref (analysis->bench);
+  g_free (analysis->data_checksum);
   g_free (analysis);
 }
 
@@ -367,6 +368,22 @@ fit_drive_models (SbAnalysis *analysis, GCancellable *cancellable)
   }
 }
 
+static char *
+checksum_of_logs (const SbAnalysis *analysis)
+{
+  g_autoptr (GChecksum) checksum = g_checksum_new (G_CHECKSUM_SHA256);
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    g_autoptr (GHashTable) logs = g_hash_table_new (g_str_hash, g_str_equal);
+    for (guint t = 0; t < configuration->trials->len; t++) {
+      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+      if (sb_trial_result_is_used (trial) && g_hash_table_add (logs, trial->path))
+        g_checksum_update (checksum, (const guchar *) trial->facts->sha256, (gssize) strlen (trial->facts->sha256));
+    }
+  }
+  return g_strndup (g_checksum_get_string (checksum), 8);
+}
+
 SbAnalysis *
 sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalysisProgress progress, gpointer user_data,
                  GCancellable *cancellable, GError **error)
@@ -402,6 +419,7 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
   sb_judgements_add (analysis, cancellable);
   if (g_cancellable_set_error_if_cancelled (cancellable, error))
     return NULL;
+  analysis->data_checksum = checksum_of_logs (analysis);
   return g_steal_pointer (&analysis);
 }
 
@@ -475,15 +493,5 @@ sb_analysis_uses_layout (const SbAnalysis *analysis, const SbLayoutChoice *choic
 char *
 sb_analysis_data_checksum (const SbAnalysis *analysis)
 {
-  g_autoptr (GChecksum) checksum = g_checksum_new (G_CHECKSUM_SHA256);
-  for (guint c = 0; c < analysis->configurations->len; c++) {
-    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
-    g_autoptr (GHashTable) logs = g_hash_table_new (g_str_hash, g_str_equal);
-    for (guint t = 0; t < configuration->trials->len; t++) {
-      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-      if (sb_trial_result_is_used (trial) && g_hash_table_add (logs, trial->path))
-        g_checksum_update (checksum, (const guchar *) trial->facts->sha256, (gssize) strlen (trial->facts->sha256));
-    }
-  }
-  return g_strndup (g_checksum_get_string (checksum), 8);
+  return analysis->data_checksum != NULL ? g_strdup (analysis->data_checksum) : checksum_of_logs (analysis);
 }

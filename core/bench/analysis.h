@@ -54,6 +54,7 @@ typedef struct {
   GPtrArray *claims;    /* SbClaimResult, for each claim of the bench */
   SbDifferenceCurve *difference[SB_N_CHANNELS]; /* of the compared pair, for velocity and torque; else NULL */
   gsize n_failed;                               /* logs that could not be used */
+  char *data_checksum; /* see sb_analysis_data_checksum(); NULL: worked out when it is asked for */
   gatomicrefcount ref_count;
 } SbAnalysis;
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A watchdog over the main loop of the real window while logs are read, trials toggled, steps undone, views changed and
- * judgements read: the time between two polls is the time in which no key and no click is heard.
+ * judgements read (watchdog.h).
  *
  *     test_window_main_loop                        a few logs, judged by the time on the processor alone, for a
  *                                                  machine at other work stops any program for long
@@ -11,6 +11,7 @@
 #include "find_widget.h"
 #include "folder.h"
 #include "look.h"
+#include "watchdog.h"
 #include "window.h"
 
 #include <gsl/gsl_errno.h>
@@ -20,7 +21,6 @@
 #include <stddef.h>
 #include <stdint.h>
 #include <stdlib.h>
-#include <time.h>
 
 #include <cmocka.h>
 
@@ -35,49 +35,8 @@
 #define GIVE_UP_US     (120 * G_TIME_SPAN_SECOND)
 #define SKIP           77
 
-typedef struct {
-  gint64 wall_us, processor_us;
-} Instant;
-
-/* Poll functions have no user data: what the watchdog saw is the program's. */
-static struct {
-  Instant polled; /* when the last poll gave back */
-  gboolean on;
-  double wall_ms, processor_ms; /* the longest so far */
-} watchdog;
-
 static int n_logs = 12, n_rows = 4000, n_configurations = 2;
 static gboolean strict;
-
-static Instant
-now (void)
-{
-  struct timespec spent;
-  clock_gettime (CLOCK_THREAD_CPUTIME_ID, &spent);
-  return (Instant){ g_get_monotonic_time (), (gint64) spent.tv_sec * G_USEC_PER_SEC + spent.tv_nsec / 1000 };
-}
-
-static int
-watched_poll (GPollFD *fds, guint n_fds, int timeout_ms)
-{
-  Instant begun = now ();
-  if (watchdog.on) {
-    watchdog.wall_ms = fmax (watchdog.wall_ms, (double) (begun.wall_us - watchdog.polled.wall_us) / 1000);
-    watchdog.processor_ms
-        = fmax (watchdog.processor_ms, (double) (begun.processor_us - watchdog.polled.processor_us) / 1000);
-  }
-  int n = g_poll (fds, n_fds, timeout_ms);
-  watchdog.polled = now ();
-  return n;
-}
-
-static void
-watch_anew (void)
-{
-  watchdog.on = TRUE;
-  watchdog.wall_ms = watchdog.processor_ms = 0;
-  watchdog.polled = now ();
-}
 
 typedef struct {
   char *folder;
@@ -231,7 +190,7 @@ look_through_the_views (Fixture *fixture)
                                        "win.zoom-in",
                                        "win.fit" };
   for (gsize i = 0; i < G_N_ELEMENTS (views); i++) {
-    watch_anew ();
+    watchdog_begin ();
     gtk_widget_activate_action (fixture->window, views[i], NULL);
     let_settle ();
     judge (fixture, views[i]);
@@ -241,11 +200,11 @@ look_through_the_views (Fixture *fixture)
 static void
 read_the_judgements (Fixture *fixture)
 {
-  watch_anew ();
+  watchdog_begin ();
   sb_figures_pane_show_judgements (SB_FIGURES_PANE (find_widget (fixture->window, SB_TYPE_FIGURES_PANE)));
   let_settle ();
   judge (fixture, "judgements shown");
-  watch_anew ();
+  watchdog_begin ();
   exclude (fixture, 1);
   run_until_done (fixture);
   judge (fixture, "leaving a trial out beside the judgements");
@@ -258,19 +217,19 @@ main_loop_hears_within_50_ms_while_logs_are_read_and_choices_made (void **state)
   show (fixture);
   const char *const paths[] = { fixture->folder, NULL };
   fixture->opened_us = g_get_monotonic_time ();
-  watch_anew ();
+  watchdog_begin ();
   sb_window_open (SB_WINDOW (fixture->window), paths);
   run_until_done (fixture);
   judge (fixture, "reading");
   print_message ("%d logs of %d rows: first curve after %.0f ms, all after %.0f ms\n", n_logs, n_rows,
                  fixture->first_ms, fixture->all_ms);
-  watch_anew ();
+  watchdog_begin ();
   for (guint i = 0; i < 4; i++) {
     exclude (fixture, i);
     run_until_done (fixture);
   }
   judge (fixture, "leaving trials out");
-  watch_anew ();
+  watchdog_begin ();
   for (guint i = 0; i < 4; i++) {
     sb_document_undo (document_of (fixture));
     run_until_done (fixture);
@@ -299,7 +258,7 @@ main (int argc, char **argv)
     return SKIP;
   gsl_set_error_handler_off ();
   sb_look_install ();
-  g_main_context_set_poll_func (NULL, watched_poll);
+  watchdog_install ();
   const struct CMUnitTest tests[] = {
     cmocka_unit_test_setup_teardown (main_loop_hears_within_50_ms_while_logs_are_read_and_choices_made, setup,
                                      teardown),

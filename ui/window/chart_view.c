@@ -7,9 +7,7 @@
 
 #include <math.h>
 
-#define FULL_SIZE_PX 860.0 /* a chart of this width has numbers of the interface's size */
-#define LEAST_SIZE   0.85
-#define REACH_PT     8.0 /* how near the pointer is to a point that is told */
+#define REACH_PT 8.0 /* how near the pointer is to a point that is told */
 
 G_DEFINE_FINAL_TYPE (SbChartView, sb_chart_view, GTK_TYPE_WIDGET)
 
@@ -43,42 +41,6 @@ sb_chart_view_is_laid_out (const SbChartView *view)
          && view->layout.plot[0].width > 0;
 }
 
-void
-sb_chart_view_repaint (SbChartView *view)
-{
-  g_clear_object (&view->picture);
-  gtk_widget_queue_draw (GTK_WIDGET (view));
-}
-
-/* The numbers on the axes beside the interface's own text: as large where there is room, smaller on a small chart. */
-static double
-font_pt (SbChartView *view, int width)
-{
-  const PangoFontDescription *font
-      = pango_context_get_font_description (gtk_widget_get_pango_context (GTK_WIDGET (view)));
-  double size = (double) pango_font_description_get_size (font) / PANGO_SCALE;
-  double interface_pt = pango_font_description_get_size_is_absolute (font) ? size / SB_PX_PER_PT : size;
-  return interface_pt * CLAMP (width / FULL_SIZE_PX, LEAST_SIZE, 1);
-}
-
-/* A picture kept as a texture: the reading line moves over it without the curves being stroked again. */
-static void
-paint_picture (SbChartView *view, int width, int height)
-{
-  int scale = gtk_widget_get_scale_factor (GTK_WIDGET (view));
-  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width * scale, height * scale);
-  cairo_t *cr = cairo_create (surface);
-  cairo_scale (cr, scale * SB_PX_PER_PT, scale * SB_PX_PER_PT);
-  sb_chart_paint (view->model, cr, width / SB_PX_PER_PT, height / SB_PX_PER_PT, font_pt (view, width), &view->layout);
-  cairo_destroy (cr);
-  cairo_surface_flush (surface);
-  gsize stride = (gsize) cairo_image_surface_get_stride (surface);
-  g_autoptr (GBytes) bytes
-      = g_bytes_new_with_free_func (cairo_image_surface_get_data (surface), stride * (gsize) (height * scale),
-                                    (GDestroyNotify) cairo_surface_destroy, surface);
-  view->picture = gdk_memory_texture_new (width * scale, height * scale, GDK_MEMORY_DEFAULT, bytes, stride);
-}
-
 static void
 snapshot_nothing (SbChartView *view, GtkSnapshot *snapshot, int width, int height)
 {
@@ -110,9 +72,7 @@ sb_chart_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     snapshot_nothing (view, snapshot, width, height);
     return;
   }
-  if (view->picture == NULL)
-    paint_picture (view, width, height);
-  gtk_snapshot_append_texture (snapshot, view->picture, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
+  sb_chart_view_snapshot_picture (view, snapshot, width, height);
   if (!sb_chart_view_is_laid_out (view))
     return;
   sb_chart_view_snapshot_edges (view, snapshot);
@@ -124,7 +84,7 @@ sb_chart_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 static void
 sb_chart_view_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
-  g_clear_object (&SB_CHART_VIEW (widget)->picture);
+  sb_chart_view_repaint (SB_CHART_VIEW (widget));
   for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
        child = gtk_widget_get_next_sibling (child))
     if (GTK_IS_POPOVER (child))
@@ -173,7 +133,7 @@ static gboolean
 on_query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip, SbChartView *view)
 {
   gsize panel;
-  if (!sb_chart_view_has_chart (view) || sb_chart_view_has_time (view) || view->picture == NULL)
+  if (!sb_chart_view_has_chart (view) || sb_chart_view_has_time (view) || view->stale)
     return FALSE;
   const SbPoint *point
       = sb_chart_point_at (view->model, &view->layout, x / SB_PX_PER_PT, y / SB_PX_PER_PT, REACH_PT, &panel);

@@ -38,7 +38,7 @@ GtkWidget *sb_chart_view_new (void);
 /* Shows the model (transfer full; NULL: nothing yet) with the two points of `bench`, which the results behind the model
  * may not have followed yet. */
 void sb_chart_view_set_model (SbChartView *view, SbChartModel *model, const SbBench *bench);
-const SbChartModel *sb_chart_view_model (SbChartView *view);           /* borrowed; may be NULL */
+const SbChartModel *sb_chart_view_model (SbChartView *view); /* borrowed; may be NULL */
 
 void sb_chart_view_fit (SbChartView *view);
 void sb_chart_view_zoom (SbChartView *view, double factor); /* below 1: closer */

@@ -29,8 +29,11 @@ struct _SbChartView {
   SbChartModel *model; /* this view's own: its time range is moved while the hand moves */
   SbTimeRange all;     /* what the curves cover */
   SbChartLayout layout;
-  GdkTexture *picture; /* of model, at the widget's size; NULL: to be painted */
-  double reading_s;    /* NaN: no reading line */
+  GdkTexture *picture; /* NULL: none was painted yet */
+  gboolean stale;      /* it is not of what is to be shown now */
+  gboolean is_painting;
+  guint wanted;     /* counts the pictures asked for */
+  double reading_s; /* NaN: no reading line */
   double pointer_x, pointer_y;
   gboolean has_pointer;
   SbChartDrag drag;
@@ -60,8 +63,11 @@ void sb_chart_view_emit (SbChartView *view, SbChartSignal which, ...);
 gboolean sb_chart_view_has_chart (const SbChartView *view);
 gboolean sb_chart_view_has_time (const SbChartView *view);    /* of what is drawn over time there is a range to move */
 gboolean sb_chart_view_is_laid_out (const SbChartView *view); /* and it has been painted */
-void sb_chart_view_repaint (SbChartView *view);
 void sb_chart_view_describe (SbChartView *view);
+
+/* chart_view_picture.c */
+void sb_chart_view_repaint (SbChartView *view); /* the picture shows something else now */
+void sb_chart_view_snapshot_picture (SbChartView *view, GtkSnapshot *snapshot, int width, int height);
 
 /* chart_view_range.c */
 double sb_chart_view_time_at (const SbChartView *view, double x_px);

@@ -2,6 +2,7 @@
 #include "configuration_list.h"
 
 #include "configuration_row.h"
+#include "seen_part.h"
 
 #include <string.h>
 
@@ -11,7 +12,7 @@
 struct _SbConfigurationList {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
-  GtkWidget *list_box, *search;
+  GtkWidget *list_box, *search, *scrolled;
   guint n_rows;
 };
 
@@ -109,8 +110,18 @@ sb_configuration_list_select (SbConfigurationList *list, guint configuration, in
 }
 
 static void
+sb_configuration_list_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  SbConfigurationList *list = SB_CONFIGURATION_LIST (widget);
+  for (guint i = 0; i < list->n_rows; i++)
+    sb_configuration_row_note_seen (row_at (list, i), list->scrolled);
+  GTK_WIDGET_CLASS (sb_configuration_list_parent_class)->snapshot (widget, snapshot);
+}
+
+static void
 sb_configuration_list_class_init (SbConfigurationListClass *klass)
 {
+  GTK_WIDGET_CLASS (klass)->snapshot = sb_configuration_list_snapshot;
 }
 
 static void
@@ -122,10 +133,10 @@ sb_configuration_list_init (SbConfigurationList *list)
   list->list_box = gtk_list_box_new ();
   gtk_widget_add_css_class (list->list_box, "configurations");
   gtk_accessible_update_property (GTK_ACCESSIBLE (list->list_box), GTK_ACCESSIBLE_PROPERTY_LABEL, "Configurations", -1);
-  GtkWidget *scrolled = gtk_scrolled_window_new ();
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), list->list_box);
-  gtk_widget_set_vexpand (scrolled, TRUE);
+  list->scrolled = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (list->scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (list->scrolled), list->list_box);
+  gtk_widget_set_vexpand (list->scrolled, TRUE);
   list->search = gtk_search_entry_new ();
   gtk_widget_set_visible (list->search, FALSE);
   gtk_widget_add_css_class (list->search, "configuration-search");
@@ -135,7 +146,7 @@ sb_configuration_list_init (SbConfigurationList *list)
   gtk_list_box_set_filter_func (GTK_LIST_BOX (list->list_box), is_shown, list, NULL);
   gtk_box_append (GTK_BOX (list), heading);
   gtk_box_append (GTK_BOX (list), list->search);
-  gtk_box_append (GTK_BOX (list), scrolled);
+  gtk_box_append (GTK_BOX (list), list->scrolled);
 }
 
 GtkWidget *

@@ -5,6 +5,7 @@
 #include "curve_sample.h"
 #include "dragging.h"
 #include "edits.h"
+#include "seen_part.h"
 #include "tooltip.h"
 #include "trial_rows.h"
 
@@ -253,8 +254,7 @@ fill_menu (GtkMenuButton *button, gpointer user_data)
 {
   SbConfigurationRow *row = user_data;
   g_autoptr (GMenu) menu = g_menu_new (), order = g_menu_new ();
-  g_autoptr (GMenuModel) others
-      = sb_configuration_menu_of_others (row->document, row->index, "configuration.merge(#)");
+  g_autoptr (GMenuModel) others = sb_configuration_menu_of_others (row->document, row->index, "configuration.merge(#)");
   g_menu_append (menu, "Rename…", "configuration.rename");
   g_menu_append (menu, "Duplicate", "configuration.duplicate");
   g_menu_append (menu, "Include every trial", "configuration.include-all");
@@ -400,6 +400,13 @@ sb_configuration_row_update (SbConfigurationRow *row)
   if (row->trials != NULL)
     sb_trial_rows_update (SB_TRIAL_ROWS (row->trials));
   row->updating = FALSE;
+}
+
+void
+sb_configuration_row_note_seen (SbConfigurationRow *row, GtkWidget *view)
+{
+  if (sb_seen_part_note (GTK_WIDGET (row), view) && row->trials != NULL && gtk_widget_get_visible (row->trials))
+    sb_trial_rows_note_seen (SB_TRIAL_ROWS (row->trials), view);
 }
 
 static void

@@ -15,6 +15,8 @@ GtkWidget *sb_configuration_row_new (SbDocument *document, guint index);
 /* Takes over what the document says now. */
 void sb_configuration_row_update (SbConfigurationRow *row);
 
+void sb_configuration_row_note_seen (SbConfigurationRow *row, GtkWidget *view); /* see seen_part.h */
+
 void sb_configuration_row_rename (SbConfigurationRow *row);
 
 /* The path of the log that the focus is on, else of the first one with an open question about its columns, else of the

@@ -13,6 +13,7 @@ struct SbImportAsking {
   GHashTable *asked;     /* set of signatures and of paths */
   GtkWidget *sheet;      /* NULL: none is open; weak */
   GCancellable *looking; /* at an unread log; NULL: at none */
+  guint source;          /* to ask, when what the results change is shown */
 };
 
 static void ask_next (SbImportAsking *asking);
@@ -115,10 +116,21 @@ ask_next (SbImportAsking *asking)
     sb_import_asking_open (asking, path);
 }
 
+static gboolean
+on_due (gpointer user_data)
+{
+  SbImportAsking *asking = user_data;
+  asking->source = 0;
+  ask_next (asking);
+  return G_SOURCE_REMOVE;
+}
+
+/* Every log is looked at: the curves come first. */
 static void
 on_results_changed (SbDocument *document, SbImportAsking *asking)
 {
-  ask_next (asking);
+  if (asking->source == 0)
+    asking->source = g_idle_add (on_due, asking);
 }
 
 SbImportAsking *
@@ -138,6 +150,7 @@ void
 sb_import_asking_free (SbImportAsking *asking)
 {
   g_signal_handlers_disconnect_by_data (asking->document, asking);
+  g_clear_handle_id (&asking->source, g_source_remove);
   if (asking->sheet != NULL) {
     g_signal_handlers_disconnect_by_data (asking->sheet, asking);
     g_object_weak_unref (G_OBJECT (asking->sheet), on_sheet_gone, asking);

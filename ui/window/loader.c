@@ -2,6 +2,7 @@
 #include "loader.h"
 
 #include "bench_layouts.h"
+#include "hold_program.h"
 #include "input.h"
 #include "layout_store.h"
 #include "paths.h"
@@ -42,21 +43,6 @@ job_free (gpointer data)
   g_free (job);
 }
 
-/* A program that is told to quit waits for its workers, which are cancelled by then: none outlives main(). */
-static void
-hold_application (void)
-{
-  if (g_application_get_default () != NULL)
-    g_application_hold (g_application_get_default ());
-}
-
-static void
-release_application (void)
-{
-  if (g_application_get_default () != NULL)
-    g_application_release (g_application_get_default ());
-}
-
 static void
 note_progress (gsize n_done, gsize n_total, gpointer user_data)
 {
@@ -92,7 +78,7 @@ start (SbLoader *loader, SbBench *bench, SbAnalysisFlags flags, GAsyncReadyCallb
   job->bench = sb_bench_ref (bench);
   job->flags = flags | SB_ANALYSIS_IN_BACKGROUND;
   g_task_set_task_data (task, job, job_free);
-  hold_application ();
+  sb_hold_program ();
   g_task_run_in_thread (task, analyse_in_worker);
   return task;
 }
@@ -135,7 +121,7 @@ part_done (GObject *source, GAsyncResult *result, gpointer user_data)
     if (analysis != NULL)
       g_signal_emit (loader, signals[RESULTS], 0, analysis, FALSE);
   }
-  release_application ();
+  sb_release_program ();
 }
 
 static void
@@ -157,7 +143,7 @@ full_done (GObject *source, GAsyncResult *result, gpointer user_data)
       g_signal_emit (loader, signals[RESULTS], 0, analysis, TRUE);
     g_signal_emit (loader, signals[PROGRESS], 0);
   }
-  release_application ();
+  sb_release_program ();
 }
 
 void
@@ -250,7 +236,7 @@ add_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancel
 static void
 add_done (GObject *object, GParamSpec *pspec, gpointer user_data)
 {
-  release_application ();
+  sb_release_program ();
 }
 
 void
@@ -262,7 +248,7 @@ sb_loader_add_async (SbLoader *loader, SbBench *bench, const char *const *paths,
   adding->bench = sb_bench_ref (bench);
   adding->paths = sb_paths_copy (paths);
   g_task_set_task_data (task, adding, adding_free);
-  hold_application ();
+  sb_hold_program ();
   g_signal_connect (task, "notify::completed", G_CALLBACK (add_done), NULL);
   g_task_run_in_thread (task, add_in_worker);
 }

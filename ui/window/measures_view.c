@@ -16,7 +16,7 @@
 #define CONFIGURATION_CHARS 13
 #define COMPARISON_CHARS    32
 
-#define ROWS_AT_ONCE 3
+#define CELLS_AT_ONCE 200
 
 /* The names of the measures stand still while the numbers move sideways beneath their headings: four parts that share
  * their adjustments and the widths of their columns. */
@@ -235,7 +235,8 @@ on_more (GtkButton *button, SbMeasuresView *view)
 static void
 fill_some (SbMeasuresView *view)
 {
-  for (guint i = 0; i < ROWS_AT_ONCE && view->n_filled < SB_N_MEASURES; i++) {
+  guint n_rows = CLAMP (CELLS_AT_ONCE / MAX (view->columns->len, 1), 1, 3);
+  for (guint i = 0; i < n_rows && view->n_filled < SB_N_MEASURES; i++) {
     SbMeasureId id = (SbMeasureId) view->n_filled++;
     if (view->row[id] == NULL) {
       make_name (view, id);

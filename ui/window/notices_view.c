@@ -16,6 +16,7 @@ struct _SbNoticesView {
   guint unfolded;     /* bit mask, 1u << SbNoticeKind */
   guint n_rows;       /* for the first that are shown */
   guint n_wanted;     /* rows that may be looked at: more when the list is scrolled */
+  gboolean stale;     /* there is something newer to tell */
 };
 
 G_DEFINE_FINAL_TYPE (SbNoticesView, sb_notices_view, GTK_TYPE_BOX)
@@ -151,8 +152,8 @@ show_count (SbNoticesView *view)
   gtk_label_set_text (GTK_LABEL (view->heading), heading);
 }
 
-gboolean
-sb_notices_view_step (SbNoticesView *view)
+static gboolean
+make_more_rows (SbNoticesView *view)
 {
   guint n = view->shown != NULL ? MIN (view->shown->len, view->n_wanted) : 0;
   if (view->n_rows >= n)
@@ -193,19 +194,29 @@ fold_again (SbNoticesView *view)
   keep_rows (view, 0);
   g_clear_pointer (&view->shown, g_ptr_array_unref);
   view->shown = sb_notices_fold (view->notices, view->unfolded);
-  while (sb_notices_view_step (view)) {
+  while (make_more_rows (view)) {
   }
 }
 
 void
 sb_notices_view_update (SbNoticesView *view)
 {
+  view->stale = TRUE;
+}
+
+/* All that is to be told is gathered from every log of the bench: a step of its own. */
+gboolean
+sb_notices_view_step (SbNoticesView *view)
+{
+  if (!view->stale)
+    return make_more_rows (view);
+  view->stale = FALSE;
   const SbAnalysis *results = sb_document_results (view->document);
-  if (results == NULL && view->notices == NULL)
-    return;
-  GPtrArray *notices = results != NULL ? sb_notices_new (results, sb_document_news (view->document))
-                                       : g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free);
-  show (view, notices);
+  if (results != NULL)
+    show (view, sb_notices_new (results, sb_document_news (view->document)));
+  else if (view->notices != NULL)
+    show (view, g_ptr_array_new_with_free_func ((GDestroyNotify) sb_notice_free));
+  return TRUE;
 }
 
 /* Hundreds of logs may have a notice each: rows are made as far as one scrolls, and a page beyond. */
@@ -216,7 +227,7 @@ on_scrolled (GtkAdjustment *adjustment, SbNoticesView *view)
   if (gtk_adjustment_get_value (adjustment) + 2 * page < gtk_adjustment_get_upper (adjustment))
     return;
   view->n_wanted = MAX (view->n_wanted, view->n_rows + ROWS_AT_FIRST);
-  while (sb_notices_view_step (view)) {
+  while (make_more_rows (view)) {
   }
 }
 

@@ -5,6 +5,7 @@
 #include "chosen_trials.h"
 #include "dragging.h"
 #include "edits.h"
+#include "seen_part.h"
 #include "step_sheet.h"
 #include "tooltip.h"
 #include "trial_menu.h"
@@ -439,6 +440,13 @@ sb_trial_rows_update (SbTrialRows *rows)
   }
   rows->updating = FALSE;
   show_selection (rows);
+}
+
+void
+sb_trial_rows_note_seen (SbTrialRows *rows, GtkWidget *view)
+{
+  for (guint i = 0; i < rows->rows->len; i++)
+    sb_seen_part_note (g_array_index (rows->rows, TrialRow, i).box, view);
 }
 
 void

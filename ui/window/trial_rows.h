@@ -11,5 +11,6 @@ G_DECLARE_FINAL_TYPE (SbTrialRows, sb_trial_rows, SB, TRIAL_ROWS, GtkBox)
 
 GtkWidget *sb_trial_rows_new (SbDocument *document, guint configuration);
 void sb_trial_rows_update (SbTrialRows *rows);
+void sb_trial_rows_note_seen (SbTrialRows *rows, GtkWidget *view); /* see seen_part.h */
 void sb_trial_rows_focus (SbTrialRows *rows, guint trial);
 int sb_trial_rows_focused (SbTrialRows *rows); /* the trial that has the focus; -1: none */
