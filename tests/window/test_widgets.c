@@ -82,15 +82,21 @@ wait_for_results (Fixture *fixture)
 }
 
 static void
-open_two_configurations (Fixture *fixture)
+open_two_configurations_of (Fixture *fixture, guint n_logs)
 {
-  g_autofree char *low = bench_files_write_configuration (fixture->folder, "low", 3, 4);
-  g_autofree char *high = bench_files_write_configuration (fixture->folder, "high", 3, 6);
+  g_autofree char *low = bench_files_write_configuration (fixture->folder, "low", n_logs, 4);
+  g_autofree char *high = bench_files_write_configuration (fixture->folder, "high", n_logs, 6);
   const char *const paths[] = { low, high, NULL };
   sb_window_open (fixture->window, paths);
   while (sb_bench_is_empty (sb_document_bench (sb_window_document (fixture->window))))
     g_main_context_iteration (NULL, TRUE);
   wait_for_results (fixture);
+}
+
+static void
+open_two_configurations (Fixture *fixture)
+{
+  open_two_configurations_of (fixture, 3);
 }
 
 /* A point may be put while the results are still those of before: the next results to come are without it. */
@@ -193,6 +199,76 @@ the_time_chosen_is_as_long_as_the_zoom_says (void **state)
   assert_close (view[1] - view[0], 0.5 * (whole->x_max - whole->x_min), 1e-9);
 }
 
+static gboolean
+has_controller (GtkWidget *widget, GType type)
+{
+  g_autoptr (GListModel) controllers = gtk_widget_observe_controllers (widget);
+  for (guint i = 0; i < g_list_model_get_n_items (controllers); i++) {
+    g_autoptr (GObject) controller = g_list_model_get_item (controllers, i);
+    if (G_TYPE_CHECK_INSTANCE_TYPE (controller, type))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static SbTimeRange
+pinched (SbChartView *chart, double x_px, double scale)
+{
+  SbTimeRange range;
+  sb_chart_view_pinch (chart, x_px, scale);
+  assert_true (sb_chart_view_get_range (chart, &range));
+  return range;
+}
+
+/* Algebra: about a time t that stays where it is, a range of length L begins at t - f L, f being the share of the chart
+ * left of it. So spreading the fingers to 2 and 4 times moves the begin by f L (1 - 1/2) and f L (1 - 1/4). */
+static void
+a_pinch_keeps_the_time_between_the_fingers (void **state)
+{
+  Fixture *fixture = *state;
+  open_two_configurations (fixture);
+  GtkWidget *widget = find_widget (GTK_WIDGET (fixture->window), SB_TYPE_CHART_VIEW);
+  assert_true (has_controller (widget, GTK_TYPE_GESTURE_ZOOM));
+  gtk_test_widget_wait_for_draw (widget);
+  SbChartView *chart = SB_CHART_VIEW (widget);
+  double x_px = 0.5 * gtk_widget_get_width (widget);
+  SbTimeRange all;
+  assert_true (sb_chart_view_get_range (chart, &all));
+  sb_chart_view_begin_pinch (chart, x_px);
+  SbTimeRange twice = pinched (chart, x_px, 2), four = pinched (chart, x_px, 4);
+  double length = all.to_s - all.from_s, share = (twice.from_s - all.from_s) / (length / 2);
+  assert_close (twice.to_s - twice.from_s, length / 2, 1e-9);
+  assert_true (share > 0.3 && share < 0.7); /* the axis at the left takes a part of the width */
+  assert_close (four.from_s - all.from_s, share * length * 0.75, 1e-9);
+  SbTimeRange moved = pinched (chart, x_px + 40, 4); /* what is shown goes with the fingers */
+  assert_close (moved.to_s - moved.from_s, length / 4, 1e-9);
+  assert_true (moved.from_s < four.from_s);
+  SbTimeRange back = pinched (chart, x_px, 1);
+  assert_close (back.from_s, all.from_s, 1e-9);
+  assert_close (back.to_s, all.to_s, 1e-9);
+}
+
+/* Forty lines of trials in each of two panels are painted by a worker; only a painted chart follows the fingers. */
+static void
+a_chart_of_many_curves_is_there_after_a_while (void **state)
+{
+  Fixture *fixture = *state;
+  open_two_configurations_of (fixture, 20);
+  sb_edit_set_trial_lines (sb_window_document (fixture->window), TRUE);
+  wait_for_results (fixture);
+  SbChartView *chart = SB_CHART_VIEW (find_widget (GTK_WIDGET (fixture->window), SB_TYPE_CHART_VIEW));
+  SbTimeRange all, shown;
+  assert_true (sb_chart_view_get_range (chart, &all));
+  gint64 end_us = g_get_monotonic_time () + PATIENCE_S * G_TIME_SPAN_SECOND;
+  do {
+    g_main_context_iteration (NULL, TRUE);
+    sb_chart_view_begin_pinch (chart, 300);
+    sb_chart_view_pinch (chart, 300, 2);
+    assert_true (sb_chart_view_get_range (chart, &shown));
+  } while (shown.to_s - shown.from_s > 0.51 * (all.to_s - all.from_s) && g_get_monotonic_time () < end_us);
+  assert_close (shown.to_s - shown.from_s, 0.5 * (all.to_s - all.from_s), 1e-9);
+}
+
 /* "one" and "two", in this order. */
 static void
 remember_two_layouts (void)
@@ -292,6 +368,8 @@ main (void)
     CASE (an_edit_marks_the_title_as_unsaved_and_undo_takes_the_mark_away),
     CASE (many_zooms_are_one_step_of_the_history),
     CASE (the_time_chosen_is_as_long_as_the_zoom_says),
+    CASE (a_pinch_keeps_the_time_between_the_fingers),
+    CASE (a_chart_of_many_curves_is_there_after_a_while),
     CASE (the_layout_whose_name_was_written_is_the_one_that_is_renamed),
     CASE (points_of_the_bench_are_shown_on_older_results),
     CASE (a_sheet_goes_with_its_window),

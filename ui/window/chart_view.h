@@ -43,6 +43,10 @@ const SbChartModel *sb_chart_view_model (SbChartView *view); /* borrowed; may be
 void sb_chart_view_fit (SbChartView *view);
 void sb_chart_view_zoom (SbChartView *view, double factor); /* below 1: closer */
 
+/* Two fingers came, with x_px between them, and have moved: `scale` times as far apart since. */
+void sb_chart_view_begin_pinch (SbChartView *view, double x_px);
+void sb_chart_view_pinch (SbChartView *view, double x_px, double scale);
+
 /* FALSE: what is shown is not over time. */
 gboolean sb_chart_view_get_range (SbChartView *view, SbTimeRange *range);
 void sb_chart_view_set_range (SbChartView *view, SbTimeRange range); /* as far as there are curves */

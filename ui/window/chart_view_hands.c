@@ -26,21 +26,41 @@ on_scroll (GtkEventControllerScroll *controller, double dx, double dy, SbChartVi
   return GDK_EVENT_STOP;
 }
 
+void
+sb_chart_view_begin_pinch (SbChartView *view, double x_px)
+{
+  if (!sb_chart_view_is_laid_out (view))
+    return;
+  view->drag.range = sb_chart_view_shown (view);
+  view->pinched_s = sb_chart_view_time_at (view, x_px);
+  view->pinched_px = x_px;
+}
+
+/* The time between the fingers stays between them, also where both move along. */
+void
+sb_chart_view_pinch (SbChartView *view, double x_px, double scale)
+{
+  if (!sb_chart_view_is_laid_out (view) || !(scale > 0))
+    return;
+  SbTimeRange range = sb_time_range_zoom (view->drag.range, view->all, view->pinched_s, 1 / scale);
+  double s_per_px = (range.to_s - range.from_s) / (view->layout.plot[0].width * SB_PX_PER_PT);
+  sb_chart_view_move_to (view, sb_time_range_pan (range, view->all, (view->pinched_px - x_px) * s_per_px));
+}
+
 static void
 on_pinch_begin (GtkGesture *gesture, GdkEventSequence *sequence, SbChartView *view)
 {
-  if (sb_chart_view_has_time (view))
-    view->drag.range = sb_chart_view_shown (view);
+  double x, y;
+  if (gtk_gesture_get_bounding_box_center (gesture, &x, &y))
+    sb_chart_view_begin_pinch (view, x);
 }
 
 static void
 on_pinch (GtkGestureZoom *gesture, double scale, SbChartView *view)
 {
   double x, y;
-  if (!sb_chart_view_is_laid_out (view) || scale <= 0
-      || !gtk_gesture_get_bounding_box_center (GTK_GESTURE (gesture), &x, &y))
-    return;
-  sb_chart_view_zoom_at (view, view->drag.range, sb_chart_view_time_at (view, x), 1 / scale);
+  if (gtk_gesture_get_bounding_box_center (GTK_GESTURE (gesture), &x, &y))
+    sb_chart_view_pinch (view, x, scale);
 }
 
 static SbCalloutMark *

@@ -37,7 +37,8 @@ struct _SbChartView {
   double pointer_x, pointer_y;
   gboolean has_pointer;
   SbChartDrag drag;
-  SbTimeRange pending; /* moved to, not yet chosen */
+  double pinched_s, pinched_px; /* the time between the fingers when they came, and where it was */
+  SbTimeRange pending;          /* moved to, not yet chosen */
   gboolean is_pending;
   guint rest_source;
   SbZoomHistory *history;
