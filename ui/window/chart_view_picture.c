@@ -6,6 +6,7 @@
 
 #include "chart_painter.h"
 #include "hold_program.h"
+#include "workers.h"
 
 #define FULL_SIZE_PX 860.0 /* a chart of this width has numbers of the interface's size */
 #define LEAST_SIZE   0.85
@@ -88,6 +89,7 @@ take (SbChartView *view, const Job *job)
 static void
 paint_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
+  sb_worker_give_way (); /* to the window, as all that GTask runs */
   paint (data);
   g_task_return_boolean (task, TRUE);
 }

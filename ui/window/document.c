@@ -1,39 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "document.h"
+#include "document_parts.h"
 
-#include "adding.h"
-#include "due_cut.h"
-#include "history.h"
 #include "joining.h"
-#include "loader.h"
-#include "session.h"
-#include "session_io.h"
-
-#include <string.h>
-
-struct _SbDocument {
-  GObject parent_instance;
-  SbHistory *history;
-  SbAnalysis *results;
-  gboolean complete; /* the results are of every log */
-  SbLoader *loader;
-  GCancellable *cancellable;
-  SbAdding *adding;
-  char *path;
-  char *digest; /* of that file when it was last read or written here (session.h); NULL: not known */
-  guint n_saving;
-  SbFolderWatch *watch;
-  GPtrArray *passed_over; /* char *, when it was read or saved; NULL: it was not */
-  SbNews *news;
-  SbDueCut due_cut;
-};
 
 G_DEFINE_FINAL_TYPE (SbDocument, sb_document, G_TYPE_OBJECT)
 
 enum { BENCH_CHANGED, RESULTS_CHANGED, BUSY_CHANGED, NEWS_CHANGED, STOPPED, FAILED, N_SIGNALS };
 static guint signals[N_SIGNALS];
-
-static void choices_changed (SbDocument *document);
 
 static void
 emit (SbDocument *document, guint signal)
@@ -41,10 +14,16 @@ emit (SbDocument *document, guint signal)
   g_signal_emit (document, signals[signal], 0);
 }
 
-static void
-tell_failure (SbDocument *document, const char *what)
+void
+sb_document_tell_failure (SbDocument *document, const char *what)
 {
   g_signal_emit (document, signals[FAILED], 0, what);
+}
+
+void
+sb_document_tell_changed (SbDocument *document)
+{
+  emit (document, BENCH_CHANGED);
 }
 
 SbBench *
@@ -82,9 +61,8 @@ sb_document_result (SbDocument *document, guint index)
   return NULL;
 }
 
-/* Logs came, or are to be cut from now on. */
-static void
-expect_cut (SbDocument *document)
+void
+sb_document_expect_cut (SbDocument *document)
 {
   sb_due_cut_expect (&document->due_cut, sb_document_bench (document));
 }
@@ -97,7 +75,7 @@ on_results (SbLoader *loader, gpointer analysis, gboolean complete, SbDocument *
   document->complete = complete;
   if (sb_document_results_are_current (document)
       && sb_due_cut_make (&document->due_cut, document->results, document->history, document->news))
-    choices_changed (document); /* results of the cut logs are on their way */
+    sb_document_follow_choices (document); /* results of the cut logs are on their way */
   else
     emit (document, RESULTS_CHANGED);
 }
@@ -114,8 +92,8 @@ on_stopped (SbLoader *loader, SbDocument *document)
   emit (document, STOPPED);
 }
 
-static void
-choices_changed (SbDocument *document)
+void
+sb_document_follow_choices (SbDocument *document)
 {
   sb_folder_watch_follow (document->watch, sb_document_bench (document));
   sb_loader_analyse (document->loader, sb_document_bench (document));
@@ -127,7 +105,7 @@ void
 sb_document_push (SbDocument *document, SbBench *edited, const char *step)
 {
   sb_history_push (document->history, edited, step);
-  choices_changed (document);
+  sb_document_follow_choices (document);
 }
 
 void
@@ -137,8 +115,8 @@ sb_document_take_in (SbDocument *document, SbBench *edited, const char *step)
   sb_history_push (document->history, edited, step);
   if (can_be_had_again)
     sb_history_mark_saved (document->history);
-  expect_cut (document);
-  choices_changed (document);
+  sb_document_expect_cut (document);
+  sb_document_follow_choices (document);
 }
 
 void
@@ -148,16 +126,16 @@ sb_document_take_added (SbDocument *document, SbBench *edited, const char *step,
   sb_history_push (document->history, edited, step);
   if (is_ours && first)
     sb_history_mark_saved (document->history);
-  expect_cut (document);
-  choices_changed (document);
+  sb_document_expect_cut (document);
+  sb_document_follow_choices (document);
 }
 
 void
 sb_document_push_to_cut (SbDocument *document, SbBench *edited, const char *step)
 {
   sb_history_push (document->history, edited, step);
-  expect_cut (document);
-  choices_changed (document);
+  sb_document_expect_cut (document);
+  sb_document_follow_choices (document);
 }
 
 const char *
@@ -178,7 +156,7 @@ sb_document_undo (SbDocument *document)
   if (!sb_history_undo (document->history))
     return;
   sb_due_cut_forget (&document->due_cut);
-  choices_changed (document);
+  sb_document_follow_choices (document);
 }
 
 void
@@ -187,7 +165,7 @@ sb_document_redo (SbDocument *document)
   if (!sb_history_redo (document->history))
     return;
   sb_due_cut_forget (&document->due_cut);
-  choices_changed (document);
+  sb_document_follow_choices (document);
 }
 
 void
@@ -200,168 +178,6 @@ void
 sb_document_add_ours (SbDocument *document, const char *const *paths)
 {
   sb_adding_want (document->adding, paths, TRUE);
-}
-
-/* Everything is what `bench` says from here on. */
-static void
-begin_with (SbDocument *document, SbBench *bench, const char *path, const char *digest)
-{
-  sb_history_free (document->history);
-  document->history = sb_history_new (bench);
-  g_free (document->path);
-  document->path = g_strdup (path);
-  g_free (document->digest);
-  document->digest = g_strdup (digest);
-  g_clear_pointer (&document->results, sb_analysis_unref);
-  g_clear_pointer (&document->passed_over, g_ptr_array_unref);
-  sb_folder_watch_follow (document->watch, bench);
-  if (path != NULL)
-    document->passed_over = sb_folder_watch_passed_over (document->watch);
-  expect_cut (document);
-}
-
-static void
-loaded (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  SbDocument *document = SB_DOCUMENT (source);
-  g_autoptr (GError) error = NULL;
-  const SbSessionIo *io = sb_session_io_finish (result, &error);
-  if (g_cancellable_is_cancelled (document->cancellable))
-    return;
-  if (io == NULL) {
-    tell_failure (document, error->message);
-  } else {
-    begin_with (document, io->bench, io->path, io->digest);
-    choices_changed (document);
-  }
-  sb_adding_end (document->adding);
-}
-
-void
-sb_document_open (SbDocument *document, const char *path)
-{
-  sb_session_io_read_async (G_OBJECT (document), path, document->cancellable, loaded, NULL);
-  sb_adding_begin (document->adding);
-}
-
-void
-sb_document_recover (SbDocument *document, SbBench *bench, const char *path, const char *digest)
-{
-  begin_with (document, bench, path, digest);
-  sb_history_mark_unsaved (document->history);
-  choices_changed (document);
-}
-
-SbBench *
-sb_document_bench_to_write (SbDocument *document)
-{
-  SbBench *written = sb_bench_edit (sb_document_bench (document));
-  g_clear_pointer (&written->passed_over, g_ptr_array_unref);
-  written->passed_over = sb_folder_watch_passed_over (document->watch);
-  return written;
-}
-
-void
-sb_document_save_async (SbDocument *document, const char *path, SbOverChanges over, GAsyncReadyCallback callback,
-                        gpointer user_data)
-{
-  SbSessionIo *io = g_new0 (SbSessionIo, 1);
-  io->bench = sb_bench_ref (sb_document_bench (document));
-  io->written = sb_document_bench_to_write (document);
-  if (sb_document_results_are_current (document))
-    io->results = sb_analysis_ref (document->results);
-  io->path = g_strdup (path);
-  if (over == SB_OVER_CHANGES_ASK && g_strcmp0 (path, document->path) == 0)
-    io->expected = g_strdup (document->digest);
-  document->n_saving++;
-  sb_session_io_write_async (G_OBJECT (document), io, callback, user_data);
-}
-
-gboolean
-sb_document_save_finish (SbDocument *document, GAsyncResult *result, GError **error)
-{
-  const SbSessionIo *io = sb_session_io_finish (result, error);
-  document->n_saving--;
-  if (io == NULL)
-    return FALSE;
-  g_free (document->path);
-  document->path = g_strdup (io->path);
-  g_free (document->digest);
-  document->digest = g_strdup (io->digest);
-  g_clear_pointer (&document->passed_over, g_ptr_array_unref);
-  document->passed_over = g_ptr_array_ref (io->written->passed_over);
-  if (io->bench == sb_document_bench (document))
-    sb_history_mark_saved (document->history);
-  emit (document, BENCH_CHANGED);
-  return TRUE;
-}
-
-const char *
-sb_document_digest (SbDocument *document)
-{
-  return document->digest;
-}
-
-gboolean
-sb_document_is_saving (SbDocument *document)
-{
-  return document->n_saving > 0;
-}
-
-const char *
-sb_document_path (SbDocument *document)
-{
-  return document->path;
-}
-
-char *
-sb_document_name (SbDocument *document)
-{
-  if (document->path == NULL)
-    return g_strdup ("New session");
-  g_autofree char *base = g_filename_display_basename (document->path);
-  if (g_str_has_suffix (base, SB_SESSION_SUFFIX))
-    return g_strndup (base, strlen (base) - strlen (SB_SESSION_SUFFIX));
-  return g_steal_pointer (&base);
-}
-
-static gboolean
-same_paths (const GPtrArray *a, const GPtrArray *b)
-{
-  if (a->len != b->len)
-    return FALSE;
-  for (guint i = 0; i < a->len; i++)
-    if (strcmp (g_ptr_array_index (a, i), g_ptr_array_index (b, i)) != 0)
-      return FALSE;
-  return TRUE;
-}
-
-gboolean
-sb_document_is_saved (SbDocument *document)
-{
-  if (!sb_history_is_saved (document->history))
-    return FALSE;
-  if (document->passed_over == NULL)
-    return TRUE;
-  /* A log that came by itself and was taken out again would come again. */
-  g_autoptr (GPtrArray) passed_over = sb_folder_watch_passed_over (document->watch);
-  return same_paths (passed_over, document->passed_over);
-}
-
-gboolean
-sb_document_is_blank (SbDocument *document)
-{
-  gsize n_done, n_total;
-  return document->path == NULL && sb_bench_is_empty (sb_document_bench (document))
-         && sb_document_undo_step (document) == NULL && sb_document_redo_step (document) == NULL
-         && !sb_document_busy (document, &n_done, &n_total);
-}
-
-gboolean
-sb_document_has_unsaved_work (SbDocument *document)
-{
-  gboolean is_blank = document->path == NULL && sb_bench_is_empty (sb_document_bench (document));
-  return !is_blank && !sb_document_is_saved (document);
 }
 
 gboolean
@@ -380,7 +196,7 @@ sb_document_stop (SbDocument *document)
 void
 sb_document_read_again (SbDocument *document)
 {
-  choices_changed (document);
+  sb_document_follow_choices (document);
 }
 
 void
@@ -389,8 +205,8 @@ sb_document_read_anew (SbDocument *document, const char *const *paths)
   for (gsize i = 0; paths[i] != NULL; i++)
     sb_loader_forget (document->loader, paths[i]);
   document->complete = FALSE;
-  expect_cut (document); /* a log that was read half may have had one step then */
-  choices_changed (document);
+  sb_document_expect_cut (document); /* a log that was read half may have had one step then */
+  sb_document_follow_choices (document);
 }
 
 SbNews *

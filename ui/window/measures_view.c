@@ -1,217 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "measures_view.h"
+#include "measures_view_parts.h"
 
 #include "choices_button.h"
 #include "explain_sheet.h"
-#include "measure_cell.h"
-#include "measure_columns.h"
 #include "table_button.h"
 #include "table_copy.h"
 #include "table_edits.h"
-#include "table_line.h"
-#include "table_order.h"
 
 /* What the columns take, in characters of middling width. */
 #define NAME_CHARS          24
 #define CONFIGURATION_CHARS 13
 #define COMPARISON_CHARS    32
 
-#define CELLS_AT_ONCE 200
-
-/* The names of the measures stand still while the numbers move sideways beneath their headings: four parts that share
- * their adjustments and the widths of their columns. */
-struct _SbMeasuresView {
-  GtkBox parent_instance;
-  SbDocument *document; /* borrowed: the window outlives its views */
-  SbAnalysis *shown;    /* the results in the table; NULL: none */
-  gboolean stale;       /* there are newer ones */
-  guint n_filled;       /* rows that tell of the results shown */
-  GArray *columns;      /* SbMeasureColumn, right of the names */
-  SbTableColumns *widths;
-  GtkWidget *tools, *explain, *heading, *names, *list_box;
-  GtkWidget *more; /* tells of columns beyond the edge */
-  GtkAdjustment *across;
-  guint more_source;
-  int place[SB_N_MEASURES]; /* of each row; -1: hidden */
-  GtkWidget *row[SB_N_MEASURES], *line[SB_N_MEASURES], *name[SB_N_MEASURES];
-};
-
 G_DEFINE_FINAL_TYPE (SbMeasuresView, sb_measures_view, GTK_TYPE_BOX)
 
 enum { CHOSEN, N_SIGNALS };
 static guint signals[N_SIGNALS];
-
-static int
-index_of (GtkWidget *const *widgets, GtkWidget *widget)
-{
-  for (int id = 0; id < SB_N_MEASURES; id++)
-    if (widgets[id] == widget)
-      return id;
-  return -1;
-}
-
-static void
-on_name_pressed (GtkGestureClick *gesture, int n_press, double x, double y, SbMeasuresView *view)
-{
-  int id = index_of (view->name, gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (gesture)));
-  if (id < 0)
-    return;
-  sb_measures_view_choose (view, id);
-  gtk_widget_grab_focus (view->row[id]);
-}
-
-/* Texts are made when they are asked for: most never are. */
-static gboolean
-on_name_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip, SbMeasuresView *view)
-{
-  const SbMeasureInfo *info = sb_measure_info ((guint) index_of (view->name, widget));
-  g_autofree char *text = g_strdup_printf ("%s\nSource: %s", info->definition, info->source);
-  gtk_tooltip_set_text (tooltip, text);
-  return TRUE;
-}
-
-static const SbMeasureColumn *
-column_at (SbMeasuresView *view, GtkWidget *line, int x)
-{
-  int cell = sb_table_line_cell_at (SB_TABLE_LINE (line), x);
-  return cell >= 0 && view->shown != NULL ? &g_array_index (view->columns, SbMeasureColumn, cell) : NULL;
-}
-
-static gboolean
-on_line_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip, SbMeasuresView *view)
-{
-  const SbMeasureColumn *column = column_at (view, widget, x);
-  if (column == NULL)
-    return FALSE;
-  g_auto (SbMeasureCell) cell
-      = sb_measure_column_cell (column, view->shown, (SbMeasureId) index_of (view->line, widget));
-  gtk_tooltip_set_text (tooltip, cell.tooltip);
-  return cell.tooltip != NULL;
-}
-
-static gboolean
-on_heading_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip, SbMeasuresView *view)
-{
-  const SbMeasureColumn *column = column_at (view, widget, x);
-  if (column == NULL)
-    return FALSE;
-  gtk_tooltip_set_text (tooltip, sb_measure_column_title (column, view->shown));
-  return TRUE;
-}
-
-static GtkWidget *
-make_line (SbMeasuresView *view, guint first, GtkAccessibleRole role, GCallback on_tooltip)
-{
-  GtkWidget *line = sb_table_line_new (view->widths, first, role);
-  gtk_widget_set_has_tooltip (line, TRUE);
-  g_signal_connect (line, "query-tooltip", on_tooltip, view);
-  return line;
-}
-
-static void
-make_name (SbMeasuresView *view, SbMeasureId id)
-{
-  const SbMeasureInfo *info = sb_measure_info (id);
-  view->name[id] = make_line (view, 0, GTK_ACCESSIBLE_ROLE_LABEL, G_CALLBACK (on_name_tooltip));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (view->name[id]), GTK_ACCESSIBLE_PROPERTY_LABEL, info->name, -1);
-  GtkGesture *click = gtk_gesture_click_new ();
-  g_signal_connect (click, "pressed", G_CALLBACK (on_name_pressed), view);
-  gtk_widget_add_controller (view->name[id], GTK_EVENT_CONTROLLER (click));
-  gtk_box_append (GTK_BOX (view->names), view->name[id]);
-}
-
-static void
-make_row (SbMeasuresView *view, SbMeasureId id)
-{
-  view->line[id] = make_line (view, 1, GTK_ACCESSIBLE_ROLE_PRESENTATION, G_CALLBACK (on_line_tooltip));
-  view->row[id] = gtk_list_box_row_new ();
-  gtk_widget_add_css_class (view->row[id], "measure");
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (view->row[id]), view->line[id]);
-  gtk_list_box_append (GTK_LIST_BOX (view->list_box), view->row[id]);
-}
-
-static void
-fill_heading (SbMeasuresView *view)
-{
-  g_autoptr (GArray) cells = g_array_new (FALSE, FALSE, sizeof (SbTableCell));
-  g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
-  for (guint i = 0; i < view->columns->len; i++) {
-    const SbMeasureColumn *column = &g_array_index (view->columns, SbMeasureColumn, i);
-    char *title = sb_measure_column_heading (column, view->shown);
-    char *detail = sb_measure_column_detail (column, view->shown);
-    g_ptr_array_add (texts, title);
-    g_ptr_array_add (texts, detail);
-    SbTableCell cell = { .value = title, .detail = detail, .heading = TRUE };
-    cell.left = column->kind == SB_COLUMN_VERDICT;
-    cell.style = sb_measure_column_style (column, view->shown);
-    g_array_append_val (cells, cell);
-  }
-  sb_table_line_set_cells (SB_TABLE_LINE (view->heading), (const SbTableCell *) (gconstpointer) cells->data,
-                           cells->len);
-}
-
-static void
-clear_cell (gpointer cell)
-{
-  sb_measure_cell_clear (cell);
-}
-
-/* The cells, and what a screen reader says of the row: the table read across. */
-static void
-fill_row (SbMeasuresView *view, SbMeasureId id)
-{
-  const SbMeasureInfo *info = sb_measure_info (id);
-  g_autoptr (GArray) texts = g_array_new (FALSE, FALSE, sizeof (SbMeasureCell));
-  g_array_set_clear_func (texts, clear_cell);
-  g_autoptr (GArray) cells = g_array_new (FALSE, FALSE, sizeof (SbTableCell));
-  g_autoptr (GString) said = g_string_new (info->name);
-  const char *unit = sb_measure_unit_words (id, view->shown->bench->units);
-  SbTableCell name = { .value = info->name, .detail = unit, .left = TRUE, .style = -1 };
-  sb_table_line_set_cells (SB_TABLE_LINE (view->name[id]), &name, 1);
-  if (*unit != '\0')
-    g_string_append_printf (said, " in %s", unit);
-  for (guint i = 0; i < view->columns->len; i++) {
-    const SbMeasureColumn *column = &g_array_index (view->columns, SbMeasureColumn, i);
-    SbMeasureCell text = sb_measure_column_cell (column, view->shown, id);
-    g_array_append_val (texts, text);
-    SbTableCell cell = { .value = text.value, .detail = text.detail, .style = -1 };
-    cell.dim = text.absent;
-    cell.doubt = text.doubt;
-    cell.left = column->kind == SB_COLUMN_VERDICT;
-    g_array_append_val (cells, cell);
-    g_string_append_printf (said, "; %s: %s %s", sb_measure_column_word (column, view->shown), text.value, text.detail);
-  }
-  sb_table_line_set_cells (SB_TABLE_LINE (view->line[id]), (const SbTableCell *) (gconstpointer) cells->data,
-                           cells->len);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (view->row[id]), GTK_ACCESSIBLE_PROPERTY_LABEL, said->str, -1);
-}
-
-/* Rows and names in the order that the choices want, without those that they hide. */
-static void
-arrange (SbMeasuresView *view)
-{
-  SbMeasureId rows[SB_N_MEASURES];
-  gsize n = sb_table_rows (view->shown, rows);
-  for (guint id = 0; id < SB_N_MEASURES; id++)
-    view->place[id] = -1;
-  for (gsize r = 0; r < n; r++)
-    view->place[rows[r]] = (int) r;
-  for (guint id = 0; id < SB_N_MEASURES; id++) {
-    gtk_widget_set_visible (view->row[id], view->place[id] >= 0);
-    gtk_widget_set_visible (view->name[id], view->place[id] >= 0);
-  }
-  for (gsize r = 0; r < n; r++)
-    gtk_box_reorder_child_after (GTK_BOX (view->names), view->name[rows[r]], r > 0 ? view->name[rows[r - 1]] : NULL);
-  gtk_list_box_invalidate_sort (GTK_LIST_BOX (view->list_box));
-}
-
-static int
-compare_rows (GtkListBoxRow *a, GtkListBoxRow *b, gpointer user_data)
-{
-  SbMeasuresView *view = user_data;
-  int first = index_of (view->row, GTK_WIDGET (a)), second = index_of (view->row, GTK_WIDGET (b));
-  return first >= 0 && second >= 0 ? view->place[first] - view->place[second] : 0;
-}
 
 /* A table that is cut off looks whole: how much more there is stands below it. */
 static void
@@ -231,28 +35,11 @@ on_more (GtkButton *button, SbMeasuresView *view)
   gtk_adjustment_set_value (view->across, gtk_adjustment_get_value (view->across) + step);
 }
 
-/* A few rows at a time: their texts take longer to shape than a frame lasts. */
-static void
-fill_some (SbMeasuresView *view)
-{
-  guint n_rows = CLAMP (CELLS_AT_ONCE / MAX (view->columns->len, 1), 1, 3);
-  for (guint i = 0; i < n_rows && view->n_filled < SB_N_MEASURES; i++) {
-    SbMeasureId id = (SbMeasureId) view->n_filled++;
-    if (view->row[id] == NULL) {
-      make_name (view, id);
-      make_row (view, id);
-    }
-    fill_row (view, id);
-  }
-  if (view->n_filled == SB_N_MEASURES)
-    arrange (view);
-}
-
 gboolean
 sb_measures_view_step (SbMeasuresView *view)
 {
   if (!view->stale && view->shown != NULL && view->n_filled < SB_N_MEASURES) {
-    fill_some (view);
+    sb_measures_view_fill_some (view);
     return TRUE;
   }
   if (!view->stale || sb_document_results (view->document) == NULL)
@@ -263,7 +50,7 @@ sb_measures_view_step (SbMeasuresView *view)
   view->shown = sb_analysis_ref (sb_document_results (view->document));
   g_array_unref (view->columns);
   view->columns = sb_measure_columns_new (view->shown);
-  fill_heading (view);
+  sb_measures_view_fill_heading (view);
   return TRUE;
 }
 
@@ -306,7 +93,7 @@ sb_measures_view_tools (SbMeasuresView *view)
 static void
 on_row_selected (GtkListBox *list_box, GtkListBoxRow *row, SbMeasuresView *view)
 {
-  int chosen = row != NULL ? index_of (view->row, GTK_WIDGET (row)) : -1;
+  int chosen = row != NULL ? sb_measures_view_index_of (view->row, GTK_WIDGET (row)) : -1;
   for (int id = 0; id < SB_N_MEASURES; id++)
     if (id == chosen)
       gtk_widget_add_css_class (view->name[id], "chosen");
@@ -322,7 +109,7 @@ on_explain (GtkButton *button, SbMeasuresView *view)
   GtkListBoxRow *row = gtk_list_box_get_selected_row (GTK_LIST_BOX (view->list_box));
   if (row != NULL && view->shown != NULL)
     sb_explain_sheet_present (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (view))), view->shown,
-                              (SbMeasureId) index_of (view->row, GTK_WIDGET (row)));
+                              (SbMeasureId) sb_measures_view_index_of (view->row, GTK_WIDGET (row)));
 }
 
 /* Of the chosen row. */
@@ -340,7 +127,7 @@ make_explain_button (SbMeasuresView *view)
 static void
 on_heading_pressed (GtkGestureClick *gesture, int n_press, double x, double y, SbMeasuresView *view)
 {
-  const SbMeasureColumn *column = column_at (view, view->heading, (int) x);
+  const SbMeasureColumn *column = sb_measures_view_column_at (view, view->heading, (int) x);
   if (column != NULL && column->kind == SB_COLUMN_DIFFERENCE)
     sb_edit_toggle_row_order (view->document, SB_ROWS_BY_EFFECT);
   else if (column != NULL && column->kind == SB_COLUMN_VERDICT)
@@ -408,7 +195,7 @@ make_list_box (SbMeasuresView *view)
   view->list_box = gtk_list_box_new ();
   gtk_widget_add_css_class (view->list_box, "measures");
   gtk_accessible_update_property (GTK_ACCESSIBLE (view->list_box), GTK_ACCESSIBLE_PROPERTY_LABEL, "Measures", -1);
-  gtk_list_box_set_sort_func (GTK_LIST_BOX (view->list_box), compare_rows, view, NULL);
+  gtk_list_box_set_sort_func (GTK_LIST_BOX (view->list_box), sb_measures_view_compare_rows, view, NULL);
   g_signal_connect (view->list_box, "row-selected", G_CALLBACK (on_row_selected), view);
   GtkEventController *key = gtk_event_controller_key_new ();
   g_signal_connect (key, "key-pressed", G_CALLBACK (on_key), view);
@@ -471,7 +258,7 @@ make_corner (SbMeasuresView *view)
 static GtkWidget *
 make_table (SbMeasuresView *view)
 {
-  view->heading = make_line (view, 1, GTK_ACCESSIBLE_ROLE_PRESENTATION, G_CALLBACK (on_heading_tooltip));
+  view->heading = sb_measures_view_make_heading (view);
   let_press (view->heading, G_CALLBACK (on_heading_pressed), view);
   view->names = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   gtk_widget_add_css_class (view->names, "measure-names");

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "trial_rows.h"
+#include "trial_rows_parts.h"
 
 #include "arrange_edits.h"
 #include "chosen_trials.h"
@@ -7,23 +7,7 @@
 #include "edits.h"
 #include "seen_part.h"
 #include "step_sheet.h"
-#include "tooltip.h"
 #include "trial_menu.h"
-
-/* The widgets of one trial. */
-typedef struct {
-  GtkWidget *box, *line, *check, *icon, *state, *menu;
-  GtkWidget *reason; /* NULL until the trial is left out for the first time */
-} TrialRow;
-
-struct _SbTrialRows {
-  GtkBox parent_instance;
-  SbDocument *document; /* borrowed: the window outlives its views */
-  guint configuration;
-  GArray *rows; /* TrialRow */
-  gboolean updating;
-  GArray *selected; /* guint, sorted: trials that are chosen together */
-};
 
 G_DEFINE_FINAL_TYPE (SbTrialRows, sb_trial_rows, GTK_TYPE_BOX)
 
@@ -31,7 +15,7 @@ static void
 show_selection (SbTrialRows *rows)
 {
   for (guint i = 0; i < rows->rows->len; i++) {
-    GtkWidget *line = g_array_index (rows->rows, TrialRow, i).line;
+    GtkWidget *line = g_array_index (rows->rows, SbTrialRow, i).line;
     if (sb_chosen_contain (rows->selected, i))
       gtk_widget_add_css_class (line, "chosen");
     else
@@ -43,7 +27,7 @@ show_selection (SbTrialRows *rows)
 
 /* Who left a trial out with the pointer types the reason next. With the keys one goes on to the next trial. */
 static void
-offer_reason (const TrialRow *row)
+offer_reason (const SbTrialRow *row)
 {
   GtkRoot *root = gtk_widget_get_root (row->line);
   if (row->reason != NULL && gtk_widget_get_visible (row->reason) && GTK_IS_WINDOW (root)
@@ -57,75 +41,13 @@ on_toggled (GtkCheckButton *check, SbTrialRows *rows)
   if (rows->updating)
     return;
   for (guint i = 0; i < rows->rows->len; i++) {
-    if (g_array_index (rows->rows, TrialRow, i).check != GTK_WIDGET (check))
+    if (g_array_index (rows->rows, SbTrialRow, i).check != GTK_WIDGET (check))
       continue;
     gboolean included = gtk_check_button_get_active (check);
     sb_edit_include (rows->document, rows->configuration, i, included);
     if (!included && i < rows->rows->len)
-      offer_reason (&g_array_index (rows->rows, TrialRow, i));
+      offer_reason (&g_array_index (rows->rows, SbTrialRow, i));
   }
-}
-
-static void
-take_reason (SbTrialRows *rows, GtkWidget *entry)
-{
-  if (rows->updating)
-    return;
-  for (guint i = 0; i < rows->rows->len; i++)
-    if (g_array_index (rows->rows, TrialRow, i).reason == entry)
-      sb_edit_set_reason (rows->document, rows->configuration, i, gtk_editable_get_text (GTK_EDITABLE (entry)));
-}
-
-static void
-on_reason_activate (GtkEntry *entry, SbTrialRows *rows)
-{
-  take_reason (rows, GTK_WIDGET (entry));
-}
-
-static void
-on_reason_left (GtkEventControllerFocus *controller, SbTrialRows *rows)
-{
-  take_reason (rows, gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (controller)));
-}
-
-static GtkWidget *
-make_reason (SbTrialRows *rows)
-{
-  GtkWidget *entry = gtk_entry_new ();
-  gtk_entry_set_placeholder_text (GTK_ENTRY (entry), "Why it is left out");
-  gtk_editable_set_width_chars (GTK_EDITABLE (entry), 10);
-  gtk_widget_add_css_class (entry, "reason");
-  g_signal_connect (entry, "activate", G_CALLBACK (on_reason_activate), rows);
-  GtkEventController *focus = gtk_event_controller_focus_new ();
-  g_signal_connect (focus, "leave", G_CALLBACK (on_reason_left), rows);
-  gtk_widget_add_controller (entry, focus);
-  return entry;
-}
-
-static gboolean
-is_of (const SbTrialResult *result, const SbTrialEntry *entry)
-{
-  SbTrialEntry of = { .path = result->path, .choices = { .from_s = result->from_s, .to_s = result->to_s } };
-  return result->step == entry->step && sb_trial_entry_same_stretch (&of, entry);
-}
-
-/* Results of an older bench may have other trials: they are told apart by log and stretch. */
-static const SbTrialResult *
-result_of (const SbConfigurationResult *results, guint index, const SbTrialEntry *entry)
-{
-  if (results == NULL)
-    return NULL;
-  if (index < results->trials->len) {
-    const SbTrialResult *result = sb_configuration_result_trial (results, index);
-    if (is_of (result, entry))
-      return result;
-  }
-  for (guint i = 0; i < results->trials->len; i++) {
-    const SbTrialResult *result = sb_configuration_result_trial (results, i);
-    if (is_of (result, entry))
-      return result;
-  }
-  return NULL;
 }
 
 static const SbConfiguration *
@@ -139,7 +61,8 @@ static SbLog *
 log_of (SbTrialRows *rows, guint index)
 {
   const SbConfigurationResult *results = sb_document_result (rows->document, rows->configuration);
-  const SbTrialResult *result = result_of (results, index, sb_configuration_entry (configuration_of (rows), index));
+  const SbTrialResult *result
+      = sb_trial_rows_result_of (results, index, sb_configuration_entry (configuration_of (rows), index));
   return result != NULL && result->trial != NULL ? result->trial->log : NULL;
 }
 
@@ -172,7 +95,7 @@ is_lost (SbTrialRows *rows, guint index)
 {
   const SbTrialEntry *entry = sb_configuration_entry (configuration_of (rows), index);
   const SbConfigurationResult *results = sb_document_result (rows->document, rows->configuration);
-  const SbTrialResult *result = result_of (results, index, entry);
+  const SbTrialResult *result = sb_trial_rows_result_of (results, index, entry);
   return (result != NULL && result->is_lost)
          || g_hash_table_contains (sb_document_news (rows->document)->missing, entry->path);
 }
@@ -256,7 +179,7 @@ fill_menu (GtkMenuButton *button, gpointer user_data)
 {
   SbTrialRows *rows = user_data;
   guint index = 0;
-  while (g_array_index (rows->rows, TrialRow, index).menu != GTK_WIDGET (button))
+  while (g_array_index (rows->rows, SbTrialRow, index).menu != GTK_WIDGET (button))
     index++;
   gboolean is_chosen = sb_chosen_contain (rows->selected, index);
   SbTrialMenu of = {
@@ -286,7 +209,7 @@ static int
 index_of_line (SbTrialRows *rows, GtkWidget *line)
 {
   for (guint i = 0; i < rows->rows->len; i++)
-    if (g_array_index (rows->rows, TrialRow, i).line == line)
+    if (g_array_index (rows->rows, SbTrialRow, i).line == line)
       return (int) i;
   return -1;
 }
@@ -330,10 +253,10 @@ let_arrange (SbTrialRows *rows, GtkWidget *line)
   sb_dragging_offer (line, begin_drag, rows);
 }
 
-static TrialRow
+static SbTrialRow
 make_row (SbTrialRows *rows)
 {
-  TrialRow row = { .box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2) };
+  SbTrialRow row = { .box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2) };
   row.line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   row.check = gtk_check_button_new_with_label ("");
   gtk_widget_set_hexpand (row.check, TRUE);
@@ -356,67 +279,6 @@ make_row (SbTrialRows *rows)
   return row;
 }
 
-static void
-set_state (const TrialRow *row, const char *icon, const char *state, const char *tooltip)
-{
-  gtk_widget_set_visible (row->icon, icon != NULL);
-  gtk_image_set_from_icon_name (GTK_IMAGE (row->icon), icon);
-  gtk_label_set_text (GTK_LABEL (row->state), state);
-  sb_tooltip_set (row->line, tooltip);
-}
-
-static void
-show_result (const TrialRow *row, const SbTrialEntry *entry, const SbTrialResult *result)
-{
-  if (result != NULL && result->failure != NULL) {
-    set_state (row, "dialog-error-symbolic", "not usable", result->failure);
-  } else if (result == NULL || result->facts == NULL) {
-    set_state (row, NULL, "not read yet", NULL);
-  } else if (!entry->included) {
-    set_state (row, NULL, "left out", entry->exclusion_reason);
-  } else if (!result->log_told && result->facts->n_rows_left_out > 0) {
-    gsize n = result->facts->n_rows_left_out;
-    g_autofree char *rows = g_strdup_printf ("%" G_GSIZE_FORMAT " %s", n, n == 1 ? "bad row" : "bad rows");
-    const SbFault *first = result->facts->faults->len > 0 ? g_ptr_array_index (result->facts->faults, 0) : NULL;
-    set_state (row, "dialog-warning-symbolic", rows, first != NULL ? first->what : NULL);
-  } else {
-    set_state (row, NULL, "", entry->path);
-  }
-}
-
-/* A text that is being written is left alone. */
-static void
-show_reason (SbTrialRows *rows, TrialRow *row, const SbTrialEntry *entry, const char *name)
-{
-  if (row->reason == NULL && entry->included)
-    return;
-  if (row->reason == NULL) {
-    row->reason = make_reason (rows);
-    gtk_box_append (GTK_BOX (row->box), row->reason);
-  }
-  gtk_widget_set_visible (row->reason, !entry->included);
-  const char *reason = entry->exclusion_reason != NULL ? entry->exclusion_reason : "";
-  gboolean writing = !entry->included && gtk_widget_get_focus_child (row->reason) != NULL;
-  if (!writing && !g_str_equal (gtk_editable_get_text (GTK_EDITABLE (row->reason)), reason))
-    gtk_editable_set_text (GTK_EDITABLE (row->reason), reason);
-  g_autofree char *label = g_strdup_printf ("Why %s is left out", name);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row->reason), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
-}
-
-static void
-update_row (SbTrialRows *rows, TrialRow *row, const SbTrialEntry *entry, const SbTrialResult *result)
-{
-  g_autofree char *name = result != NULL ? sb_trial_result_label (result) : sb_trial_entry_label (entry);
-  gtk_check_button_set_label (GTK_CHECK_BUTTON (row->check), name);
-  gtk_check_button_set_active (GTK_CHECK_BUTTON (row->check), entry->included);
-  g_autofree char *label = g_strdup_printf ("Include %s", name);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row->check), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
-  g_autofree char *menu_label = g_strdup_printf ("Menu of %s", name);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row->menu), GTK_ACCESSIBLE_PROPERTY_LABEL, menu_label, -1);
-  show_result (row, entry, result);
-  show_reason (rows, row, entry, name);
-}
-
 void
 sb_trial_rows_update (SbTrialRows *rows)
 {
@@ -427,16 +289,17 @@ sb_trial_rows_update (SbTrialRows *rows)
   if (rows->rows->len != configuration->entries->len)
     g_array_set_size (rows->selected, 0); /* they are others now */
   while (rows->rows->len > configuration->entries->len) {
-    gtk_box_remove (GTK_BOX (rows), g_array_index (rows->rows, TrialRow, rows->rows->len - 1).box);
+    gtk_box_remove (GTK_BOX (rows), g_array_index (rows->rows, SbTrialRow, rows->rows->len - 1).box);
     g_array_set_size (rows->rows, rows->rows->len - 1);
   }
   for (guint i = 0; i < configuration->entries->len; i++) {
     if (i == rows->rows->len) {
-      TrialRow row = make_row (rows);
+      SbTrialRow row = make_row (rows);
       g_array_append_val (rows->rows, row);
     }
     const SbTrialEntry *entry = sb_configuration_entry (configuration, i);
-    update_row (rows, &g_array_index (rows->rows, TrialRow, i), entry, result_of (results, i, entry));
+    sb_trial_rows_update_row (rows, &g_array_index (rows->rows, SbTrialRow, i), entry,
+                              sb_trial_rows_result_of (results, i, entry));
   }
   rows->updating = FALSE;
   show_selection (rows);
@@ -446,21 +309,21 @@ void
 sb_trial_rows_note_seen (SbTrialRows *rows, GtkWidget *view)
 {
   for (guint i = 0; i < rows->rows->len; i++)
-    sb_seen_part_note (g_array_index (rows->rows, TrialRow, i).box, view);
+    sb_seen_part_note (g_array_index (rows->rows, SbTrialRow, i).box, view);
 }
 
 void
 sb_trial_rows_focus (SbTrialRows *rows, guint trial)
 {
   if (trial < rows->rows->len)
-    gtk_widget_grab_focus (g_array_index (rows->rows, TrialRow, trial).check);
+    gtk_widget_grab_focus (g_array_index (rows->rows, SbTrialRow, trial).check);
 }
 
 int
 sb_trial_rows_focused (SbTrialRows *rows)
 {
   for (guint i = 0; i < rows->rows->len; i++)
-    if (gtk_widget_get_focus_child (GTK_WIDGET (rows)) == g_array_index (rows->rows, TrialRow, i).box)
+    if (gtk_widget_get_focus_child (GTK_WIDGET (rows)) == g_array_index (rows->rows, SbTrialRow, i).box)
       return (int) i;
   return -1;
 }
@@ -493,7 +356,7 @@ sb_trial_rows_class_init (SbTrialRowsClass *klass)
 static void
 sb_trial_rows_init (SbTrialRows *rows)
 {
-  rows->rows = g_array_new (FALSE, FALSE, sizeof (TrialRow));
+  rows->rows = g_array_new (FALSE, FALSE, sizeof (SbTrialRow));
   rows->selected = g_array_new (FALSE, FALSE, sizeof (guint));
 }
 

@@ -2,7 +2,9 @@
 #include "window.h"
 
 #include "actions.h"
+#include "busy_strip.h"
 #include "demo_folder.h"
+#include "file_drop.h"
 #include "import_asking.h"
 #include "proof_file.h"
 #include "safe_keeping.h"
@@ -11,9 +13,6 @@
 #include "tooltip.h"
 #include "verify_sheet.h"
 #include "welcome_page.h"
-
-/* Work that is done sooner shows no progress: a strip that flashes is only unrest. */
-#define BUSY_SHOWN_AFTER_MS 200
 
 #define FIRST_WIDTH_PX  1280
 #define FIRST_HEIGHT_PX 720
@@ -25,9 +24,8 @@ struct _SbWindow {
   GtkWidget *content, *stack, *welcome, *page; /* a page is NULL until it is shown for the first time */
   GtkWidget *undo_button, *redo_button;
   GtkWidget *strip, *strip_label, *go_on_button; /* NULL until there is something to tell */
-  GtkWidget *busy, *busy_label, *busy_bar;       /* NULL until the first frame is painted */
-  GtkWidget *overlay, *drop_hint;
-  guint busy_source, complete_source;
+  GtkWidget *busy;                               /* NULL until the first frame is painted */
+  guint complete_source;
   SbImportAsking *asking;
   SbSafeKeeping *keeping;
   gboolean closing; /* the person has been asked */
@@ -194,109 +192,11 @@ on_stopped (SbDocument *document, SbWindow *window)
   sb_window_tell_stopped (window);
 }
 
-static void make_busy (SbWindow *window);
-
-static void
-show_busy (SbWindow *window)
-{
-  gsize n_done, n_total;
-  gboolean busy = sb_document_busy (window->document, &n_done, &n_total);
-  if (window->busy == NULL && busy)
-    make_busy (window);
-  if (window->busy == NULL)
-    return;
-  gtk_revealer_set_reveal_child (GTK_REVEALER (window->busy), busy);
-  if (!busy)
-    return;
-  g_autofree char *text
-      = n_total > 0 ? g_strdup_printf ("Reading logs: %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT, n_done, n_total)
-                    : g_strdup ("Looking for logs…");
-  gtk_label_set_text (GTK_LABEL (window->busy_label), text);
-  if (n_total > 0)
-    gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (window->busy_bar), (double) n_done / (double) n_total);
-  else
-    gtk_progress_bar_pulse (GTK_PROGRESS_BAR (window->busy_bar));
-}
-
-static gboolean
-on_busy_due (gpointer user_data)
-{
-  SbWindow *window = user_data;
-  window->busy_source = 0;
-  show_busy (window);
-  return G_SOURCE_REMOVE;
-}
-
 static void
 on_busy_changed (SbDocument *document, SbWindow *window)
 {
-  gsize n_done, n_total;
-  gboolean busy = sb_document_busy (document, &n_done, &n_total);
   if (gtk_widget_get_mapped (GTK_WIDGET (window)))
     update_page (window);
-  if (busy && window->busy != NULL && gtk_revealer_get_reveal_child (GTK_REVEALER (window->busy)))
-    show_busy (window);
-  else if (busy && window->busy_source == 0)
-    window->busy_source = g_timeout_add (BUSY_SHOWN_AFTER_MS, on_busy_due, window);
-  else if (!busy) {
-    g_clear_handle_id (&window->busy_source, g_source_remove);
-    show_busy (window);
-  }
-}
-
-static void
-show_drop_hint (SbWindow *window, gboolean shown)
-{
-  if (window->drop_hint == NULL && shown) {
-    window->drop_hint = gtk_label_new ("Drop to add");
-    gtk_widget_add_css_class (window->drop_hint, "drop-hint");
-    gtk_widget_set_can_target (window->drop_hint, FALSE);
-    gtk_overlay_add_overlay (GTK_OVERLAY (window->overlay), window->drop_hint);
-  }
-  if (window->drop_hint != NULL)
-    gtk_widget_set_visible (window->drop_hint, shown);
-}
-
-static gboolean
-on_drop (GtkDropTarget *target, const GValue *value, double x, double y, SbWindow *window)
-{
-  show_drop_hint (window, FALSE);
-  g_autoptr (GSList) files = gdk_file_list_get_files (g_value_get_boxed (value));
-  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
-  for (GSList *link = files; link != NULL; link = link->next)
-    if (g_file_peek_path (link->data) != NULL)
-      g_strv_builder_add (builder, g_file_peek_path (link->data));
-  g_auto (GStrv) paths = g_strv_builder_end (builder);
-  if (paths[0] == NULL) {
-    sb_window_tell (window, GTK_MESSAGE_ERROR, "What was dropped is not on this computer. Copy it here first.");
-    return FALSE;
-  }
-  sb_window_open (window, (const char *const *) paths);
-  return TRUE;
-}
-
-static GdkDragAction
-on_drop_enter (GtkDropTarget *target, double x, double y, SbWindow *window)
-{
-  show_drop_hint (window, TRUE);
-  return GDK_ACTION_COPY;
-}
-
-static void
-on_drop_leave (GtkDropTarget *target, SbWindow *window)
-{
-  show_drop_hint (window, FALSE);
-}
-
-static void
-accept_drops (SbWindow *window, GtkWidget *widget)
-{
-  GtkDropTarget *target = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
-  gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (target), GTK_PHASE_CAPTURE);
-  g_signal_connect (target, "drop", G_CALLBACK (on_drop), window);
-  g_signal_connect (target, "enter", G_CALLBACK (on_drop_enter), window);
-  g_signal_connect (target, "leave", G_CALLBACK (on_drop_leave), window);
-  gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (target));
 }
 
 static void
@@ -324,27 +224,6 @@ make_strip (SbWindow *window)
   gtk_info_bar_set_revealed (GTK_INFO_BAR (window->strip), FALSE);
   g_signal_connect (window->strip, "response", G_CALLBACK (on_strip_response), window);
   gtk_box_prepend (GTK_BOX (window->content), window->strip);
-}
-
-static void
-make_busy (SbWindow *window)
-{
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  gtk_widget_add_css_class (box, "busy");
-  window->busy_label = gtk_label_new (NULL);
-  window->busy_bar = gtk_progress_bar_new ();
-  gtk_widget_set_hexpand (window->busy_bar, TRUE);
-  gtk_widget_set_valign (window->busy_bar, GTK_ALIGN_CENTER);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (window->busy_bar), GTK_ACCESSIBLE_PROPERTY_LABEL, "Logs read", -1);
-  GtkWidget *cancel = gtk_button_new_with_label ("Cancel");
-  gtk_actionable_set_action_name (GTK_ACTIONABLE (cancel), "win.stop");
-  gtk_box_append (GTK_BOX (box), window->busy_label);
-  gtk_box_append (GTK_BOX (box), window->busy_bar);
-  gtk_box_append (GTK_BOX (box), cancel);
-  window->busy = gtk_revealer_new ();
-  gtk_revealer_set_transition_type (GTK_REVEALER (window->busy), GTK_REVEALER_TRANSITION_TYPE_SLIDE_UP);
-  gtk_revealer_set_child (GTK_REVEALER (window->busy), box);
-  gtk_box_append (GTK_BOX (window->content), window->busy);
 }
 
 static GtkWidget *
@@ -401,10 +280,10 @@ make_content (SbWindow *window)
   gtk_widget_set_vexpand (window->stack, TRUE);
   window->content = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   gtk_box_append (GTK_BOX (window->content), window->stack);
-  window->overlay = gtk_overlay_new ();
-  gtk_overlay_set_child (GTK_OVERLAY (window->overlay), window->content);
-  accept_drops (window, window->overlay);
-  return window->overlay;
+  GtkWidget *overlay = gtk_overlay_new ();
+  gtk_overlay_set_child (GTK_OVERLAY (overlay), window->content);
+  sb_file_drop_accept (GTK_OVERLAY (overlay), window);
+  return overlay;
 }
 
 static gboolean
@@ -412,8 +291,10 @@ complete (gpointer user_data)
 {
   SbWindow *window = user_data;
   window->complete_source = 0;
-  if (window->busy == NULL)
-    make_busy (window);
+  if (window->busy == NULL) {
+    window->busy = sb_busy_strip_new (window->document);
+    gtk_box_append (GTK_BOX (window->content), window->busy);
+  }
   sb_safe_keeping_look (window->keeping);
   return G_SOURCE_REMOVE;
 }
@@ -455,7 +336,6 @@ sb_window_dispose (GObject *object)
 {
   SbWindow *window = SB_WINDOW (object);
   window->gone = TRUE;
-  g_clear_handle_id (&window->busy_source, g_source_remove);
   g_clear_handle_id (&window->complete_source, g_source_remove);
   g_clear_pointer (&window->asking, sb_import_asking_free);
   g_clear_pointer (&window->keeping, sb_safe_keeping_free);

@@ -2,9 +2,10 @@
 /* A line of widgets beside each other of which one is text that wraps.
  *
  * A horizontal GtkBox finds the height of such a line by halving, and the label in it its width by halving again, at
- * every step: one notice of 250 letters costs some 400 layouts of its text, 150 ms in which no key is heard. A grid asks
- * the label once for each width. What it tells when no width is given is the height at its narrowest, of a letter a
- * line: it is for lists that are scrolled up and down, which give the width, and for nothing that has to fit a window.
+ * every step: one notice of 250 letters costs some 400 layouts of its text, 150 ms in which no key is heard. A grid
+ * asks the label once for each width. What it tells when no width is given is the height at its narrowest, of a letter
+ * a line: it is for lists that are scrolled up and down, which give the width, and for nothing that has to fit a
+ * window.
  */
 #pragma once
 
