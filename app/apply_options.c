@@ -196,7 +196,7 @@ apply_paper (const SbChartOptions *o, SbPaper *paper)
   paper->grey = paper->grey || o->grey;
   paper->no_foot = paper->no_foot || o->no_foot;
   if (o->ground != NULL && !sb_ground_from_key (o->ground, &paper->ground))
-    return g_strdup ("--ground takes white, dark or transparent.");
+    return g_strdup ("--ground takes white, dark, transparent or transparent-dark.");
   if (o->legend != NULL && !sb_legend_place_from_key (o->legend, &paper->legend))
     return g_strdup ("--legend takes above, below, right or none.");
   return NULL;

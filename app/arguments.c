@@ -157,7 +157,8 @@ add_chart_options (GOptionContext *context, SbChartOptions *o)
       "column (85 mm), page (170 mm), page-175, frame (16:9, 1920 × 1080), frame-2160 (3840 × 2160) or square; what "
       "follows goes before it (page-175)",
       "NAME" },
-    { "ground", 0, 0, G_OPTION_ARG_STRING, &o->ground, "white, dark or transparent (white)", "KIND" },
+    { "ground", 0, 0, G_OPTION_ARG_STRING, &o->ground,
+      "white, dark, transparent (for a light page) or transparent-dark (white)", "KIND" },
     { "grey", 0, 0, G_OPTION_ARG_NONE, &o->grey, "Greys in place of colours", NULL },
     { "legend", 0, 0, G_OPTION_ARG_STRING, &o->legend, "above, below, right or none (above)", "PLACE" },
     { "no-foot-line", 0, 0, G_OPTION_ARG_NONE, &o->no_foot,

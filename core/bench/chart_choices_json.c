@@ -191,7 +191,7 @@ read_paper (JsonObject *object, SbPaper *paper, GError **error)
   JsonNode *ground = sb_json_value (object, "ground", G_TYPE_STRING);
   if (json_object_has_member (object, "ground")
       && (ground == NULL || !sb_ground_from_key (json_node_get_string (ground), &paper->ground)))
-    return wrong (error, "ground", "one of white, dark, transparent");
+    return wrong (error, "ground", "one of white, dark, transparent, transparent-dark");
   JsonNode *legend = sb_json_value (object, "legend", G_TYPE_STRING);
   if (json_object_has_member (object, "legend")
       && (legend == NULL || !sb_legend_place_from_key (json_node_get_string (legend), &paper->legend)))

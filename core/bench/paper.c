@@ -23,8 +23,10 @@ static const SbPaperPreset presets[SB_N_PAPER_PRESETS] = {
   { "page", "Journal page, 170 mm", { 170, 115, 600, 8, SB_GROUND_WHITE, FALSE, SB_LEGEND_ABOVE, FALSE } },
 };
 
-static const char *const ground_keys[SB_N_GROUNDS]
-    = { [SB_GROUND_WHITE] = "white", [SB_GROUND_DARK] = "dark", [SB_GROUND_TRANSPARENT] = "transparent" };
+static const char *const ground_keys[SB_N_GROUNDS] = { [SB_GROUND_WHITE] = "white",
+                                                       [SB_GROUND_DARK] = "dark",
+                                                       [SB_GROUND_TRANSPARENT] = "transparent",
+                                                       [SB_GROUND_TRANSPARENT_DARK] = "transparent-dark" };
 
 static const char *const legend_keys[SB_N_LEGEND_PLACES] = {
   [SB_LEGEND_ABOVE] = "above", [SB_LEGEND_BELOW] = "below", [SB_LEGEND_RIGHT] = "right", [SB_LEGEND_NONE] = "none"
@@ -38,6 +40,18 @@ find_key (const char *const *keys, int n, const char *key)
     if (strcmp (keys[i], key) == 0)
       return i;
   return -1;
+}
+
+gboolean
+sb_ground_is_dark (SbGround ground)
+{
+  return ground == SB_GROUND_DARK || ground == SB_GROUND_TRANSPARENT_DARK;
+}
+
+gboolean
+sb_ground_is_transparent (SbGround ground)
+{
+  return ground == SB_GROUND_TRANSPARENT || ground == SB_GROUND_TRANSPARENT_DARK;
 }
 
 const char *

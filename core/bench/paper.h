@@ -7,8 +7,9 @@
 
 typedef enum {
   SB_GROUND_WHITE,
-  SB_GROUND_DARK,        /* for slides: light lines and text */
-  SB_GROUND_TRANSPARENT, /* for a light page */
+  SB_GROUND_DARK,             /* for slides: light lines and text */
+  SB_GROUND_TRANSPARENT,      /* for a light page */
+  SB_GROUND_TRANSPARENT_DARK, /* for a dark one */
   SB_N_GROUNDS,
 } SbGround;
 
@@ -30,7 +31,9 @@ typedef struct {
   gboolean no_foot; /* without the foot line; the proof inside the file still says what it said */
 } SbPaper;
 
-const char *sb_ground_key (SbGround ground);           /* "white", "dark", "transparent" */
+gboolean sb_ground_is_dark (SbGround ground); /* what is drawn on it is light */
+gboolean sb_ground_is_transparent (SbGround ground);
+const char *sb_ground_key (SbGround ground);           /* "white", "dark", "transparent", "transparent-dark" */
 const char *sb_legend_place_key (SbLegendPlace place); /* "above", "below", "right", "none" */
 
 /* TRUE with the value when `key` names one. */

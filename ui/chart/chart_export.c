@@ -156,7 +156,7 @@ render_png (const SbChartModel *model, const SbChartSize *size, GError **error)
 {
   int width = (int) pixels (size->width_mm, size->dpi), height = (int) pixels (size->height_mm, size->dpi);
   cairo_surface_t *surface = make_image (
-      width, height, model->paper.ground == SB_GROUND_TRANSPARENT ? CAIRO_FORMAT_ARGB32 : CAIRO_FORMAT_RGB24);
+      width, height, sb_ground_is_transparent (model->paper.ground) ? CAIRO_FORMAT_ARGB32 : CAIRO_FORMAT_RGB24);
   paint_on (model, surface, size, width / (size->width_mm / MM_PER_INCH * PT_PER_INCH),
             height / (size->height_mm / MM_PER_INCH * PT_PER_INCH));
   cairo_surface_flush (surface);

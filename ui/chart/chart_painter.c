@@ -88,7 +88,7 @@ sb_chart_paint_noting (const SbChartModel *model, cairo_t *cr, double width_pt, 
   SbPage page;
   cairo_save (cr);
   sb_paint_begin (&paint, model, cr);
-  if (model->paper.ground != SB_GROUND_TRANSPARENT) {
+  if (!sb_ground_is_transparent (model->paper.ground)) {
     sb_paint_source (&paint, (SbColour){ 1, 1, 1 }, 1);
     cairo_rectangle (cr, 0, 0, width_pt, height_pt);
     cairo_fill (cr);

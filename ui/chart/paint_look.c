@@ -58,7 +58,7 @@ in_grey (SbColour colour)
 void
 sb_paint_source (SbPaint *paint, SbColour colour, double alpha)
 {
-  SbColour shown = paint->model->paper.ground == SB_GROUND_DARK ? on_dark (colour) : colour;
+  SbColour shown = sb_ground_is_dark (paint->model->paper.ground) ? on_dark (colour) : colour;
   if (paint->model->paper.grey)
     shown = in_grey (shown);
   cairo_set_source_rgba (paint->cr, shown.red, shown.green, shown.blue, alpha);

@@ -25,12 +25,13 @@ struct _SbExportPreview {
 G_DEFINE_FINAL_TYPE (SbExportPreview, sb_export_preview, GTK_TYPE_WIDGET)
 
 static void
-paint_chequers (cairo_t *cr, double width, double height)
+paint_chequers (cairo_t *cr, double width, double height, gboolean dark)
 {
-  cairo_set_source_rgb (cr, 1, 1, 1);
+  double plain = dark ? 0.10 : 1, other = dark ? 0.17 : 0.88;
+  cairo_set_source_rgb (cr, plain, plain, plain);
   cairo_rectangle (cr, 0, 0, width, height);
   cairo_fill (cr);
-  cairo_set_source_rgb (cr, 0.88, 0.88, 0.88);
+  cairo_set_source_rgb (cr, other, other, other);
   for (int row = 0; row * SQUARE < height; row++)
     for (int column = row % 2; column * SQUARE < width; column += 2)
       cairo_rectangle (cr, column * SQUARE, row * SQUARE, fmin (SQUARE, width - column * SQUARE),
@@ -52,8 +53,8 @@ sb_export_preview_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   graphene_rect_t all = GRAPHENE_RECT_INIT (0, 0, (float) room_x, (float) room_y);
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &all);
   cairo_translate (cr, (room_x - width) / 2, (room_y - height) / 2);
-  if (paper->ground == SB_GROUND_TRANSPARENT)
-    paint_chequers (cr, width, height);
+  if (sb_ground_is_transparent (paper->ground))
+    paint_chequers (cr, width, height, sb_ground_is_dark (paper->ground));
   cairo_scale (cr, scale, scale);
   sb_chart_paint (preview->model, cr, width_pt, height_pt, paper->font_pt, NULL);
   cairo_destroy (cr);

@@ -31,7 +31,8 @@ static const char *const format_words[] = { "PNG, a picture of pixels", "SVG, a 
 static const char *const format_endings[] = { ".png", ".svg", ".pdf" };
 static const char *const format_names[] = { "PNG", "SVG", "PDF" };
 
-static const char *const ground_words[] = { "White", "Dark", "Transparent", NULL };
+static const char *const ground_words[]
+    = { "White", "Dark", "Transparent, light page", "Transparent, dark page", NULL };
 static const char *const colour_words[] = { "Colours", "Greys", NULL };
 static const char *const legend_words[] = { "Above", "Below", "At the right", "None", NULL };
 static const char *const foot_words[] = { "Method and data", "None", NULL };

@@ -202,6 +202,7 @@ ground_and_greys_are_those_asked_for (void **state)
   assert_int_equal (ground_pixel (fixture, SB_GROUND_WHITE, FALSE), 0xffffffff);
   assert_int_equal (ground_pixel (fixture, SB_GROUND_WHITE, TRUE), 0xffffffff);
   assert_int_equal (ground_pixel (fixture, SB_GROUND_TRANSPARENT, FALSE), 0);
+  assert_int_equal (ground_pixel (fixture, SB_GROUND_TRANSPARENT_DARK, FALSE), 0);
   guint32 dark = ground_pixel (fixture, SB_GROUND_DARK, TRUE);
   assert_true ((dark & 0xff) == 25 || (dark & 0xff) == 26);
   assert_int_equal (dark >> 24, 0xff);
