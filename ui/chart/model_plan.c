@@ -7,6 +7,7 @@
 #include "results_pair.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Black both: a configuration has neither the colour nor a curve here. */
 #define STYLE_80 11
@@ -102,7 +103,8 @@ add_present (const Planning *planning, SbChartPanel *panel, const SbMeasurePlan 
 static char *
 number_words (gsize n)
 {
-  return n > 0 ? g_strdup_printf ("%" G_GSIZE_FORMAT, n) : g_strdup_printf ("more than %d", SB_MOST_REPEATS);
+  return n > 0 && n <= SB_MOST_PRACTICAL_REPEATS ? g_strdup_printf ("%" G_GSIZE_FORMAT, n)
+                                                 : g_strdup_printf ("more than %d", SB_MOST_PRACTICAL_REPEATS);
 }
 
 /* "Peak torque slope, s = 1.2 and 0.9 % of the mean: 8 repeats show 1.7 % (80 %) or 2 % (90 %); 5 % takes 3 or 3" */
@@ -121,7 +123,7 @@ set_caption (const Planning *planning, SbChartPanel *panel, const SbMeasurePlan 
                           n, detectable (planning, measure, (double) n, 0.8),
                           detectable (planning, measure, (double) n, 0.9), percent (measure, measure->difference),
                           n_80);
-  if (measure->n_90 != measure->n_80)
+  if (strcmp (n_90, n_80) != 0)
     g_string_append_printf (text, " or %s", n_90);
   g_free (panel->caption);
   panel->caption = sb_plain_sentence (g_string_free (text, FALSE));
