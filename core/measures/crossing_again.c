@@ -16,6 +16,9 @@
 #define SMOOTH_SAMPLES 10
 /* The curve's height is known to so many of the standard deviations that are left in it. */
 #define KNOWN_TO 2
+/* Noise lifts a crest to a level that it is below by no more than this; what is farther below is a base, not a crest.
+ */
+#define LIFTED_NOISES 1
 /* Another instant is one when it is farther than so many standard uncertainties, and this share of the transition. */
 #define SURE_ERRORS 3
 #define APART_SHARE 0.05
@@ -36,12 +39,12 @@ smooth_half (const SbReading *reading)
 }
 
 static Curve
-smooth_rise (const SbReading *reading)
+smooth_rise (const SbReading *reading, gsize found)
 {
   const SbTrial *trial = reading->trial;
   gsize rise = MAX (reading->i90 - reading->i10, 1), half = smooth_half (reading);
   gsize first = reading->i10 > BEFORE * rise ? reading->i10 - BEFORE * rise : 0;
-  gsize last = MIN (reading->last, reading->i90 + BEHIND * rise);
+  gsize last = MIN (reading->last, MAX (reading->i90, found) + BEHIND * rise);
   double noise = reading->measures->transition.noise_nm, left = 1.5 * noise / sqrt ((double) (2 * half + 1));
   return (Curve){
     .n = last - first + 1,
@@ -79,7 +82,8 @@ farthest_passage (const Curve *curve, double level, double sure, double early_s,
 {
   gsize early = index_at (curve, early_s), from = 0;
   double farthest_s = NAN;
-  level = fmin (level, curve->y[early]);
+  if (curve->y[early] > level - LIFTED_NOISES * curve->noise)
+    level = fmin (level, curve->y[early]);
   for (gsize i = 0; i <= early; i++)
     if (curve->y[i] < level - sure)
       from = i;
@@ -94,14 +98,14 @@ farthest_passage (const Curve *curve, double level, double sure, double early_s,
   return farthest_s;
 }
 
-/* When the noisy curve may first be clear of the level, by `clear_by`. */
+/* When the noisy curve, from its point `from` on, may first be above `level`. */
 static SbPassage
-first_clear (const Curve *curve, double clear_by)
+first_clear (const Curve *curve, gsize from, double level)
 {
   g_autofree double *beyond = g_new (double, curve->n);
   for (gsize i = 0; i < curve->n; i++)
-    beyond[i] = curve->y[i] - clear_by;
-  return sb_first_passage (curve->t, beyond, curve->n, curve->noise);
+    beyond[i] = curve->y[i] - level;
+  return sb_first_passage (curve->t + from, beyond + from, curve->n - from, curve->noise);
 }
 
 /* The crossing that is found is the one before the torque is first clear of the level, by as much as crossing.c asks
@@ -115,10 +119,10 @@ sb_crossing_again (const SbReading *reading, gsize k)
     return NAN;
   double level = transition->base_nm + (k == 0 ? 0.1 : 0.9) * step;
   double clear = sb_crossing_clear (step, transition->noise_nm), found_s = reading->crossing[k].t_s;
-  Curve curve = smooth_rise (reading);
+  Curve curve = smooth_rise (reading, reading->i90);
   g_autofree double *owned = curve.y;
-  SbPassage early = first_clear (&curve, level + clear - KNOWN_TO * curve.left);
-  SbPassage late = first_clear (&curve, level + clear + KNOWN_TO * curve.left);
+  SbPassage early = first_clear (&curve, 0, level + clear - KNOWN_TO * curve.left);
+  SbPassage late = first_clear (&curve, 0, level + clear + KNOWN_TO * curve.left);
   if (!(early.chance > 0) || !(late.chance > 0))
     return NAN;
   double sure = clear + SURE_ERRORS * curve.noise;
@@ -126,4 +130,22 @@ sb_crossing_again (const SbReading *reading, gsize k)
   double apart_s
       = fmax (SURE_ERRORS * reading->crossing[k].uncertainty_s, APART_SHARE * (transition->t90_s - transition->t10_s));
   return fabs (other_s - found_s) > apart_s ? other_s - reading->trial->onset_s : (double) NAN;
+}
+
+gboolean
+sb_top_passage (const SbReading *reading, gsize found, double *early_s, double *late_s)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  if (!(transition->noise_nm > 0))
+    return FALSE;
+  Curve curve = smooth_rise (reading, found);
+  g_autofree double *owned = curve.y;
+  gsize from = index_at (&curve, reading->trial->time_s[reading->i90]);
+  if (curve.n - from < 2)
+    return FALSE;
+  SbPassage early = first_clear (&curve, from, transition->top_nm - KNOWN_TO * curve.left);
+  SbPassage late = first_clear (&curve, from, transition->top_nm + KNOWN_TO * curve.left);
+  *early_s = early.early_s;
+  *late_s = late.late_s;
+  return early.chance > 0 && late.chance > 0;
 }

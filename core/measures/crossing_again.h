@@ -9,3 +9,7 @@
 /* The other instant, s after the onset, at which the torque could as well have passed 10 % (k = 0) or 90 % (k = 2) of
  * its step; NaN when the one found is the only one, or the noise is unknown. */
 double sb_crossing_again (const SbReading *reading, gsize k);
+
+/* The first and the last instant, in the time of the log, at which the noise may have let the torque first pass its top
+ * level after 90 %; `found` is the sample before the passage that was found. FALSE when that cannot be told. */
+gboolean sb_top_passage (const SbReading *reading, gsize found, double *early_s, double *late_s);

@@ -58,14 +58,14 @@ sb_reading_even_interval (const SbReading *reading, gsize first, gsize last)
   return worst <= 1e-4 * mean ? mean : 0;
 }
 
-/* Averages over many samples: their uncertainty rests on noise that is white. */
+/* Averages over many samples: their uncertainty rests on noise that is white. The ringing's modes count for what they
+ * leave. */
 static void
 doubt_noise (SbReading *reading)
 {
   static const SbMeasureId ids[] = {
     SB_MEASURE_MEAN_TORQUE_SLOPE, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_MEASURE_TORQUE_TRANSITION_TIME,
-    SB_MEASURE_DEAD_TIME,         SB_MEASURE_RINGING_FREQUENCY, SB_MEASURE_RINGING_DAMPING,
-    SB_MEASURE_RINGING_AMPLITUDE, SB_MEASURE_TORQUE_SMOOTHNESS,
+    SB_MEASURE_DEAD_TIME,         SB_MEASURE_RINGING_AMPLITUDE, SB_MEASURE_TORQUE_SMOOTHNESS,
   };
   const double *torque = reading->trial->signal[SB_CHANNEL_TORQUE];
   for (gsize i = 0; torque != NULL && i < G_N_ELEMENTS (ids); i++)

@@ -180,7 +180,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
                "window; at most three modes, the strongest by energy is reported, with the standard error of the fit. "
                "R e^(−βt) is what is left of the rise there; it is fitted where it halves the remaining sum of squares, "
                "or where white noise alone would gain as much in fewer than one record of a thousand (F test).",
-    .uncertainty = "The standard error of the fit, for white noise.",
+    .uncertainty = "The standard error of the fit, for noise of the colour that the fit leaves, and what the fits"
+                   " with and without a rest of the rise differ by where neither is certain (see *Ringing*).",
     .limits = "The section *Ringing* says when one is reported and how it is cross-checked.",
     .source = "Hua & Sarkar 1990; least squares",
   },
@@ -190,9 +191,11 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "Damping ratio of the same oscillation, with α its decay rate.",
     .formula = "ζ = α/√(α² + (2πf)²), with α and f of the fitted oscillation; the logarithmic decrement over one "
                "cycle is 2πζ/√(1 − ζ²).",
-    .uncertainty = "The standard error of the fit, for white noise.",
+    .uncertainty = "The standard error of the fit, for noise of the colour that the fit leaves, and what the fits"
+                   " with and without a rest of the rise differ by where neither is certain (see *Ringing*).",
     .limits = "The section *Ringing* says when one is reported and how it is cross-checked. It is *decaying* when ζ"
-              " exceeds twice its standard error, else *sustained*.",
+              " exceeds twice its standard error, else *sustained*. *Rest of the rise* where two fits, neither out of"
+              " question, differ by more than 1.5 times the uncertainty: the doubt gives both.",
     .source = "Hua & Sarkar 1990; least squares",
   },
   [SB_MEASURE_RINGING_AMPLITUDE] = {
@@ -203,9 +206,11 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .formula = "A_rms = √(mean r² − floor²), 0 when the floor is the larger.",
     .uncertainty = "u(A²)/(A + √(A² + u(A²))), with u(A²)² = 4σ²A²/n + 2σ⁴(1/n + 1/n_base) + (2·mean r·u(top))², σ"
                    " the noise floor, n the samples of the window.",
-    .limits = "Drift of the plateau counts as well; where no ringing is found the doubt says so. Of an oscillation that"
-              " dies away a longer window gives less: beyond 2 % of a difference between their ends the figure, or the"
-              " comparison, says *windows of unequal length*.",
+    .limits = "*Window opened by chance* where noise decides at which crest the torque first passes its top level"
+              " and the amplitude is another by 5 % or more then: the doubt gives it, and the uncertainty holds it."
+              " Drift of the plateau counts as well; where no ringing is found the doubt says so. Of an oscillation"
+              " that dies away a longer window gives less: beyond 2 % of a difference between their ends the figure,"
+              " or the comparison, says *windows of unequal length*.",
     .source = "definition",
   },
   [SB_MEASURE_RINGING_CYCLES] = {

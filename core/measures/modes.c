@@ -2,6 +2,7 @@
 #include "modes.h"
 
 #include "modes_solve.h"
+#include "modes_weigh.h"
 #include "poles.h"
 
 #include <gsl/gsl_complex_math.h>
@@ -15,6 +16,10 @@
 /* A rest of the rise that gains less is taken when white noise alone would gain as much in no more than this share of
  * records. */
 #define UNLIKELY 1e-3
+/* One that is taken is gone to e^-3 where the record ends, or it is no other thing than drift; what it may be, and is
+ * weighed for, to e^-1. */
+#define REST_IS_GONE     3
+#define REST_MAY_BE_GONE 1
 /* What is left is noise below the first, rounding below the second (of the record's RMS). */
 #define NOISE_REACHED    1.2
 #define ROUNDING_REACHED 1e-7
@@ -112,6 +117,21 @@ unlikely_squares (const SbModesProblem *problem, double squares)
   return freedom > 0 ? squares * pow (UNLIKELY, 2 / freedom) : 0;
 }
 
+/* Neighbours of the noise that are alike make it gain more: then it has to gain as much more. */
+static void
+fit_unlikely_rest (SbModesProblem *problem, SbModesSolution *best)
+{
+  const SbModesSolution without = *best;
+  double goal = unlikely_squares (problem, best->squares);
+  if (!fit_rest (problem, goal, best))
+    return;
+  double power = sb_modes_noise_power (sb_modes_lag1 (problem, best), 0);
+  if (best->squares <= without.squares * pow (goal / without.squares, power))
+    return;
+  problem->with_rest = FALSE;
+  *best = without;
+}
+
 static gboolean
 is_exhausted (const SbModesProblem *problem, double noise, const SbModesSolution *solution)
 {
@@ -144,7 +164,7 @@ fit_in_order (SbModesProblem *problem, const double *guesses, gsize n_guesses, d
   }
   problem->n_modes = n_modes;
   if (n_modes > 0 && !problem->with_rest && sqrt (best->squares / (double) problem->n) > ROUNDING_REACHED)
-    fit_rest (problem, unlikely_squares (problem, best->squares), best);
+    fit_unlikely_rest (problem, best);
   return n_modes > 0;
 }
 
@@ -181,23 +201,29 @@ block_gain (double decay_per_s, double omega, double interval_s, gsize block)
                           gsl_complex_mul_real (gsl_complex_sinh (half), (double) block));
 }
 
-/* `per_s` turns the problem's unit of time into seconds. */
+/* Turns the problem's units into those of the record: time, values; and what the record was averaged from. */
+typedef struct {
+  double per_s, size, interval_s;
+  gsize block;
+} Scale;
+
 static SbMode
-mode_of (const SbModesProblem *problem, const SbModesSolution *solution, gsize m, double per_s, double size,
-         double interval_s, gsize block)
+mode_of (const SbModesProblem *problem, const SbModesSolution *solution, gsize m, const Scale *scale)
 {
   gsize p = sb_modes_n_parameters (problem), at = SB_PER_MODE * m;
   const double *q = solution->x + at;
   double decay = q[2], omega = q[3], radius = hypot (decay, omega);
-  double noise2 = solution->squares / (double) (problem->n - p);
+  double step = problem->u[problem->n - 1] / (double) (problem->n - 1), per_s = scale->per_s;
+  double noise2 = solution->squares / (double) (problem->n - p)
+                  * sb_modes_noise_power (sb_modes_lag1 (problem, solution), omega * step);
   double v_dd = noise2 * solution->variance[(at + 2) * p + at + 2];
   double v_ww = noise2 * solution->variance[(at + 3) * p + at + 3];
   double v_dw = noise2 * solution->variance[(at + 2) * p + at + 3];
   double by_decay = omega * omega / pow (radius, 3), by_omega = -decay * omega / pow (radius, 3);
   double v_zeta = by_decay * by_decay * v_dd + 2 * by_decay * by_omega * v_dw + by_omega * by_omega * v_ww;
-  gsl_complex gain = block_gain (decay * per_s, omega * per_s, interval_s, block);
+  gsl_complex gain = block_gain (decay * per_s, omega * per_s, scale->interval_s, scale->block);
   return (SbMode){
-    .amplitude = size * hypot (q[0], q[1]) / gsl_complex_abs (gain),
+    .amplitude = scale->size * hypot (q[0], q[1]) / gsl_complex_abs (gain),
     .decay_per_s = decay * per_s,
     .frequency_hz = omega * per_s / (2 * G_PI),
     .phase_rad = remainder (atan2 (-q[1], q[0]) - gsl_complex_arg (gain), 2 * G_PI),
@@ -205,6 +231,67 @@ mode_of (const SbModesProblem *problem, const SbModesSolution *solution, gsize m
     .frequency_sd_hz = sqrt (v_ww) * per_s / (2 * G_PI),
     .damping_ratio_sd = sqrt (fmax (0, v_zeta)),
   };
+}
+
+static void
+take_solution (const SbModesProblem *problem, const SbModesSolution *solution, const Scale *scale, SbModeFit *fit)
+{
+  gsize n_modes = problem->n_modes, extra = SB_PER_MODE * n_modes;
+  *fit = (SbModeFit){
+    .n_modes = n_modes,
+    .offset = scale->size * solution->x[extra],
+    .drift_per_s = scale->size * solution->x[extra + 1] * scale->per_s,
+    .rms = scale->size * sqrt (solution->squares / (double) problem->n),
+  };
+  for (gsize m = 0; m < n_modes; m++)
+    fit->mode[m] = mode_of (problem, solution, m, scale);
+  if (!problem->with_rest)
+    return;
+  fit->rest_decay_per_s = solution->x[extra + 3] * scale->per_s;
+  fit->rest = scale->size * solution->x[extra + 2]
+              / GSL_REAL (block_gain (fit->rest_decay_per_s, 0, scale->interval_s, scale->block));
+}
+
+/* A rest of the rise that is not certain still pulls the modes: both fits are weighed by how far the noise speaks for
+ * it, so that neither the one nor the other is wrong without a word. */
+static void
+weigh_rest (const SbModesProblem *problem, const SbModesSolution *solution, const Scale *scale, SbModeFit *fit)
+{
+  SbModesProblem with = *problem;
+  SbModesSolution other = *solution;
+  with.rest_is_gone = REST_MAY_BE_GONE;
+  SbModeFit rested;
+  if (problem->with_rest || !(sqrt (solution->squares / (double) problem->n) > ROUNDING_REACHED)
+      || !fit_rest (&with, solution->squares, &other))
+    return;
+  double gain = sb_modes_gain (problem->n, solution->squares, other.squares, sb_modes_lag1 (&with, &other));
+  double weight = sb_modes_weight_of_rest (gain);
+  take_solution (&with, &other, scale, &rested);
+  fit->weight = weight;
+  fit->damping_without = fit->mode[0].damping_ratio;
+  fit->damping_with = rested.mode[0].damping_ratio;
+  for (gsize m = 0; m < fit->n_modes; m++)
+    fit->mode[m] = sb_modes_mean (&fit->mode[m], &rested.mode[m], weight);
+  fit->offset += weight * (rested.offset - fit->offset);
+  fit->drift_per_s += weight * (rested.drift_per_s - fit->drift_per_s);
+  fit->rest = weight > 0.5 ? weight * rested.rest : 0;
+  fit->rest_decay_per_s = weight > 0.5 ? rested.rest_decay_per_s : 0;
+}
+
+/* Strongest first: the fit may have changed the order. */
+static void
+sort_modes (SbModeFit *fit, double length_s)
+{
+  for (gsize i = 1; i < fit->n_modes; i++)
+    for (gsize k = i; k > 0; k--) {
+      double a[SB_PER_MODE] = { fit->mode[k - 1].amplitude, 0, fit->mode[k - 1].decay_per_s, 0 };
+      double b[SB_PER_MODE] = { fit->mode[k].amplitude, 0, fit->mode[k].decay_per_s, 0 };
+      if (energy (a, length_s) >= energy (b, length_s))
+        break;
+      SbMode swap = fit->mode[k];
+      fit->mode[k] = fit->mode[k - 1];
+      fit->mode[k - 1] = swap;
+    }
 }
 
 static double
@@ -232,36 +319,17 @@ sb_modes_fit (const SbRecord *record, double interval_s, double start_hz, double
     u[i] = record->t_s[i] * per_s;
     y[i] = record->y[i] / size;
   }
-  SbModesProblem problem = { .u = u, .y = y, .n = record->n, .step = even_step (u, record->n) };
+  SbModesProblem problem
+      = { .u = u, .y = y, .n = record->n, .rest_is_gone = REST_IS_GONE, .step = even_step (u, record->n) };
   double guesses[SB_PER_MODE * SB_MAX_MODES] = { 0 };
   gsize n_guesses = guess (&problem, guesses);
   SbModesSolution solution = { 0 };
   if (!fit_modes (&problem, guesses, n_guesses, noise / size, &solution))
     return FALSE;
 
-  gsize n_modes = problem.n_modes;
-  *fit = (SbModeFit){
-    .n_modes = n_modes,
-    .offset = size * solution.x[SB_PER_MODE * n_modes],
-    .drift_per_s = size * solution.x[SB_PER_MODE * n_modes + 1] * per_s,
-    .rest = problem.with_rest ? size * solution.x[SB_PER_MODE * n_modes + 2] : 0,
-    .rest_decay_per_s = problem.with_rest ? solution.x[SB_PER_MODE * n_modes + 3] * per_s : 0,
-    .rms = size * sqrt (solution.squares / (double) record->n),
-  };
-  for (gsize m = 0; m < n_modes; m++)
-    fit->mode[m] = mode_of (&problem, &solution, m, per_s, size, interval_s, record->block);
-  if (problem.with_rest)
-    fit->rest /= GSL_REAL (block_gain (fit->rest_decay_per_s, 0, interval_s, record->block));
-  for (gsize i = 1; i < n_modes; i++) /* the fit may have changed the order */
-    for (gsize k = i; k > 0; k--) {
-      double length_s = record->t_s[record->n - 1];
-      double a[SB_PER_MODE] = { fit->mode[k - 1].amplitude, 0, fit->mode[k - 1].decay_per_s, 0 };
-      double b[SB_PER_MODE] = { fit->mode[k].amplitude, 0, fit->mode[k].decay_per_s, 0 };
-      if (energy (a, length_s) >= energy (b, length_s))
-        break;
-      SbMode swap = fit->mode[k];
-      fit->mode[k] = fit->mode[k - 1];
-      fit->mode[k - 1] = swap;
-    }
+  Scale scale = { per_s, size, interval_s, record->block };
+  take_solution (&problem, &solution, &scale, fit);
+  weigh_rest (&problem, &solution, &scale, fit);
+  sort_modes (fit, record->t_s[record->n - 1]);
   return TRUE;
 }

@@ -18,8 +18,7 @@
 /* A start that leaves more than this much of the goal is no start: a mode that is there makes itself felt at its guess.
  */
 #define FARTHEST_START 1.9
-/* A rest of the rise is gone to e^-3 where the record ends, or it is no other thing than drift; and it lasts a step. */
-#define REST_IS_GONE 3
+/* A rest of the rise lasts a step. */
 #define FASTEST_REST 1
 
 gsize
@@ -93,6 +92,21 @@ look_at (const SbModesProblem *problem, const double *x, Local *local)
   }
 }
 
+void
+sb_modes_residuals (const SbModesProblem *problem, const double *x, double *left)
+{
+  gsize n_modes = problem->n_modes, extra = SB_PER_MODE * n_modes;
+  Wave wave[SB_MAX_MODES + 1];
+  for (gsize i = 0; i < problem->n; i++) {
+    waves_at (problem, x, i, wave);
+    left[i] = problem->y[i] - x[extra] - x[extra + 1] * problem->u[i];
+    for (gsize m = 0; m < n_modes; m++)
+      left[i] -= x[SB_PER_MODE * m] * wave[m].c + x[SB_PER_MODE * m + 1] * wave[m].s;
+    if (problem->with_rest)
+      left[i] -= x[extra + 2] * wave[n_modes].c;
+  }
+}
+
 /* By the normal equations. */
 gboolean
 sb_modes_solve_amplitudes (const SbModesProblem *problem, double *x)
@@ -143,7 +157,7 @@ is_sane (const SbModesProblem *problem, const double *x)
       return FALSE;
   }
   double rest_decay = x[SB_PER_MODE * problem->n_modes + 3];
-  return !problem->with_rest || (rest_decay * length >= REST_IS_GONE && rest_decay * step <= FASTEST_REST);
+  return !problem->with_rest || (rest_decay * length >= problem->rest_is_gone && rest_decay * step <= FASTEST_REST);
 }
 
 /* The step from `local`, damped by `damping` of the normal matrix' diagonal (Marquardt 1963). */

@@ -16,8 +16,9 @@
 typedef struct {
   const double *u, *y;
   gsize n, n_modes;
-  gboolean with_rest; /* a rest of the rise is fitted beside the modes */
-  double step;        /* of u, when it is even; else 0 */
+  gboolean with_rest;  /* a rest of the rise is fitted beside the modes */
+  double rest_is_gone; /* decays that a rest of the rise goes through in the record at least */
+  double step;         /* of u, when it is even; else 0 */
 } SbModesProblem;
 
 typedef struct {
@@ -29,6 +30,9 @@ gsize sb_modes_n_parameters (const SbModesProblem *problem);
 
 /* From the decays and frequencies in `x` all that is linear. FALSE when they cannot be told apart. */
 gboolean sb_modes_solve_amplitudes (const SbModesProblem *problem, double *x);
+
+/* What the model with `x` leaves of the record, at each of its n points. */
+void sb_modes_residuals (const SbModesProblem *problem, const double *x, double *left);
 
 /* From `solution->x`, whose decays and frequencies are a start, to the least sum of squares. It is given up where it
  * does not lead to `goal` or to modes that are any; then FALSE. */

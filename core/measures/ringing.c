@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_result.h"
 
+#include "crossing_again.h"
 #include "levels.h"
 #include "modes.h"
 #include "noise.h"
@@ -32,6 +33,11 @@
 #define COUNTED_CRESTS      4
 #define PERIODOGRAM_CYCLES  8
 #define PERIODOGRAM_DAMPING 0.1
+/* Another start of the window is told when it changes the amplitude by this share. */
+#define ANOTHER_AMPLITUDE 0.05
+/* A fit of less weight than this is out of question; two differ beyond so many standard uncertainties of their mean. */
+#define UNLIKELY_WEIGHT 0.05
+#define APART_ERRORS    1.5
 
 /* What becomes known of one window. */
 typedef struct {
@@ -221,6 +227,21 @@ doubt_cross_check (const Look *look, SbMeasure *measure)
     sb_measure_add_doubt (measure, "cross-check by periodogram: %.4g Hz, the fit gives %.4g Hz", peak, hz);
 }
 
+/* The mean of two fits says so where they do not agree and neither is out of question. */
+static void
+doubt_rest (const Look *look, SbMeasure *measure)
+{
+  double apart = fabs (look->fit.damping_with - look->fit.damping_without);
+  if (look->fit.weight < UNLIKELY_WEIGHT || look->fit.weight > 1 - UNLIKELY_WEIGHT
+      || !(apart > APART_ERRORS * measure->uncertainty))
+    return;
+  sb_measure_add_doubt (measure,
+                        "rest of the rise: the noise hides whether the rise is over when the ringing window opens; "
+                        "the damping ratio is %.3g if it is, %.3g if not, and the figure is their mean weighed by how "
+                        "likely each is",
+                        look->fit.damping_without, look->fit.damping_with);
+}
+
 static void
 add_crests (const SbReading *reading, const Look *look, SbMeasure *measure)
 {
@@ -255,6 +276,7 @@ set_frequency_and_damping (SbReading *reading, const Look *look)
   measure->uncertainty = mode->damping_ratio_sd;
   add_crests (reading, look, measure);
   add_common_doubts (reading, look, measure);
+  doubt_rest (look, measure);
   if (mode->damping_ratio < -2 * mode->damping_ratio_sd)
     sb_measure_add_doubt (measure, "growing: the oscillation does not decay but builds up");
 }
@@ -274,6 +296,49 @@ amplitude_uncertainty (const SbReading *reading, const Look *look, double above)
   return of_square / (sqrt (size) + sqrt (size + of_square));
 }
 
+/* Amplitude of the window that begins at `start_s`, from the 90 % crossing on. */
+static double
+amplitude_from (const SbReading *reading, const Look *look, double start_s)
+{
+  const SbTrial *trial = reading->trial;
+  double squares = 0;
+  gsize n = 0;
+  for (gsize i = reading->i90; i <= reading->last; i++) {
+    if (trial->time_s[i] < start_s)
+      continue;
+    double off = look->residual.y[i] - look->residual.baseline[0];
+    squares += off * off;
+    n++;
+  }
+  return sqrt (fmax (0, squares / (double) MAX (n, 1) - look->noise * look->noise));
+}
+
+/* A torque that comes to its top level within the noise, and turns back, opens the window a half-period sooner or later
+ * by chance; the first swings are most of the amplitude. */
+static void
+doubt_start (const SbReading *reading, const Look *look, SbMeasure *measure)
+{
+  double start_s[2], other = measure->value, other_s = NAN;
+  if (!sb_top_passage (reading, look->residual.first - 1, &start_s[0], &start_s[1]))
+    return;
+  for (int k = 0; k < 2; k++) {
+    double amplitude = amplitude_from (reading, look, start_s[k]);
+    if (fabs (amplitude - measure->value) > fabs (other - measure->value)) {
+      other = amplitude;
+      other_s = start_s[k];
+    }
+  }
+  double apart = fabs (other - measure->value);
+  if (!(apart > fmax (2 * measure->uncertainty, ANOTHER_AMPLITUDE * measure->value)))
+    return;
+  measure->uncertainty = hypot (measure->uncertainty, apart / sqrt (2));
+  sb_measure_add_doubt (
+      measure,
+      "window opened by chance: within the noise the torque first passes its top level either %.4g ms "
+      "or %.4g ms after the onset, so that the amplitude could as well be %.3g N·m",
+      1e3 * (look->residual.start_s - reading->trial->onset_s), 1e3 * (other_s - reading->trial->onset_s), other);
+}
+
 static void
 set_amplitude (SbReading *reading, const Look *look)
 {
@@ -289,7 +354,9 @@ set_amplitude (SbReading *reading, const Look *look)
   measure->uncertainty = amplitude_uncertainty (reading, look, above);
   sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, ringing->window_s[0], ringing->level_nm, 0);
   add_common_doubts (reading, look, measure);
-  if (ringing->ringing_class == SB_RINGING_NONE)
+  if (ringing->ringing_class != SB_RINGING_NONE)
+    doubt_start (reading, look, measure);
+  else
     sb_measure_add_doubt (measure,
                           "none above noise: what is left over a noise floor of %.3g N·m is drift or more noise, "
                           "not ringing",

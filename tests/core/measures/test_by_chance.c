@@ -94,6 +94,24 @@ crest_clear_of_the_level_is_no_doubt (void **state)
     }
 }
 
+/* A second-order response rises once: noise of 3 % of the step crosses its 10 % level early, but no other crest does.
+ */
+static void
+noise_before_a_plain_rise_is_no_crest (void **state)
+{
+  Measured *m = *state;
+  for (guint64 seed = 1; seed <= N_DRAWS; seed++) {
+    MadeNoise noise = { seed };
+    MadeLog log = make_second_order (m->made, 0.35, 250, 10, 400, 1200, 2.5e-4);
+    for (gsize i = 0; i < log.n; i++)
+      log.torque[i] += 0.3 * made_normal (&noise);
+    const SbMeasures *r = measure_log (m, &log, NULL);
+    assert_null (doubt_of (r, SB_MEASURE_DEAD_TIME, "10 % level touched again"));
+    assert_null (doubt_of (r, SB_MEASURE_TORQUE_TRANSITION_TIME, "10 % level touched again"));
+    assert_null (doubt_of (r, SB_MEASURE_TORQUE_TRANSITION_TIME, "90 % level touched again"));
+  }
+}
+
 /* Extremum k of a second-order response stands Mp^k from the level: zeta for which the third is `share`. */
 static double
 zeta_of_third_extremum (double share)
@@ -152,6 +170,7 @@ main (void)
     T (crest_within_the_noise_of_90_percent_is_a_doubt),
     T (crest_within_the_noise_of_10_percent_is_a_doubt),
     T (crest_clear_of_the_level_is_no_doubt),
+    T (noise_before_a_plain_rise_is_no_crest),
     T (crest_within_the_noise_of_the_settling_band_is_a_doubt),
     T (crest_clear_of_the_settling_band_is_no_doubt),
   };

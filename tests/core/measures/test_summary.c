@@ -71,6 +71,27 @@ two_trials_with_a_doubt_are_both (void **state)
   assert_true (g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "in both trials: under-resolved: "));
 }
 
+/* A response of damping ratio 0.7 and 0.1 % noise: ten repeats that are alike but for their noise. The largest torque
+ * of the formula, 1 + Mp, is outside the interval of the mean, by less than 1 % of it: that has to be said. */
+static void
+bias_beyond_the_interval_is_a_doubt (void **state)
+{
+  Measured *m = *state;
+  MadeNoise noise = { 3 };
+  for (int k = 0; k < 10; k++) {
+    MadeLog log = make_second_order (m->made, 0.7, 250, 10, 400, 1600, 2.5e-4);
+    for (gsize i = 0; i < log.n; i++)
+      log.torque[i] += 0.01 * made_normal (&noise);
+    g_ptr_array_add (m->all, sb_measures_new (make_trial (m->made, &log, NULL), NULL));
+  }
+  const SbMeasureSummary *s = summarize (m, SB_MEASURE_PEAK_TORQUE);
+  double truth = 10 * (1 + exp (-G_PI * 0.7 / sqrt (1 - 0.49)));
+  assert_true (s->ci95[0] > truth && s->mean < 1.01 * truth);
+  assert_int_equal (s->doubts->len, 1);
+  assert_true (g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "raised by noise: noise moves"));
+  assert_in_range (100 * s->bias / (s->mean - truth), 50, 200);
+}
+
 static void
 doubts_of_one_kind_are_told_once (void **state)
 {
@@ -282,6 +303,7 @@ main (void)
 #define T(name) cmocka_unit_test_setup_teardown (name, measured_setup, measured_teardown)
     T (mean_sd_and_interval_are_those_of_the_gum),
     T (single_trial_has_a_mean_and_no_spread),
+    T (bias_beyond_the_interval_is_a_doubt),
     T (doubts_of_one_kind_are_told_once),
     T (two_trials_with_a_doubt_are_both),
     T (missing_trials_are_counted_with_the_reason),
