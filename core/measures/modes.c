@@ -17,9 +17,11 @@
  * records. */
 #define UNLIKELY 1e-3
 /* One that is taken is gone to e^-3 where the record ends, or it is no other thing than drift; what it may be, and is
- * weighed for, to e^-1. */
+ * weighed for, to e^-1. One that is gone within a radian of the oscillation is not weighed: it hardly pulls the modes,
+ * and would cost them scatter. */
 #define REST_IS_GONE     3
 #define REST_MAY_BE_GONE 1
+#define REST_LASTS       1
 /* What is left is noise below the first, rounding below the second (of the record's RMS). */
 #define NOISE_REACHED    1.2
 #define ROUNDING_REACHED 1e-7
@@ -260,6 +262,7 @@ weigh_rest (const SbModesProblem *problem, const SbModesSolution *solution, cons
   SbModesProblem with = *problem;
   SbModesSolution other = *solution;
   with.rest_is_gone = REST_MAY_BE_GONE;
+  with.fastest_rest = REST_LASTS;
   SbModeFit rested;
   if (problem->with_rest || !(sqrt (solution->squares / (double) problem->n) > ROUNDING_REACHED)
       || !fit_rest (&with, solution->squares, &other))
@@ -319,8 +322,12 @@ sb_modes_fit (const SbRecord *record, double interval_s, double start_hz, double
     u[i] = record->t_s[i] * per_s;
     y[i] = record->y[i] / size;
   }
-  SbModesProblem problem
-      = { .u = u, .y = y, .n = record->n, .rest_is_gone = REST_IS_GONE, .step = even_step (u, record->n) };
+  SbModesProblem problem = { .u = u,
+                             .y = y,
+                             .n = record->n,
+                             .fastest_rest = INFINITY,
+                             .rest_is_gone = REST_IS_GONE,
+                             .step = even_step (u, record->n) };
   double guesses[SB_PER_MODE * SB_MAX_MODES] = { 0 };
   gsize n_guesses = guess (&problem, guesses);
   SbModesSolution solution = { 0 };

@@ -157,7 +157,9 @@ is_sane (const SbModesProblem *problem, const double *x)
       return FALSE;
   }
   double rest_decay = x[SB_PER_MODE * problem->n_modes + 3];
-  return !problem->with_rest || (rest_decay * length >= problem->rest_is_gone && rest_decay * step <= FASTEST_REST);
+  return !problem->with_rest
+         || (rest_decay * length >= problem->rest_is_gone && rest_decay <= problem->fastest_rest
+             && rest_decay * step <= FASTEST_REST);
 }
 
 /* The step from `local`, damped by `damping` of the normal matrix' diagonal (Marquardt 1963). */

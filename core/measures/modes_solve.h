@@ -17,6 +17,7 @@ typedef struct {
   const double *u, *y;
   gsize n, n_modes;
   gboolean with_rest;  /* a rest of the rise is fitted beside the modes */
+  double fastest_rest; /* its decay per radian at most */
   double rest_is_gone; /* decays that a rest of the rise goes through in the record at least */
   double step;         /* of u, when it is even; else 0 */
 } SbModesProblem;
