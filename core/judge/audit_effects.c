@@ -2,6 +2,8 @@
 /* What each measure does over the levels. */
 #include "audit_parts.h"
 
+#include "steady_math.h"
+
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
@@ -128,11 +130,11 @@ scatter_of (const SbAuditPoint *points, gsize n_levels)
       return (Scatter){ 0 };
     df += own;
     squares += own * points[i].sd * points[i].sd;
-    logs += own * 2 * log (points[i].sd);
+    logs += own * 2 * sb_log (points[i].sd);
     inverse += 1 / own;
   }
   double between = (double) n_levels - 1, correction = 1 + (inverse - 1 / df) / (3 * between);
-  double bartlett = (df * log (squares / df) - logs) / correction;
+  double bartlett = (df * sb_log (squares / df) - logs) / correction;
   return (Scatter){ gsl_cdf_chisq_Q (bartlett, between) > UNLIKE_LEVEL, sqrt (squares / df), df };
 }
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "audit_rig.h"
 
+#include "steady_math.h"
+
 #include <math.h>
 
 /* Steps to the rise and to a period: the input is held in the middle of each, the resonance is exact. */
@@ -14,7 +16,7 @@
 static double
 unit_ramp (double s, double lag)
 {
-  return s <= 0 ? 0 : s - 2 * lag + (s + 2 * lag) * exp (-s / lag);
+  return s <= 0 ? 0 : s - 2 * lag + (s + 2 * lag) * sb_exp (-s / lag);
 }
 
 static double
@@ -31,7 +33,7 @@ input_at (SbRiseForm form, double s)
   case SB_RISE_FORM_LAG:
     return -expm1 (-s);
   case SB_RISE_FORM_TWO_LAGS:
-    return 1 - (1 + s) * exp (-s);
+    return 1 - (1 + s) * sb_exp (-s);
   case SB_RISE_FORM_LAGGED_RAMP:
     return lagged_ramp (s, 0.3);
   case SB_RISE_FORM_LAGGED_RAMP_6:
@@ -39,7 +41,7 @@ input_at (SbRiseForm form, double s)
   case SB_RISE_FORM_LAGGED_RAMP_10:
     return lagged_ramp (s, 1);
   case SB_RISE_FORM_HALF_COSINE:
-    return s < 1 ? (1 - cos (G_PI * s)) / 2 : 1;
+    return s < 1 ? (1 - sb_cos (G_PI * s)) / 2 : 1;
   case SB_RISE_FORM_RAMP:
   case SB_N_RISE_FORMS:
     break;
@@ -56,7 +58,7 @@ static Turn
 turn_of (const SbRig *rig, double dt)
 {
   double wd = 2 * G_PI * rig->hz, root = sqrt (1 - rig->damping * rig->damping), wn = wd / root;
-  double decay = rig->damping * wn, e = exp (-decay * dt), c = cos (wd * dt), s = sin (wd * dt);
+  double decay = rig->damping * wn, e = sb_exp (-decay * dt), c = sb_cos (wd * dt), s = sb_sin (wd * dt);
   return (Turn){ { e * (c + decay / wd * s), e * s / wd }, { -e * wn * wn / wd * s, e * (c - decay / wd * s) } };
 }
 

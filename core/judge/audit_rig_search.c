@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "audit_rig_search.h"
 
+#include "steady_math.h"
+
 #include <math.h>
 
 /* Where rigs are looked for: frequencies evenly on a logarithmic scale, then nearer and nearer the best. */
@@ -87,7 +89,7 @@ least_chi2 (const Search *search, const SbRig *rig, gsize level)
   double least = HUGE_VAL;
   for (int form = SB_RISE_FORM_RAMP; form < SB_N_RISE_FORMS; form++) {
     gsize n_figures;
-    double cost = form == SB_RISE_FORM_RAMP ? 0 : 2 * log (SB_N_RISE_FORMS - 1);
+    double cost = form == SB_RISE_FORM_RAMP ? 0 : 2 * sb_log (SB_N_RISE_FORMS - 1);
     if (search->may_be (search, level, (SbRiseForm) form) && cost < least)
       least = fmin (least, cost
                                + squares_of (rig, (SbRiseForm) form, &search->seen->levels[level].seen, &n_figures)
@@ -104,8 +106,8 @@ cost_of_modes (const SbSeenRises *seen, const SbRig *rig)
   for (gsize i = 0; i < seen->n_modes; i++) {
     double least = NOT_AMONG_MODES;
     for (gsize m = 0; m < seen->modes[i].n; m++) {
-      double off = log (rig->hz / seen->modes[i].hz[m]) / MODE_HZ_SHARE;
-      double damping_off = log (rig->damping / seen->modes[i].damping[m]) / MODE_DAMPING_SHARE;
+      double off = sb_log (rig->hz / seen->modes[i].hz[m]) / MODE_HZ_SHARE;
+      double damping_off = sb_log (rig->damping / seen->modes[i].damping[m]) / MODE_DAMPING_SHARE;
       least = fmin (least, off * off + damping_off * damping_off);
     }
     sum += least;
@@ -143,11 +145,11 @@ try_modes (Search *search)
 static SbRigFit
 find_best (Search *search)
 {
-  double step = log (MOST_HZ / LEAST_HZ) / (N_HZ - 1), damping_step = log (DAMPING_RATIO);
+  double step = sb_log (MOST_HZ / LEAST_HZ) / (N_HZ - 1), damping_step = sb_log (DAMPING_RATIO);
   search->best.chi2 = HUGE_VAL;
   for (int k = 0; k < N_HZ; k++)
     for (gsize d = 0; d < G_N_ELEMENTS (dampings); d++)
-      try_rig (search, LEAST_HZ * exp (k * step), dampings[d]);
+      try_rig (search, LEAST_HZ * sb_exp (k * step), dampings[d]);
   try_modes (search);
   for (int r = 0; r < N_REFINED; r++) {
     step *= REFINE_SHARE;
@@ -156,8 +158,8 @@ find_best (Search *search)
     for (int k = -1; k <= 1; k++)
       for (int d = -1; d <= 1; d++)
         if (k != 0 || d != 0)
-          try_rig (search, centre.hz * exp (k * step),
-                   fmin (MOST_DAMPING, fmax (LEAST_DAMPING, centre.damping * exp (d * damping_step))));
+          try_rig (search, centre.hz * sb_exp (k * step),
+                   fmin (MOST_DAMPING, fmax (LEAST_DAMPING, centre.damping * sb_exp (d * damping_step))));
   }
   return search->best;
 }

@@ -2,6 +2,8 @@
 /* Rises on a rig that rings: is what looks rounded a straight one seen through the ringing that follows it? */
 #include "audit_parts.h"
 
+#include "steady_math.h"
+
 #include <math.h>
 
 /* Only a torque that goes beyond its top by more than this share of the step is taken to ring. */
@@ -77,7 +79,7 @@ ramp_of (const SbRig *rig, double transition_s)
   }
   if (!sb_rig_fit (rig, SB_RISE_FORM_RAMP, transition_s * SMALL_STEP, &longer_s, &seen))
     return ramp;
-  double power = fabs (log (longer_s / length_s) / log (SMALL_STEP));
+  double power = fabs (sb_log (longer_s / length_s) / sb_log (SMALL_STEP));
   if (power <= MOST_POWER)
     ramp = (SbRigRamp){ transition_s / 0.8 / length_s, power };
   return ramp;

@@ -2,6 +2,8 @@
 /* The shape of a rise, and how slopes stand to levels. */
 #include "audit_parts.h"
 
+#include "steady_math.h"
+
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
@@ -61,12 +63,12 @@ log_share (const SbAuditWork *work, gsize index, gboolean inverse, double *mean,
   for (gsize i = 0; i < *n; i++) {
     if (!(values[i] > 0))
       return FALSE;
-    values[i] = log (inverse ? values[i] * x : values[i] / x);
+    values[i] = sb_log (inverse ? values[i] * x : values[i] / x);
   }
   const SbRigRamp *ramp = &work->ramp[index];
   if (*n < 2 || isnan (ramp->steeper))
     return FALSE;
-  *mean = gsl_stats_mean (values, 1, *n) + log (ramp->steeper);
+  *mean = gsl_stats_mean (values, 1, *n) + sb_log (ramp->steeper);
   *sd = ramp->power * gsl_stats_sd (values, 1, *n);
   return TRUE;
 }
@@ -82,9 +84,9 @@ sb_audit_share (const SbAuditWork *work, gsize base, gsize level, gboolean inver
       || !log_share (work, level, inverse, &mean[1], &sd[1], &n[1])
       || !sb_welch (mean[0], sd[0], n[0], mean[1], sd[1], n[1], &welch))
     return share;
-  share.ratio = exp (welch.difference);
-  share.ci95[0] = exp (welch.ci95[0]);
-  share.ci95[1] = exp (welch.ci95[1]);
+  share.ratio = sb_exp (welch.difference);
+  share.ci95[0] = sb_exp (welch.ci95[0]);
+  share.ci95[1] = sb_exp (welch.ci95[1]);
   double least = 1 - work->choices.proportion_ratio, most = 1 / least;
   if (share.ci95[1] < least)
     share.kind = SB_SHARE_BEHIND;

@@ -4,6 +4,7 @@
 #include "fairness.h"
 #include "power.h"
 #include "statistics.h"
+#include "steady_math.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
@@ -39,7 +40,7 @@ hedges_g (const SbMeasureSummary *reference, const SbMeasureSummary *other)
   double n1 = (double) reference->n, n2 = (double) other->n, m = n1 + n2 - 2;
   double pooled = sqrt (((n1 - 1) * reference->sd * reference->sd + (n2 - 1) * other->sd * other->sd) / m);
   int sign; /* both gammas are positive */
-  double c = exp (lgamma_r (m / 2, &sign) - lgamma_r ((m - 1) / 2, &sign)) / sqrt (m / 2);
+  double c = sb_exp (lgamma_r (m / 2, &sign) - lgamma_r ((m - 1) / 2, &sign)) / sqrt (m / 2);
   return c * (other->mean - reference->mean) / pooled;
 }
 

@@ -2,6 +2,7 @@
 #include "difference_curve.h"
 
 #include "statistics.h"
+#include "steady_math.h"
 #include "sup_quantile.h"
 
 #include <math.h>
@@ -109,7 +110,7 @@ curve_df (const Side *a, const Side *b, const double *error, gsize n_points)
   for (gsize k = 0; k < n_points; k++) {
     if (isnan (error[k]))
       continue;
-    double u = pow (a->error[k] / error[k], 2), v = 1 - u;
+    double u = sb_pow (a->error[k] / error[k], 2), v = 1 - u;
     numerator += u * u * (na - 1) / (na + 1) + v * v * (nb - 1) / (nb + 1) + 2 * u * v;
     denominator += u * u / (na + 1) + v * v / (nb + 1);
   }
@@ -147,7 +148,7 @@ fill_pointwise (SbDifferenceCurve *curve, const Side *a, const Side *b, const do
   double na = (double) a->n, nb = (double) b->n;
   quantiles_init (&quantiles, MIN (na, nb) - 1, na + nb - 2);
   for (gsize k = 0; k < curve->n_points; k++) {
-    double u = pow (a->error[k] / error[k], 2), v = 1 - u;
+    double u = sb_pow (a->error[k] / error[k], 2), v = 1 - u;
     double df = 1 / (u * u / (na - 1) + v * v / (nb - 1));
     curve->half_pointwise[k] = isnan (error[k]) ? (double) NAN : quantile_at (&quantiles, df) * error[k];
   }

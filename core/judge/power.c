@@ -2,6 +2,7 @@
 #include "power.h"
 
 #include "statistics.h"
+#include "steady_math.h"
 
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_integration.h>
@@ -30,10 +31,10 @@ static double
 lenth_sum (double t, double df, double noncentrality)
 {
   double x = t * t / (t * t + df), half = noncentrality * noncentrality / 2, b = df / 2, a = 0.5;
-  double p = exp (-half) / 2, q = noncentrality * p / (M_SQRTPI / M_SQRT2), left = 0.5 - p;
-  double power = pow (1 - x, b);
+  double p = sb_exp (-half) / 2, q = noncentrality * p / (M_SQRTPI / M_SQRT2), left = 0.5 - p;
+  double power = sb_pow (1 - x, b);
   double odd = gsl_sf_beta_inc (a, b, x), even = 1 - power;
-  double odd_step = 2 * exp (a * log (x) + b * log1p (-x) - gsl_sf_lnbeta (a, b)), even_step = b * x * power;
+  double odd_step = 2 * sb_exp (a * sb_log (x) + b * log1p (-x) - gsl_sf_lnbeta (a, b)), even_step = b * x * power;
   double sum = p * odd + q * even;
   for (int i = 1; i < MOST_TERMS && 2 * left * (odd - odd_step) > LEAST_ERROR; i++) {
     a += 1;

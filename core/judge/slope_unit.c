@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "slope_unit.h"
 
+#include "steady_math.h"
 #include "unit.h"
 
 #include <math.h>
@@ -17,5 +18,5 @@ sb_slope_unit_size (const char *spelling)
   if (torque == NULL || time == NULL || torque->dimension != SB_DIMENSION_TORQUE
       || time->dimension != SB_DIMENSION_TIME)
     return NAN;
-  return torque->factor * pow (10, torque->power_of_ten) / (time->factor * pow (10, time->power_of_ten));
+  return torque->factor * sb_pow (10, torque->power_of_ten) / (time->factor * sb_pow (10, time->power_of_ten));
 }

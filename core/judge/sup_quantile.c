@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sup_quantile.h"
 
+#include "steady_math.h"
+
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_randist.h>
 #include <math.h>
@@ -104,7 +106,7 @@ static double
 bound (const SbDeviations *deviations, double length, double height)
 {
   double df = deviations->df, one = tail (height, df);
-  double smooth = one + length / G_PI * pow (1 + height * height / df, -(df - 1) / 2);
+  double smooth = one + length / G_PI * sb_pow (1 + height * height / df, -(df - 1) / 2);
   return MIN ((double) deviations->n_points * one, smooth);
 }
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "residual.h"
 
+#include "steady_math.h"
+
 #include <math.h>
 
 /* Distances in expected periods: a crest nearer than the first belongs to the one before it; after the second one has
@@ -74,7 +76,7 @@ block_mean (const Walk *walk, gsize k)
   double t = walk->residual->t[walk->residual->first + k * search->block] - walk->residual->start_s;
   double half_block_s = (double) (search->block - 1) / 2 * walk->residual->interval_s;
   return sum / (double) search->block - search->offset - search->drift_per_s * fmin (t, search->drift_end_s)
-         - search->rest * exp (-search->rest_decay_per_s * (t + half_block_s));
+         - search->rest * sb_exp (-search->rest_decay_per_s * (t + half_block_s));
 }
 
 SbCrests

@@ -2,6 +2,7 @@
 #include "extremum.h"
 
 #include "measure_result.h"
+#include "steady_math.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
@@ -22,7 +23,7 @@ sb_largest_of_normal (double m)
 double
 sb_largest_scatter (double m)
 {
-  return 1 / sqrt (1 + 0.93 * log (fmax (1, m)));
+  return 1 / sqrt (1 + 0.93 * sb_log (fmax (1, m)));
 }
 
 /* Values within so many bins' reach of the largest, itself among them. */

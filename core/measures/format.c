@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Values for people, rounded as JCGM 100:2008 (GUM) 7.2.6 asks. */
 #include "measure_table.h"
+
+#include "steady_math.h"
 #include "units.h"
 
 #include <math.h>
@@ -27,7 +29,7 @@ static char *
 write_number (double x, int decimals)
 {
   if (decimals < 0) {
-    double unit = pow (10, -decimals);
+    double unit = sb_pow (10, -decimals);
     x = round (x / unit) * unit;
     decimals = 0;
   }

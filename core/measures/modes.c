@@ -4,6 +4,7 @@
 #include "modes_solve.h"
 #include "modes_weigh.h"
 #include "poles.h"
+#include "steady_math.h"
 
 #include <gsl/gsl_complex_math.h>
 
@@ -116,7 +117,7 @@ static double
 unlikely_squares (const SbModesProblem *problem, double squares)
 {
   double freedom = (double) problem->n - (double) sb_modes_n_parameters (problem) - 2;
-  return freedom > 0 ? squares * pow (UNLIKELY, 2 / freedom) : 0;
+  return freedom > 0 ? squares * sb_pow (UNLIKELY, 2 / freedom) : 0;
 }
 
 /* Neighbours of the noise that are alike make it gain more: then it has to gain as much more. */
@@ -128,7 +129,7 @@ fit_unlikely_rest (SbModesProblem *problem, SbModesSolution *best)
   if (!fit_rest (problem, goal, best))
     return;
   double power = sb_modes_noise_power (sb_modes_lag1 (problem, best), 0);
-  if (best->squares <= without.squares * pow (goal / without.squares, power))
+  if (best->squares <= without.squares * sb_pow (goal / without.squares, power))
     return;
   problem->with_rest = FALSE;
   *best = without;
@@ -221,14 +222,14 @@ mode_of (const SbModesProblem *problem, const SbModesSolution *solution, gsize m
   double v_dd = noise2 * solution->variance[(at + 2) * p + at + 2];
   double v_ww = noise2 * solution->variance[(at + 3) * p + at + 3];
   double v_dw = noise2 * solution->variance[(at + 2) * p + at + 3];
-  double by_decay = omega * omega / pow (radius, 3), by_omega = -decay * omega / pow (radius, 3);
+  double by_decay = omega * omega / sb_pow (radius, 3), by_omega = -decay * omega / sb_pow (radius, 3);
   double v_zeta = by_decay * by_decay * v_dd + 2 * by_decay * by_omega * v_dw + by_omega * by_omega * v_ww;
   gsl_complex gain = block_gain (decay * per_s, omega * per_s, scale->interval_s, scale->block);
   return (SbMode){
     .amplitude = scale->size * hypot (q[0], q[1]) / gsl_complex_abs (gain),
     .decay_per_s = decay * per_s,
     .frequency_hz = omega * per_s / (2 * G_PI),
-    .phase_rad = remainder (atan2 (-q[1], q[0]) - gsl_complex_arg (gain), 2 * G_PI),
+    .phase_rad = remainder (sb_atan2 (-q[1], q[0]) - gsl_complex_arg (gain), 2 * G_PI),
     .damping_ratio = decay / radius,
     .frequency_sd_hz = sqrt (v_ww) * per_s / (2 * G_PI),
     .damping_ratio_sd = sqrt (fmax (0, v_zeta)),

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "modes_solve.h"
 
+#include "steady_math.h"
+
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_linalg.h>
 
@@ -46,9 +48,9 @@ waves_at (const SbModesProblem *problem, const double *x, gsize i, Wave *waves)
       wave->c = c;
       continue;
     }
-    double envelope = exp (fmin (-decay * u, 50)), shrink = exp (-decay * problem->step);
-    *wave = (Wave){ envelope * cos (omega * u), envelope * sin (omega * u), shrink * cos (omega * problem->step),
-                    shrink * sin (omega * problem->step) };
+    double envelope = sb_exp (fmin (-decay * u, 50)), shrink = sb_exp (-decay * problem->step);
+    *wave = (Wave){ envelope * sb_cos (omega * u), envelope * sb_sin (omega * u),
+                    shrink * sb_cos (omega * problem->step), shrink * sb_sin (omega * problem->step) };
   }
 }
 

@@ -2,6 +2,7 @@
 #include "modes_weigh.h"
 
 #include "statistics.h"
+#include "steady_math.h"
 
 #include <math.h>
 
@@ -22,19 +23,19 @@ sb_modes_lag1 (const SbModesProblem *problem, const SbModesSolution *solution)
 double
 sb_modes_noise_power (double lag1, double omega)
 {
-  return (1 - lag1 * lag1) / (1 - 2 * lag1 * cos (omega) + lag1 * lag1);
+  return (1 - lag1 * lag1) / (1 - 2 * lag1 * sb_cos (omega) + lag1 * lag1);
 }
 
 double
 sb_modes_gain (gsize n, double squares_without, double squares_with, double lag1)
 {
-  return (double) n * log (squares_without / squares_with) / sb_modes_noise_power (lag1, 0);
+  return (double) n * sb_log (squares_without / squares_with) / sb_modes_noise_power (lag1, 0);
 }
 
 double
 sb_modes_weight_of_rest (double gain)
 {
-  return 1 / (1 + exp (2 - gain / 2));
+  return 1 / (1 + sb_exp (2 - gain / 2));
 }
 
 static double

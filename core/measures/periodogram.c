@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "residual.h"
 
+#include "steady_math.h"
+
 #include <gsl/gsl_fft_real.h>
 
 #include <math.h>
@@ -26,7 +28,7 @@ taper (const SbRecord *record, double *out)
   }
   slope /= squares;
   /* cos² from 1 down to 0, by turning a pointer on */
-  double turn_c = cos (G_PI / (double) n), turn_s = sin (G_PI / (double) n), c = 1, s = 0;
+  double turn_c = sb_cos (G_PI / (double) n), turn_s = sb_sin (G_PI / (double) n), c = 1, s = 0;
   for (gsize i = 0; i < n; i++) {
     out[i] = (record->y[i] - mean - slope * ((double) i - middle)) * (1 + c) / 2;
     double next = c * turn_c - s * turn_s;

@@ -6,6 +6,7 @@
 #include "modes.h"
 #include "noise.h"
 #include "residual.h"
+#include "steady_math.h"
 
 #include <gsl/gsl_errno.h>
 
@@ -167,7 +168,7 @@ samples_above (const Look *look, double limit)
   for (gsize k = 0; (double) k * step_s < end_s; k++) {
     double envelope = 0, t = (double) k * step_s;
     for (gsize m = 0; m < look->fit.n_modes; m++)
-      envelope += look->fit.mode[m].amplitude * exp (-look->fit.mode[m].decay_per_s * t);
+      envelope += look->fit.mode[m].amplitude * sb_exp (-look->fit.mode[m].decay_per_s * t);
     if (envelope < limit)
       return MIN (look->n_loud, (gsize) ((t + step_s) / look->residual.interval_s));
   }

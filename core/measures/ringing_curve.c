@@ -2,6 +2,7 @@
 #include "ringing_curve.h"
 
 #include "residual.h"
+#include "steady_math.h"
 
 #include <gsl/gsl_fft_real.h>
 
@@ -42,10 +43,11 @@ set_window (SbResidual *residual, const SbTrial *trial, const SbRinging *ringing
 static double
 modes_at (const SbRinging *ringing, double u)
 {
-  double sum = ringing->rest_nm * exp (-ringing->rest_decay_per_s * u);
+  double sum = ringing->rest_nm * sb_exp (-ringing->rest_decay_per_s * u);
   for (gsize m = 0; m < ringing->n_modes; m++) {
     const SbMode *mode = &ringing->mode[m];
-    sum += mode->amplitude * exp (-mode->decay_per_s * u) * cos (2 * G_PI * mode->frequency_hz * u + mode->phase_rad);
+    sum += mode->amplitude * sb_exp (-mode->decay_per_s * u)
+           * sb_cos (2 * G_PI * mode->frequency_hz * u + mode->phase_rad);
   }
   return sum;
 }
@@ -88,7 +90,7 @@ set_spectrum (SbRingingCurve *curve, const SbResidual *residual)
   for (gsize i = 0; i < record.n; i++)
     mean += record.y[i] / (double) record.n;
   for (gsize i = 0; i < record.n; i++)
-    x[i] = (record.y[i] - mean) * (1 + cos (G_PI * (double) i / (double) record.n)) / 2;
+    x[i] = (record.y[i] - mean) * (1 + sb_cos (G_PI * (double) i / (double) record.n)) / 2;
   gsl_fft_real_radix2_transform (x, 1, padded);
   curve->n_bins = padded / 2 - 1;
   curve->hz = g_new (double, curve->n_bins);

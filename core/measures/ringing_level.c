@@ -4,6 +4,7 @@
 #include "levels.h"
 #include "modes.h"
 #include "residual.h"
+#include "steady_math.h"
 
 #include <math.h>
 
@@ -40,7 +41,7 @@ static gboolean
 is_oscillation (const SbModeFit *fit, double length_s, double spread_nm)
 {
   const SbMode *mode = &fit->mode[0];
-  double at_end = mode->amplitude * exp (-mode->decay_per_s * length_s);
+  double at_end = mode->amplitude * sb_exp (-mode->decay_per_s * length_s);
   return mode->frequency_hz * length_s >= FEWEST_CYCLES
          && fmin (mode->amplitude, 2 * spread_nm) >= CLEAR_OF_REST * fit->rms && fabs (fit->offset) <= spread_nm
          && fabs (fit->drift_per_s) * length_s <= fmax (at_end, 0.1 * mode->amplitude);
@@ -52,7 +53,7 @@ reaches_end (const SbModeFit *fit, double length_s, double left_nm)
 {
   double amplitude = 0;
   for (gsize m = 0; m < fit->n_modes; m++)
-    amplitude += fit->mode[m].amplitude * exp (-0.75 * fit->mode[m].decay_per_s * length_s);
+    amplitude += fit->mode[m].amplitude * sb_exp (-0.75 * fit->mode[m].decay_per_s * length_s);
   return amplitude >= left_nm / 2;
 }
 
@@ -91,7 +92,7 @@ sb_ringing_level (const SbReading *reading, gsize first, double noise_nm, double
     return FALSE;
   *level = (SbRingingLevel){
     .level_nm = residual.baseline[0] + fit.offset + fit.drift_per_s * length_s / 2,
-    .left_nm = fit.mode[0].amplitude * exp (-fit.mode[0].decay_per_s * length_s),
+    .left_nm = fit.mode[0].amplitude * sb_exp (-fit.mode[0].decay_per_s * length_s),
   };
   return TRUE;
 }

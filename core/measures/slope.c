@@ -5,6 +5,7 @@
 #include "extremum.h"
 #include "local_fit.h"
 #include "slope.h"
+#include "steady_math.h"
 #include "transition.h"
 
 #include <math.h>
@@ -139,7 +140,7 @@ doubt_largest_of_many (const SbReading *reading, SbMeasure *measure, gsize half,
   if (!(sd > 0))
     return;
   double span = (double) (count_as_steep (reading, half, even_s, sd) - 1);
-  double m = 1 + 3.7 * pow ((double) half, 0.27) * span / (double) (2 * half + 1);
+  double m = 1 + 3.7 * sb_pow ((double) half, 0.27) * span / (double) (2 * half + 1);
   measure->bias = sd * sb_largest_of_normal (m);
   measure->uncertainty = sd * sb_largest_scatter (m);
   if (measure->bias > SB_BIAS_SHARE * measure->value)
