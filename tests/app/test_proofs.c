@@ -279,7 +279,7 @@ paper_is_a_choice_that_the_chart_carries (void **state)
   run_slewbench (run, "chart", "-o", "a.png", "--size", "poster", "set");
   assert_error (run, 64, "--size takes column, page, page-175, frame, frame-2160 or square.");
   run_slewbench (run, "chart", "-o", "a.png", "--ground", "pink", "set");
-  assert_error (run, 64, "--ground takes white, dark or transparent.");
+  assert_error (run, 64, "--ground takes white, dark, transparent or transparent-dark.");
   run_slewbench (run, "chart", "-o", "a.png", "--legend", "left", "set");
   assert_error (run, 64, "--legend takes above, below, right or none.");
   run_slewbench (run, "chart", "-o", "a.png", "--labels", "peaks,valleys", "set");
