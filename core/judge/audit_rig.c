@@ -31,7 +31,7 @@ input_at (SbRiseForm form, double s)
 {
   switch (form) {
   case SB_RISE_FORM_LAG:
-    return -expm1 (-s);
+    return -sb_expm1 (-s);
   case SB_RISE_FORM_TWO_LAGS:
     return 1 - (1 + s) * sb_exp (-s);
   case SB_RISE_FORM_LAGGED_RAMP:

@@ -94,7 +94,7 @@ way (const Simulation *s)
       double cosine = 0;
       for (gsize i = 0; i < deviations->n_rows; i++)
         cosine += rows[i * n + k] * rows[i * n + k + 1];
-      length += acos (CLAMP (cosine, -1, 1));
+      length += sb_acos (CLAMP (cosine, -1, 1));
     }
   }
   return length;

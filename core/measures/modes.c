@@ -17,7 +17,7 @@
 /* A rest of the rise that gains less is taken when white noise alone would gain as much in no more than this share of
  * records. */
 #define UNLIKELY 1e-3
-/* One that is taken is gone to e^-3 where the record ends, or it is no other thing than drift; what it may be, and is
+/* One that is taken is gone to e^-3 where the record ends, or it is no other thing than drift; one that the modes are
  * weighed for, to e^-1. One that is gone within a radian of the oscillation is not weighed: it hardly pulls the modes,
  * and would cost them scatter. */
 #define REST_IS_GONE     3
@@ -36,8 +36,16 @@ static double
 energy (const double *mode, double length)
 {
   double squares = mode[0] * mode[0] + mode[1] * mode[1], decay = 2 * mode[2];
-  double mean_square = fabs (decay * length) > 1e-6 ? -expm1 (-decay * length) / decay : length;
+  double mean_square = fabs (decay * length) > 1e-6 ? -sb_expm1 (-decay * length) / decay : length;
   return squares * mean_square / 2;
+}
+
+static void
+swap_doubles (double *a, double *b)
+{
+  double swap = *a;
+  *a = *b;
+  *b = swap;
 }
 
 static void
@@ -48,11 +56,8 @@ sort_by_energy (double *modes, gsize n_modes, double length)
       double *a = modes + SB_PER_MODE * (k - 1), *b = modes + SB_PER_MODE * k;
       if (energy (a, length) >= energy (b, length))
         break;
-      for (gsize p = 0; p < SB_PER_MODE; p++) {
-        double swap = a[p];
-        a[p] = b[p];
-        b[p] = swap;
-      }
+      for (gsize p = 0; p < SB_PER_MODE; p++)
+        swap_doubles (&a[p], &b[p]);
     }
 }
 
@@ -255,8 +260,9 @@ take_solution (const SbModesProblem *problem, const SbModesSolution *solution, c
               / GSL_REAL (block_gain (fit->rest_decay_per_s, 0, scale->interval_s, scale->block));
 }
 
-/* A rest of the rise that is not certain still pulls the modes: both fits are weighed by how far the noise speaks for
- * it, so that neither the one nor the other is wrong without a word. */
+/* A rest of the rise that is not certain still pulls the modes: those of both fits are weighed by how far the noise
+ * speaks for it, so that neither the one nor the other is wrong without a word. Offset and drift stay those of the fit
+ * without: they belong together with the rest, which they are nearly in line with, and no mean of both is a level. */
 static void
 weigh_rest (const SbModesProblem *problem, const SbModesSolution *solution, const Scale *scale, SbModeFit *fit)
 {
@@ -272,14 +278,11 @@ weigh_rest (const SbModesProblem *problem, const SbModesSolution *solution, cons
   double weight = sb_modes_weight_of_rest (gain);
   take_solution (&with, &other, scale, &rested);
   fit->weight = weight;
-  fit->damping_without = fit->mode[0].damping_ratio;
-  fit->damping_with = rested.mode[0].damping_ratio;
-  for (gsize m = 0; m < fit->n_modes; m++)
+  for (gsize m = 0; m < fit->n_modes; m++) {
+    fit->damping_without[m] = fit->mode[m].damping_ratio;
+    fit->damping_with[m] = rested.mode[m].damping_ratio;
     fit->mode[m] = sb_modes_mean (&fit->mode[m], &rested.mode[m], weight);
-  fit->offset += weight * (rested.offset - fit->offset);
-  fit->drift_per_s += weight * (rested.drift_per_s - fit->drift_per_s);
-  fit->rest = weight > 0.5 ? weight * rested.rest : 0;
-  fit->rest_decay_per_s = weight > 0.5 ? rested.rest_decay_per_s : 0;
+  }
 }
 
 /* Strongest first: the fit may have changed the order. */
@@ -295,6 +298,8 @@ sort_modes (SbModeFit *fit, double length_s)
       SbMode swap = fit->mode[k];
       fit->mode[k] = fit->mode[k - 1];
       fit->mode[k - 1] = swap;
+      swap_doubles (&fit->damping_without[k], &fit->damping_without[k - 1]);
+      swap_doubles (&fit->damping_with[k], &fit->damping_with[k - 1]);
     }
 }
 

@@ -14,8 +14,8 @@ typedef struct {
   double offset, drift_per_s;
   double rest, rest_decay_per_s; /* of the rise, at t = 0; 0 when none is seen */
   double weight; /* of the fit with such a rest against that without one, where neither is certain; else 0 */
-  double damping_without, damping_with; /* then, of the first mode: what each of them gives */
-  double rms;                           /* of what the fit leaves, per point of the record */
+  double damping_without[SB_MAX_MODES], damping_with[SB_MAX_MODES]; /* then: what each of them gives for a mode */
+  double rms; /* of what the fit leaves, per point of the record */
 } SbModeFit;
 
 /* `start_hz` is a first guess of the strongest frequency and sets the scale of time; `noise` the noise to be expected

@@ -154,7 +154,7 @@ energy_over_rest (const Look *look)
 {
   const SbMode *mode = &look->fit.mode[0];
   double decays = 2 * mode->decay_per_s * look->fit_end_s;
-  double mean = fabs (decays) > 1e-6 ? -expm1 (-decays) / decays : 1;
+  double mean = fabs (decays) > 1e-6 ? -sb_expm1 (-decays) / decays : 1;
   double rest = fmax (look->fit.rms * look->fit.rms, DBL_MIN);
   return (double) look->n_fit * mean * mode->amplitude * mode->amplitude / (2 * rest);
 }
@@ -232,7 +232,7 @@ doubt_cross_check (const Look *look, SbMeasure *measure)
 static void
 doubt_rest (const Look *look, SbMeasure *measure)
 {
-  double apart = fabs (look->fit.damping_with - look->fit.damping_without);
+  double apart = fabs (look->fit.damping_with[0] - look->fit.damping_without[0]);
   if (look->fit.weight < UNLIKELY_WEIGHT || look->fit.weight > 1 - UNLIKELY_WEIGHT
       || !(apart > APART_ERRORS * measure->uncertainty))
     return;
@@ -240,7 +240,7 @@ doubt_rest (const Look *look, SbMeasure *measure)
                         "rest of the rise: the noise hides whether the rise is over when the ringing window opens; "
                         "the damping ratio is %.3g if it is, %.3g if not, and the figure is their mean weighed by how "
                         "likely each is",
-                        look->fit.damping_without, look->fit.damping_with);
+                        look->fit.damping_without[0], look->fit.damping_with[0]);
 }
 
 static void

@@ -12,7 +12,7 @@ typedef struct {
   gsize half;             /* the local mean's window is 2 * half + 1 samples; 0: the torque as it is */
   double at_s, edge_nm;   /* last passage into the band (time of the log) and the edge that it is through */
   double bias_s;          /* how much later noise is expected to have made it */
-  double early_s, late_s; /* noise might as well have made it one, in one log of a hundred each; NaN likewise */
+  double early_s, late_s; /* noise might as well have made it one of these, in one log of a hundred each; NaN: not so */
   double uncertainty_s;   /* standard, without that of the onset; 0 where the noise is unknown */
 
   /* Where there is none: */

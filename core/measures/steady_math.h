@@ -14,6 +14,12 @@ sb_exp (double x)
 }
 
 static inline double
+sb_expm1 (double x)
+{
+  return (double) expm1l ((long double) x);
+}
+
+static inline double
 sb_log (double x)
 {
   return (double) logl ((long double) x);
@@ -35,6 +41,12 @@ static inline double
 sb_cos (double x)
 {
   return (double) cosl ((long double) x);
+}
+
+static inline double
+sb_acos (double x)
+{
+  return (double) acosl ((long double) x);
 }
 
 static inline double

@@ -157,23 +157,34 @@ doubt_unequal_windows (SbMeasureSummary *summary, SbMeasureId id)
                                          1e3 * end_s[0], 1e3 * end_s[1], SB_HANGS_ON_WINDOW));
 }
 
+static gsize
+n_saying_by_noise (SbMeasures *const *measures, gsize n, SbMeasureId id)
+{
+  gsize n_saying = 0;
+  for (gsize i = 0; i < n; i++) {
+    const SbMeasure *measure = &measures[i]->measure[id];
+    gboolean says = FALSE;
+    for (guint d = 0; measure->present && measure->doubts != NULL && d < measure->doubts->len; d++)
+      says = says || strstr (g_ptr_array_index (measure->doubts, d), BY_NOISE) != NULL;
+    n_saying += says ? 1 : 0;
+  }
+  return n_saying;
+}
+
 /* What noise raises every repeat by does not average out: an interval of the mean that is not much wider than it misses
- * the true value, however small a share of the figure it is. Repeats that say so by themselves have said it. */
+ * the true value, however small a share of the figure it is. Where every repeat says so by itself it is said. */
 static void
-doubt_bias_against_interval (SbMeasureSummary *summary, SbMeasureId id)
+doubt_bias_against_interval (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
   double half = (summary->ci95[1] - summary->ci95[0]) / 2, bias = fabs (summary->bias);
-  for (guint i = 0; summary->doubts != NULL && i < summary->doubts->len; i++)
-    if (strstr (g_ptr_array_index (summary->doubts, i), BY_NOISE) != NULL)
-      return;
-  if (!(bias > BIAS_OF_INTERVAL * half) || !(bias > 0))
+  if (!(bias > BIAS_OF_INTERVAL * half) || !(bias > 0) || n_saying_by_noise (measures, n, id) == summary->n)
     return;
   add_doubt (summary,
-             g_strdup_printf ("%s" BY_NOISE ": noise moves the figure of every repeat by about %.2g %s, and the "
-                              "interval of ± %.2g %s about the mean says nothing of that",
-                              summary->bias > 0 ? "rais" : "lower", summary->bias * info->display_factor,
-                              info->display_unit, half * info->display_factor, info->display_unit));
+             g_strdup_printf ("%s" BY_NOISE ": noise does so to every repeat, by about %.2g %s, and the interval "
+                              "of ± %.2g %s about the mean says nothing of that",
+                              summary->bias > 0 ? "rais" : "lower", bias * info->display_factor, info->display_unit,
+                              half * info->display_factor, info->display_unit));
 }
 
 static void
@@ -211,7 +222,7 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   summary->ci95[0] = summary->mean - half;
   summary->ci95[1] = summary->mean + half;
   merge_doubts (summary, measures, n, id);
-  doubt_bias_against_interval (summary, id);
+  doubt_bias_against_interval (summary, measures, n, id);
   doubt_unequal_windows (summary, id);
   doubt_dependence (summary, values);
   if (summary->n_absent > 0)

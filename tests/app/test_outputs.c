@@ -29,7 +29,7 @@ json_parses_and_is_the_same_twice (void **state)
 
 /* glibc has functions of double of its own for processors with a fused multiply-add, that round the last bit otherwise;
  * GLIBC_TUNABLES hides that from it (manual of the GNU C library, 'Hardware Capability Tunables'). The demo rings, so that
- * its figures come out of fits that go through them. */
+ * its figures come out of fits that go through them. (A processor without has nothing to hide.) */
 static void
 json_is_the_same_on_a_processor_without_fused_multiply_add (void **state)
 {

@@ -151,6 +151,8 @@ sb_chart_view_set_model (SbChartView *view, SbChartModel *model, const SbBench *
   g_autoptr (SbChartModel) old = g_steal_pointer (&view->model);
   view->model = model;
   view->layout.n_plots = view->layout.n_callouts = 0; /* until it is painted */
+  if (!sb_chart_view_has_chart (view))
+    g_clear_object (&view->picture); /* of another session, perhaps */
   if (view->drag.kind == SB_DRAG_LABEL || view->drag.kind == SB_DRAG_EDGE)
     view->drag.kind = SB_DRAG_NOTHING;
   sb_chart_view_carry_over (view, old, bench);

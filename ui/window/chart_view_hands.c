@@ -29,6 +29,7 @@ on_scroll (GtkEventControllerScroll *controller, double dx, double dy, SbChartVi
 void
 sb_chart_view_begin_pinch (SbChartView *view, double x_px)
 {
+  view->pinched_s = NAN;
   if (!sb_chart_view_is_laid_out (view))
     return;
   view->drag.range = sb_chart_view_shown (view);
@@ -36,11 +37,12 @@ sb_chart_view_begin_pinch (SbChartView *view, double x_px)
   view->pinched_px = x_px;
 }
 
-/* The time between the fingers stays between them, also where both move along. */
+/* The time between the fingers stays between them, also where both move along. Fingers that came before the picture
+ * wait for the next touch: what lay between them is not known. */
 void
 sb_chart_view_pinch (SbChartView *view, double x_px, double scale)
 {
-  if (!sb_chart_view_is_laid_out (view) || !(scale > 0))
+  if (!sb_chart_view_is_laid_out (view) || isnan (view->pinched_s) || !(scale > 0))
     return;
   SbTimeRange range = sb_time_range_zoom (view->drag.range, view->all, view->pinched_s, 1 / scale);
   double s_per_px = (range.to_s - range.from_s) / (view->layout.plot[0].width * SB_PX_PER_PT);

@@ -16,7 +16,7 @@
 
 typedef struct {
   SbChartModel *kept; /* what `model` borrows from */
-  SbChartModel model; /* with the range of that moment, which the view moves meanwhile */
+  SbChartModel model; /* with the range and the callouts of that moment, which the view moves meanwhile */
   guint wanted;
   int width, height, scale; /* px; pixels of the picture for each */
   double font_pt;
@@ -29,6 +29,7 @@ static void
 job_free (gpointer data)
 {
   Job *job = data;
+  g_ptr_array_unref (job->model.panels);
   sb_chart_model_unref (job->kept);
   g_clear_pointer (&job->pixels, g_bytes_unref);
   g_free (job);
@@ -45,12 +46,34 @@ font_pt (SbChartView *view, int width)
   return interface_pt * CLAMP (width / FULL_SIZE_PX, LEAST_SIZE, 1);
 }
 
+static void
+panel_free (gpointer data)
+{
+  SbChartPanel *panel = data;
+  g_array_unref (panel->callouts);
+  g_free (panel);
+}
+
+/* All else of a panel stays as it is while the model lives. */
+static GPtrArray *
+panels_of_now (const SbChartModel *model)
+{
+  GPtrArray *panels = g_ptr_array_new_with_free_func (panel_free);
+  for (guint p = 0; p < model->panels->len; p++) {
+    SbChartPanel *panel = g_memdup2 (g_ptr_array_index (model->panels, p), sizeof (SbChartPanel));
+    panel->callouts = g_array_copy (panel->callouts);
+    g_ptr_array_add (panels, panel);
+  }
+  return panels;
+}
+
 static Job *
 job_new (SbChartView *view)
 {
   Job *job = g_new0 (Job, 1);
   job->kept = sb_chart_model_ref (view->model);
   job->model = *view->model;
+  job->model.panels = panels_of_now (view->model);
   job->wanted = view->wanted;
   job->width = gtk_widget_get_width (GTK_WIDGET (view));
   job->height = gtk_widget_get_height (GTK_WIDGET (view));
@@ -74,7 +97,15 @@ paint (Job *job)
                                             (GDestroyNotify) cairo_surface_destroy, surface);
 }
 
-/* Of a model that went meanwhile the picture bridges the time until the next; where things lie on it is of no use. */
+static gboolean
+has_size_of (const Job *job, SbChartView *view)
+{
+  return job->width == gtk_widget_get_width (GTK_WIDGET (view))
+         && job->height == gtk_widget_get_height (GTK_WIDGET (view));
+}
+
+/* Of a model that went meanwhile, or of another size, the picture bridges the time until the next; where things lie on
+ * it is of no use. */
 static void
 take (SbChartView *view, const Job *job)
 {
@@ -82,7 +113,7 @@ take (SbChartView *view, const Job *job)
   view->picture = gdk_memory_texture_new (job->width * job->scale, job->height * job->scale, GDK_MEMORY_DEFAULT,
                                           job->pixels, job->stride);
   view->stale = job->wanted != view->wanted;
-  if (job->kept == view->model)
+  if (job->kept == view->model && has_size_of (job, view))
     view->layout = job->layout;
 }
 
@@ -129,6 +160,14 @@ is_quickly_painted (const SbChartModel *model)
   return n <= MOST_AT_ONCE;
 }
 
+static gboolean
+is_picture_of_size (SbChartView *view, int width, int height)
+{
+  int scale = gtk_widget_get_scale_factor (GTK_WIDGET (view));
+  return gdk_texture_get_width (view->picture) == width * scale
+         && gdk_texture_get_height (view->picture) == height * scale;
+}
+
 void
 sb_chart_view_repaint (SbChartView *view)
 {
@@ -146,6 +185,8 @@ sb_chart_view_snapshot_picture (SbChartView *view, GtkSnapshot *snapshot, int wi
     take (view, job);
     job_free (job);
   } else if (view->stale) {
+    if (view->picture != NULL && !is_picture_of_size (view, width, height))
+      view->layout.n_plots = view->layout.n_callouts = 0; /* until the worker is done nothing lies where it did */
     paint_behind (view);
   }
   if (view->picture != NULL)

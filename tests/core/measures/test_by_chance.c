@@ -130,8 +130,8 @@ measure_third_extremum (Measured *m, guint64 seed, double share, double noise_ra
   return measure_log (m, &log, NULL);
 }
 
-/* The band is 2 %. A crest of 1.8 % never leaves it, one of 2.05 % does; noise of 0.2 % makes either of both: a time
- * that is another half-period's carries the doubt, in every draw. */
+/* The band is 2 %, and crests of 1.8 and 1.95 % never leave it; noise of 0.2 % makes them: a time that is another
+ * half-period's carries the doubt, in every draw. */
 static void
 crest_within_the_noise_of_the_settling_band_is_a_doubt (void **state)
 {

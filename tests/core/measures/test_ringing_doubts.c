@@ -38,7 +38,11 @@ measure_case (Measured *m, const Case *c, guint64 seed)
   return measure_log (m, &log, NULL);
 }
 
-/* Root mean square of error over stated standard uncertainty: 1 is honest. Of 40 draws it is known to a tenth. */
+/* Root mean square of error over stated standard uncertainty: 1 is honest. The squares of 40 draws are a chi-square of
+ * 40 degrees of freedom, 20.7 to 66.8 in 99 % of cases (tables of any text on statistics): a root of 0.72 to 1.29. */
+#define LEAST_HONEST 0.72
+#define MOST_HONEST  1.29
+
 static double
 dishonesty (Measured *m, const Case *c, SbMeasureId id, double truth)
 {
@@ -52,14 +56,24 @@ dishonesty (Measured *m, const Case *c, SbMeasureId id, double truth)
   return sqrt (squares);
 }
 
+static void
+assert_honest (double ratio)
+{
+  if (!(ratio >= LEAST_HONEST && ratio <= MOST_HONEST))
+    fail_msg ("error over uncertainty is %.2f", ratio);
+}
+
 /* The noise hides the rest of a lag of 20 ms in about a fifth of these logs: its pull on the damping has to be in the
- * uncertainty. */
+ * uncertainty. A mean of two fits is not normal, and docs/methods.md says that a third can be missing where the noise
+ * hides the rest: that is the most here. */
 static void
 rest_that_the_noise_hides_is_in_the_uncertainty (void **state)
 {
   static const Case c = { 0.02, 3, 38, 0.15, 0.02, 0 };
-  assert_true (dishonesty (*state, &c, SB_MEASURE_RINGING_DAMPING, c.zeta) < 1.45);
-  assert_true (dishonesty (*state, &c, SB_MEASURE_RINGING_FREQUENCY, c.hz) < 1.35);
+  double damping = dishonesty (*state, &c, SB_MEASURE_RINGING_DAMPING, c.zeta);
+  assert_true (damping >= LEAST_HONEST && damping <= 4 / 3.0 * MOST_HONEST);
+  double frequency = dishonesty (*state, &c, SB_MEASURE_RINGING_FREQUENCY, c.hz);
+  assert_true (frequency >= LEAST_HONEST && frequency <= 4 / 3.0 * MOST_HONEST);
 }
 
 /* A slow noise is mistaken for ringing, and for a rest of the rise, more easily than a white one. */
@@ -67,15 +81,17 @@ static void
 noise_that_is_not_white_is_in_the_uncertainty (void **state)
 {
   static const Case c = { 0, 1.5, 38, 0.1, 0.02, 0.9 };
-  assert_true (dishonesty (*state, &c, SB_MEASURE_RINGING_DAMPING, c.zeta) < 1.45);
-  assert_true (dishonesty (*state, &c, SB_MEASURE_RINGING_FREQUENCY, c.hz) < 1.45);
+  assert_honest (dishonesty (*state, &c, SB_MEASURE_RINGING_DAMPING, c.zeta));
+  assert_honest (dishonesty (*state, &c, SB_MEASURE_RINGING_FREQUENCY, c.hz));
 }
 
-/* White noise costs nothing: neither doubt nor scatter. */
+/* White noise brings no doubt, and an uncertainty that is right. */
 static void
 certain_ringing_has_no_doubt (void **state)
 {
   static const Case c = { 0, 1.5, 38, 0.1, 0.02, 0 };
+  assert_honest (dishonesty (*state, &c, SB_MEASURE_RINGING_DAMPING, c.zeta));
+  assert_honest (dishonesty (*state, &c, SB_MEASURE_RINGING_FREQUENCY, c.hz));
   for (guint64 seed = 1; seed <= N_DRAWS; seed++) {
     const SbMeasures *r = measure_case (*state, &c, seed);
     assert_no_doubts (r, SB_MEASURE_RINGING_DAMPING);

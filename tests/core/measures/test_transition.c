@@ -192,15 +192,14 @@ still_torque_under_a_stepping_command_is_no_step (void **state)
 }
 
 static void
-estimated_onset_is_a_doubt_where_time_counts_from_it (void **state)
+estimated_onset_is_a_doubt_where_time_counts_from_it_and_no_dead_time (void **state)
 {
   Measured *m = *state;
   MadeLog log = make_ramp (m->made, 200, 1000, 1e-4);
   log.command = NULL;
   const SbMeasures *r = measure_log (m, &log, NULL);
   assert_int_equal (m->trial->onset_from, SB_ONSET_FROM_TORQUE);
-  /* The line through 10 % and 50 % of a straight rise meets the base where the rise starts; 10 % lies 0.4 ms later. */
-  /* to 10 % of a rise of 4 ms it would be 0.4 ms from the estimate, however late after a command the rise began */
+  /* To 10 % of a rise of 4 ms it would be 0.4 ms from the estimate, however late after a command the rise began. */
   assert_absent (r, SB_MEASURE_DEAD_TIME, "estimated onset");
   assert_doubt (r, SB_MEASURE_SETTLING_TIME, "estimated onset", "of the torque");
   assert_null (doubt_of (r, SB_MEASURE_MEAN_TORQUE_SLOPE, "estimated onset"));
@@ -438,7 +437,7 @@ main (void)
     T (log_that_starts_at_the_onset_has_no_base_level),
     T (onset_after_the_rise_leaves_no_step),
     T (still_torque_under_a_stepping_command_is_no_step),
-    T (estimated_onset_is_a_doubt_where_time_counts_from_it),
+    T (estimated_onset_is_a_doubt_where_time_counts_from_it_and_no_dead_time),
     T (torque_ahead_of_half_the_command_has_a_negative_dead_time),
     T (gap_inside_the_window_is_a_doubt_and_outside_is_none),
     T (trial_ends_where_the_clock_is_set_to_the_time_of_day),
