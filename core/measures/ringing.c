@@ -3,28 +3,14 @@
 
 #include "crossing_again.h"
 #include "levels.h"
-#include "modes.h"
 #include "noise.h"
-#include "residual.h"
-#include "steady_math.h"
+#include "ringing_look.h"
 
 #include <gsl/gsl_errno.h>
 
 #include <float.h>
 #include <math.h>
 
-#define FEWEST_SAMPLES 16
-/* The record that is fitted: this many points, at least so many to a cycle. */
-#define FIT_POINTS             400
-#define FIT_POINTS_PER_CYCLE   12
-#define CREST_POINTS_PER_CYCLE 12
-/* Ringing: two crests above twice the floor, a cycle and a half, and an amplitude clear of what the fit leaves. */
-#define CREST_FLOORS  2
-#define FEWEST_CRESTS 2
-#define FEWEST_CYCLES 1.5
-#define CLEAR_OF_REST 3
-/* Noise of n points has an oscillation with an energy of about 2 ln n of their variance; this is out of its reach. */
-#define ENERGY_OF_NOISE 30
 /* A further mode has a frequency when it is so many standard errors from 0. */
 #define CLEAR_FREQUENCY 3
 /* Rounding of doubles, as a share of the step. */
@@ -40,19 +26,11 @@
 #define UNLIKELY_WEIGHT 0.05
 #define APART_ERRORS    1.5
 
-/* What becomes known of one window. */
-typedef struct {
-  SbChannel channel;
-  SbResidual residual;
-  double noise; /* noise floor */
-  double rms;
-  gsize n_loud;
-  double peak_hz;
-  SbModeFit fit;
-  gsize n_fit;      /* points fitted */
-  double fit_end_s; /* the last of them, after the window's start */
-  SbCrests crests;
-} Look;
+/* A window that opens so many rise times after the 90 % level may have missed what swung before, about a quadratic
+ * trend; it is told of when it is an oscillation beyond question, and no shape of the rise. */
+#define LATE_RISES    1
+#define LIGHT_DAMPING 0.3
+#define CRESTS_BEFORE 4
 
 static const SbMeasureId ids[] = { SB_MEASURE_RINGING_FREQUENCY, SB_MEASURE_RINGING_DAMPING,
                                    SB_MEASURE_RINGING_AMPLITUDE, SB_MEASURE_RINGING_CYCLES };
@@ -64,23 +42,9 @@ set_all_absent (SbReading *reading, const char *reason)
     sb_reading_set_absent (reading, ids[i], "%s", reason);
 }
 
-static void
-open_window (const SbReading *reading, Look *look, gsize first, double start_s)
-{
-  const SbTrial *trial = reading->trial;
-  look->residual = (SbResidual){
-    .t = trial->time_s,
-    .y = trial->signal[look->channel],
-    .first = first,
-    .n = reading->last + 1 - first,
-    .start_s = start_s,
-    .interval_s = trial->sample_interval_s,
-  };
-}
-
 /* From the first crossing of the top level. A level that is the plateau's own value may be met, not crossed. */
 static gboolean
-open_torque_window (SbReading *reading, Look *look)
+open_torque_window (SbReading *reading, SbRingingLook *look)
 {
   const SbTransition *transition = &reading->measures->transition;
   const double *t = reading->trial->time_s, *y = reading->trial->signal[SB_CHANNEL_TORQUE];
@@ -91,10 +55,10 @@ open_torque_window (SbReading *reading, Look *look)
     set_all_absent (reading, "no ringing window: the torque does not reach its top level again after the rise");
     return FALSE;
   }
-  open_window (reading, look, over + 1, sb_crossing_time (t, y, over, level));
+  sb_look_open (reading, look, over + 1, sb_crossing_time (t, y, over, level));
   look->residual.baseline[0] = transition->top_nm;
   look->noise = transition->noise_nm;
-  if (!isfinite (look->noise) || reading->n_base < FEWEST_SAMPLES)
+  if (!isfinite (look->noise) || reading->n_base < SB_LOOK_FEWEST_SAMPLES)
     look->noise = sb_residual_tail_noise (&look->residual);
   look->noise = fmax (look->noise, SMALLEST_FLOOR * step);
   return TRUE;
@@ -102,7 +66,7 @@ open_torque_window (SbReading *reading, Look *look)
 
 /* Without a torque: from where the velocity has risen, about a quadratic trend. */
 static gboolean
-open_velocity_window (SbReading *reading, Look *look)
+open_velocity_window (SbReading *reading, SbRingingLook *look)
 {
   const SbMeasure *rise = &reading->measures->measure[SB_MEASURE_VELOCITY_RISE_TIME];
   if (!rise->present)
@@ -114,95 +78,17 @@ open_velocity_window (SbReading *reading, Look *look)
   while (first < reading->last && reading->trial->time_s[first] < start_s)
     first++;
   look->channel = SB_CHANNEL_VELOCITY;
-  open_window (reading, look, first, start_s);
-  if (look->residual.n >= FEWEST_SAMPLES)
+  sb_look_open (reading, look, first, start_s);
+  if (look->residual.n >= SB_LOOK_FEWEST_SAMPLES)
     sb_residual_fit_trend (&look->residual);
-  look->noise
-      = reading->first >= FEWEST_SAMPLES ? sb_noise_sd (y, reading->first) : sb_residual_tail_noise (&look->residual);
+  look->noise = reading->first >= SB_LOOK_FEWEST_SAMPLES ? sb_noise_sd (y, reading->first)
+                                                         : sb_residual_tail_noise (&look->residual);
   look->noise = fmax (look->noise, SMALLEST_FLOOR * peak);
   return TRUE;
 }
 
-static gsize
-block_for (const Look *look, double points_per_cycle, gsize at_least)
-{
-  double most = floor (1 / (look->peak_hz * look->residual.interval_s * points_per_cycle));
-  return CLAMP (at_least, 1, (gsize) fmax (1, most));
-}
-
-static gboolean
-fit (Look *look)
-{
-  gsize block = block_for (look, FIT_POINTS_PER_CYCLE, (look->n_loud + FIT_POINTS - 1) / FIT_POINTS);
-  SbRecord record;
-  sb_record_init (&record, &look->residual, look->n_loud, block, FIT_POINTS);
-  double spread = sqrt ((double) block);
-  gboolean fitted = sb_modes_fit (&record, look->residual.interval_s, look->peak_hz, look->noise / spread, &look->fit);
-  if (fitted) {
-    look->n_fit = record.n;
-    look->fit_end_s = record.t_s[record.n - 1];
-    /* A plateau noisier than the base: both its own roughness and what the fit leaves have to say so. */
-    look->noise = fmax (look->noise, fmin (sb_residual_tail_noise (&look->residual), look->fit.rms * spread));
-  }
-  sb_record_clear (&record);
-  return fitted;
-}
-
-/* Energy of the strongest mode over the record, in units of the variance of what the fit leaves. */
-static double
-energy_over_rest (const Look *look)
-{
-  const SbMode *mode = &look->fit.mode[0];
-  double decays = 2 * mode->decay_per_s * look->fit_end_s;
-  double mean = fabs (decays) > 1e-6 ? -sb_expm1 (-decays) / decays : 1;
-  double rest = fmax (look->fit.rms * look->fit.rms, DBL_MIN);
-  return (double) look->n_fit * mean * mode->amplitude * mode->amplitude / (2 * rest);
-}
-
-/* Samples until the fitted modes together have sunk below `limit`: what crosses it later is noise. */
-static gsize
-samples_above (const Look *look, double limit)
-{
-  double step_s = 1 / (4 * look->fit.mode[0].frequency_hz);
-  double end_s = (double) look->n_loud * look->residual.interval_s;
-  for (gsize k = 0; (double) k * step_s < end_s; k++) {
-    double envelope = 0, t = (double) k * step_s;
-    for (gsize m = 0; m < look->fit.n_modes; m++)
-      envelope += look->fit.mode[m].amplitude * sb_exp (-look->fit.mode[m].decay_per_s * t);
-    if (envelope < limit)
-      return MIN (look->n_loud, (gsize) ((t + step_s) / look->residual.interval_s));
-  }
-  return look->n_loud;
-}
-
-static gboolean
-is_ringing (Look *look)
-{
-  if (look->n_loud < FEWEST_SAMPLES)
-    return FALSE;
-  look->peak_hz = sb_residual_peak_hz (&look->residual, look->n_loud);
-  if (!(look->peak_hz > 0) || !fit (look))
-    return FALSE;
-  const SbMode *mode = &look->fit.mode[0];
-  SbCrestSearch search = {
-    .n_samples = samples_above (look, CREST_FLOORS * look->noise),
-    .block = block_for (look, CREST_POINTS_PER_CYCLE, G_MAXSIZE),
-    .limit = CREST_FLOORS * look->noise,
-    .period_s = 1 / mode->frequency_hz,
-    .offset = look->fit.offset,
-    .drift_per_s = look->fit.drift_per_s,
-    .drift_end_s = look->fit_end_s,
-    .rest = look->fit.rest,
-    .rest_decay_per_s = look->fit.rest_decay_per_s,
-  };
-  look->crests = sb_residual_crests (&look->residual, &search);
-  return look->crests.n >= FEWEST_CRESTS && mode->frequency_hz * look->fit_end_s >= FEWEST_CYCLES
-         && mode->amplitude >= CREST_FLOORS * look->noise && mode->amplitude >= CLEAR_OF_REST * look->fit.rms
-         && energy_over_rest (look) >= ENERGY_OF_NOISE;
-}
-
 static void
-add_common_doubts (const SbReading *reading, const Look *look, SbMeasure *measure)
+add_common_doubts (const SbReading *reading, const SbRingingLook *look, SbMeasure *measure)
 {
   if (look->channel == SB_CHANNEL_TORQUE) {
     sb_reading_doubt_levels (reading, measure);
@@ -213,7 +99,7 @@ add_common_doubts (const SbReading *reading, const Look *look, SbMeasure *measur
 }
 
 static void
-doubt_cross_check (const Look *look, SbMeasure *measure)
+doubt_cross_check (const SbRingingLook *look, SbMeasure *measure)
 {
   const SbMode *mode = &look->fit.mode[0];
   double hz = mode->frequency_hz, counted = hz, peak = hz;
@@ -230,7 +116,7 @@ doubt_cross_check (const Look *look, SbMeasure *measure)
 
 /* The mean of two fits says so where they do not agree and neither is out of question. */
 static void
-doubt_rest (const Look *look, SbMeasure *measure)
+doubt_rest (const SbRingingLook *look, SbMeasure *measure)
 {
   double apart = fabs (look->fit.damping_with[0] - look->fit.damping_without[0]);
   if (look->fit.weight < UNLIKELY_WEIGHT || look->fit.weight > 1 - UNLIKELY_WEIGHT
@@ -244,7 +130,7 @@ doubt_rest (const Look *look, SbMeasure *measure)
 }
 
 static void
-add_crests (const SbReading *reading, const Look *look, SbMeasure *measure)
+add_crests (const SbReading *reading, const SbRingingLook *look, SbMeasure *measure)
 {
   for (gsize i = 0; i < MIN (look->crests.n, SB_MAX_CRESTS); i++) {
     gsize sample = look->residual.first + look->crests.sample[i];
@@ -254,15 +140,41 @@ add_crests (const SbReading *reading, const Look *look, SbMeasure *measure)
 }
 
 static void
-set_frequency_and_damping (SbReading *reading, const Look *look)
+doubt_before (const SbRingingLook *look, SbMeasure *measure)
+{
+  const SbMode *mode = look->before != NULL ? &look->before->fit.mode[0] : NULL;
+  if (mode != NULL)
+    sb_measure_add_doubt (
+        measure,
+        "ringing before the window: from the 90 %% level on the torque swings at %.3g Hz with %.2g N·m, "
+        "and the ringing window opens only where it first reaches its top level, %.3g ms later",
+        mode->frequency_hz, mode->amplitude, 1e3 * (look->residual.start_s - look->before->residual.start_s));
+}
+
+static void
+set_none_absent (SbReading *reading, SbMeasureId id, const SbRingingLook *look)
+{
+  const SbMode *mode = look->before != NULL ? &look->before->fit.mode[0] : NULL;
+  if (mode != NULL)
+    sb_reading_set_absent (
+        reading, id,
+        "none in the ringing window, which opens where the torque first reaches its top level; before "
+        "that, from the 90 %% level on, it swings at %.3g Hz with %.2g N·m",
+        mode->frequency_hz, mode->amplitude);
+  else
+    sb_reading_set_absent (reading, id,
+                           "none above noise: no two crests of one oscillation stand above twice the noise floor of "
+                           "%.3g %s",
+                           look->noise, sb_channel_unit (look->channel));
+}
+
+static void
+set_frequency_and_damping (SbReading *reading, const SbRingingLook *look)
 {
   const SbRinging *ringing = &reading->measures->ringing;
   if (ringing->ringing_class == SB_RINGING_NONE) {
-    for (gsize i = 0; i < 2; i++)
-      sb_reading_set_absent (reading, ids[i],
-                             "none above noise: no two crests of one oscillation stand above twice the noise floor of "
-                             "%.3g %s",
-                             look->noise, sb_channel_unit (look->channel));
+    set_none_absent (reading, SB_MEASURE_RINGING_FREQUENCY, look);
+    set_none_absent (reading, SB_MEASURE_RINGING_DAMPING, look);
     return;
   }
   const SbMode *mode = &ringing->mode[0];
@@ -286,7 +198,7 @@ set_frequency_and_damping (SbReading *reading, const Look *look)
  * itself (variances of a normal value and of its square), the floor is known from its own samples, and a level that is
  * off adds to the mean residual. For a small amplitude the root is no longer linear. */
 static double
-amplitude_uncertainty (const SbReading *reading, const Look *look, double above)
+amplitude_uncertainty (const SbReading *reading, const SbRingingLook *look, double above)
 {
   double n = (double) look->residual.n, noise = look->noise, squares = noise * noise, mean = 0;
   for (gsize i = 0; i < look->residual.n; i++)
@@ -299,7 +211,7 @@ amplitude_uncertainty (const SbReading *reading, const Look *look, double above)
 
 /* Amplitude of the window that begins at `start_s`, from the 90 % crossing on. */
 static double
-amplitude_from (const SbReading *reading, const Look *look, double start_s)
+amplitude_from (const SbReading *reading, const SbRingingLook *look, double start_s)
 {
   const SbTrial *trial = reading->trial;
   double squares = 0;
@@ -317,7 +229,7 @@ amplitude_from (const SbReading *reading, const Look *look, double start_s)
 /* A torque that comes to its top level within the noise, and turns back, opens the window a half-period sooner or later
  * by chance; the first swings are most of the amplitude. */
 static void
-doubt_start (const SbReading *reading, const Look *look, SbMeasure *measure)
+doubt_start (const SbReading *reading, const SbRingingLook *look, SbMeasure *measure)
 {
   double start_s[2], other = measure->value, other_s = NAN;
   if (!sb_top_passage (reading, look->residual.first - 1, &start_s[0], &start_s[1]))
@@ -341,7 +253,7 @@ doubt_start (const SbReading *reading, const Look *look, SbMeasure *measure)
 }
 
 static void
-set_amplitude (SbReading *reading, const Look *look)
+set_amplitude (SbReading *reading, const SbRingingLook *look)
 {
   const SbRinging *ringing = &reading->measures->ringing;
   if (look->channel != SB_CHANNEL_TORQUE) {
@@ -362,10 +274,11 @@ set_amplitude (SbReading *reading, const Look *look)
                           "none above noise: what is left over a noise floor of %.3g N·m is drift or more noise, "
                           "not ringing",
                           look->noise);
+  doubt_before (look, measure);
 }
 
 static void
-set_cycles (SbReading *reading, const Look *look)
+set_cycles (SbReading *reading, const SbRingingLook *look)
 {
   const SbRinging *ringing = &reading->measures->ringing;
   gboolean none = ringing->ringing_class == SB_RINGING_NONE;
@@ -374,10 +287,29 @@ set_cycles (SbReading *reading, const Look *look)
   if (!none)
     add_crests (reading, look, measure);
   add_common_doubts (reading, look, measure);
+  doubt_before (look, measure);
+}
+
+/* A torque that creeps up to its top level reaches it long after it has rung. */
+static gboolean
+rings_before (const SbReading *reading, const SbRingingLook *look, SbRingingLook *before)
+{
+  double from_s = reading->crossing[2].t_s, rise_s = from_s - reading->crossing[0].t_s;
+  if (look->channel != SB_CHANNEL_TORQUE || !(look->residual.start_s - from_s > LATE_RISES * rise_s))
+    return FALSE;
+  *before = *look;
+  sb_look_open (reading, before, reading->i90 + 1, from_s);
+  before->residual.n = look->residual.first - before->residual.first;
+  if (before->residual.n < SB_LOOK_FEWEST_SAMPLES)
+    return FALSE;
+  sb_residual_fit_trend (&before->residual);
+  before->rms = sb_residual_rms (&before->residual, before->noise, &before->n_loud);
+  return sb_look_is_ringing (before) && before->fit.mode[0].damping_ratio < LIGHT_DAMPING
+         && before->crests.n >= CRESTS_BEFORE;
 }
 
 static void
-record_ringing (SbReading *reading, const Look *look, gboolean ringing_found)
+record_ringing (SbReading *reading, const SbRingingLook *look, gboolean ringing_found)
 {
   SbRinging *ringing = &reading->measures->ringing;
   const SbMode *mode = &look->fit.mode[0];
@@ -402,7 +334,7 @@ void
 sb_measure_ringing (SbReading *reading)
 {
   const SbTrial *trial = reading->trial;
-  Look look = { 0 };
+  SbRingingLook look = { 0 }, before;
   reading->measures->ringing.level_nm = reading->measures->ringing.floor_nm = NAN;
   if (trial->signal[SB_CHANNEL_TORQUE] == NULL) {
     if (trial->signal[SB_CHANNEL_VELOCITY] == NULL || !open_velocity_window (reading, &look))
@@ -413,13 +345,16 @@ sb_measure_ringing (SbReading *reading)
   } else if (!open_torque_window (reading, &look)) {
     return;
   }
-  if (look.residual.n < FEWEST_SAMPLES) {
+  if (look.residual.n < SB_LOOK_FEWEST_SAMPLES) {
     set_all_absent (reading, "no ringing window: fewer than 16 samples are left after the rise");
     return;
   }
   look.noise = fmax (look.noise, sb_residual_rounding_noise (&look.residual));
   look.rms = sb_residual_rms (&look.residual, look.noise, &look.n_loud);
-  record_ringing (reading, &look, is_ringing (&look));
+  gboolean found = sb_look_is_ringing (&look);
+  if (!found && rings_before (reading, &look, &before))
+    look.before = &before;
+  record_ringing (reading, &look, found);
   set_frequency_and_damping (reading, &look);
   set_amplitude (reading, &look);
   set_cycles (reading, &look);

@@ -180,11 +180,11 @@ doubt_bias_against_interval (SbMeasureSummary *summary, SbMeasures *const *measu
   double half = (summary->ci95[1] - summary->ci95[0]) / 2, bias = fabs (summary->bias);
   if (!(bias > BIAS_OF_INTERVAL * half) || !(bias > 0) || n_saying_by_noise (measures, n, id) == summary->n)
     return;
-  add_doubt (summary,
-             g_strdup_printf ("%s" BY_NOISE ": noise does so to every repeat, by about %.2g %s, and the interval "
-                              "of ± %.2g %s about the mean says nothing of that",
-                              summary->bias > 0 ? "rais" : "lower", bias * info->display_factor, info->display_unit,
-                              half * info->display_factor, info->display_unit));
+  add_doubt (summary, g_strdup_printf ("%s" BY_NOISE
+                                       ": by about %.2g %s in every repeat, and the interval of ± %.2g %s about the "
+                                       "mean says nothing of that",
+                                       summary->bias > 0 ? "rais" : "lower", bias * info->display_factor,
+                                       info->display_unit, half * info->display_factor, info->display_unit));
 }
 
 static void

@@ -143,6 +143,57 @@ window_that_noise_opens_is_a_doubt_about_the_amplitude (void **state)
     }
 }
 
+/* Up to 8 - `rest` in 8 ms, the rest of it with 0.1 s; `amplitude` of 40 Hz on it, that decays with 60 ms. */
+static const SbMeasures *
+measure_creep (Measured *m, double rest, double amplitude, guint64 seed)
+{
+  MadeNoise noise = { seed };
+  MadeLog log = make_step_log (m->made, 2000, 200, 1 / RATE_HZ, 8);
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++) {
+    double y = log.t[i] - START_S - 8e-3, value = (8 - rest) * CLAMP ((y + 8e-3) / 8e-3, 0, 1);
+    if (y > 0)
+      value += rest * (1 - exp (-y / 0.1)) + amplitude * exp (-y / 0.06) * sin (2 * G_PI * 40 * y);
+    log.torque[i] = value + 0.01 * made_normal (&noise);
+  }
+  return measure_log (m, &log, NULL);
+}
+
+/* The torque reaches its top level some 300 ms after it began to ring, which is after five times the decay. */
+static void
+ringing_that_is_over_when_the_window_opens_is_told (void **state)
+{
+  for (guint64 seed = 1; seed <= 10; seed++) {
+    const SbMeasures *r = measure_creep (*state, 0.55, 0.5, seed);
+    assert_close (value_of (r, SB_MEASURE_RINGING_CYCLES), 0, 0);
+    assert_doubt (r, SB_MEASURE_RINGING_CYCLES, "ringing before the window", "top level");
+    double hz = 0, nm = 0;
+    const char *words = strstr (doubt_of (r, SB_MEASURE_RINGING_CYCLES, "ringing before the window"), "swings at");
+    assert_int_equal (sscanf (words, "swings at %lf Hz with %lf", &hz, &nm), 2);
+    assert_close (hz, 40, 0.4);
+    assert_close (nm, 0.5, 0.02);
+    assert_doubt (r, SB_MEASURE_RINGING_AMPLITUDE, "ringing before the window", "top level");
+    assert_absent (r, SB_MEASURE_RINGING_FREQUENCY, "it swings at");
+    r = measure_creep (*state, 0.55, 0, seed); /* the same without ringing */
+    assert_null (doubt_of (r, SB_MEASURE_RINGING_CYCLES, "ringing before"));
+    static const Case first_order = { 0.03, 0, 40, 0.1, 0.01, 0 };
+    assert_null (doubt_of (measure_case (*state, &first_order, seed), SB_MEASURE_RINGING_CYCLES, "ringing before"));
+  }
+}
+
+/* The first crest of the ringing reaches the top level, so that the window opens there; the rest of the rise is as
+ * large as the ringing and slower. */
+static void
+ringing_on_a_large_rest_of_the_rise_is_found (void **state)
+{
+  for (guint64 seed = 1; seed <= 10; seed++) {
+    const SbMeasures *r = measure_creep (*state, 0.45, 0.5, seed);
+    assert_close (value_of (r, SB_MEASURE_RINGING_FREQUENCY), 40, 0.4);
+    double decay = 1 / 0.06, omega = 2 * G_PI * 40;
+    assert_close_relative (value_of (r, SB_MEASURE_RINGING_DAMPING), decay / hypot (decay, omega), 0.1);
+  }
+}
+
 int
 main (void)
 {
@@ -152,6 +203,8 @@ main (void)
     T (noise_that_is_not_white_is_in_the_uncertainty),
     T (certain_ringing_has_no_doubt),
     T (window_that_noise_opens_is_a_doubt_about_the_amplitude),
+    T (ringing_on_a_large_rest_of_the_rise_is_found),
+    T (ringing_that_is_over_when_the_window_opens_is_told),
   };
   return cmocka_run_group_tests_name ("ringing and its doubts", tests, NULL, NULL);
 }
