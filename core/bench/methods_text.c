@@ -98,6 +98,21 @@ append_columns (GString *text, const SbConfigurationResult *configuration, Colum
   }
 }
 
+/* What was not logged as such, each sentence once: nobody may take it for measured. */
+static void
+append_derived (GString *text, const SbConfigurationResult *configuration)
+{
+  g_autoptr (GHashTable) told = g_hash_table_new (g_str_hash, g_str_equal);
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    for (int c = 0; trial->included && trial->facts != NULL && c < SB_N_CHANNELS; c++) {
+      char *words = trial->facts->derived_words[c];
+      if (words != NULL && g_hash_table_add (told, words))
+        g_string_append_printf (text, " %c%s.", g_ascii_toupper (words[0]), words + 1);
+    }
+  }
+}
+
 static void
 append_configuration (GString *text, const SbConfigurationResult *configuration)
 {
@@ -138,6 +153,7 @@ append_configuration (GString *text, const SbConfigurationResult *configuration)
   if (rows_left_out > 0)
     g_string_append_printf (text, " %" G_GSIZE_FORMAT " faulty row%s left out.", rows_left_out,
                             rows_left_out == 1 ? " was" : "s were");
+  append_derived (text, configuration);
   append_columns (text, configuration, guess_words);
   append_columns (text, configuration, transducer_words);
   append_exclusions (text, configuration);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_result.h"
 
+#include "derived_words.h"
 #include "measure_table.h"
 
 #include <math.h>
@@ -44,22 +45,9 @@ sb_measure_add_doubt (SbMeasure *measure, const char *format, ...)
 void
 sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbChannel channel)
 {
-  if (!reading->trial->derived[channel])
-    return;
-  if (channel == SB_CHANNEL_TORQUE && !isnan (reading->trial->log->torque_constant_nm_per_a))
-    sb_measure_add_doubt (measure,
-                          "derived channel: the torque is not logged but derived from the motor current and the "
-                          "stated torque constant");
-  else if (channel == SB_CHANNEL_TORQUE && reading->trial->log->estimated_torque != NULL)
-    sb_measure_add_doubt (measure,
-                          "derived channel: the torque is not measured but estimated, as the name of its "
-                          "column '%s' says",
-                          reading->trial->log->estimated_torque);
-  else if (channel == SB_CHANNEL_TORQUE)
-    sb_measure_add_doubt (measure, "derived channel: the torque is not logged but derived from the velocity and the "
-                                   "stated inertia");
-  else
-    sb_measure_add_doubt (measure, "derived channel: the velocity is not logged but derived from the angle");
+  g_autofree char *words = sb_trial_derived_words (reading->trial, channel);
+  if (words != NULL)
+    sb_measure_add_doubt (measure, "derived channel: %s", words);
 }
 
 static void

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "trial_facts.h"
 
+#include "derived_words.h"
+
 #include <string.h>
 
 SbTrialFacts *
@@ -32,6 +34,7 @@ sb_trial_facts_new (const SbTrial *trial)
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     facts->has[c] = trial->signal[c] != NULL;
     facts->derived[c] = trial->derived[c];
+    facts->derived_words[c] = sb_trial_derived_words (trial, (SbChannel) c);
   }
   facts->mirrored = trial->mirrored;
   facts->sample_interval_s = trial->sample_interval_s;
@@ -71,6 +74,8 @@ sb_trial_facts_unref (SbTrialFacts *facts)
   g_free (facts->firmware);
   g_free (facts->operator_name);
   g_free (facts->date);
+  for (int c = 0; c < SB_N_CHANNELS; c++)
+    g_free (facts->derived_words[c]);
   g_array_unref (facts->steps);
   g_ptr_array_unref (facts->notes);
   g_free (facts);

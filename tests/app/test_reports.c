@@ -48,6 +48,26 @@ report_on_paper_has_the_size_asked_for (void **state)
   assert_error (run, 64, "--sheet takes a4 or letter.");
 }
 
+/* A column's own name says that nobody measured it: the figure, which may be published alone, and the methods have to.
+ */
+static void
+estimated_torque_is_told_in_the_figure_and_the_methods (void **state)
+{
+  static const char words[]
+      = "The torque is not measured but estimated, as the name of its column 'Estimated torque [Nm]' says.";
+  Run *run = *state;
+  GString *log = g_string_new ("time_s,command_Nm,Estimated torque [Nm]\n");
+  for (int i = 0; i < 400; i++)
+    g_string_append_printf (log, "%.3f,%d,%.4f\n", i / 1000.0, i < 50 ? 0 : 8, CLAMP (0.4 * (i - 52), 0, 8));
+  g_autofree char *bytes = g_string_free (log, FALSE);
+  write_file (run, "set/run.csv", bytes);
+  run_slewbench (run, "report", "-o", "out", "set");
+  gsize n;
+  assert_non_null (strstr (read_file (run, "out/methods.txt", &n), words));
+  const char *svg = read_file (run, "out/chart.svg", &n);
+  assert_true (count (svg, n, "not measured but estimated") > 0);
+}
+
 /* The logs step by 8 N·m at 50 ms, and every repeat of a configuration has the same torque: mean 8, deviation 0, n 3.
  */
 static void
@@ -233,6 +253,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     app_test (report_on_paper_has_the_size_asked_for),
+    app_test (estimated_torque_is_told_in_the_figure_and_the_methods),
     app_test (curves_are_the_means_at_each_point_of_the_grid),
     app_test (bundle_opens_as_the_session_it_was_made_from),
     app_test (bundle_that_is_no_archive_is_refused),

@@ -190,6 +190,18 @@ sb_chart_append_source (GString *foot, const SbChartModel *model)
   g_string_append_printf (foot, "Slewbench %s, data %s.", SB_VERSION, checksum);
 }
 
+/* NULL: no trial is included. */
+static const SbTrialFacts *
+first_facts (const SbConfigurationResult *configuration)
+{
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    if (trial->included && trial->facts != NULL)
+      return trial->facts;
+  }
+  return NULL;
+}
+
 static gboolean
 has_fit (const SbChartModel *model)
 {
@@ -227,6 +239,48 @@ append_evidence (GString *foot, const SbChartModel *model, int evidence)
                           has_thin_line (model) ? ", a thin line" : "");
 }
 
+/* The names of the drawn configurations whose first trial has a channel that came about in this way. */
+static char *
+names_with (const SbChartModel *model, const char *words, gboolean *all)
+{
+  GString *names = g_string_new (NULL);
+  *all = TRUE;
+  for (guint i = 0; i < model->legend->len; i++) {
+    guint c = g_array_index (model->legend, SbLegendEntry, i).configuration;
+    const SbTrialFacts *facts = first_facts (sb_analysis_configuration (model->analysis, c));
+    gboolean has = FALSE;
+    for (int channel = 0; facts != NULL && channel < SB_N_CHANNELS; channel++)
+      has = has || g_strcmp0 (facts->derived_words[channel], words) == 0;
+    *all = *all && has;
+    if (has)
+      g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "",
+                              sb_analysis_configuration (model->analysis, c)->name);
+  }
+  return g_string_free (names, FALSE);
+}
+
+/* A figure whose torque nobody measured says so, or it is published as measured. */
+static void
+append_derived (GString *foot, const SbChartModel *model)
+{
+  g_autoptr (GHashTable) told = g_hash_table_new (g_str_hash, g_str_equal);
+  for (guint i = 0; i < model->legend->len; i++) {
+    guint c = g_array_index (model->legend, SbLegendEntry, i).configuration;
+    const SbTrialFacts *facts = first_facts (sb_analysis_configuration (model->analysis, c));
+    for (int channel = 0; facts != NULL && channel < SB_N_CHANNELS; channel++) {
+      char *words = facts->derived_words[channel];
+      if (words == NULL || !g_hash_table_add (told, words))
+        continue;
+      gboolean all;
+      g_autofree char *names = names_with (model, words, &all);
+      if (all)
+        g_string_append_printf (foot, "%c%s. ", g_ascii_toupper (words[0]), words + 1);
+      else
+        g_string_append_printf (foot, "%s: %s. ", names, words);
+    }
+  }
+}
+
 void
 sb_chart_model_set_foot (SbChartModel *model, int evidence)
 {
@@ -249,6 +303,7 @@ sb_chart_model_set_foot (SbChartModel *model, int evidence)
     if (has_fit (model) && model->view != SB_VIEW_RINGING)
       g_string_append (foot, "Dark dashes: the fitted model of the drive. ");
     append_evidence (foot, model, evidence);
+    append_derived (foot, model);
     sb_chart_append_labels (foot, model);
     sb_chart_append_source (foot, model);
   }
