@@ -175,7 +175,7 @@ sb_reading_doubt_crossing (const SbReading *reading, SbMeasure *measure, SbMeasu
   /* two values as likely the one as the other: the mean square distance from either is half their difference's */
   measure->uncertainty = hypot (measure->uncertainty, fabs (other - measure->value) / sqrt (2));
   sb_measure_add_doubt (measure,
-                        "%s %% level touched again: within the noise the torque passes it for good either %.4g ms or "
+                        "%s %% level touched again: within the noise the rise crosses it either %.4g ms or "
                         "%.4g ms after the onset, so that the figure could as well be %.3g%s%s",
                         k == 0 ? "10" : "90", 1e3 * (reading->crossing[k].t_s - reading->trial->onset_s),
                         1e3 * reading->again_s[k], other * info->display_factor,

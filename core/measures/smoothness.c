@@ -132,7 +132,7 @@ sb_measure_smoothness (SbReading *reading)
   for (gsize k = 0; k < 3; k += 2)
     if (isfinite (reading->again_s[k]))
       sb_measure_add_doubt (measure,
-                            "%s %% level touched again: within the noise the torque passes it for good either %.4g ms "
+                            "%s %% level touched again: within the noise the rise crosses it either %.4g ms "
                             "or %.4g ms after the onset, and its window hangs on that",
                             k == 0 ? "10" : "90", 1e3 * (k == 0 ? transition->t10_s : transition->t90_s),
                             1e3 * reading->again_s[k]);

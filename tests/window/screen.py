@@ -3,6 +3,7 @@
 
 The tree is asked for as a whole (Cache.GetItems of the AT-SPI bus): one question where walking it takes three for each of
 some hundred nodes, and would be most of what a test of the window costs."""
+import collections
 import re
 import subprocess
 import sys
@@ -67,21 +68,29 @@ class AccessibilityBus:
 
 
 class Node:
-    """One accessible object: what it was when the tree was asked for, and what can be asked and done now."""
+    """One accessible object: what it was when the tree was asked for, and what can be asked and done now. One that was
+    made anew meanwhile, as rows are when results come, is the one in its place: of the same role, name and number."""
 
-    def __init__(self, bus, item):
+    def __init__(self, screen, item):
         (self.owner, self.path), _, (_, self.parent_path), self.index, self.child_count = item[:5]
         self.name, role, self.description = item[6:9]
-        self.bus = bus
+        self.screen = screen
+        self.nth = 0
         self.role = Atspi.role_get_name(Atspi.Role(role))
         self.parent = None
         self.children = []
 
     def ask(self, interface, method, signature="()", *arguments):
-        return self.bus.call(self.owner, self.path, PREFIX + interface, method, signature, *arguments)
+        try:
+            return self.screen.bus.call(self.owner, self.path, PREFIX + interface, method, signature, *arguments)
+        except GLib.Error as error:
+            if "does not exist" not in error.message:
+                raise
+            self.path = self.screen.all(self.role, self.name)[self.nth].path
+            return self.screen.bus.call(self.owner, self.path, PREFIX + interface, method, signature, *arguments)
 
     def name_now(self):
-        return self.bus.call(self.owner, self.path, "org.freedesktop.DBus.Properties", "Get", "(ss)",
+        return self.screen.bus.call(self.owner, self.path, "org.freedesktop.DBus.Properties", "Get", "(ss)",
                              PREFIX + "Accessible", "Name")[0]
 
     def states(self):
@@ -125,11 +134,12 @@ class Screen:
         known = -1
         while True:
             items, = self.bus.call(self.owner, CACHE, PREFIX + "Cache", "GetItems")
-            nodes = {node.path: node for node in (Node(self.bus, item) for item in items)}
+            nodes = {node.path: node for node in (Node(self, item) for item in items)}
             self.bind(nodes)
             short = [node.path for node in nodes.values() if len(node.children) < node.child_count]
             short += [path for path in windows if path not in nodes]
             if not short or len(nodes) == known:
+                self.count(nodes[APPLICATION])
                 return nodes[APPLICATION]
             known = len(nodes)
             for path in short:
@@ -141,6 +151,13 @@ class Screen:
     def reveal(self, path):
         for child in self.children_of(path):
             self.reveal(child)
+
+    @staticmethod
+    def count(root):
+        of_name = collections.Counter()
+        for node in root.walk():
+            node.nth = of_name[node.role, node.name]
+            of_name[node.role, node.name] += 1
 
     @staticmethod
     def bind(nodes):

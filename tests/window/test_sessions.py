@@ -11,6 +11,7 @@ import re
 import shutil
 import subprocess
 import sys
+import time
 import unittest
 
 from bench_window import BenchWindow, PROGRAM
@@ -210,6 +211,16 @@ class SessionTest(BenchWindow):
         wait_for("one here, five there", lambda: self.screen.all("label", "n = 1") and self.screen.all("label", "n = 5"))
         self.screen.keys("ctrl+z")
         wait_for("three each", lambda: len(self.screen.all("label", "n = 3")) == 2)
+
+        # By the menu, whose submenu may not keep the keys: undo is heard at once.
+        self.screen.click(self.screen.find("push button", "Menu of run 1.csv"))
+        wait_for("its menu", lambda: self.screen.all("menu item", "Move to"))
+        self.screen.keys("Down", "Down", "Down", "Return")
+        time.sleep(0.5)  # its submenu slides in
+        self.screen.keys("Down", "Return")
+        self.screen.find("push button", "Undo: move run 1.csv to hard")
+        self.screen.keys("ctrl+z")
+        wait_for("three each again", lambda: len(self.screen.all("label", "n = 3")) == 2)
 
         first = self.screen.find("check box", "Include run 1.csv")  # and by the keyboard
         self.screen.click(first, 2)  # out and in again: it has the focus

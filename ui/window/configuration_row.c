@@ -5,6 +5,7 @@
 #include "curve_sample.h"
 #include "dragging.h"
 #include "edits.h"
+#include "menu_keys.h"
 #include "seen_part.h"
 #include "tooltip.h"
 #include "trial_rows.h"
@@ -212,8 +213,10 @@ on_merge_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   SbConfigurationRow *row = SB_CONFIGURATION_ROW (widget);
   guint into = g_variant_get_uint32 (parameter);
-  if (into < sb_document_bench (row->document)->configurations->len)
-    sb_edit_merge (row->document, row->index, into);
+  if (into >= sb_document_bench (row->document)->configurations->len)
+    return;
+  sb_menu_let_keys_go (widget);
+  sb_edit_merge (row->document, row->index, into);
 }
 
 static void

@@ -5,6 +5,7 @@
 #include "chosen_trials.h"
 #include "dragging.h"
 #include "edits.h"
+#include "menu_keys.h"
 #include "seen_part.h"
 #include "step_sheet.h"
 #include "trial_menu.h"
@@ -117,6 +118,7 @@ on_move (GtkWidget *widget, const char *name, GVariant *parameter)
   if (trials == NULL || to >= sb_document_bench (rows->document)->configurations->len)
     return;
   g_array_set_size (rows->selected, 0);
+  sb_menu_let_keys_go (widget);
   sb_edit_move_trials (rows->document, rows->configuration, trials, to);
 }
 
