@@ -98,6 +98,8 @@ class BenchWindow(unittest.TestCase):
     def save_to(self, path):
         """Answers the file chooser that is on the screen: a whole path in the name field."""
         self.screen.find("push button", re.compile("Save"))
+        wait_for("the name field has the keys",
+                 lambda: any("focused" in node.states() for node in self.screen.all("text")))
         self.screen.keys("ctrl+a")
         self.screen.write(str(path))
         self.screen.keys("Return")

@@ -19,6 +19,9 @@ except (ImportError, ValueError) as missing:
     print("skipped:", missing)
     sys.exit(77)
 
+# Before each input: a person looks first, and a widget that has just come may not have the keys yet.
+LOOK_S = 0.3
+
 APPLICATION = "/org/a11y/atspi/accessible/root"
 CACHE = "/org/a11y/atspi/cache"
 PREFIX = "org.a11y.atspi."
@@ -107,6 +110,7 @@ class Node:
         return self.ask("Text", "GetText", "(ii)", 0, -1)[0]
 
     def act(self):
+        time.sleep(LOOK_S)
         self.ask("Action", "DoAction", "(i)", 0)
 
     def window(self):
@@ -199,16 +203,19 @@ class Screen:
         return x + left + width // 2, y + top + height // 2
 
     def click(self, node, count=1, button=1):
+        time.sleep(LOOK_S)
         x, y = self.place(node)
         run("xdotool", "mousemove", x, y)
         run("xdotool", "click", "--repeat", count, "--delay", 60, button)
 
     @staticmethod
     def keys(*keys):
+        time.sleep(LOOK_S)
         run("xdotool", "key", "--delay", 30, *keys)
 
     @staticmethod
     def write(text):
+        time.sleep(LOOK_S)
         run("xdotool", "type", "--delay", 12, "--", text)
 
     def dump(self):
