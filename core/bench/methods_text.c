@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results.h"
 
+#include "derived_channels.h"
 #include "results_judgements.h"
 #include "results_pair.h"
 #include "verdict_words.h"
@@ -98,18 +99,14 @@ append_columns (GString *text, const SbConfigurationResult *configuration, Colum
   }
 }
 
-/* What was not logged as such, each sentence once: nobody may take it for measured. */
+/* Nobody may take it for measured. */
 static void
 append_derived (GString *text, const SbConfigurationResult *configuration)
 {
-  g_autoptr (GHashTable) told = g_hash_table_new (g_str_hash, g_str_equal);
-  for (guint t = 0; t < configuration->trials->len; t++) {
-    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    for (int c = 0; trial->included && trial->facts != NULL && c < SB_N_CHANNELS; c++) {
-      char *words = trial->facts->derived_words[c];
-      if (words != NULL && g_hash_table_add (told, words))
-        g_string_append_printf (text, " %c%s.", g_ascii_toupper (words[0]), words + 1);
-    }
+  g_autoptr (GPtrArray) clauses = sb_derived_channels (configuration);
+  for (guint i = 0; i < clauses->len; i++) {
+    g_autofree char *sentence = sb_derived_sentence (clauses->pdata[i]);
+    g_string_append_printf (text, " %s", sentence);
   }
 }
 

@@ -79,7 +79,7 @@ add_facts (JsonBuilder *builder, const SbTrialFacts *facts)
   sb_json_add_boolean (builder, "mirrored", facts->mirrored);
   sb_json_begin_list (builder, "derived");
   for (int c = 0; c < SB_N_CHANNELS; c++)
-    if (facts->derived[c])
+    if (facts->derived_words[c] != NULL)
       json_builder_add_string_value (builder, sb_channel_key ((SbChannel) c));
   json_builder_end_array (builder);
 }

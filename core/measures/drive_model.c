@@ -273,7 +273,7 @@ motion_obstacle (const SbDriveWork *work)
   if (work->velocity_rad_s == NULL)
     return "not every repeat has a velocity";
   for (gsize i = 0; i < work->n_facts; i++)
-    if (work->facts[i]->derived[SB_CHANNEL_TORQUE])
+    if (work->facts[i]->derived_words[SB_CHANNEL_TORQUE] != NULL)
       return "the torque was not measured but worked out from the velocity, from a current or by the logger";
   for (gsize i = 0; i < work->n; i++) {
     peak = fmax (peak, fabs (work->velocity_rad_s[i]));

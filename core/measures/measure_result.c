@@ -167,6 +167,17 @@ sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure)
 }
 
 void
+sb_reading_doubt_again (const SbReading *reading, SbMeasure *measure, gsize k, const char *so)
+{
+  if (isfinite (reading->again_s[k]))
+    sb_measure_add_doubt (measure,
+                          "%s %% level touched again: within the noise the rise crosses it either %.4g ms or %.4g ms "
+                          "after the onset, %s",
+                          k == 0 ? "10" : "90", 1e3 * (reading->crossing[k].t_s - reading->trial->onset_s),
+                          1e3 * reading->again_s[k], so);
+}
+
+void
 sb_reading_doubt_crossing (const SbReading *reading, SbMeasure *measure, SbMeasureId id, gsize k, double other)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
@@ -174,13 +185,10 @@ sb_reading_doubt_crossing (const SbReading *reading, SbMeasure *measure, SbMeasu
     return;
   /* two values as likely the one as the other: the mean square distance from either is half their difference's */
   measure->uncertainty = hypot (measure->uncertainty, fabs (other - measure->value) / sqrt (2));
-  sb_measure_add_doubt (measure,
-                        "%s %% level touched again: within the noise the rise crosses it either %.4g ms or "
-                        "%.4g ms after the onset, so that the figure could as well be %.3g%s%s",
-                        k == 0 ? "10" : "90", 1e3 * (reading->crossing[k].t_s - reading->trial->onset_s),
-                        1e3 * reading->again_s[k], other * info->display_factor,
-                        strcmp (info->display_unit, "1") == 0 ? "" : " ",
-                        strcmp (info->display_unit, "1") == 0 ? "" : info->display_unit);
+  gboolean bare = strcmp (info->display_unit, "1") == 0;
+  g_autofree char *so = g_strdup_printf ("so that the figure could as well be %.3g%s%s", other * info->display_factor,
+                                         bare ? "" : " ", bare ? "" : info->display_unit);
+  sb_reading_doubt_again (reading, measure, k, so);
 }
 
 void

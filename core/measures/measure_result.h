@@ -30,8 +30,11 @@ void sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbC
 /* The onset is an estimate, and this measure counts from it. */
 void sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure);
 
-/* Noise could have put the 10 % crossing (k = 0) or that of 90 % (k = 2) elsewhere: then this measure, taken from it,
- * would be `other` (SI). Widens the uncertainty to hold it. Nothing where there is no such crossing. */
+/* Noise could have put the 10 % crossing (k = 0) or that of 90 % (k = 2) elsewhere; `so` is the clause that says what
+ * hangs on it. Nothing where there is no such crossing. */
+void sb_reading_doubt_again (const SbReading *reading, SbMeasure *measure, gsize k, const char *so);
+
+/* The same where this measure would be `other` (SI) then. Widens the uncertainty to hold it. */
 void sb_reading_doubt_crossing (const SbReading *reading, SbMeasure *measure, SbMeasureId id, gsize k, double other);
 
 /* The torque is cut off at its largest value. */

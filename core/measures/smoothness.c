@@ -130,12 +130,7 @@ sb_measure_smoothness (SbReading *reading)
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_resolution (reading, measure);
   for (gsize k = 0; k < 3; k += 2)
-    if (isfinite (reading->again_s[k]))
-      sb_measure_add_doubt (measure,
-                            "%s %% level touched again: within the noise the rise crosses it either %.4g ms "
-                            "or %.4g ms after the onset, and its window hangs on that",
-                            k == 0 ? "10" : "90", 1e3 * (k == 0 ? transition->t10_s : transition->t90_s),
-                            1e3 * reading->again_s[k]);
+    sb_reading_doubt_again (reading, measure, k, "and its window hangs on that");
   if (cutoff_hz > rate_hz / 2)
     sb_measure_add_doubt (measure, "cut-off out of reach: the log holds nothing above %.4g Hz, half its sample rate",
                           rate_hz / 2);

@@ -33,7 +33,6 @@ sb_trial_facts_new (const SbTrial *trial)
 
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     facts->has[c] = trial->signal[c] != NULL;
-    facts->derived[c] = trial->derived[c];
     facts->derived_words[c] = sb_trial_derived_words (trial, (SbChannel) c);
   }
   facts->mirrored = trial->mirrored;

@@ -21,7 +21,7 @@ typedef struct {
 
   SbAside aside[SB_N_ASIDES]; /* of the whole log */
 
-  gboolean has[SB_N_CHANNELS], derived[SB_N_CHANNELS];
+  gboolean has[SB_N_CHANNELS];
   char *derived_words[SB_N_CHANNELS]; /* how, as of sb_trial_derived_words; NULL where it was logged */
   gboolean mirrored;
   double sample_interval_s, jitter_s;

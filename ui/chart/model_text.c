@@ -2,6 +2,8 @@
 /* The words of a chart: legend, foot line, description. */
 #include "model_parts.h"
 
+#include "derived_channels.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -190,18 +192,6 @@ sb_chart_append_source (GString *foot, const SbChartModel *model)
   g_string_append_printf (foot, "Slewbench %s, data %s.", SB_VERSION, checksum);
 }
 
-/* NULL: no trial is included. */
-static const SbTrialFacts *
-first_facts (const SbConfigurationResult *configuration)
-{
-  for (guint t = 0; t < configuration->trials->len; t++) {
-    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (trial->included && trial->facts != NULL)
-      return trial->facts;
-  }
-  return NULL;
-}
-
 static gboolean
 has_fit (const SbChartModel *model)
 {
@@ -239,24 +229,26 @@ append_evidence (GString *foot, const SbChartModel *model, int evidence)
                           has_thin_line (model) ? ", a thin line" : "");
 }
 
-/* The names of the drawn configurations whose first trial has a channel that came about in this way. */
+static const SbConfigurationResult *
+drawn (const SbChartModel *model, guint i)
+{
+  return sb_analysis_configuration (model->analysis, g_array_index (model->legend, SbLegendEntry, i).configuration);
+}
+
+/* The names of the drawn configurations with a channel that came about in this way; "" when all have. */
 static char *
-names_with (const SbChartModel *model, const char *words, gboolean *all)
+names_with (const SbChartModel *model, const char *clause)
 {
   GString *names = g_string_new (NULL);
-  *all = TRUE;
+  gboolean all = TRUE;
   for (guint i = 0; i < model->legend->len; i++) {
-    guint c = g_array_index (model->legend, SbLegendEntry, i).configuration;
-    const SbTrialFacts *facts = first_facts (sb_analysis_configuration (model->analysis, c));
-    gboolean has = FALSE;
-    for (int channel = 0; facts != NULL && channel < SB_N_CHANNELS; channel++)
-      has = has || g_strcmp0 (facts->derived_words[channel], words) == 0;
-    *all = *all && has;
+    g_autoptr (GPtrArray) clauses = sb_derived_channels (drawn (model, i));
+    gboolean has = g_ptr_array_find_with_equal_func (clauses, clause, g_str_equal, NULL);
+    all = all && has;
     if (has)
-      g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "",
-                              sb_analysis_configuration (model->analysis, c)->name);
+      g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", drawn (model, i)->name);
   }
-  return g_string_free (names, FALSE);
+  return g_string_free (all ? g_string_truncate (names, 0) : names, FALSE);
 }
 
 /* A figure whose torque nobody measured says so, or it is published as measured. */
@@ -265,18 +257,13 @@ append_derived (GString *foot, const SbChartModel *model)
 {
   g_autoptr (GHashTable) told = g_hash_table_new (g_str_hash, g_str_equal);
   for (guint i = 0; i < model->legend->len; i++) {
-    guint c = g_array_index (model->legend, SbLegendEntry, i).configuration;
-    const SbTrialFacts *facts = first_facts (sb_analysis_configuration (model->analysis, c));
-    for (int channel = 0; facts != NULL && channel < SB_N_CHANNELS; channel++) {
-      char *words = facts->derived_words[channel];
-      if (words == NULL || !g_hash_table_add (told, words))
+    g_autoptr (GPtrArray) clauses = sb_derived_channels (drawn (model, i));
+    for (guint k = 0; k < clauses->len; k++) {
+      if (!g_hash_table_add (told, clauses->pdata[k]))
         continue;
-      gboolean all;
-      g_autofree char *names = names_with (model, words, &all);
-      if (all)
-        g_string_append_printf (foot, "%c%s. ", g_ascii_toupper (words[0]), words + 1);
-      else
-        g_string_append_printf (foot, "%s: %s. ", names, words);
+      g_autofree char *names = names_with (model, clauses->pdata[k]);
+      g_autofree char *sentence = sb_derived_sentence (clauses->pdata[k]);
+      g_string_append_printf (foot, "%s%s%s ", names, names[0] != '\0' ? ": " : "", sentence);
     }
   }
 }
