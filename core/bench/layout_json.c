@@ -190,7 +190,7 @@ read_encoding (Draft *draft, JsonNode *node, const char *name, GError **error)
 {
   SbEncoding encoding;
   if (text_of (node) == NULL || !sb_encoding_find (text_of (node), &encoding))
-    return wrong (error, "the member '%s' must be UTF-8, Latin-1, UTF-16 LE or UTF-16 BE", name);
+    return wrong (error, "the member '%s' must be UTF-8, Latin-1, UTF-16 LE, UTF-16 BE or Windows-1250", name);
   draft->fixed.encoding = (int) encoding;
   return TRUE;
 }

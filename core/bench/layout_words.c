@@ -20,6 +20,7 @@ static const char *const encodings[SB_N_ENCODINGS] = {
   [SB_ENCODING_LATIN1] = "Latin-1",
   [SB_ENCODING_UTF16_LE] = "UTF-16 LE",
   [SB_ENCODING_UTF16_BE] = "UTF-16 BE",
+  [SB_ENCODING_WINDOWS_1250] = "Windows-1250",
 };
 
 const char *

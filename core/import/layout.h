@@ -14,6 +14,7 @@ typedef enum {
   SB_ENCODING_LATIN1,   /* Windows-1252, which holds ISO 8859-1's letters */
   SB_ENCODING_UTF16_LE, /* with or without byte order mark */
   SB_ENCODING_UTF16_BE,
+  SB_ENCODING_WINDOWS_1250, /* central Europe; never found by itself, only stated */
   SB_N_ENCODINGS,
 } SbEncoding;
 

@@ -165,9 +165,11 @@ sb_fault_group_text (const SbFaultGroup *group)
   g_autofree char *count = count_text (group->n);
   g_autofree char *column = group->column != NULL ? g_strdup_printf (", column '%s'", group->column) : g_strdup ("");
   gboolean many = group->n != 1;
-  return g_strdup_printf ("%s %s, %s line %" G_GUINT64_FORMAT "%s", count,
-                          many ? group_words[group->kind].many : group_words[group->kind].one, many ? "first at" : "at",
-                          group->first_line, column);
+  g_autofree char *place = group->first_line > 0 ? g_strdup_printf (", %s line %" G_GUINT64_FORMAT,
+                                                                    many ? "first at" : "at", group->first_line)
+                                                 : g_strdup ("");
+  return g_strdup_printf ("%s %s%s%s", count, many ? group_words[group->kind].many : group_words[group->kind].one,
+                          place, column);
 }
 
 char *
@@ -214,9 +216,11 @@ sb_text_to_utf8 (const char *text, gsize length)
 char *
 sb_text_to_utf8_from (const char *text, gsize length, SbEncoding encoding)
 {
-  if (encoding != SB_ENCODING_LATIN1 && g_utf8_validate_len (text, length, NULL))
+  gboolean narrow = encoding == SB_ENCODING_LATIN1 || encoding == SB_ENCODING_WINDOWS_1250;
+  if (!narrow && g_utf8_validate_len (text, length, NULL))
     return g_strndup (text, length);
-  char *converted = g_convert_with_fallback (text, (gssize) length, "UTF-8", "WINDOWS-1252", "?", NULL, NULL, NULL);
+  const char *from = encoding == SB_ENCODING_WINDOWS_1250 ? "WINDOWS-1250" : "WINDOWS-1252";
+  char *converted = g_convert_with_fallback (text, (gssize) length, "UTF-8", from, "?", NULL, NULL, NULL);
   return converted != NULL ? converted : g_utf8_make_valid (text, (gssize) length);
 }
 

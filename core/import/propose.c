@@ -3,6 +3,7 @@
 
 #include "dialect.h"
 #include "file_head.h"
+#include "form.h"
 #include "log_build.h"
 #include "roles_of_table.h"
 #include "table_style.h"
@@ -184,6 +185,18 @@ has_text (const SbFileHead *head)
   return head->first_line > 1;
 }
 
+/* The first of the lines that are there whose cells say their names; 0: none does. */
+static guint64
+line_of_names_in_cells (const SbFileHead *head)
+{
+  for (guint i = 0; i < head->lines->len; i++) {
+    const SbLine *line = &g_array_index (head->lines, SbLine, i);
+    if (sb_form_says_names (line->text, line->length))
+      return head->first_line + i;
+  }
+  return 0;
+}
+
 /* Why there is no proposal. */
 static gboolean
 judge (const SbFileHead *head, const SbProposal *proposal, const Finding *finding, GError **error)
@@ -211,6 +224,9 @@ judge (const SbFileHead *head, const SbProposal *proposal, const Finding *findin
                  "there is no header in this line. State the line of the header.", error);
   if (!has_text (head))
     return fail (head, SB_LOG_ERROR_NOT_A_LOG, 0, "the file has no header and no rows. Export the log again.", error);
+  guint64 named = line_of_names_in_cells (head);
+  if (named > 0)
+    return fail (head, SB_LOG_ERROR_NOT_A_LOG, named, SB_FORM_NAMES_IN_CELLS ".", error);
   return fail (head, SB_LOG_ERROR_NOT_A_LOG, 0,
                "no table was found: no line names columns and is followed by rows of numbers. Export the log as CSV "
                "text with a header such as time_s,torque_Nm.",

@@ -2,6 +2,7 @@
 #include "roles.h"
 
 #include "convert.h"
+#include "form.h"
 #include "guess.h"
 #include "header.h"
 #include "vocabulary.h"
@@ -166,6 +167,29 @@ find_best (const SbLayout *layout, SbRole role)
   return best;
 }
 
+/* A clock beside the time of the logger is another choice; the number of the sample is none. */
+static gboolean
+is_other_time (const SbLayoutColumn *column)
+{
+  return has_dimension (column, SB_DIMENSION_CLOCK)
+         || (column->certainty != SB_CERTAINTY_GUESSED && !has_dimension (column, SB_DIMENSION_SAMPLES));
+}
+
+/* It is no fault of the log, and told with the column that counts. */
+static void
+tell_other_times (SbLayoutColumn *chosen, const char *others, gboolean clock)
+{
+  if (*others == '\0')
+    return;
+  char *question
+      = g_strdup_printf ("%s%sis read as the time, and the other time in %s is read past; to read that one, "
+                         "give it the role time%s in the import sheet or a layout",
+                         chosen->question != NULL ? chosen->question : "", chosen->question != NULL ? "; " : "", others,
+                         clock ? " and the unit clock time" : "");
+  g_free (chosen->question);
+  chosen->question = question;
+}
+
 /* One column for each role. What is as clear as the one that counts is told; a guess, or the raw form of what is there
  * in a ready one, is passed over in silence. */
 static void
@@ -176,6 +200,8 @@ choose (SbLayout *layout, SbRole role)
     return;
   const SbLayoutColumn *chosen = sb_layout_column (layout, (guint) best);
   int least_told = role == SB_ROLE_TIME ? 7 : rank (chosen);
+  g_autoptr (GString) others = g_string_new (NULL);
+  gboolean clock = FALSE;
   for (guint i = 0; i < layout->columns->len; i++) {
     SbLayoutColumn *column = sb_layout_column (layout, i);
     if (column->role != role || (int) i == best)
@@ -183,13 +209,20 @@ choose (SbLayout *layout, SbRole role)
     gboolean told
         = sb_role_channel (role) >= 0 && column->certainty != SB_CERTAINTY_GUESSED && rank (column) >= least_told;
     g_free (column->question);
-    column->question = told ? g_strdup_printf ("%s is already read from the column '%s'; this one is read past",
-                                               sb_role_key (role), chosen->name)
-                            : NULL;
+    column->question
+        = told ? g_strdup_printf (
+              "%s is already read from the column '%s'; this one is read past%s", sb_role_key (role), chosen->name,
+              role == SB_ROLE_TIME ? "; to read this one, give it the role time in the import sheet or a layout" : "")
+               : NULL;
+    if (role == SB_ROLE_TIME && !told && is_other_time (column)) {
+      g_string_append_printf (others, "%s'%s'", others->len > 0 ? ", " : "", column->name);
+      clock |= has_dimension (column, SB_DIMENSION_CLOCK);
+    }
     column->role = SB_ROLE_OTHER;
     column->unit = NULL;
     column->certainty = SB_CERTAINTY_STATED;
   }
+  tell_other_times (sb_layout_column (layout, (guint) best), others->str, clock);
 }
 
 /* Where no measured torque stands beside it an estimated one is read, and asked about: nobody shall publish it as
@@ -225,6 +258,32 @@ tell_command_from_torque (SbLayout *layout, const SbShape *shapes)
   command->role = SB_ROLE_COMMAND;
   g_free (command->question);
   command->question = g_strdup ("is a torque that stays on a few levels and jumps between them: taken for the command");
+}
+
+/* Volts without a word for whose: beside a torque they may be the supply, without one the transducer's signal. They
+ * become a torque by a stated factor only. */
+static void
+tell_torque_from_supply (SbLayout *layout, const SbStated *stated)
+{
+  SbLayoutColumn *volts = NULL;
+  for (guint i = 0; i < layout->columns->len; i++) {
+    SbLayoutColumn *column = sb_layout_column (layout, i);
+    if (column->role == SB_ROLE_TORQUE || column->role == SB_ROLE_CURRENT)
+      return;
+    gboolean unnamed = column->role == SB_ROLE_SUPPLY && column->certainty == SB_CERTAINTY_GUESSED
+                       && has_dimension (column, SB_DIMENSION_VOLTAGE)
+                       && !sb_words_say (column->name, SB_WORD_SUPPLY | SB_WORD_VOLTAGE);
+    if (volts == NULL && unnamed)
+      volts = column;
+  }
+  if (volts == NULL)
+    return;
+  volts->role = SB_ROLE_TORQUE;
+  if (stated != NULL)
+    volts->torque_per_volt_nm = stated->torque_per_volt_nm;
+  g_free (volts->question);
+  volts->question = g_strdup ("is in volts, and no column names a torque: taken for the signal of a torque transducer "
+                              "(if it is none, give it the role supply or other)");
 }
 
 /* What cannot be read yet says what it wants. */
@@ -271,10 +330,13 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
     sb_guess_signals (layout, says_nothing, shapes);
     sb_guess_doubts (layout, shapes);
   }
+  tell_torque_from_supply (layout, stated);
   for (guint i = 0; i < n; i++) {
     ask_about_estimate (sb_layout_column (layout, i));
     ask (layout, i);
   }
   for (guint i = 0; i < n && shapes != NULL; i++)
     ask_for_unit (sb_layout_column (layout, i), &shapes[i]);
+  if (shapes != NULL)
+    sb_form_ask (layout, shapes);
 }

@@ -7,6 +7,8 @@
 #include <string.h>
 
 #define NAMES_SHOWN 6
+/* Names in another encoding show in the first columns. */
+#define MOST_NAMES_DOUBTED 100
 
 /* "'Temp', 'Load' and 3 more" */
 static char *
@@ -44,8 +46,10 @@ is_read (SbLog *log, const SbLayout *layout, guint index, const SbConversion *co
 {
   const SbLayoutColumn *column = sb_layout_column (layout, index);
   g_autofree char *obstacle = find_obstacle (layout, index, conversion);
+  g_autofree char *wanted = obstacle != NULL ? sb_conversion_wanted (layout, index) : NULL;
   if (obstacle != NULL)
-    sb_log_add_fault (log, SB_FAULT_COLUMN, layout->header_line, column->name, "%s", obstacle);
+    sb_log_add_fault (log, SB_FAULT_COLUMN, layout->header_line, column->name, "%s%s", obstacle,
+                      wanted != NULL ? "; state it in the import sheet or a layout" : "");
   if (obstacle != NULL || conversion->kind == SB_CONVERT_NOTHING)
     return FALSE;
   int channel = conversion->channel;
@@ -85,6 +89,53 @@ is_garbled (const SbLayout *layout)
 #define GARBLED                                                                                                        \
   "the names of the columns are in another encoding than UTF-8, UTF-16 and Windows-1252: save the file as UTF-8, or "  \
   "state the columns"
+#define TAKEN_FOR_LATIN1                                                                                               \
+  "the names of the columns are in another encoding than UTF-8, and are taken for Latin-1 (Windows-1252): if they "    \
+  "look "                                                                                                              \
+  "wrong, state the encoding (Windows-1250 for central Europe) in the import sheet or a layout, or save the file as "  \
+  "UTF-8; the numbers are the same in each"
+
+/* A mark inside a word, as one code page shows the letters of another: "Po³o¿enie". */
+static gboolean
+has_mark_in_word (const char *name)
+{
+  gunichar before = 0;
+  for (const char *p = name; *p != '\0'; p = g_utf8_next_char (p)) {
+    gunichar here = g_utf8_get_char (p);
+    gboolean letters
+        = before != 0 && g_unichar_isalpha (before) && g_unichar_isalpha (g_utf8_get_char (g_utf8_next_char (p)));
+    if (letters && here >= 0x80 && !g_unichar_isalpha (here) && here != 0xb0 && here != 0xb7)
+      return TRUE;
+    before = here;
+  }
+  return FALSE;
+}
+
+/* Words of letters outside ASCII that no language of the vocabulary knows; nobody has confirmed the column. */
+static gboolean
+is_strange (const SbLayoutColumn *column)
+{
+  if (column->certainty == SB_CERTAINTY_CONFIRMED || g_str_is_ascii (column->name))
+    return FALSE;
+  g_autoptr (GPtrArray) words = sb_words_split (column->name);
+  for (guint i = 0; i < words->len; i++)
+    if (!g_str_is_ascii (words->pdata[i]) && sb_word_kinds (words->pdata[i]) == 0
+        && sb_unit_find (words->pdata[i]) == NULL)
+      return TRUE;
+  return has_mark_in_word (column->name);
+}
+
+/* What makes the letters of the names doubtful; NULL: nothing. */
+static const char *
+doubt_of_encoding (const SbLayout *layout)
+{
+  if (is_garbled (layout))
+    return GARBLED;
+  for (guint i = 0; i < MIN (layout->columns->len, MOST_NAMES_DOUBTED) && layout->encoding == SB_ENCODING_LATIN1; i++)
+    if (is_strange (sb_layout_column (layout, i)))
+      return TAKEN_FOR_LATIN1;
+  return NULL;
+}
 
 /* Whoever confirms such a column knows it; whoever reads the figures later shall too. */
 static void
@@ -144,7 +195,7 @@ static gboolean
 fail_by_question (const SbLog *log, const SbLayout *layout, const SbLayoutColumn *asked, GError **error)
 {
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT,
-               "%s, line %" G_GUINT64_FORMAT ", column '%s': %s. State %s in the layout.", log->name,
+               "%s, line %" G_GUINT64_FORMAT ", column '%s': %s. State %s in the import sheet or a layout.", log->name,
                layout->header_line > 0 ? layout->header_line : layout->first_line, asked->name,
                asked->question != NULL ? asked->question : "a value is missing",
                layout->decimal == '\0' ? "the decimal sign" : "it");
@@ -168,9 +219,11 @@ fail_without_time (const SbLog *log, const SbLayout *layout, GError **error)
 {
   g_autofree char *names = list_names (log);
   const SbLayoutColumn *asked = first_question (layout);
-  if (is_garbled (layout)) {
-    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_TIME, "%s, line %" G_GUINT64_FORMAT ": %s.", log->name,
-                 layout->header_line, GARBLED);
+  const char *doubt = doubt_of_encoding (layout);
+  if (doubt != NULL) {
+    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_TIME,
+                 "%s, line %" G_GUINT64_FORMAT ": no column of the header is the time (found %s): %s.", log->name,
+                 layout->header_line, names, doubt);
     return FALSE;
   }
   g_set_error (
@@ -187,9 +240,11 @@ fail_without_signal (const SbLog *log, const SbLayout *layout, GError **error)
 {
   g_autofree char *names = list_names (log);
   const SbLayoutColumn *asked = first_question (layout);
-  if (is_garbled (layout)) {
-    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_SIGNAL, "%s, line %" G_GUINT64_FORMAT ": %s.", log->name,
-                 layout->header_line, GARBLED);
+  const char *doubt = doubt_of_encoding (layout);
+  if (doubt != NULL) {
+    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_SIGNAL,
+                 "%s, line %" G_GUINT64_FORMAT ": no column of the header is a signal (found %s): %s.", log->name,
+                 layout->header_line, names, doubt);
     return FALSE;
   }
   g_set_error (
@@ -199,6 +254,26 @@ fail_without_signal (const SbLog *log, const SbLayout *layout, GError **error)
       "Name one of them torque_Nm, velocity_rad_s, angle_rad or command_Nm.",
       log->name, layout->header_line, names, asked != NULL ? " Column '" : "", asked != NULL ? asked->name : "",
       asked != NULL ? "': " : "", asked != NULL ? asked->question : "", asked != NULL ? "." : "");
+  return FALSE;
+}
+
+/* The column that shows that the file is no table of one instant a row (form.h). */
+static const SbLayoutColumn *
+column_of_other_form (const SbLayout *layout)
+{
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (layout, i);
+    if (column->role == SB_ROLE_OTHER && column->certainty == SB_CERTAINTY_MISSING && column->question != NULL)
+      return column;
+  }
+  return NULL;
+}
+
+static gboolean
+fail_by_form (const SbLog *log, const SbLayout *layout, const SbLayoutColumn *column, GError **error)
+{
+  g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT, "%s, line %" G_GUINT64_FORMAT ", column '%s': %s.", log->name,
+               layout->header_line > 0 ? layout->header_line : layout->first_line, column->name, column->question);
   return FALSE;
 }
 
@@ -223,6 +298,9 @@ check_channels (const SbLog *log, const SbLayout *layout, const SbLogColumn *con
     signal = signal || taken[c] != NULL;
   if (time && signal)
     return TRUE;
+  const SbLayoutColumn *form = column_of_other_form (layout);
+  if (form != NULL)
+    return fail_by_form (log, layout, form, error);
   const SbLayoutColumn *missing = missing_column (layout, !time);
   if (missing != NULL)
     return fail_by_question (log, layout, missing, error);
@@ -246,7 +324,8 @@ sb_rows_set_layout (SbRows *rows, SbLog *log, const SbLayout *layout, GError **e
   rows->conversions = g_new (SbConversion, MAX (rows->n_columns, 1));
   for (guint i = 0; i < rows->n_columns; i++)
     add_column (rows, log, layout, i, taken);
-  if (is_garbled (layout))
-    g_ptr_array_add (log->notes, g_strdup (GARBLED));
+  const char *doubt = doubt_of_encoding (layout);
+  if (doubt != NULL)
+    g_ptr_array_add (log->notes, g_strdup (doubt));
   return check_channels (log, layout, taken, error);
 }

@@ -32,8 +32,11 @@ sb_shapes_new (guint n_columns, guint n_rows)
 void
 sb_shapes_free (SbShape *shapes, guint n_columns)
 {
-  for (guint i = 0; shapes != NULL && i < n_columns; i++)
+  for (guint i = 0; shapes != NULL && i < n_columns; i++) {
     g_free (shapes[i].values);
+    if (shapes[i].words != NULL)
+      g_ptr_array_unref (shapes[i].words);
+  }
   g_free (shapes);
 }
 
@@ -58,6 +61,19 @@ count_unit (SbShape *shape, const SbUnit *unit)
     shape->other_unit = unit;
 }
 
+/* Names of signals are short; a longer word is known by its beginning. */
+static void
+count_word (SbShape *shape, const char *text, gsize length)
+{
+  g_autofree char *word = sb_text_to_utf8 (text, MIN (length, LONGEST_CELL));
+  shape->n_words++;
+  if (shape->words == NULL)
+    shape->words = g_ptr_array_new_with_free_func (g_free);
+  if (shape->words->len < SB_SHAPE_MOST_WORDS
+      && !g_ptr_array_find_with_equal_func (shape->words, word, g_str_equal, NULL))
+    g_ptr_array_add (shape->words, g_steal_pointer (&word));
+}
+
 void
 sb_shape_set_cell (SbShape *shape, guint row, const char *text, char decimal, char thousands)
 {
@@ -80,6 +96,8 @@ sb_shape_set_cell (SbShape *shape, guint row, const char *text, char decimal, ch
     shape->n_numbers++;
   } else if (sb_clock_time_read (text, length, &time)) {
     shape->n_clock_times++;
+  } else if (length > 0) {
+    count_word (shape, text, length);
   }
 }
 

@@ -5,6 +5,8 @@
 
 #include "unit.h"
 
+#define SB_SHAPE_MOST_WORDS 32
+
 /* The cells of one column in the first rows. */
 typedef struct {
   guint n_rows;
@@ -14,6 +16,8 @@ typedef struct {
   guint n_other_units;             /* ... and others */
   const SbUnit *unit, *other_unit; /* the first of each; NULL: none */
   guint n_clock_times;             /* cells that are clock times (clock.h) */
+  guint n_words;                   /* other cells that are not empty */
+  GPtrArray *words;                /* char *: the different ones, at most SB_SHAPE_MOST_WORDS; NULL: none */
 } SbShape;
 
 /* `n_columns` columns of `n_rows` empty cells. (transfer full) */

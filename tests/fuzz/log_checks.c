@@ -182,7 +182,7 @@ void
 check_log (const SbLog *log, const char *bytes, gsize n_bytes)
 {
   gboolean packed = n_bytes > 1 && memcmp (bytes, "\x1f\x8b", 2) == 0;
-  gboolean narrow = log->layout->encoding == SB_ENCODING_UTF8 || log->layout->encoding == SB_ENCODING_LATIN1;
+  gboolean narrow = log->layout->encoding != SB_ENCODING_UTF16_LE && log->layout->encoding != SB_ENCODING_UTF16_BE;
   check_values (log);
   check_faults (log);
   check_descriptions (log);

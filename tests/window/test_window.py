@@ -275,7 +275,7 @@ class WindowTest(BenchWindow):
         folder = self.folder / "counts"
         self.write_counts(folder)
         self.assertEqual(self.drop([folder]), 0)
-        self.screen.find("frame", "Columns of run 1.csv")
+        self.screen.find("frame", "Columns of run 1.csv in counts")
         self.screen.find("label", "sample rate wanted")
         self.screen.find("label", "counts per turn wanted")
         apply = self.screen.find("push button", "Apply")
@@ -298,7 +298,7 @@ class WindowTest(BenchWindow):
         self.open_bench()
         self.assertEqual(self.screen.all("frame", re.compile("^Columns of")), [])
         self.screen.keys("ctrl+l")
-        self.screen.find("frame", re.compile("^Columns of run .*.csv$"))
+        self.screen.find("frame", re.compile("^Columns of run .*.csv in .+$"))
         self.screen.find("label", "Every column is clear.")
         self.screen.find("image", re.compile("^Plot of torque"))
         self.screen.keys("Escape")

@@ -10,7 +10,7 @@
 #include "sheet.h"
 
 #define WIDTH_PX  1200
-#define HEIGHT_PX 640
+#define HEIGHT_PX 680
 /* A file with thousands of columns names most of them itself. */
 #define ROWS_AT_ONCE 40
 /* While a number is being typed, the file is not read for each digit. */
@@ -449,7 +449,10 @@ sb_import_sheet_new (GtkWindow *parent, SbDocument *document, const char *path)
   const SbLayoutChoice *choice = choice_for (document, path, known);
   sheet->draft = sb_import_draft_new (choice != NULL ? &choice->fixed : NULL);
   g_autofree char *file = g_filename_display_basename (path);
-  g_autofree char *title = g_strdup_printf ("Columns of %s", file);
+  /* Runs are called the same in every folder. */
+  g_autofree char *place = g_path_get_dirname (path);
+  g_autofree char *folder = g_filename_display_basename (place);
+  g_autofree char *title = g_strdup_printf ("Columns of %s in %s", file, folder);
   gtk_window_set_title (GTK_WINDOW (sheet), title);
   look_now (sheet);
   return GTK_WIDGET (sheet);

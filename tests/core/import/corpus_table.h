@@ -187,6 +187,12 @@ static const CorpusLog corpus_logs[] = {
     "the time starts again at line 10 (table 2, 5 rows). The recording that is read has 8 rows" },
   { "time-starts-again-twice.csv", ';', '.', 0, UTF8, 1, 0, 8, 0, "time s, torque N·m", USUAL, NULL,
     "at line 11 (table 2, 6 rows), line 17 (table 3, 4 rows)" },
+  { "time-clock-beside.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "-, time ms, torque N·m", { { TIME, 2, "2.5e-3", 0 }, { TORQUE,
+    1, "1.25", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, "column 'Zeit [ms]': is read as the time, and the other time in "
+    "'Uhrzeit' is read past; to read that one, give it the role time and the unit clock time" },
+  { "time-seconds-beside.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, -, torque N·m", USUAL,
+    "1 device time [ms]: time is already read from the column 'time_s'; this one is read past; to read this one, give it "
+    "the role time in the import sheet or a layout", NULL },
   { "time-clock-starts-again.csv", ',', '.', 0, UTF8, 1, 0, 8, 0, "time clock time, torque N·m", USUAL, NULL,
     "the time starts again at line 10 (table 2, 5 rows)" },
   { "time-samples-start-again.csv", ',', '.', 0, UTF8, 2, 0, 8, 0, "time samples, torque N·m", USUAL, NULL,
@@ -269,10 +275,15 @@ static const CorpusLog corpus_logs[] = {
   { "header-two-lines-again.csv", ',', '.', 0, UTF8, 1, 3, 3, 0, "time s, torque N·m, velocity rpm", { { TORQUE, 2,
     "7.125", 0 }, { VELOCITY, 2, "60", RAD_S_PER_RPM }, { TIME, 2, "0.2", 0 } }, NULL, "the header is repeated on 1 line"
     },
+  /* Volts are no torque without a factor. */
+  { "volts-unnamed-beside-speed.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, velocity rpm, -", { { TIME, 2, "2.5e-3", 0 }, {
+    VELOCITY, 1, "30", RAD_S_PER_RPM }, { VELOCITY, 2, "60", RAD_S_PER_RPM } }, "1 ch1 (V): is in volts, and no column names "
+    "a torque: taken for the signal of a torque transducer (if it is none, give it the role supply or other); the torque in V "
+    "cannot be read without the torque in N·m that one volt stands for; state it in the import sheet or a layout", NULL },
   /* An encoder is asked about, not passed over. */
   { "encoder-unstated.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, -, torque N·m", USUAL,
     "1 encoder: names an encoder or raw numbers: taken for the angle in counts; the angle in counts cannot be read without "
-    "the number of counts in a turn", NULL },
+    "the number of counts in a turn; state it in the import sheet or a layout", NULL },
   { "encoder-raw.csv", ';', ',', 0, UTF8, 2, 0, 3, 0, "time ms, angle counts, torque N·m", { { ANGLE, 0, "0", 0 }, {
     ANGLE, 1, "1024", RAD_PER_TURN / 4096 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
   /* Room that the logger reserved and did not fill. */
@@ -310,6 +321,9 @@ static const CorpusLog corpus_logs[] = {
   { "time-whole-seconds.csv", ',', '.', 0, UTF8, 1, 0, 3, 9, "time clock time, torque N·m", { { TIME, 1, "1", 0 }, {
     TORQUE, 1, "4.5", 0 }, { TIME, 2, "2", 0 } }, "3: time does not increase (0 s after 0 s)",
     "most rows say the same time as the one before" },
+  { "names-windows-1250.csv", ';', ',', 0, LATIN1, 1, 0, 3, 0, "time ms, velocity rpm, torque N·m", { { TIME, 2, "2.5e-3", 0
+    }, { VELOCITY, 2, "60", RAD_S_PER_RPM }, { TORQUE, 2, "7.125", 0 } }, NULL, "are taken for Latin-1 (Windows-1252): if they "
+    "look wrong, state the encoding (Windows-1250 for central Europe)" },
   { "names-in-another-encoding.csv", ',', '.', 0, LATIN1, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL,
     "the names of the columns are in another encoding" },
   { "torque-estimated.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL,
@@ -345,10 +359,21 @@ static const CorpusFailure corpus_failures[] = {
     "write all of them in one unit" } },
   { "no-log-units-contradict.csv", SB_LOG_ERROR_LAYOUT, { "line 1, column 'torque_mNm'",
     "its name states mN·m, its cells are in N·m", "write the same unit" } },
-  { "question-comma.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1,234' may be", "State the decimal sign in the layout." } },
-  { "question-point.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1.234' may be", "decimal sign", "State the decimal sign in the layout." } },
+  { "question-comma.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1,234' may be", "State the decimal sign in the import sheet or a layout." } },
+  { "question-point.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1.234' may be", "decimal sign", "State the decimal sign in the import sheet or a layout." } },
   { "torque-volts-unstated.csv",
     SB_LOG_ERROR_LAYOUT,
-    { "line 1, column 'Torque transducer (V)'", "the torque in N·m that one volt stands for", "State it in the layout" } },
+    { "line 1, column 'Torque transducer (V)'", "the torque in N·m that one volt stands for", "State it in the import sheet or a layout" } },
+  { "torque-volts-unnamed.csv",
+    SB_LOG_ERROR_LAYOUT,
+    { "line 1, column 'ch1 (V)'", "the torque in N·m that one volt stands for", "State it in the import sheet or a layout" } },
+  { "no-log-signal-a-row.csv",
+    SB_LOG_ERROR_LAYOUT,
+    { "line 1, column 'value'", "the column 'signal' names ('torque_Nm', 'speed_rpm', 'command_Nm')",
+      "a column of its own" } },
+  { "no-log-names-in-cells.txt", SB_LOG_ERROR_NOT_A_LOG, { "line 2: ", "names beside their numbers", "in a header" } },
+  { "no-log-names-in-columns.csv",
+    SB_LOG_ERROR_LAYOUT,
+    { "line 1, column 't:0'", "names beside their numbers", "in a header" } },
   { "no-log-zeros-inside.csv", SB_LOG_ERROR_NOT_A_LOG, { "line 3: this is no text", "zero byte", "Export" } },
 };

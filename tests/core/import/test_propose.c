@@ -97,6 +97,24 @@ stated_dialect_is_kept (void **state)
   assert_int_equal (layout->header_line, 2);
 }
 
+/* Byte E6 is c with acute in Windows-1250 and ae in Windows-1252 (Unicode's mapping tables CP1250.TXT and CP1252.TXT).
+ */
+static void
+central_european_names_are_read_where_that_is_stated (void **state)
+{
+  static const char text[] = "Pr\xea"
+                             "dko\x9c\xe6 [obr/min];Czas [ms]\n1;0\n2;1\n";
+  SbDialectChoices fixed = SB_DIALECT_AUTOMATIC;
+  const SbLayout *layout = propose (*state, text, &fixed);
+  assert_int_equal (layout->encoding, SB_ENCODING_LATIN1);
+  assert_string_equal (sb_layout_column (layout, 0)->name, "Prêdkoœæ [obr/min]");
+  fixed.encoding = SB_ENCODING_WINDOWS_1250;
+  layout = propose (*state, text, &fixed);
+  assert_int_equal (layout->encoding, SB_ENCODING_WINDOWS_1250);
+  assert_string_equal (sb_layout_column (layout, 0)->name, "Prędkość [obr/min]");
+  assert_int_equal (sb_layout_column (layout, 0)->certainty, SB_CERTAINTY_STATED);
+}
+
 static void
 stated_lines_are_kept (void **state)
 {
@@ -276,6 +294,7 @@ main (void)
     WITH_PROPOSAL (number_of_two_meanings_is_read_as_stated),
     WITH_PROPOSAL (number_of_two_meanings_is_a_question_about_its_column),
     WITH_PROPOSAL (stated_dialect_is_kept),
+    WITH_PROPOSAL (central_european_names_are_read_where_that_is_stated),
     WITH_PROPOSAL (stated_lines_are_kept),
     WITH_PROPOSAL (table_is_read_as_stated_or_said_not_to_be_there),
     WITH_PROPOSAL (preamble_of_any_length_is_passed_over),

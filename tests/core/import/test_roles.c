@@ -223,13 +223,35 @@ clearer_of_two_columns_counts (void **state)
                           "0,10:00:00.000,0,5,1,2,3,4,5\n1,10:00:00.001,1,5,1,2,3,4,5\n");
   assert_column (layout, 0, SB_ROLE_OTHER, "", SB_CERTAINTY_STATED);
   assert_column (layout, 1, SB_ROLE_OTHER, "", SB_CERTAINTY_STATED);
-  assert_column (layout, 2, SB_ROLE_TIME, "ms", SB_CERTAINTY_STATED);
+  /* The clock is told with the time that counts; the number of the sample is no other time. */
+  const SbLayoutColumn *time = sb_layout_column (layout, 2);
+  assert_int_equal (time->role, SB_ROLE_TIME);
+  assert_string_equal (time->unit->name, "ms");
+  assert_int_equal (time->certainty, SB_CERTAINTY_STATED);
+  assert_non_null (strstr (time->question, "the other time in 'Timestamp' is read past"));
+  assert_null (strstr (time->question, "index"));
   assert_column (layout, 3, SB_ROLE_OTHER, "", SB_CERTAINTY_STATED);
   assert_column (layout, 4, SB_ROLE_ANGLE, "deg", SB_CERTAINTY_STATED);
   assert_column (layout, 5, SB_ROLE_OTHER, "", SB_CERTAINTY_STATED);
   assert_column (layout, 6, SB_ROLE_TORQUE, "N·m", SB_CERTAINTY_STATED);
   assert_column (layout, 7, SB_ROLE_OTHER, "", SB_CERTAINTY_STATED);
   assert_column (layout, 8, SB_ROLE_CURRENT, "A", SB_CERTAINTY_STATED);
+}
+
+/* Volts without a name: the supply beside a torque or a current, else the signal of a torque transducer. */
+static void
+volts_are_a_torque_by_a_stated_factor_only (void **state)
+{
+  Fixture *fixture = *state;
+  const SbLayout *layout = propose (fixture, "t_s,ch1 (V),torque_Nm\n0,5,1\n1,6,2\n");
+  assert_column (layout, 1, SB_ROLE_SUPPLY, "V", SB_CERTAINTY_GUESSED);
+  layout = propose (fixture, "t_s,ch1 (V),Iq [A]\n0,5,1\n1,6,2\n");
+  assert_column (layout, 1, SB_ROLE_SUPPLY, "V", SB_CERTAINTY_GUESSED);
+  layout = propose (fixture, "t_s,Voltage (V),speed_rpm\n0,5,1\n1,6,2\n");
+  assert_int_equal (sb_layout_column (layout, 1)->role, SB_ROLE_SUPPLY);
+  layout = propose (fixture, "t_s,ch1 (V),ch2 (V),speed_rpm\n0,5,1,3\n1,6,2,3\n");
+  assert_column (layout, 1, SB_ROLE_TORQUE, "V", SB_CERTAINTY_MISSING);
+  assert_column (layout, 2, SB_ROLE_OTHER, "", SB_CERTAINTY_STATED);
 }
 
 static void
@@ -362,6 +384,7 @@ main (void)
     CASE (column_that_nothing_tells_of_is_asked_about),
     CASE (time_without_unit_in_long_steps_is_doubted),
     CASE (clearer_of_two_columns_counts),
+    CASE (volts_are_a_torque_by_a_stated_factor_only),
     CASE (clock_times_are_told_by_their_cells),
     CASE (torques_told_by_their_unit_alone_are_told_apart_by_shape),
     CASE (header_of_units_alone_asks_which_torque_is_the_command),
