@@ -45,7 +45,7 @@ static const SbUnit units[] = {
     "deg/s degs degs1 deg/sec degsec degps dps degree/s degrees/s degrees/second 度/秒 度/s" },
   { "rpm", SB_DIMENSION_VELOCITY, FACTOR (TURN_PER_MINUTE),
     "rpm r/min rmin rev/min revmin revs/min 1/min min1 turns/min u/min umin umdr/min tr/min giri/min obr/min ot/min "
-    "varv/min omw/min toeren/min 回転/分" },
+    "varv/min omw/min toeren/min tpm 回転/分" },
   { "krpm", SB_DIMENSION_VELOCITY, FACTOR (1000 * TURN_PER_MINUTE), "krpm kr/min k1/min kmin1" },
   { "turns/s", SB_DIMENSION_VELOCITY, FACTOR (TURN), "turns/s turn/s turnss r/s rev/s revs/s rps tr/s u/s" },
 

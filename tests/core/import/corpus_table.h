@@ -321,6 +321,8 @@ static const CorpusLog corpus_logs[] = {
   { "time-whole-seconds.csv", ',', '.', 0, UTF8, 1, 0, 3, 9, "time clock time, torque N·m", { { TIME, 1, "1", 0 }, {
     TORQUE, 1, "4.5", 0 }, { TIME, 2, "2", 0 } }, "3: time does not increase (0 s after 0 s)",
     "most rows say the same time as the one before" },
+  { "names-dutch.txt", '\t', ',', 0, UTF8, 2, 3, 3, 0, "time ms, torque N·m, velocity rpm", { { TIME, 2, "2.5e-3", 0 }, {
+    VELOCITY, 1, "30", RAD_S_PER_RPM }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
   { "names-windows-1250.csv", ';', ',', 0, LATIN1, 1, 0, 3, 0, "time ms, velocity rpm, torque N·m", { { TIME, 2, "2.5e-3", 0
     }, { VELOCITY, 2, "60", RAD_S_PER_RPM }, { TORQUE, 2, "7.125", 0 } }, NULL, "are taken for Latin-1 (Windows-1252): if they "
     "look wrong, state the encoding (Windows-1250 for central Europe)" },
