@@ -241,9 +241,11 @@ read_cells (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
       continue;
     double *value = &rows->values[column->channel][rows->n_rows];
     g_autofree char *what = read_cell (rows, i, text, length, value, &kind);
-    if (what == NULL)
+    gboolean last = rows->cut && i + 1 == rows->n_columns;
+    /* "3." at the end of the file may have been 3.9. */
+    if (what == NULL && !(last && length > 0 && (text[length - 1] == '.' || text[length - 1] == ',')))
       continue;
-    gboolean cut = rows->cut && i + 1 == rows->n_columns && kind != SB_FAULT_TOO_LARGE;
+    gboolean cut = last && (what == NULL || kind != SB_FAULT_TOO_LARGE);
     sb_rows_leave_out (log, cut ? SB_FAULT_CUT_ROW : kind, line, column_name (log, i),
                        cut ? "the file ends in this cell" : what);
     return FALSE;

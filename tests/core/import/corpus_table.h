@@ -172,6 +172,8 @@ static const CorpusLog corpus_logs[] = {
     TORQUE, 1, "1.25", 0 }, { TIME, 1, "0.1", 0 } }, "4: the file ends in this row, after 2 of 3 cells", NULL },
   { "number-cut.csv", ',', '.', 0, UTF8, 1, 0, 2, 1, "time s, command N·m, torque N·m", { { TORQUE, 0, "0.02", 0 }, {
     TORQUE, 1, "1.25", 0 }, { TIME, 1, "0.1", 0 } }, "4 torque_Nm: the file ends in this cell", NULL },
+  { "decimals-cut.csv", ',', '.', 0, UTF8, 1, 0, 2, 1, "time s, command N·m, torque N·m", { { TORQUE, 0, "0.02", 0 }, {
+    TORQUE, 1, "1.25", 0 }, { TIME, 1, "0.1", 0 } }, "4 torque_Nm: the file ends in this cell", NULL },
   { "cells-no-numbers.csv", ',', '.', 0, UTF8, 1, 0, 2, 3, "time s, torque N·m", { { TORQUE, 0, "1.25", 0 }, { TORQUE,
     1, "7.125", 0 }, { TIME, 1, "0.4", 0 } }, "2 torque_Nm: 'n/a' is no number", NULL },
   { "cells-too-few.csv", ',', '.', 0, UTF8, 1, 0, 2, 2, "time s, torque N·m, velocity rad/s", { { TORQUE, 0, "0.02", 0
