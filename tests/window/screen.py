@@ -202,9 +202,16 @@ class Screen:
         x, y = (int(re.search(key + r":\s+(-?\d+)", info)[1]) for key in ("Absolute upper-left X", "Absolute upper-left Y"))
         return x + left + width // 2, y + top + height // 2
 
+    def place_at_rest(self, node):
+        """The same once the node stands still: rows above it may still be filled in."""
+        now, before = node.extents_in_window(), None
+        while now != before:
+            time.sleep(LOOK_S)
+            now, before = node.extents_in_window(), now
+        return self.place(node)
+
     def click(self, node, count=1, button=1):
-        time.sleep(LOOK_S)
-        x, y = self.place(node)
+        x, y = self.place_at_rest(node)
         run("xdotool", "mousemove", x, y)
         run("xdotool", "click", "--repeat", count, "--delay", 60, button)
 

@@ -189,7 +189,7 @@ class SessionTest(BenchWindow):
 
     def drag(self, node, onto, below=0):
         """With the mouse, in steps: a jump is no drag."""
-        (x, y), (to_x, to_y) = self.screen.place(node), self.screen.place(onto)
+        (x, y), (to_x, to_y) = self.screen.place_at_rest(node), self.screen.place_at_rest(onto)
         to_y += below
         run("xdotool", "mousemove", x, y, "mousedown", 1)
         for i in range(1, 13):
