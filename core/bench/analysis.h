@@ -93,6 +93,9 @@ const SbTrialResult *sb_configuration_result_trial (const SbConfigurationResult 
  * that is not known. For people, in UTF-8. (transfer full) */
 char *sb_trial_result_label (const SbTrialResult *trial);
 
+/* Included, and read. */
+gboolean sb_trial_result_is_used (const SbTrialResult *trial);
+
 /* "torque slope 0.3 N·m/ms, rim 320 mm": the settings of this configuration that differ from the other drawn ones; ""
  * when none does. (transfer full) */
 char *sb_analysis_differing_settings (const SbAnalysis *analysis, guint index);

@@ -9,12 +9,6 @@ sb_pair_chosen (const SbBench *bench)
   return bench->reference >= 0 && bench->other >= 0 && bench->reference != bench->other;
 }
 
-gboolean
-sb_trial_result_is_used (const SbTrialResult *trial)
-{
-  return trial->included && trial->facts != NULL;
-}
-
 GHashTable *
 sb_pair_trials_new (const SbAnalysis *analysis)
 {

@@ -18,5 +18,3 @@ void sb_pair_forget (GHashTable *trials, const SbConfigurationResult *configurat
 /* Fill SbAnalysis.difference and .comparison where they can be had. */
 void sb_pair_compare_curves (SbAnalysis *analysis, GHashTable *trials);
 void sb_pair_compare (SbAnalysis *analysis);
-
-gboolean sb_trial_result_is_used (const SbTrialResult *trial);
