@@ -3,6 +3,7 @@
 #include "results.h"
 
 #include <math.h>
+#include <string.h>
 
 /* A bias below this share of the uncertainty says nothing. */
 #define BIAS_OF_UNCERTAINTY 0.1
@@ -32,8 +33,14 @@ static void
 append_heading (GString *text, SbMeasureId id, SbUnits units)
 {
   const SbMeasureInfo *info = sb_measure_info (id);
-  g_string_append_printf (text, "%s (%s), symbol %s, in %s, shown in %s\n", info->name, info->key, info->symbol,
-                          info->unit, sb_measure_shown_unit (id, units).name);
+  const char *shown = sb_measure_shown_unit (id, units).name;
+  g_string_append_printf (text, "%s (%s), symbol %s, ", info->name, info->key, info->symbol);
+  if (strcmp (info->unit, "1") != 0)
+    g_string_append_printf (text, "in %s, shown in %s\n", info->unit, shown);
+  else if (strcmp (shown, "1") != 0)
+    g_string_append_printf (text, "a ratio, shown in %s\n", shown);
+  else
+    g_string_append (text, "a number without unit\n");
   append_plain (text, "Definition", info->definition);
   append_plain (text, "Formula", info->formula);
   append_plain (text, "Standard uncertainty", info->uncertainty);
