@@ -210,23 +210,3 @@ sb_proof_figure_text (const SbProofFigure *figure, const SbProofFigure *like)
     return summary_text (figure, like->value[1] > 0 ? like->value[1] : (double) NAN);
   return comparison_text (figure, (like->value[2] - like->value[1]) / 2);
 }
-
-char *
-sb_proof_figure_digits (const SbProofFigure *figure)
-{
-  if (!figure->present)
-    return g_strdup ("absent");
-  const char *unit = sb_measure_info (figure->id)->unit;
-  GString *text = g_string_new (NULL);
-  for (gsize v = 0; v < SB_PROOF_VALUES; v++) {
-    if (!isfinite (figure->value[v]))
-      continue;
-    char digits[G_ASCII_DTOSTR_BUF_SIZE];
-    g_string_append_printf (text, "%s%s %s", text->len > 0 ? ", " : "", members_of (figure)[v],
-                            g_ascii_dtostr (digits, sizeof digits, figure->value[v]));
-    gboolean has_unit = figure->configuration >= 0 ? v < 2 : v < 3;
-    if (has_unit && g_strcmp0 (unit, "1") != 0)
-      g_string_append_printf (text, " %s", unit);
-  }
-  return g_string_free (text, FALSE);
-}

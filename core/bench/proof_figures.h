@@ -32,6 +32,3 @@ gboolean sb_proof_figures_read (JsonObject *root, GArray *figures, GPtrArray *na
 /* "12.30 ± 0.41 rad/s (n = 8)"; "0.31 N·m (0.12 to 0.50, p = 0.002, differs)"; "–". Rounded as tables are, by the
  * spread of `like`. (transfer full) */
 char *sb_proof_figure_text (const SbProofFigure *figure, const SbProofFigure *like);
-
-/* The same with every digit of each value that is there, in SI. (transfer full) */
-char *sb_proof_figure_digits (const SbProofFigure *figure);

@@ -24,10 +24,25 @@ same_to_the_bit (const SbProofFigure *a, const SbProofFigure *b)
   return TRUE;
 }
 
+/* What is nearer to zero than this, in SI units, is the dust of sums: no instrument sees it, and where repeats are all
+ * alike it would be printed with all its digits. */
+#define DUST 1e-12
+
+static SbProofFigure
+without_dust (const SbProofFigure *figure)
+{
+  SbProofFigure clean = *figure;
+  for (gsize v = 0; v < SB_PROOF_VALUES; v++)
+    if (fabs (clean.value[v]) < DUST)
+      clean.value[v] = 0;
+  return clean;
+}
+
 static gboolean
 same_as_printed (const SbProofFigure *recorded, const SbProofFigure *found)
 {
-  g_autofree char *one = sb_proof_figure_text (recorded, recorded), *other = sb_proof_figure_text (found, recorded);
+  SbProofFigure was = without_dust (recorded), is = without_dust (found);
+  g_autofree char *one = sb_proof_figure_text (&was, &was), *other = sb_proof_figure_text (&is, &was);
   return strcmp (one, other) == 0;
 }
 

@@ -79,7 +79,7 @@ changed_log_changes_the_figures_of_its_configuration (void **state)
     if (figure->recorded.configuration == 1 && figure->recorded.id == SB_MEASURE_TORQUE_TRANSITION_TIME)
       assert_int_equal (figure->match, SB_VERIFIED_DIFFERS);
   }
-  assert_words (fixture->words->outcome, "because logs at hand are not those used");
+  assert_words (fixture->words->outcome, "because a log at hand is not the one used");
 }
 
 /* A slope window of 30 ms where none was chosen. Who edits the text breaks the seal; who seals it anew is found out by
@@ -94,14 +94,14 @@ changed_choice_is_told_with_its_seal_broken_or_not (void **state)
   assert_int_equal (v->n_same, 6);
   assert_true (v->n_differ > 0);
   assert_words (fixture->words->made, "was changed after it was written");
-  assert_words (fixture->words->outcome, "a choice or a figure in the proof was changed");
+  assert_words (fixture->words->outcome, "with the same logs: a choice or a figure in the proof was changed");
   assert_words (fixture->words->choices, "Other than usual: slope window 30 ms.");
 
   v = verify (fixture, seal_anew (fixture, edited), "logs", NULL);
   assert_false (sb_verification_is_same (v));
   assert_words (fixture->words->made, "its own checksum fits");
-  assert_words (fixture->words->outcome, "the figures in the proof were not made by it");
-  assert_words (g_ptr_array_index (fixture->words->details, 0), "Peak torque slope: recorded ");
+  assert_words (fixture->words->outcome, "a choice or a figure in the proof is not the one that it was made with");
+  assert_words (g_ptr_array_index (fixture->words->details, 0), "Peak torque slope, Slow: recorded ");
 }
 
 /* Another version that gives the same figures is told, and is no difference. One that does not is named as the cause.
@@ -139,8 +139,164 @@ last_bit_is_told_from_the_printed_figure (void **state)
   assert_int_equal (v->n_as_printed, 1);
   assert_int_equal (v->n_differ, 0);
   assert_true (sb_verification_is_same (v));
-  assert_words (g_ptr_array_index (fixture->words->details, 0), old);
-  assert_words (g_ptr_array_index (fixture->words->details, 0), with);
+  assert_int_equal (fixture->words->details->len, 1);
+  assert_words (g_ptr_array_index (fixture->words->details, 0),
+                "1 figure prints the same and differs in digits behind the printed ones only");
+}
+
+/* Moves every mean of the proof by one unit in its last place, those of zero to the least number above it. How many
+ * there are. */
+static guint
+move_last_bits (JsonObject *root)
+{
+  guint n = 0;
+  JsonArray *figures = json_object_get_array_member (root, "figures");
+  for (guint c = 0; c < json_array_get_length (figures); c++) {
+    JsonObject *measures = json_object_get_object_member (json_array_get_object_element (figures, c), "measures");
+    g_autoptr (GList) values = json_object_get_values (measures);
+    for (GList *value = values; value != NULL; value = value->next) {
+      JsonObject *figure = json_node_get_object (value->data);
+      if (!json_object_has_member (figure, "mean"))
+        continue;
+      double mean = json_object_get_double_member (figure, "mean");
+      json_object_set_double_member (figure, "mean", nextafter (mean, HUGE_VAL));
+      n++;
+    }
+  }
+  return n;
+}
+
+/* Figures that print otherwise are named, by measure and before all else; however many last digits differ, they are
+ * one line. The steps of 8 N·m do not peak at 9. */
+static void
+figures_that_print_otherwise_come_before_a_count_of_last_digits (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture);
+  fixture->node = json_from_string (text, NULL);
+  JsonObject *root = json_node_get_object (fixture->node);
+  guint n = move_last_bits (root);
+  assert_true (n > SB_N_MEASURES); /* of two configurations */
+  for (guint c = 0; c < 2; c++) {
+    JsonObject *of = json_array_get_object_element (json_object_get_array_member (root, "figures"), c);
+    json_object_set_double_member (
+        json_object_get_object_member (json_object_get_object_member (of, "measures"), "peak_torque"), "mean", 9);
+  }
+  json_object_remove_member (root, "seal");
+  sb_proof_seal (fixture->node);
+  const SbVerification *v = verify (fixture, keep (fixture->bench, sb_proof_line (fixture->node)), "logs", NULL);
+  assert_int_equal (v->n_differ, 2);
+  assert_int_equal (v->n_as_printed, n - 2);
+  const GPtrArray *details = fixture->words->details;
+  assert_int_equal (details->len, 3);
+  assert_true (g_str_has_prefix (g_ptr_array_index (details, 0), "Peak torque, Slow: recorded 9.0"));
+  assert_true (g_str_has_prefix (g_ptr_array_index (details, 1), "Peak torque, Fast: recorded 9.0"));
+  g_autofree char *count = g_strdup_printf ("%u figures print the same and differ in digits behind", n - 2);
+  assert_words (g_ptr_array_index (details, 2), count);
+  assert_words (fixture->words->figures, ", 2 otherwise (peak torque).");
+}
+
+/* Twenty logs with other content are no flood either: the figures that follow are seen. */
+static void
+many_changed_logs_do_not_push_the_figures_out (void **state)
+{
+  ProofFixture *fixture = *state;
+  BenchFixture *bench = fixture->bench;
+  const char *paths[20];
+  for (int t = 0; t < 20; t++) {
+    g_autofree char *name = g_strdup_printf ("logs/run-%d.csv", t);
+    StepLog step = STEP_LOG;
+    step.ramp_ms = 20 + 0.1 * t;
+    paths[t] = write_step (bench, name, step);
+  }
+  sb_bench_add_configuration (bench->bench, "Slow", paths, 20);
+  bench->analysis = sb_analysis_run (bench->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  const char *text = keep (bench, sb_proof_text (bench->analysis, NULL));
+  for (int t = 0; t < 20; t++) {
+    g_autofree char *name = g_strdup_printf ("logs/run-%d.csv", t);
+    StepLog step = STEP_LOG;
+    step.ramp_ms = 40 + 0.1 * t;
+    write_step (bench, name, step);
+  }
+  verify (fixture, text, "logs", NULL);
+  const GPtrArray *details = fixture->words->details;
+  assert_words (g_ptr_array_index (details, 12), "And 8 more logs; slewbench verify --json lists all of them.");
+  assert_words (g_ptr_array_index (details, 13), ", Slow: recorded ");
+}
+
+enum { LOG = 1, CHOICE = 2, VERSION = 4 };
+
+/* The proof with these changes: one bit of one log; a slope window with the seal as it was; the figures of another
+ * version, which differ. */
+static const char *
+change (ProofFixture *fixture, const char *text, int changes)
+{
+  if (changes & LOG) {
+    const char *path = path_in (fixture->bench, "logs/fast/run-2.csv");
+    g_autofree char *bytes = NULL;
+    gsize n = 0;
+    assert_true (g_file_get_contents (path, &bytes, &n, NULL));
+    char *digit = strrchr (bytes, ',') - 1; /* the last torque: 8 becomes 9 */
+    assert_int_equal (*digit, '8');
+    *digit ^= 1;
+    assert_true (g_file_set_contents (path, bytes, (gssize) n, NULL));
+  }
+  if (changes & VERSION) {
+    text = edit (fixture, text, "\"version\":\"" SB_VERSION "\"", "\"version\":\"0.0.1\"");
+    text = seal_anew (fixture, edit (fixture, text, "\"mean\":", "\"mean\":1"));
+  }
+  return changes & CHOICE ? edit (fixture, text, "\"slope_window_s\":0.0", "\"slope_window_s\":0.03") : text;
+}
+
+/* One bit of a log, a choice and a version are told apart, each in its own words; of two or three together all are
+ * named, and none is said to be the one. */
+static void
+log_choice_and_version_are_told_apart (void **state)
+{
+  static const char *const outcome[8] = {
+    [LOG] = "Different: the figures come out otherwise because a log at hand is not the one used.",
+    [CHOICE] = "Different: the figures come out otherwise with the same logs: a choice or a figure in the proof was "
+               "changed after it was written.",
+    [VERSION] = "Different: the figures come out otherwise from the same logs and choices: the two versions of the "
+                "program work them out differently.",
+    [LOG | CHOICE] = "Different: the figures come out otherwise. Each of these can be the cause: a log at hand is not "
+                     "the one used, and a choice or a figure in the proof was changed after it was written.",
+    [LOG | VERSION] = "Different: the figures come out otherwise. Each of these can be the cause: a log at hand is not "
+                      "the one used, and another version of the program, 0.0.1, made it.",
+    [CHOICE | VERSION] = "Different: the figures come out otherwise. Each of these can be the cause: a choice or a "
+                         "figure in the proof was changed after it was written, and another version of the program, "
+                         "0.0.1, made it.",
+    [LOG | CHOICE | VERSION]
+    = "Different: the figures come out otherwise. Each of these can be the cause: a log at hand is not the one used, a "
+      "choice or a figure in the proof was changed after it was written, and another version of the program, 0.0.1, "
+      "made it.",
+  };
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture);
+  for (int changes = 1; changes < 8; changes++) {
+    make_logs (fixture, "logs");
+    const SbVerification *v = verify (fixture, change (fixture, text, changes), "logs", NULL);
+    assert_false (sb_verification_is_same (v));
+    assert_string_equal (fixture->words->outcome, outcome[changes]);
+    assert_int_equal (v->n_changed, changes & LOG ? 1 : 0);
+    assert_int_equal (v->proof->is_whole, !(changes & CHOICE));
+  }
+}
+
+/* The same three where no figure hangs on them. */
+static void
+changes_without_effect_are_told_too (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture), *path = path_in (fixture->bench, "logs/fast/run-2.csv");
+  g_autofree char *bytes = NULL;
+  assert_true (g_file_get_contents (path, &bytes, NULL, NULL));
+  g_autofree char *longer = g_strconcat (bytes, "\n", NULL);
+  assert_true (g_file_set_contents (path, longer, -1, NULL));
+  verify (fixture, edit (fixture, text, "\"grey\":false", "\"grey\":true"), "logs", NULL);
+  assert_string_equal (fixture->words->outcome,
+                       "Different: a log at hand is not the one used, and a choice or a figure in the proof was "
+                       "changed after it was written, although the figures come out the same.");
 }
 
 static void
@@ -502,6 +658,10 @@ main (void)
     proof_test (changed_choice_is_told_with_its_seal_broken_or_not),
     proof_test (other_version_is_told_from_other_figures),
     proof_test (last_bit_is_told_from_the_printed_figure),
+    proof_test (figures_that_print_otherwise_come_before_a_count_of_last_digits),
+    proof_test (many_changed_logs_do_not_push_the_figures_out),
+    proof_test (log_choice_and_version_are_told_apart),
+    proof_test (changes_without_effect_are_told_too),
     proof_test (missing_log_leaves_the_other_configuration_checked),
     proof_test (logs_are_found_deep_in_the_folder_and_under_other_names),
     proof_test (a_copy_that_serves_for_an_edited_log_is_told),
