@@ -100,7 +100,8 @@ void
 sb_take_placed (const SbPlacing *placing, SbSpot at, const SbRect *box)
 {
   SbSpot end = sb_leader_end (box, at.x, at.y);
-  sb_room_take_box (placing->room, box);
+  double aside = (SB_LABEL_APART - SB_LABEL_AIR) * placing->paint->font_pt;
+  sb_room_take_box (placing->room, &(SbRect){ box->x - aside, box->y, box->width + 2 * aside, box->height });
   sb_room_take_line (placing->room, at.x, at.y, end.x, end.y, SB_LEADER_HALF * placing->paint->font_pt);
   sb_room_count (placing->room);
 }

@@ -7,6 +7,7 @@
 
 /* In sizes of axis numbers. */
 #define SB_LABEL_AIR   0.3  /* around a label */
+#define SB_LABEL_APART 1.0  /* between two side by side: several spaces, or they read as one line */
 #define SB_LEADER_HALF 0.06 /* of its width */
 
 /* What is placed in panel i. */

@@ -131,6 +131,19 @@ take_rules (const SbChartPanel *panel, Tracer *tracer)
   }
 }
 
+/* The onset and the value zero: words across them read as struck through. */
+static void
+take_zero_lines (Tracer *tracer)
+{
+  const SbRect *plot = &tracer->room->plot;
+  double onset = sb_axis_scale_at (&tracer->x, 0), zero = sb_axis_scale_at (&tracer->y, 0);
+  double right = plot->x + plot->width, bottom = plot->y + plot->height;
+  if (onset >= plot->x && onset <= right)
+    sb_room_take_line (tracer->room, onset, plot->y, onset, bottom, tracer->half);
+  if (zero >= plot->y && zero <= bottom)
+    sb_room_take_line (tracer->room, plot->x, zero, right, zero, tracer->half);
+}
+
 SbRoom *
 sb_room_new (SbPaint *paint, const SbPage *page, gsize i)
 {
@@ -152,6 +165,7 @@ sb_room_new (SbPaint *paint, const SbPage *page, gsize i)
     sb_reduce_band (&g_array_index (panel->bands, SbBandArea, k), &columns, trace_band, &tracer);
   take_marks (paint, page, i, &tracer);
   take_rules (panel, &tracer);
+  take_zero_lines (&tracer);
   sb_room_count (room);
   return room;
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Which parts of a plot are taken by curves, bands, marks and callouts, in cells: where a label may stand. Nothing that
- * is drawn lies in a free cell. */
+/* Which parts of a plot are taken by curves, bands, marks, callouts and the lines of the onset and of zero, in cells:
+ * where a label may stand. Nothing else that is drawn, but the faint grid, lies in a free cell. */
 #pragma once
 
 #include "paint.h"

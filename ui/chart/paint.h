@@ -240,7 +240,7 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_CALLOUT_AIR    0.35
 
 /* Length of a label up to its words. */
-#define SB_LABEL_SAMPLE 2.3
+#define SB_LABEL_SAMPLE 2.8
 #define SB_FOOT_LINES   6
 
 /* Above a panel. */

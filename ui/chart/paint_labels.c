@@ -9,8 +9,9 @@
 #define TANGENT_WIDTH 0.9
 #define DOT_RADIUS    1.6
 
-/* Of the sample's length, in sizes of axis numbers; the rest of SB_LABEL_SAMPLE is the gap to the words. */
-#define SAMPLE_LENGTH 1.9
+/* Of the sample's length, in sizes of axis numbers: the longest dash with its gap and where the next begins, or it would
+ * look solid. The rest of SB_LABEL_SAMPLE is the gap to the words. */
+#define SAMPLE_LENGTH 2.4
 
 /* Half length of a tangent, units. */
 #define TANGENT_REACH 26.0

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Two hundred random benches: no text lies on another text or leaves the page, no text within a plot lies on a figure,
- * and neither a label of a curve nor a callout that no one has moved on a curve, a band or another label. Places of
- * figures and curves are worked out here from the axes. */
+ * and neither a label of a curve nor a callout that no one has moved on a curve, a band or another label; labels keep a
+ * gap that the eye sees. Places of figures and curves are worked out here from the axes. */
 #include "chart_fixture.h"
 
 #include "paint.h"
@@ -15,6 +15,10 @@
 #define PERMITTED_GAP                                                                                                  \
   0.3 /* pt that a shape may reach beyond its middle into a label's line without touching letters                      \
        */
+
+/* In sizes of axis numbers: a space is about a quarter of one, so less would read as one line of words. */
+#define APART_ASIDE 1.0
+#define APART_ABOVE 0.3
 
 typedef struct {
   ChartFixture chart;
@@ -167,6 +171,16 @@ random_bench (Labels *labels)
   return view;
 }
 
+/* What the export sheet and its preview offer. */
+static SbPaper
+random_paper (Labels *labels)
+{
+  SbPaper paper = sb_paper_preset (below (labels, SB_N_PAPER_PRESETS))->paper;
+  paper.legend = (SbLegendPlace) below (labels, SB_N_LEGEND_PLACES);
+  paper.no_foot = below (labels, 4) == 0;
+  return paper;
+}
+
 static void
 paint (Labels *labels, double width_pt, double height_pt, double font_pt)
 {
@@ -274,6 +288,17 @@ lies_on_a_curve (const Labels *labels, const SbLabelPlace *label)
   return FALSE;
 }
 
+/* The lines of the onset and of the value zero are drawn through the whole plot. */
+static gboolean
+is_struck_through (const Labels *labels, const SbLabelPlace *label)
+{
+  const SbChartLayout *layout = &labels->layout;
+  double left = sb_chart_layout_time_at (layout, label->box.x);
+  double right = sb_chart_layout_time_at (layout, label->box.x + label->box.width);
+  double zero = sb_chart_layout_y_of (layout, label->panel, 0);
+  return (left < 0 && right > 0) || (zero > label->box.y && zero < label->box.y + label->box.height);
+}
+
 /* Those of points that are in view, and those whose point is nowhere. */
 static guint
 count_wanted (const Labels *labels)
@@ -290,7 +315,7 @@ count_wanted (const Labels *labels)
 }
 
 typedef struct {
-  guint off_page, on_text, on_figure, on_curve, lost, boxes, placed, callouts, callouts_over;
+  guint off_page, on_text, on_figure, on_curve, lost, too_near, struck, boxes, placed, callouts, callouts_over;
 } Findings;
 
 static guint
@@ -320,6 +345,14 @@ check_callouts (const Labels *labels, Findings *findings)
   }
 }
 
+static gboolean
+too_near (const SbRect *a, const SbRect *b, double font_pt)
+{
+  double aside = APART_ASIDE * font_pt, above = APART_ABOVE * font_pt;
+  SbRect wide = { a->x - aside, a->y - above, a->width + 2 * aside, a->height + 2 * above };
+  return overlaps (&wide, b);
+}
+
 /* Each label holds one text, its own. */
 static void
 check_labels (const Labels *labels, Findings *findings)
@@ -328,9 +361,10 @@ check_labels (const Labels *labels, Findings *findings)
   assert_true (layout->n_labels < SB_CHART_MAX_LABELS);
   for (gsize i = 0; i < layout->n_labels; i++) {
     for (gsize k = i + 1; k < layout->n_labels; k++)
-      findings->on_text += overlaps (&layout->label[i].box, &layout->label[k].box) ? 1 : 0;
+      findings->too_near += too_near (&layout->label[i].box, &layout->label[k].box, layout->font_pt) ? 1 : 0;
     findings->on_text += count_texts (labels, &layout->label[i].box) != 1 ? 1 : 0;
     findings->on_curve += lies_on_a_curve (labels, &layout->label[i]) ? 1 : 0;
+    findings->struck += is_struck_through (labels, &layout->label[i]) ? 1 : 0;
   }
   findings->placed += (guint) layout->n_labels;
   findings->lost += count_wanted (labels) != layout->n_labels + layout->n_below ? 1 : 0;
@@ -362,27 +396,27 @@ static void
 labels_stay_apart_and_off_the_figures_in_random_benches (void **state)
 {
   Labels *labels = *state;
-  static const struct {
-    double width_mm, height_mm, font_pt;
-  } sizes[] = { { 85, 95, 7 }, { 175, 120, 8 }, { 170, 115, 8 }, { 338.7, 190.5, 12 }, { 120, 120, 9 } };
   guint n_placed = 0, n_callouts = 0;
   for (int k = 0; k < N_BENCHES; k++) {
     SbView view = random_bench (labels);
     Findings findings = { 0 };
-    gsize s = below (labels, G_N_ELEMENTS (sizes));
-    double width = sizes[s].width_mm * PT_PER_MM, height = sizes[s].height_mm * PT_PER_MM;
-    paint (labels, width, height, sizes[s].font_pt);
+    SbPaper paper = random_paper (labels);
+    double width = paper.width_mm * PT_PER_MM, height = paper.height_mm * PT_PER_MM;
+    sb_chart_model_set_paper (labels->chart.model, &paper);
+    paint (labels, width, height, paper.font_pt);
     check (labels, width, height, &findings);
     n_placed += findings.placed;
     n_callouts += findings.callouts;
     if (findings.off_page + findings.on_text + findings.on_figure + findings.on_curve + findings.lost
-            + findings.callouts_over
+            + findings.too_near + findings.struck + findings.callouts_over
         > 0)
       fail_msg ("bench %d, view %s, %g x %g mm: of %u texts %u leave the page, %u lie on others, %u on figures, %u on "
                 "curves; %s",
-                k, sb_view_key (view), sizes[s].width_mm, sizes[s].height_mm, findings.boxes, findings.off_page,
+                k, sb_view_key (view), paper.width_mm, paper.height_mm, findings.boxes, findings.off_page,
                 findings.on_text, findings.on_figure, findings.on_curve,
                 findings.lost > 0            ? "labels are lost"
+                : findings.too_near > 0      ? "labels run into one another"
+                : findings.struck > 0        ? "the line of the onset or of zero strikes a label through"
                 : findings.callouts_over > 0 ? "callouts lie on something"
                                              : "");
   }
