@@ -10,7 +10,7 @@ sb_markup_cell (const SbMarkupTable *table, guint row, guint column)
 gboolean
 sb_markup_is_left (const SbMarkupTable *table, guint column)
 {
-  return column == 0 || (table->has_verdict && column + 1 == table->n_columns);
+  return column == 0 || table->all_words || (table->has_verdict && column + 1 == table->n_columns);
 }
 
 void

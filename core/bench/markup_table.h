@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A table of words that is set in some markup. For results_markup.c and latex_table.c. */
+/* A table of words that is set in some markup. For results_markup.c, latex_table.c and
+ * methods_table.c. */
 #pragma once
 
 #include <glib.h>
@@ -8,6 +9,7 @@ typedef struct {
   const GPtrArray *cells; /* char *, row by row, the first row the headings; need not be UTF-8 */
   guint n_columns, n_rows;
   gboolean has_verdict; /* the last column holds words */
+  gboolean all_words;   /* every column does */
 } SbMarkupTable;
 
 const char *sb_markup_cell (const SbMarkupTable *table, guint row, guint column);
@@ -18,3 +20,6 @@ typedef const char *(*SbMarkupEscape) (gunichar character);
 
 /* `words` need not be UTF-8. */
 void sb_markup_append (GString *text, const char *words, SbMarkupEscape escape);
+
+/* results_markup.c: a pipe table. */
+void sb_markup_append_markdown (GString *text, const SbMarkupTable *table);

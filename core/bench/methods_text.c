@@ -2,8 +2,10 @@
 #include "results.h"
 
 #include "derived_channels.h"
+#include "methods_table.h"
 #include "results_judgements.h"
 #include "results_pair.h"
+#include "value_range.h"
 #include "verdict_words.h"
 
 #include <math.h>
@@ -13,30 +15,6 @@ static const char *
 plural (gsize n)
 {
   return n == 1 ? "" : "s";
-}
-
-/* "3" or "3 to 8" of a quantity over the used trials; printf format for one value. */
-typedef struct {
-  double lowest, highest;
-  gsize n;
-} Range;
-
-static void
-range_add (Range *range, double value)
-{
-  if (isnan (value))
-    return;
-  range->lowest = range->n == 0 ? value : fmin (range->lowest, value);
-  range->highest = range->n == 0 ? value : fmax (range->highest, value);
-  range->n++;
-}
-
-static void
-append_range (GString *text, const Range *range, const char *unit)
-{
-  g_autofree char *lowest = sb_number_plain (range->lowest), *highest = sb_number_plain (range->highest);
-  gboolean one = range->highest - range->lowest <= 1e-6 * fabs (range->highest);
-  g_string_append_printf (text, "%s%s%s %s", lowest, one ? "" : " to ", one ? "" : highest, unit);
 }
 
 static void
@@ -113,7 +91,7 @@ append_derived (GString *text, const SbConfigurationResult *configuration)
 static void
 append_configuration (GString *text, const SbConfigurationResult *configuration)
 {
-  Range rate = { 0 };
+  SbValueRange rate = { 0 };
   const SbTrialFacts *first = NULL;
   gsize rows_left_out = 0, n_cut = 0, n_cut_logs = 0;
   g_autoptr (GHashTable) logs = g_hash_table_new (g_str_hash, g_str_equal);
@@ -122,7 +100,7 @@ append_configuration (GString *text, const SbConfigurationResult *configuration)
     if (!trial->included || trial->facts == NULL)
       continue;
     first = first != NULL ? first : trial->facts;
-    range_add (&rate, 1 / trial->facts->sample_interval_s);
+    sb_value_range_add (&rate, 1 / trial->facts->sample_interval_s);
     n_cut += trial->n_steps > 0 ? 1 : 0;
     if (!g_hash_table_add (logs, trial->path))
       continue;
@@ -136,7 +114,8 @@ append_configuration (GString *text, const SbConfigurationResult *configuration)
                             plural (n_cut), n_cut_logs, plural (n_cut_logs));
   if (first != NULL) {
     g_string_append (text, " at ");
-    append_range (text, &rate, "samples per second");
+    sb_value_range_append (text, &rate);
+    g_string_append (text, " samples per second");
     if (first->device != NULL)
       g_string_append_printf (text, "; device %s", first->device);
     if (first->firmware != NULL)
@@ -175,8 +154,23 @@ append_cutting (GString *text, const SbAnalysis *analysis)
   }
 }
 
+/* How many repeats were used of all configurations, and of the one with most. */
+static gsize
+count_used (const SbAnalysis *analysis, gsize *most)
+{
+  gsize n = 0;
+  *most = 0;
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    gsize n_used = sb_analysis_configuration (analysis, c)->n_used;
+    n += n_used;
+    *most = MAX (*most, n_used);
+  }
+  return n;
+}
+
+/* Nothing when there is no trial. */
 static void
-append_onsets (GString *text, const SbAnalysis *analysis)
+append_onsets (GString *text, const SbAnalysis *analysis, gsize n_used)
 {
   gsize count[SB_ONSET_BY_HAND + 1] = { 0 };
   for (guint c = 0; c < analysis->configurations->len; c++) {
@@ -193,13 +187,72 @@ append_onsets (GString *text, const SbAnalysis *analysis)
     [SB_ONSET_FROM_VELOCITY] = "estimated by the line through the 10 % and 50 % crossings of the velocity",
     [SB_ONSET_BY_HAND] = "placed by hand",
   };
-  const char *joint = "The repeats were aligned on the onset of the step: ";
+  const char *joint = n_used == 1 ? "Time is counted from the onset of the step: "
+                                  : "The repeats were aligned on the onset of the step: ";
   for (gsize i = 0; i < G_N_ELEMENTS (how); i++)
     if (count[i] > 0) {
       g_string_append_printf (text, "%s%s (%" G_GSIZE_FORMAT " trial%s)", joint, how[i], count[i], plural (count[i]));
       joint = "; ";
     }
-  g_string_append (text, ". ");
+  g_string_append (text, n_used > 0 ? ". " : "");
+}
+
+/* Of what is drawn around the mean curves. */
+static void
+append_band (GString *text, const SbBench *bench)
+{
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (digits, sizeof digits, "%.3g", bench->band_k);
+  switch (bench->band) {
+  case SB_BAND_SD:
+    g_string_append_printf (text,
+                            "Bands around mean curves reach %s standard deviation%s of the repeats to either side. ",
+                            digits, strcmp (digits, "1") == 0 ? "" : "s");
+    return;
+  case SB_BAND_CONFIDENCE:
+    g_string_append (text, "Bands around mean curves are 95 % intervals of the mean after Student, at each instant for "
+                           "itself. ");
+    return;
+  case SB_BAND_RANGE:
+    g_string_append (text, "Bands around mean curves reach from the smallest to the largest of the repeats. ");
+    return;
+  case SB_BAND_QUARTILES:
+    g_string_append (text, "Bands around mean curves reach from the first to the third quartile of the repeats. ");
+    return;
+  case SB_N_BANDS:
+    return;
+  }
+}
+
+static void
+append_grid (GString *text, const SbBench *bench, gsize most)
+{
+  if (most < 2)
+    return;
+  g_string_append (text, bench->span == SB_SPAN_COMMON
+                             ? "Each was interpolated linearly onto one grid, over the time that all repeats cover. "
+                             : "Each was interpolated linearly onto one grid, over the time that any repeat covers. ");
+  append_band (text, bench);
+}
+
+/* What the figures are: of single repeats there is neither a deviation nor an interval. */
+static void
+append_figures (GString *text, const SbAnalysis *analysis, gsize most)
+{
+  gsize n_lone = 0;
+  for (guint c = 0; c < analysis->configurations->len; c++)
+    n_lone += sb_analysis_configuration (analysis, c)->n_used == 1 ? 1 : 0;
+  if (most == 1)
+    g_string_append (text, n_lone == 1 ? "Figures are those of a single repeat; nothing is known of their scatter. "
+                                       : "Figures are those of single repeats; nothing is known of their scatter. ");
+  if (most < 2)
+    return;
+  g_string_append (text, "Figures are means over the repeats with the sample standard deviation (n − 1); intervals of "
+                         "means are 95 % intervals after Student (GUM, type A); two single repeats differ by more than "
+                         "2.8 standard deviations with a probability of 5 % (ISO 5725). ");
+  if (n_lone > 0)
+    g_string_append_printf (text, "%s with one repeat %s no deviation and no interval. ",
+                            n_lone == 1 ? "The configuration" : "Configurations", n_lone == 1 ? "has" : "have");
 }
 
 static void
@@ -222,20 +275,20 @@ append_window (GString *text, const SbBench *bench)
 static void
 append_cutoff (GString *text, const SbAnalysis *analysis)
 {
-  Range cutoff = { 0 };
+  SbValueRange cutoff = { 0 };
   for (guint c = 0; c < analysis->configurations->len; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
     for (guint t = 0; t < configuration->trials->len; t++) {
       const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
       if (trial->included && trial->measures != NULL)
-        range_add (&cutoff, trial->measures->smoothness_cutoff_hz);
+        sb_value_range_add (&cutoff, trial->measures->smoothness_cutoff_hz);
     }
   }
   if (cutoff.n == 0)
     return;
   g_string_append (text, "The torque smoothness was cut off at ");
-  append_range (text, &cutoff, "Hz");
-  g_string_append (text, ". ");
+  sb_value_range_append (text, &cutoff);
+  g_string_append (text, " Hz. ");
 }
 
 static void
@@ -271,23 +324,20 @@ append_units (GString *text, SbUnits units)
 }
 
 char *
-sb_results_methods_text (const SbAnalysis *analysis)
+sb_results_methods_paragraphs (const SbAnalysis *analysis)
 {
   const SbBench *bench = analysis->bench;
   g_autofree char *checksum = sb_analysis_data_checksum (analysis);
+  gsize most, n_used = count_used (analysis, &most);
   GString *text = g_string_new (NULL);
   for (guint c = 0; c < analysis->configurations->len; c++)
     append_configuration (text, sb_analysis_configuration (analysis, c));
   append_cutting (text, analysis);
-  append_onsets (text, analysis);
-  g_string_append (text, bench->span == SB_SPAN_COMMON
-                             ? "Each was interpolated linearly onto one grid, over the time that all repeats cover. "
-                             : "Each was interpolated linearly onto one grid, over the time that any repeat covers. ");
+  append_onsets (text, analysis, n_used);
+  append_grid (text, bench, most);
   append_window (text, bench);
   append_cutoff (text, analysis);
-  g_string_append (text, "Figures are means over the repeats with the sample standard deviation (n − 1); intervals of "
-                         "means are 95 % intervals after Student (GUM, type A); two single repeats differ by more than "
-                         "2.8 standard deviations with a probability of 5 % (ISO 5725). ");
+  append_figures (text, analysis, most);
   g_autofree char *pair = sb_pair_methods (analysis);
   g_string_append (text, pair);
   g_autofree char *judgements = sb_judgements_methods (analysis);
@@ -302,4 +352,12 @@ sb_results_methods_text (const SbAnalysis *analysis)
                           SB_VERSION, checksum);
   g_autofree char *whole = g_string_free (text, FALSE);
   return g_utf8_make_valid (whole, -1); /* file names need not be UTF-8 */
+}
+
+char *
+sb_results_methods_text (const SbAnalysis *analysis)
+{
+  g_autofree char *paragraphs = sb_results_methods_paragraphs (analysis);
+  g_autofree char *table = sb_methods_table_markdown (analysis);
+  return g_strconcat (paragraphs, "\n", table, NULL);
 }

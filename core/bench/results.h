@@ -18,5 +18,9 @@ char *sb_results_table_csv (const SbAnalysis *analysis);
  * trial the value, window, points, intermediate figures and doubts. (transfer full) */
 char *sb_results_explain (const SbAnalysis *analysis, SbMeasureId id);
 
-/* A paragraph that says what was done, for pasting beside a chart. (transfer full) */
+/* Says what was done, for pasting beside a chart: paragraphs, and the configurations as a table in Markdown. (transfer
+ * full) */
 char *sb_results_methods_text (const SbAnalysis *analysis);
+
+/* The paragraphs alone, with an empty line between them. (transfer full) */
+char *sb_results_methods_paragraphs (const SbAnalysis *analysis);

@@ -183,6 +183,13 @@ sb_pair_methods (const SbAnalysis *analysis)
   GString *text = g_string_new (NULL);
   if (analysis->comparison == NULL)
     return g_string_free (text, FALSE);
+  if (analysis->comparison->n_compared == 0) {
+    g_string_append_printf (text,
+                            "%s could not be compared with %s in any measure: that takes two repeats of each, and "
+                            "figures that scatter. ",
+                            name_of (analysis, bench->other), name_of (analysis, bench->reference));
+    return g_string_free (text, FALSE);
+  }
   g_autofree char *margins = sb_margins_words (bench, "the reference mean");
   double level = bench->verdict_level;
   g_string_append_printf (

@@ -32,8 +32,8 @@ html_escape (gunichar character)
   return character == '<' ? "&lt;" : character == '>' ? "&gt;" : character == '&' ? "&amp;" : NULL;
 }
 
-static void
-append_markdown (GString *text, const SbMarkupTable *table)
+void
+sb_markup_append_markdown (GString *text, const SbMarkupTable *table)
 {
   for (guint row = 0; row < table->n_rows; row++) {
     for (guint column = 0; column < table->n_columns; column++) {
@@ -98,7 +98,7 @@ sb_results_table_markup (const SbAnalysis *analysis, SbMarkup markup)
   GString *text = g_string_new (NULL);
   switch (markup) {
   case SB_MARKUP_MARKDOWN:
-    append_markdown (text, &table);
+    sb_markup_append_markdown (text, &table);
     break;
   case SB_MARKUP_HTML:
     append_html (text, &table);

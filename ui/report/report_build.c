@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report_document.h"
 
+#include "methods_table.h"
 #include "report_judgements.h"
 #include "results.h"
 #include "fairness.h"
@@ -149,12 +150,21 @@ add_doubts (SbReportDocument *document, const SbAnalysis *analysis, const SbResu
 static void
 add_methods (SbReportDocument *document, const SbAnalysis *analysis)
 {
-  g_autofree char *methods = sb_results_methods_text (analysis);
+  g_autofree char *methods = sb_results_methods_paragraphs (analysis);
   g_auto (GStrv) paragraphs = g_strsplit (methods, "\n\n", -1);
   sb_report_add_heading (document, 2, g_strdup ("Methods"));
   for (gsize i = 0; paragraphs[i] != NULL; i++)
     if (g_strstrip (paragraphs[i])[0] != '\0')
       sb_report_add (document, SB_BLOCK_PARAGRAPH, g_strdup (paragraphs[i]));
+  guint n_columns;
+  g_autoptr (GPtrArray) cells = sb_methods_cells (analysis, &n_columns);
+  SbReportTable *table = sb_report_add_table (document, "Configurations");
+  for (guint i = 0; i < cells->len; i++) {
+    sb_report_table_add (table, g_utf8_make_valid (g_ptr_array_index (cells, i), -1));
+    if (i + 1 == n_columns)
+      sb_report_table_end_heading (table);
+  }
+  table->left = (1u << n_columns) - 1;
 }
 
 static void

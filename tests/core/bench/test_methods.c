@@ -1,0 +1,156 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The methods text says what was done and nothing else: of one repeat no mean, no interval, no comparison. */
+#include "bench_fixture.h"
+#include "methods_table.h"
+#include "results.h"
+
+/* Configurations with so many repeats each, in folders "c0", "c1"; no two logs are alike. */
+static void
+add_configurations (BenchFixture *fixture, const int *n_repeats, int n)
+{
+  for (int c = 0; c < n; c++) {
+    const char *paths[4];
+    assert_true (n_repeats[c] <= 4);
+    for (int t = 0; t < n_repeats[c]; t++) {
+      g_autofree char *name = g_strdup_printf ("c%d/run-%d.csv", c, t + 1);
+      StepLog step = STEP_LOG;
+      step.head = c == 0 ? "# device: Alder\n# firmware: 2.1\n# setting torque slope: 0.4 N·m/ms\n" : "";
+      step.ramp_ms = 10 + 5 * c + 0.2 * t;
+      paths[t] = write_step (fixture, name, step);
+    }
+    g_autofree char *title = g_strdup_printf ("Set %d", c);
+    sb_bench_add_configuration (fixture->bench, title, paths, (gsize) n_repeats[c]);
+  }
+}
+
+static const char *
+methods (BenchFixture *fixture)
+{
+  g_clear_pointer (&fixture->analysis, sb_analysis_unref);
+  fixture->analysis = sb_analysis_run (fixture->bench, NULL, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, NULL);
+  assert_non_null (fixture->analysis);
+  return keep (fixture, sb_results_methods_text (fixture->analysis));
+}
+
+static void
+assert_has (const char *text, const char *words)
+{
+  if (strstr (text, words) == NULL)
+    fail_msg ("'%s' is not in: %s", words, text);
+}
+
+static void
+assert_has_not (const char *text, const char *words)
+{
+  if (strstr (text, words) != NULL)
+    fail_msg ("'%s' is in: %s", words, text);
+}
+
+static void
+one_repeat_has_no_mean_no_band_and_no_test (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configurations (fixture, (int[]){ 1 }, 1);
+  const char *text = methods (fixture);
+  assert_has (text, "Set 0: 1 repeat at 1000 samples per second; device Alder, firmware 2.1;");
+  assert_has (text,
+              "Time is counted from the onset of the step: where the command crosses the middle of its two levels "
+              "(1 trial).");
+  assert_has (text, "Figures are those of a single repeat; nothing is known of their scatter.");
+  static const char *const not_done[] = { "aligned", "interpolated", "means", "Bands", "Welch", "Holm", "audited" };
+  for (gsize i = 0; i < G_N_ELEMENTS (not_done); i++)
+    assert_has_not (text, not_done[i]);
+}
+
+static void
+lone_repeat_beside_others_is_told_and_not_compared (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configurations (fixture, (int[]){ 3, 1 }, 2);
+  const char *text = methods (fixture);
+  assert_has (text,
+              "The repeats were aligned on the onset of the step: where the command crosses the middle of its two "
+              "levels (4 trials).");
+  assert_has (text, "The configuration with one repeat has no deviation and no interval.");
+  assert_has (text, "Set 1 could not be compared with Set 0 in any measure");
+  assert_has_not (text, "Welch");
+}
+
+static void
+two_single_repeats_are_told_in_the_plural (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configurations (fixture, (int[]){ 1, 1 }, 2);
+  const char *text = methods (fixture);
+  assert_has (text, "Figures are those of single repeats; nothing is known of their scatter.");
+  assert_has_not (text, "means");
+}
+
+static void
+nothing_used_says_nothing_of_figures (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configurations (fixture, (int[]){ 1 }, 1);
+  sb_configuration_entry (sb_bench_edit_configuration (fixture->bench, 0), 0)->included = FALSE;
+  const char *text = methods (fixture);
+  assert_has (text, "Set 0: 0 repeats. run-1.csv was excluded by the tester (no reason given).");
+  assert_has_not (text, "Figures are");
+  assert_has_not (text, "onset");
+  assert_has_not (text, "\n. ");
+}
+
+static void
+each_band_is_told (void **state)
+{
+  static const struct {
+    SbBandKind band;
+    double k;
+    const char *words;
+  } bands[] = {
+    { SB_BAND_SD, 1, "Bands around mean curves reach 1 standard deviation of the repeats to either side." },
+    { SB_BAND_SD, 2, "Bands around mean curves reach 2 standard deviations of the repeats to either side." },
+    { SB_BAND_CONFIDENCE, 1, "Bands around mean curves are 95 % intervals of the mean after Student" },
+    { SB_BAND_RANGE, 1, "Bands around mean curves reach from the smallest to the largest of the repeats." },
+    { SB_BAND_QUARTILES, 1, "Bands around mean curves reach from the first to the third quartile of the repeats." },
+  };
+  BenchFixture *fixture = *state;
+  add_configurations (fixture, (int[]){ 2 }, 1);
+  for (gsize i = 0; i < G_N_ELEMENTS (bands); i++) {
+    fixture->bench->band = bands[i].band;
+    fixture->bench->band_k = bands[i].k;
+    assert_has (methods (fixture), bands[i].words);
+  }
+}
+
+/* Three used of four, one left out with a reason that Markdown would take for the end of its cell. */
+static void
+table_names_device_settings_and_what_was_left_out (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configurations (fixture, (int[]){ 4, 2 }, 2);
+  SbTrialEntry *entry = sb_configuration_entry (sb_bench_edit_configuration (fixture->bench, 0), 1);
+  entry->included = FALSE;
+  entry->exclusion_reason = g_ref_string_new ("rim | touched");
+  const char *text = methods (fixture);
+  assert_has (text,
+              "\n\n| Configuration | Device | Firmware | Settings | Repeats used | Left out | Samples per second | "
+              "Onset from |\n|:---|:---|:---|:---|:---|:---|:---|:---|\n");
+  assert_has (text, "| Set 0 | Alder | 2.1 | torque slope 0.4 N·m/ms | 3 of 4 | run-2.csv: rim \\| touched | 1000 | "
+                    "command |\n");
+  assert_has (text, "| Set 1 | – | – | – | 2 | – | 1000 | command |\n");
+  assert_has_not (keep (fixture, sb_results_methods_paragraphs (fixture->analysis)), "| Set 0");
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    bench_test (one_repeat_has_no_mean_no_band_and_no_test),
+    bench_test (lone_repeat_beside_others_is_told_and_not_compared),
+    bench_test (two_single_repeats_are_told_in_the_plural),
+    bench_test (nothing_used_says_nothing_of_figures),
+    bench_test (each_band_is_told),
+    bench_test (table_names_device_settings_and_what_was_left_out),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
