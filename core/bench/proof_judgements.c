@@ -12,6 +12,9 @@
 /* Deeper than any judgement; a proof may come from anybody. */
 #define DEEPEST 8
 
+/* In SI units: nearer to zero is the dust of sums. */
+#define DUST 1e-12
+
 /* Sentences and curves: they follow from the rest. */
 static gboolean
 is_left_out (const char *name)
@@ -131,9 +134,10 @@ add_facts (GArray *facts, const char *about, const char *name, JsonNode *node, g
     JsonNode *value;
     json_object_iter_init_ordered (&iter, json_node_get_object (node));
     while (json_object_iter_next_ordered (&iter, &member, &value)) {
-      gboolean plain = name[0] == '\0' || strcmp (member, "measures") == 0 || strcmp (member, "parameters") == 0;
-      g_autofree char *longer
-          = plain ? g_strdup (name[0] == '\0' ? member : name) : g_strdup_printf ("%s, %s", name, member);
+      gboolean groups = strcmp (member, "measures") == 0 || strcmp (member, "parameters") == 0;
+      g_autofree char *longer = groups            ? g_strdup (name)
+                                : name[0] == '\0' ? g_strdup (member)
+                                                  : g_strdup_printf ("%s, %s", name, member);
       add_facts (facts, about, longer, value, depth + 1);
     }
   } else if (JSON_NODE_HOLDS_ARRAY (node)) {
@@ -174,11 +178,33 @@ sb_proof_facts (JsonNode *node)
   return facts;
 }
 
+static gboolean
+is_p_value (const SbProofFact *fact)
+{
+  static const char *const endings_of_p[] = { "p", "p holm", "p jonckheere", NULL };
+  const char *comma = strrchr (fact->name, ',');
+  return comma != NULL && comma[1] == ' ' && g_strv_contains (endings_of_p, comma + 2);
+}
+
 char *
 sb_proof_fact_text (const SbProofFact *fact)
 {
   char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  double number = fabs (fact->number) < DUST ? 0 : fact->number;
   if (fact->text != NULL)
     return g_strdup_printf ("“%s”", fact->text);
-  return g_strdup (isnan (fact->number) ? "nothing" : g_ascii_dtostr (digits, sizeof digits, fact->number));
+  if (isnan (number))
+    return g_strdup ("nothing");
+  if (is_p_value (fact))
+    return g_strdup (number < 0.001 ? "< 0.001" : g_ascii_formatd (digits, sizeof digits, "%.3f", number));
+  gboolean fine = g_str_has_prefix (fact->about, "Drive model");
+  return g_strdup (g_ascii_formatd (digits, sizeof digits, fine ? "%.6g" : "%.5g", number));
+}
+
+char *
+sb_proof_fact_digits (const SbProofFact *fact)
+{
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  return fact->text != NULL || isnan (fact->number) ? sb_proof_fact_text (fact)
+                                                    : g_strdup (g_ascii_dtostr (digits, sizeof digits, fact->number));
 }

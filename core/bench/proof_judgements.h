@@ -21,5 +21,9 @@ JsonNode *sb_proof_judgements_node (const SbAnalysis *analysis);
 /* Its facts, in its order; of a node of another form, those that can be read. (transfer full) */
 GArray *sb_proof_facts (JsonNode *node);
 
-/* The fact as text, all digits. (transfer full) */
+/* The fact as text, with the digits that judgements print: of p values thousandths, of drive models six, else five.
+ * (transfer full) */
 char *sb_proof_fact_text (const SbProofFact *fact);
+
+/* The same with all digits. (transfer full) */
+char *sb_proof_fact_digits (const SbProofFact *fact);

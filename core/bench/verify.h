@@ -36,8 +36,9 @@ typedef struct {
 
 /* A fact of a judgement; a side that does not have it says "nothing". */
 typedef struct {
-  char *about, *name; /* "Setting torque slope", "verdict" */
-  char *recorded, *found;
+  char *about, *name;                   /* "Setting torque slope", "verdict" */
+  char *recorded, *found;               /* with the digits that are printed */
+  char *recorded_digits, *found_digits; /* with all */
   SbVerifiedMatch match;
 } SbVerifiedFact;
 

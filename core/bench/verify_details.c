@@ -6,6 +6,7 @@
 /* Told one by one: of logs few, so that a folder of other logs leaves the eye to the figures. */
 #define MOST_LOGS    12
 #define MOST_FIGURES 40
+#define MOST_BEHIND  12 /* of the figures that verdicts rest on, which follow from the others */
 
 #define SHORT_DIGEST 12
 
@@ -106,16 +107,25 @@ tell_figures (const SbVerification *verification, GPtrArray *details)
   tell_the_rest (&telling, "figure", "figures");
 }
 
-static void
-tell_facts (const SbVerification *verification, GPtrArray *details)
+gboolean
+sb_verify_fact_is_in_words (const SbVerifiedFact *fact)
 {
-  Telling telling = { details, MOST_FIGURES, 0 };
+  return g_str_has_prefix (fact->recorded, "“") || g_str_has_prefix (fact->found, "“");
+}
+
+/* Verdicts and other words, or the figures behind them. */
+static void
+tell_facts (const SbVerification *verification, gboolean in_words, Telling telling)
+{
   for (guint i = 0; i < verification->facts->len; i++) {
     const SbVerifiedFact *fact = &g_array_index (verification->facts, SbVerifiedFact, i);
-    if (fact->match == SB_VERIFIED_DIFFERS)
+    if (fact->match == SB_VERIFIED_DIFFERS && sb_verify_fact_is_in_words (fact) == in_words)
       tell (&telling, detail_of_fact (fact));
   }
-  tell_the_rest (&telling, "fact of the judgements", "facts of the judgements");
+  if (in_words)
+    tell_the_rest (&telling, "fact of the judgements", "facts of the judgements");
+  else
+    tell_the_rest (&telling, "figure behind the judgements", "figures behind the judgements");
 }
 
 static void
@@ -135,7 +145,8 @@ sb_verify_details (const SbVerification *verification)
   GPtrArray *details = g_ptr_array_new_with_free_func (g_free);
   tell_logs (verification, details);
   tell_figures (verification, details);
-  tell_facts (verification, details);
+  tell_facts (verification, TRUE, (Telling){ details, MOST_FIGURES, 0 });
+  tell_facts (verification, FALSE, (Telling){ details, MOST_BEHIND, 0 });
   tell_last_digits (verification, details);
   return details;
 }

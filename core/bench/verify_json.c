@@ -75,9 +75,9 @@ add_fact (JsonBuilder *builder, const SbVerifiedFact *fact)
   sb_json_add_string (builder, "about", fact->about);
   sb_json_add_string (builder, "fact", fact->name);
   sb_json_add_string (builder, "match", match_words[fact->match]);
-  sb_json_add_string (builder, "recorded", fact->recorded);
+  sb_json_add_string (builder, "recorded", fact->recorded_digits);
   if (fact->match != SB_VERIFIED_UNCHECKED)
-    sb_json_add_string (builder, "found", fact->found);
+    sb_json_add_string (builder, "found", fact->found_digits);
   json_builder_end_object (builder);
 }
 

@@ -4,17 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Judgements print four digits at most. */
-#define PRINTED 1e-6
-/* Of p values a thousandth is the last place that is printed, and what is below it is all the same. */
-#define PRINTED_P 1e-6
-
-static gboolean
-is_p_value (const SbProofFact *fact)
-{
-  return g_str_has_suffix (fact->name, ", p") || g_str_has_suffix (fact->name, ", p holm");
-}
-
 static SbVerifiedMatch
 match_of (const SbProofFact *recorded, const SbProofFact *found)
 {
@@ -25,9 +14,8 @@ match_of (const SbProofFact *recorded, const SbProofFact *found)
   double a = recorded->number, b = found->number;
   if ((isnan (a) && isnan (b)) || !(a < b || a > b))
     return isnan (a) == isnan (b) ? SB_VERIFIED_TO_THE_BIT : SB_VERIFIED_DIFFERS;
-  double printed = PRINTED * fmax (fabs (a), fabs (b));
-  return fabs (a - b) <= (is_p_value (recorded) ? fmax (printed, PRINTED_P) : printed) ? SB_VERIFIED_AS_PRINTED
-                                                                                       : SB_VERIFIED_DIFFERS;
+  g_autofree char *one = sb_proof_fact_text (recorded), *other = sb_proof_fact_text (found);
+  return strcmp (one, other) == 0 ? SB_VERIFIED_AS_PRINTED : SB_VERIFIED_DIFFERS;
 }
 
 static char *
@@ -45,6 +33,8 @@ add (SbVerification *verification, const SbProofFact *recorded, const SbProofFac
     .name = g_strdup (named->name),
     .recorded = recorded != NULL ? sb_proof_fact_text (recorded) : g_strdup ("nothing"),
     .found = found != NULL ? sb_proof_fact_text (found) : g_strdup ("nothing"),
+    .recorded_digits = recorded != NULL ? sb_proof_fact_digits (recorded) : g_strdup ("nothing"),
+    .found_digits = found != NULL ? sb_proof_fact_digits (found) : g_strdup ("nothing"),
     .match = match,
   };
   g_array_append_val (verification->facts, fact);
@@ -59,6 +49,8 @@ fact_clear (gpointer data)
   g_free (fact->name);
   g_free (fact->recorded);
   g_free (fact->found);
+  g_free (fact->recorded_digits);
+  g_free (fact->found_digits);
 }
 
 /* Facts are found by their names. With logs missing none can be held against what comes out. */

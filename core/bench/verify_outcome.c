@@ -102,14 +102,12 @@ say_changed_without_effect (const SbVerification *verification)
   return g_strdup_printf ("Different: %s, although the figures come out the same.", joined);
 }
 
-/* Whether a verdict, an effect or another fact in words comes out otherwise; else it is figures behind them alone. */
 static gboolean
 words_differ (const SbVerification *verification)
 {
   for (guint i = 0; i < verification->facts->len; i++) {
     const SbVerifiedFact *fact = &g_array_index (verification->facts, SbVerifiedFact, i);
-    if (fact->match == SB_VERIFIED_DIFFERS
-        && (g_str_has_prefix (fact->recorded, "“") || g_str_has_prefix (fact->found, "“")))
+    if (fact->match == SB_VERIFIED_DIFFERS && sb_verify_fact_is_in_words (fact))
       return TRUE;
   }
   return FALSE;

@@ -13,6 +13,9 @@ char *sb_verify_outcome_text (const SbVerification *verification);
  * judgements. Those that differ in digits that no one prints are one line, the last. (transfer full) */
 GPtrArray *sb_verify_details (const SbVerification *verification);
 
+/* Whether it is a verdict, an effect or another fact in words, on either side; else it is a figure behind them. */
+gboolean sb_verify_fact_is_in_words (const SbVerifiedFact *fact);
+
 /* " (peak torque slope, overshoot)": the measures whose figures print otherwise; "" when there is none. (transfer
  * full) */
 char *sb_verify_measures_that_differ (const SbVerification *verification);

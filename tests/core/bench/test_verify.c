@@ -573,6 +573,34 @@ figures_behind_a_verdict_are_told_apart_from_it (void **state)
   assert_words (fixture->words->outcome, "Different: every verdict comes out the same, but figures behind them");
 }
 
+/* A stated figure is printed with five digits: of 100 N·m the sixth is not seen, the fourth is. */
+static void
+last_digits_of_a_judgement_are_no_difference (void **state)
+{
+  ProofFixture *fixture = *state;
+  claim_on (fixture, 100);
+  const char *text = keep (fixture->bench, sb_proof_text (fixture->bench->analysis, NULL));
+  static const struct {
+    double value;
+    gboolean is_same;
+  } stated[] = { { 100.0001, TRUE }, { 100.1, FALSE } };
+  for (gsize i = 0; i < G_N_ELEMENTS (stated); i++) {
+    g_clear_pointer (&fixture->node, json_node_unref);
+    fixture->node = json_from_string (text, NULL);
+    JsonObject *root = json_node_get_object (fixture->node);
+    JsonArray *claims = json_object_get_array_member (json_object_get_object_member (root, "judgements"), "claims");
+    json_object_set_double_member (json_array_get_object_element (claims, 0), "value", stated[i].value);
+    json_object_remove_member (root, "seal");
+    sb_proof_seal (fixture->node);
+    const SbVerification *v = verify (fixture, keep (fixture->bench, sb_proof_line (fixture->node)), "logs", NULL);
+    assert_int_equal (sb_verification_is_same (v), stated[i].is_same);
+    assert_int_equal (fixture->words->details->len, 1);
+    assert_words (g_ptr_array_index (fixture->words->details, 0),
+                  stated[i].is_same ? "1 figure prints the same and differs in digits behind the printed ones only"
+                                    : ", value: recorded 100.1; now 100.");
+  }
+}
+
 /* The stated value itself is a choice: one that was changed no longer gives the recorded facts. */
 static void
 changed_stated_figure_and_level_are_told (void **state)
@@ -673,6 +701,7 @@ main (void)
     proof_test (log_other_than_the_sessions_is_remarked_on_again),
     proof_test (log_of_another_bench_is_not_taken_for_a_changed_one),
     proof_test (changed_verdict_on_a_stated_figure_is_told),
+    proof_test (last_digits_of_a_judgement_are_no_difference),
     proof_test (changed_stated_figure_and_level_are_told),
     proof_test (figures_behind_a_verdict_are_told_apart_from_it),
     proof_test (other_picture_is_told_though_the_figures_are_the_same),
