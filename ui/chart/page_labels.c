@@ -22,7 +22,7 @@ label_size (SbPaint *paint, const SbLabelMark *mark, gboolean stacked)
   double width, height, font = paint->font_pt;
   g_autofree char *words = sb_label_words (mark, stacked);
   sb_text_measure (paint, SB_TEXT_TICK, words, 0, 1, &width, &height);
-  return (SbRect){ 0, 0, width + SB_LABEL_SAMPLE * font, height };
+  return (SbRect){ 0, 0, width + sb_label_sample (mark) * font, height };
 }
 
 /* TRUE with the label placed; FALSE when it has to go below. */

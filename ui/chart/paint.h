@@ -186,6 +186,8 @@ double sb_paint_faintness (const SbPaint *paint, const SbChartPanel *panel, guin
 
 /* The words of a label, in a line or below one another. (transfer full) */
 char *sb_label_words (const SbLabelMark *mark, gboolean stacked);
+/* Length of a label up to its words, in sizes of axis numbers: the sample of its dash, and a gap. */
+double sb_label_sample (const SbLabelMark *mark);
 
 /* paint_labels.c. How far a tangent goes from its point; FALSE: there is none, as its slope is NaN. */
 gboolean
@@ -239,8 +241,6 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_CALLOUT_LINES  4
 #define SB_CALLOUT_AIR    0.35
 
-/* Length of a label up to its words. */
-#define SB_LABEL_SAMPLE 2.8
 #define SB_FOOT_LINES   6
 
 /* Above a panel. */

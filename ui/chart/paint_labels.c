@@ -9,9 +9,14 @@
 #define TANGENT_WIDTH 0.9
 #define DOT_RADIUS    1.6
 
-/* Of the sample's length, in sizes of axis numbers: the longest dash with its gap and where the next begins, or it would
- * look solid. The rest of SB_LABEL_SAMPLE is the gap to the words. */
-#define SAMPLE_LENGTH 2.4
+/* In sizes of axis numbers: the length of the sample, that of one whose dash would look solid on it, and the gap to the
+ * words. */
+#define SAMPLE_LENGTH 1.9
+#define LONG_SAMPLE   2.4
+#define SAMPLE_GAP    0.4
+
+/* In line widths: longer dashes with their gap, and where the next begins, take the long sample. */
+#define LONG_DASH 8.0
 
 /* Half length of a tangent, units. */
 #define TANGENT_REACH 26.0
@@ -46,10 +51,28 @@ sb_paint_label_tangents (SbPaint *paint, const SbPage *page, gsize i)
   }
 }
 
+static const SbStyle *
+style_of (const SbLabelMark *mark)
+{
+  return mark->style == SB_STYLE_INK ? &sb_stated_style : sb_style_get (mark->style);
+}
+
+static double
+sample_length (const SbStyle *style)
+{
+  return style->n_dash > 0 && style->dash[0] > LONG_DASH ? LONG_SAMPLE : SAMPLE_LENGTH;
+}
+
+double
+sb_label_sample (const SbLabelMark *mark)
+{
+  return sample_length (style_of (mark)) + SAMPLE_GAP;
+}
+
 static void
 paint_label (SbPaint *paint, const SbPlacedLabel *label)
 {
-  const SbStyle *style = label->mark->style == SB_STYLE_INK ? &sb_stated_style : sb_style_get (label->mark->style);
+  const SbStyle *style = style_of (label->mark);
   const SbRect *box = &label->box;
   cairo_t *cr = paint->cr;
   double font = paint->font_pt, unused, line;
@@ -66,12 +89,12 @@ paint_label (SbPaint *paint, const SbPlacedLabel *label)
     cairo_fill (cr);
   }
   cairo_move_to (cr, box->x, middle);
-  cairo_rel_line_to (cr, SAMPLE_LENGTH * font, 0);
+  cairo_rel_line_to (cr, sample_length (style) * font, 0);
   sb_paint_pen (paint, style->colour, 1, SAMPLE_WIDTH);
   sb_paint_dash (paint, style, SAMPLE_WIDTH);
   cairo_stroke (cr);
   g_autofree char *words = sb_label_words (label->mark, label->stacked);
-  sb_text_paint (paint, SB_TEXT_TICK, words, 0, 1, box->x + SB_LABEL_SAMPLE * font, box->y, 0);
+  sb_text_paint (paint, SB_TEXT_TICK, words, 0, 1, box->x + sb_label_sample (label->mark) * font, box->y, 0);
 }
 
 void
