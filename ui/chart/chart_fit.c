@@ -18,7 +18,18 @@
 typedef struct {
   double font_pt;
   gboolean legend_moved;
+  guint n_below; /* labels and callouts without a place in the panels */
 } Outcome;
+
+/* Labels of figures that are nowhere on their curve stand below on every paper. */
+static guint
+count_below (const SbPaint *paint)
+{
+  guint n = paint->callouts_below->len;
+  for (guint i = 0; i < paint->below->len; i++)
+    n += isnan (((const SbLabelMark *) g_ptr_array_index (paint->below, i))->y) ? 0 : 1;
+  return n;
+}
 
 /* Without a picture. TRUE when the text stands at its size. */
 static gboolean
@@ -28,7 +39,9 @@ lay_out (const SbChartModel *model, cairo_t *cr, double width_mm, double height_
   SbPage page;
   sb_paint_begin (&paint, model, cr);
   sb_page_lay_out (&paint, width_mm * PT_PER_MM, height_mm * PT_PER_MM, font_pt, &page);
-  *outcome = (Outcome){ paint.font_pt, page.legend_moved };
+  *outcome = (Outcome){ paint.font_pt, page.legend_moved, 0 };
+  if (paint.below != NULL)
+    outcome->n_below = count_below (&paint);
   sb_paint_end (&paint);
   return outcome->font_pt > font_pt * (1 - 1e-9);
 }
@@ -49,15 +62,27 @@ find_paper (const SbChartModel *model, cairo_t *cr, const SbChartSize *size, dou
   return FALSE;
 }
 
+/* Of a chart whose text stands at its size; NULL: it is as it was asked for. */
+static char *
+advise_on_places (const Outcome *found)
+{
+  if (found->legend_moved)
+    return g_strdup ("the legend stands below: its names are too wide for the right side of this size");
+  if (found->n_below == 0)
+    return NULL;
+  gboolean one = found->n_below == 1;
+  return g_strdup_printf ("%u label%s no place in the panels and stand%s in words below them: a larger size or fewer "
+                          "labels would do",
+                          found->n_below, one ? " has" : "s have", one ? "s" : "");
+}
+
 static char *
 advise (const SbChartModel *model, cairo_t *cr, const SbChartSize *size)
 {
   Outcome found;
   double width_mm, height_mm;
   if (lay_out (model, cr, size->width_mm, size->height_mm, size->font_pt, &found))
-    return found.legend_moved
-               ? g_strdup ("the legend stands below: its names are too wide for the right side of this size")
-               : NULL;
+    return advise_on_places (&found);
   GString *text = g_string_new (NULL);
   char digits[G_ASCII_DTOSTR_BUF_SIZE];
   g_string_append_printf (text, "the text is set at %s pt",

@@ -124,7 +124,8 @@ paint_at (ChartFixture *fixture, double width_mm, double height_mm, double font_
   cairo_surface_destroy (surface);
 }
 
-/* On 175 x 120 mm there is room; where the label is longer than the plot is wide, its words are a text more below. */
+/* On 175 x 120 mm there is room; where the label is longer than the plot is wide, its words are a text more below, and
+ * whoever asked is told. */
 static void
 what_has_no_room_goes_below_in_words (void **state)
 {
@@ -142,6 +143,12 @@ what_has_no_room_goes_below_in_words (void **state)
   assert_close (layout.label[0].y, sb_chart_layout_y_of (&layout, index, 10), 1e-6);
   fixture->model->paper.no_foot = TRUE;
   fixture->model->paper.legend = SB_LEGEND_NONE;
+  SbChartSize large = { 175, 120, 300, 8 }, small = { 40, 90, 300, 8 };
+  assert_null (sb_chart_fit_advice (fixture->model, &large));
+  fixture->text = sb_chart_fit_advice (fixture->model, &small);
+  assert_string_equal (fixture->text,
+                       "1 label has no place in the panels and stands in words below them: a larger size "
+                       "or fewer labels would do");
   paint_at (fixture, 40, 60, 8, &layout);
   assert_int_equal (layout.n_labels, 0);
   assert_int_equal (layout.n_below, 1);
@@ -228,6 +235,8 @@ a_label_past_the_end_of_its_curve_goes_below (void **state)
   paint_at (fixture, 175, 120, 8, &layout);
   assert_int_equal (layout.n_labels, 0);
   assert_int_equal (layout.n_below, 1);
+  SbChartSize size = { 175, 120, 300, 8 };
+  assert_null (sb_chart_fit_advice (fixture->model, &size)); /* no size would help */
   fixture->text = sb_chart_model_describe (fixture->model);
   assert_non_null (strstr (fixture->text, "torque of Alder: peak 10.20 N·m"));
   g_clear_pointer (&fixture->model, sb_chart_model_unref);
