@@ -145,7 +145,7 @@ verify_leaves_open_what_missing_logs_leave_open (void **state)
   write_file (run, "set/second <new> & τ/run-1.csv", keep (run, g_strconcat (bytes, "\n", NULL)));
   run_slewbench (run, "verify", "figure.svg", "--logs", "set");
   assert_status (run, 1);
-  assert_says (run->out, "Not decided: a log is not the one used, and ");
+  assert_says (run->out, "Not decided: a log at hand is not the one used, and ");
   assert_says (run->out, "could not be checked because logs are missing");
   assert_null (strstr (run->out, "although the figures come out the same"));
 }

@@ -313,6 +313,25 @@ class WindowTest(BenchWindow):
         subprocess.run([BATCH, "chart", "-o", batch, *self.bench], check=True, timeout=60)
         self.assertEqual(path.read_bytes(), batch.read_bytes())
 
+    def test_panels_chosen_on_the_export_sheet_are_those_of_the_batch_command(self):
+        self.open_bench()
+        self.screen.keys("ctrl+e")
+        angle = wait_for("the check of the angle", lambda: next(
+            node for node in self.screen.find("frame", "Export chart").walk()
+            if node.role == "check box" and node.name == "Angle"))
+        self.screen.click(angle)
+        self.screen.find("push button", "Undo: show the angle panel")
+        self.choose("Format", 1)
+        self.export_button().act()
+        path = self.folder / "panels.svg"
+        self.save_to(path)
+        wait_for("the drawing written", lambda: path.exists() and path.stat().st_size > 0, 30)
+        wait_for("the strip says so", lambda: self.screen.all("label", re.compile("The chart is written")))
+        batch = self.folder / "batch.svg"
+        subprocess.run([BATCH, "chart", "-o", batch, "--panels", "velocity,torque,angle", *self.bench], check=True,
+                       timeout=60)
+        self.assertEqual(path.read_bytes(), batch.read_bytes())
+
     def test_exported_png_has_the_pixels_asked_for(self):
         self.open_bench()
         page = self.folder / "page.png"

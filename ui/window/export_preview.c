@@ -6,9 +6,10 @@
 
 #include <math.h>
 
-#define WIDTH     440
-#define HEIGHT    400
 #define PT_PER_MM (72 / 25.4)
+
+/* Of a screen that does not say how large it is, as CSS has it. */
+#define USUAL_PX_PER_MM (96 / 25.4)
 
 /* Of the chequers that stand for what is transparent. */
 #define SQUARE 8
@@ -20,6 +21,7 @@ struct _SbExportPreview {
   GtkWidget parent_instance;
   SbChartModel *model; /* owned; NULL: none */
   SbPaper paper;
+  gboolean true_size;
 };
 
 G_DEFINE_FINAL_TYPE (SbExportPreview, sb_export_preview, GTK_TYPE_WIDGET)
@@ -39,6 +41,31 @@ paint_chequers (cairo_t *cr, double width, double height, gboolean dark)
   cairo_fill (cr);
 }
 
+static double
+screen_px_per_mm (GtkWidget *widget)
+{
+  GtkNative *native = gtk_widget_get_native (widget);
+  GdkSurface *surface = native != NULL ? gtk_native_get_surface (native) : NULL;
+  GdkMonitor *monitor
+      = surface != NULL ? gdk_display_get_monitor_at_surface (gtk_widget_get_display (widget), surface) : NULL;
+  if (monitor == NULL || gdk_monitor_get_width_mm (monitor) <= 0)
+    return USUAL_PX_PER_MM;
+  GdkRectangle all;
+  gdk_monitor_get_geometry (monitor, &all);
+  return (double) all.width / gdk_monitor_get_width_mm (monitor);
+}
+
+/* At its true size it asks for the room. */
+static void
+ask_for_room (SbExportPreview *preview)
+{
+  double px_per_mm = screen_px_per_mm (GTK_WIDGET (preview));
+  int width = preview->true_size ? (int) ceil (preview->paper.width_mm * px_per_mm) : -1;
+  int height = preview->true_size ? (int) ceil (preview->paper.height_mm * px_per_mm) : -1;
+  gtk_widget_set_size_request (GTK_WIDGET (preview), width, height);
+  gtk_widget_queue_draw (GTK_WIDGET (preview));
+}
+
 static void
 sb_export_preview_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
@@ -48,7 +75,8 @@ sb_export_preview_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   if (preview->model == NULL || !(paper->width_mm > 0 && paper->height_mm > 0))
     return;
   double width_pt = paper->width_mm * PT_PER_MM, height_pt = paper->height_mm * PT_PER_MM;
-  double scale = fmin (room_x / width_pt, room_y / height_pt);
+  double scale
+      = preview->true_size ? screen_px_per_mm (widget) / PT_PER_MM : fmin (room_x / width_pt, room_y / height_pt);
   double width = width_pt * scale, height = height_pt * scale;
   graphene_rect_t all = GRAPHENE_RECT_INIT (0, 0, (float) room_x, (float) room_y);
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &all);
@@ -79,7 +107,6 @@ static void
 sb_export_preview_init (SbExportPreview *preview)
 {
   preview->paper = sb_paper_preset (0)->paper;
-  gtk_widget_set_size_request (GTK_WIDGET (preview), WIDTH, HEIGHT);
   gtk_accessible_update_property (GTK_ACCESSIBLE (preview), GTK_ACCESSIBLE_PROPERTY_LABEL, "Preview of the export", -1);
 }
 
@@ -105,7 +132,15 @@ sb_export_preview_show (GtkWidget *widget, const SbPaper *paper)
   preview->paper = *paper;
   if (preview->model != NULL)
     sb_chart_model_set_paper (preview->model, paper);
-  gtk_widget_queue_draw (widget);
+  ask_for_room (preview);
+}
+
+void
+sb_export_preview_set_true_size (GtkWidget *widget, gboolean true_size)
+{
+  SbExportPreview *preview = SB_EXPORT_PREVIEW (widget);
+  preview->true_size = true_size;
+  ask_for_room (preview);
 }
 
 char *

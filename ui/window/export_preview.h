@@ -14,3 +14,6 @@ void sb_export_preview_show (GtkWidget *preview, const SbPaper *paper);
 
 /* Whether the text is smaller than asked for on that paper: chart_fit.h. (transfer full) */
 char *sb_export_preview_advice (GtkWidget *preview);
+
+/* As large on the screen as it is printed, as far as the screen says how large it is; else as large as fits. */
+void sb_export_preview_set_true_size (GtkWidget *preview, gboolean true_size);

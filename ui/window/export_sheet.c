@@ -3,6 +3,7 @@
 
 #include "chart_export.h"
 #include "edits.h"
+#include "export_panels.h"
 #include "export_preview.h"
 #include "file_choice.h"
 #include "sheet.h"
@@ -14,7 +15,7 @@ struct _SbExportSheet {
   GtkWindow parent_instance;
   SbDocument *document; /* owned */
   GtkWidget *title, *format, *preset, *width, *height, *dpi, *font, *pixels, *export_button;
-  GtkWidget *ground, *colours, *legend, *foot, *preview, *advice;
+  GtkWidget *ground, *colours, *legend, *foot, *side, *preview, *advice;
   GtkWidget *label_check[SB_N_LABELS];
   gboolean updating;
   char *suggested_name; /* without ending */
@@ -38,6 +39,9 @@ static const char *const legend_words[] = { "Above", "Below", "At the right", "N
 static const char *const foot_words[] = { "Method and data", "None", NULL };
 
 #define OWN_SIZE SB_N_PAPER_PRESETS
+
+#define PREVIEW_WIDTH  440
+#define PREVIEW_HEIGHT 360
 
 static SbChartFormat
 chosen_format (SbExportSheet *sheet)
@@ -387,17 +391,30 @@ make_fields (SbExportSheet *sheet)
   return grid;
 }
 
-/* The preview, and what is to be said of it. */
+static void
+on_true_size (GtkCheckButton *check, SbExportSheet *sheet)
+{
+  sb_export_preview_set_true_size (sheet->preview, gtk_check_button_get_active (check));
+}
+
+/* The preview, which is scrolled at its true size, and what is to be said of it. */
 static GtkWidget *
 make_pictures_side (SbExportSheet *sheet)
 {
-  GtkWidget *side = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
+  GtkWidget *scrolled = gtk_scrolled_window_new (), *true_size = gtk_check_button_new_with_label ("True size");
+  sheet->side = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   sheet->preview = sb_export_preview_new ();
-  gtk_widget_set_vexpand (sheet->preview, TRUE);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), sheet->preview);
+  gtk_scrolled_window_set_min_content_width (GTK_SCROLLED_WINDOW (scrolled), PREVIEW_WIDTH);
+  gtk_scrolled_window_set_min_content_height (GTK_SCROLLED_WINDOW (scrolled), PREVIEW_HEIGHT);
+  gtk_widget_set_vexpand (scrolled, TRUE);
+  gtk_widget_set_tooltip_text (true_size, "As large on this screen as it is printed");
+  g_signal_connect (true_size, "toggled", G_CALLBACK (on_true_size), sheet);
   sheet->advice = make_small_label ();
-  gtk_box_append (GTK_BOX (side), sheet->preview);
-  gtk_box_append (GTK_BOX (side), sheet->advice);
-  return side;
+  gtk_box_append (GTK_BOX (sheet->side), scrolled);
+  gtk_box_append (GTK_BOX (sheet->side), true_size);
+  gtk_box_append (GTK_BOX (sheet->side), sheet->advice);
+  return sheet->side;
 }
 
 static void
@@ -450,6 +467,7 @@ sb_export_sheet_new (GtkWindow *parent, SbDocument *document, const char *sugges
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->foot), paper->no_foot ? 1 : 0);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->preset), sb_paper_find_preset (paper));
   show_paper (sheet, paper);
+  gtk_box_prepend (GTK_BOX (sheet->side), sb_export_panels_new (document));
   show_labels (sheet);
   show_pixels (sheet);
   renew_preview (sheet);
