@@ -12,6 +12,10 @@
   "simulated largest studentized difference over time, with the covariance of the repeats (Degras 2011; Telschow & "   \
   "Schwartzman 2022)"
 
+#define METHOD_OF_TWO                                                                                                  \
+  "Bonferroni's bound over the instants, since two repeats a side do not show how their scatter hangs together in "    \
+  "time"
+
 static const char *
 unit_of (SbChannel channel)
 {
@@ -60,7 +64,7 @@ build_curve (JsonBuilder *builder, const SbDifferenceCurve *curve, gboolean whol
   sb_json_add_string (builder, "unit", unit_of (curve->channel));
   sb_json_add_integer (builder, "n_reference", (gint64) curve->n_reference);
   sb_json_add_integer (builder, "n_other", (gint64) curve->n_other);
-  sb_json_add_string (builder, "method", METHOD);
+  sb_json_add_string (builder, "method", curve->by_bound ? METHOD_OF_TWO : METHOD);
   sb_json_add_number (builder, "df", curve->df);
   sb_json_add_number (builder, "critical", curve->critical);
   sb_json_add_number (builder, "from_s", sb_difference_curve_time (curve, 0));
@@ -154,17 +158,20 @@ append_curve_methods (GString *text, const SbAnalysis *analysis)
   const char *joint
       = "The mean curves were subtracted at each instant that all repeats cover; a difference counts where "
         "its 95 % band of all instants leaves zero: ";
-  gboolean any = FALSE;
+  gboolean any = FALSE, by_bound = FALSE;
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     const SbDifferenceCurve *curve = analysis->difference[c];
     if (curve == NULL || !curve->present)
       continue;
+    by_bound = by_bound || curve->by_bound;
     g_string_append_printf (text, "%s%.2f standard errors of the %s", joint, curve->critical,
                             c == SB_CHANNEL_VELOCITY ? "velocity" : "torque");
     joint = ", ";
     any = TRUE;
   }
-  if (any)
+  if (any && by_bound)
+    g_string_append (text, " (" METHOD_OF_TWO "). ");
+  else if (any)
     g_string_append (text,
                      " (from simulated studentized curves with the covariance of the repeats, seeded; Degras 2011, "
                      "Telschow & Schwartzman 2022). ");

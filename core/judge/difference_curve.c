@@ -234,6 +234,19 @@ critical_value (const SbDifferenceCurve *curve, const Side *a, SbTrial *const *r
   return sb_sup_quantile (&deviations, ALPHA);
 }
 
+/* Repeats of both sides below which one deviation a side stands for its scatter at all instants: it would seem to be
+ * the same at each of them. */
+#define FEWEST_SHOWING_TIME 5
+
+static gsize
+count_judged (const double *error, gsize n_points)
+{
+  gsize n = 0;
+  for (gsize k = 0; k < n_points; k++)
+    n += isnan (error[k]) ? 0 : 1;
+  return n;
+}
+
 static int
 sign_beyond (const SbDifferenceCurve *curve, gsize k)
 {
@@ -308,7 +321,9 @@ fill (SbDifferenceCurve *curve, const SbEnsemble *reference, SbTrial *const *ref
     return g_strdup ("the repeats of a side are the very same: without scatter there is nothing to judge by");
   curve->df = curve_df (&a, &b, error, n);
   fill_pointwise (curve, &a, &b, error);
-  curve->critical = critical_value (curve, &a, reference_trials, &b, other_trials, error);
+  curve->by_bound = curve->n_reference + curve->n_other < FEWEST_SHOWING_TIME;
+  curve->critical = curve->by_bound ? sb_student_t (1 - ALPHA / 2 / (double) count_judged (error, n), curve->df)
+                                    : critical_value (curve, &a, reference_trials, &b, other_trials, error);
   for (gsize k = 0; k < n; k++)
     curve->half_simultaneous[k] = curve->critical * error[k];
   find_stretches (curve);

@@ -26,6 +26,8 @@ typedef struct {
   double *half_simultaneous;
   double df;         /* of the studentized difference (Welch & Satterthwaite), one figure for the whole curve */
   double critical;   /* half_simultaneous in standard errors */
+  gboolean by_bound; /* it is Bonferroni's bound over the instants: two repeats a side do not show how their scatter
+                      * hangs together in time */
   GArray *stretches; /* SbDifferenceStretch in order of time; may be empty */
   gatomicrefcount ref_count;
 } SbDifferenceCurve;

@@ -124,6 +124,23 @@ one_deviation_for_all_instants_needs_no_wider_band (void **state)
   assert_int_equal (curve->stretches->len, 0);
 }
 
+/* Two repeats a side have one deviation each, which looks as if it were the same at all instants: then the band is that
+ * of Bonferroni's bound, R's qt (1 - 0.025 / 81, 2) = 40.23059 or, of sides that scatter unlike, qt (1 - 0.025 / 81, 1)
+ * = 1031.324. */
+static void
+two_repeats_a_side_have_bonferronis_bound (void **state)
+{
+  Side reference, other;
+  make_side (&reference, 2, 10, 1, 3);
+  make_side (&other, 2, 10, 1, 4);
+  g_autoptr (SbDifferenceCurve) curve = curve_of (&reference, &other, SB_CHANNEL_TORQUE);
+  assert_true (curve->present && curve->by_bound);
+  assert_close_relative (curve->critical, curve->df > 1.5 ? 40.23059 : 1031.324, 1e-3);
+  make_side (&other, 3, 10, 1, 4);
+  g_autoptr (SbDifferenceCurve) more = curve_of (&reference, &other, SB_CHANNEL_TORQUE);
+  assert_false (more->by_bound);
+}
+
 /* Noise that is new at each of 81 instants asks for nearly Bonferroni's value, R's qt (1 - 0.025 / 81, 8) = 5.438213,
  * which is above twice that of one instant. */
 static void
@@ -204,6 +221,7 @@ main (void)
     cmocka_unit_test (a_difference_far_beyond_the_scatter_is_one_stretch),
     cmocka_unit_test (pointwise_band_is_welchs_interval),
     cmocka_unit_test (one_deviation_for_all_instants_needs_no_wider_band),
+    cmocka_unit_test (two_repeats_a_side_have_bonferronis_bound),
     cmocka_unit_test (noise_that_is_new_at_each_instant_needs_nearly_bonferroni),
     cmocka_unit_test (sides_changed_change_the_sign_alone),
     cmocka_unit_test (same_repeats_give_the_same_bytes),
