@@ -2,6 +2,7 @@
 /* The drive models as JSON and in words. */
 #include "results_drive.h"
 
+#include "doubt.h"
 #include "json_members.h"
 
 #include <math.h>
@@ -20,7 +21,8 @@ add_parameters (JsonBuilder *builder, const SbDriveModel *model)
       sb_json_add_pair (builder, "ci95", parameter->ci95);
       sb_json_add_string (builder, "unit", info->unit);
     } else {
-      sb_json_add_string (builder, "not_identifiable", parameter->reason);
+      g_autofree char *reason = sb_figures_write (parameter->reason, (SbUnits){ 0 });
+      sb_json_add_string (builder, "not_identifiable", reason);
     }
     json_builder_end_object (builder);
   }
@@ -87,7 +89,7 @@ add_model (JsonBuilder *builder, const SbConfigurationResult *configuration, gbo
     sb_json_add_number (builder, "velocity_rms_rad_s", model->velocity_rms_rad_s);
   sb_json_begin_list (builder, "doubts");
   for (guint i = 0; i < model->doubts->len; i++)
-    json_builder_add_string_value (builder, g_ptr_array_index (model->doubts, i));
+    json_builder_add_string_value (builder, sb_doubts_get (model->doubts, i)->text);
   json_builder_end_array (builder);
   if (residuals)
     add_residuals (builder, configuration->ensemble, model);
@@ -109,16 +111,17 @@ sb_drive_models_build (JsonBuilder *builder, const SbAnalysis *analysis)
 }
 
 static void
-append_parameters (GString *text, const SbDriveModel *model)
+append_parameters (GString *text, const SbDriveModel *model, SbUnits units)
 {
   for (int i = 0; i < SB_N_DRIVE_PARAMETERS; i++) {
     const SbDriveParameter *parameter = &model->parameter[i];
     const char *name = sb_drive_parameter_info ((SbDriveParameterId) i)->name;
-    g_autofree char *value = sb_drive_parameter_format (model, (SbDriveParameterId) i, TRUE);
+    g_autofree char *value = sb_drive_parameter_format (model, (SbDriveParameterId) i, units, TRUE);
+    g_autofree char *reason = parameter->identified ? NULL : sb_figures_write (parameter->reason, units);
     if (parameter->identified)
       g_string_append_printf (text, "  %s: %s\n", name, value);
     else
-      g_string_append_printf (text, "  %s: not identifiable (%s)\n", name, parameter->reason);
+      g_string_append_printf (text, "  %s: not identifiable (%s)\n", name, reason);
   }
 }
 
@@ -139,10 +142,12 @@ sb_drive_models_text (const SbAnalysis *analysis)
     g_autofree char *form = sb_drive_form_words (model->form);
     g_autofree char *limits = sb_drive_model_limits_text (model);
     g_string_append_printf (text, " (%s), value ± standard error:\n", form);
-    append_parameters (text, model);
+    append_parameters (text, model, analysis->bench->units);
     g_string_append_printf (text, "  Limits: %s.\n", limits);
-    for (guint i = 0; i < model->doubts->len; i++)
-      g_string_append_printf (text, "  %s\n", (const char *) g_ptr_array_index (model->doubts, i));
+    for (guint i = 0; i < model->doubts->len; i++) {
+      g_autofree char *doubt = sb_doubt_text (sb_doubts_get (model->doubts, i), analysis->bench->units);
+      g_string_append_printf (text, "  %s\n", doubt);
+    }
   }
   return g_string_free (text, FALSE);
 }

@@ -2,6 +2,8 @@
 /* How one figure was come by, trial by trial. All wording of the measure itself is that of the measures table. */
 #include "results.h"
 
+#include "doubt.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -190,6 +192,15 @@ append_intermediate (GString *text, const SbTrialResult *trial, SbMeasureId id, 
 }
 
 static void
+append_doubts (GString *text, const GPtrArray *doubts, SbUnits units)
+{
+  for (guint i = 0; i < sb_doubts_count (doubts); i++) {
+    g_autofree char *doubt = sb_doubt_text (sb_doubts_get (doubts, i), units);
+    g_string_append_printf (text, "  Doubt: %s\n", doubt);
+  }
+}
+
+static void
 append_trial (GString *text, const SbTrialResult *trial, SbMeasureId id, SbUnits units)
 {
   const SbMeasure *measure = &trial->measures->measure[id];
@@ -202,8 +213,7 @@ append_trial (GString *text, const SbTrialResult *trial, SbMeasureId id, SbUnits
   append_window (text, trial->facts, measure);
   append_intermediate (text, trial, id, units);
   append_points (text, measure, sb_channel_shown_unit (channel, units));
-  for (guint i = 0; measure->doubts != NULL && i < measure->doubts->len; i++)
-    g_string_append_printf (text, "  Doubt: %s\n", (const char *) g_ptr_array_index (measure->doubts, i));
+  append_doubts (text, measure->doubts, units);
 }
 
 /* Numbers in plain form; names, which may look like numbers, are not among them. */
@@ -218,11 +228,11 @@ append_figures (GString *text, const SbTrialResult *trial, SbMeasureId id, SbUni
 
 /* Those of a lone repeat stand below, with its figures. */
 static void
-append_doubts_together (GString *text, const SbMeasureSummary *summary, SbMeasureId id)
+append_doubts_together (GString *text, const SbMeasureSummary *summary, SbMeasureId id, SbUnits units)
 {
   gboolean lone = summary->n + summary->n_absent == 1 && !sb_measure_info (id)->of_configuration;
-  for (guint i = 0; !lone && summary->doubts != NULL && i < summary->doubts->len; i++)
-    g_string_append_printf (text, "  Doubt: %s\n", (const char *) g_ptr_array_index (summary->doubts, i));
+  if (!lone)
+    append_doubts (text, summary->doubts, units);
 }
 
 static void
@@ -241,7 +251,7 @@ append_summary (GString *text, const SbConfigurationResult *configuration, SbMea
                             "  Window: 0 to %.6g ms after the onset, on a grid of %.6g ms\n",
                             configuration->name, mean, summary->n, 1e3 * configuration->ensemble->active_end_s,
                             1e3 * configuration->ensemble->grid_step_s);
-    append_doubts_together (text, summary, id);
+    append_doubts_together (text, summary, id, units);
     return;
   }
   g_string_append_printf (text, "\n%s\n  Mean of %" G_GSIZE_FORMAT ": %s", configuration->name, summary->n, mean);
@@ -255,7 +265,7 @@ append_summary (GString *text, const SbConfigurationResult *configuration, SbMea
       g_string_append_printf (text, "; lag-1 autocorrelation of the repeats in their order %.2f", summary->lag1);
   }
   g_string_append_c (text, '\n');
-  append_doubts_together (text, summary, id);
+  append_doubts_together (text, summary, id, units);
 }
 
 char *

@@ -2,6 +2,7 @@
 #include "results.h"
 
 #include "choices_json.h"
+#include "doubt.h"
 #include "json_members.h"
 #include "layout_json.h"
 #include "proof.h"
@@ -28,6 +29,16 @@ add_sentences (JsonBuilder *builder, const char *name, const GPtrArray *sentence
   json_builder_end_array (builder);
 }
 
+/* In the units of the measures table, whatever is shown. */
+static void
+add_doubts (JsonBuilder *builder, const GPtrArray *doubts)
+{
+  sb_json_begin_list (builder, "doubts");
+  for (guint i = 0; i < sb_doubts_count (doubts); i++)
+    json_builder_add_string_value (builder, sb_doubts_get (doubts, i)->text);
+  json_builder_end_array (builder);
+}
+
 static void
 add_measure (JsonBuilder *builder, SbMeasureId id, const SbMeasure *measure)
 {
@@ -41,7 +52,7 @@ add_measure (JsonBuilder *builder, SbMeasureId id, const SbMeasure *measure)
     else
       add_text_if (builder, "no_uncertainty", measure->no_uncertainty);
     sb_json_add_pair (builder, "window_s", measure->window_s);
-    add_sentences (builder, "doubts", measure->doubts);
+    add_doubts (builder, measure->doubts);
   } else {
     sb_json_add_string (builder, "absent", measure->absent_reason);
   }
@@ -157,7 +168,7 @@ add_summary (JsonBuilder *builder, const SbSummary *summary)
         sb_json_add_number (builder, "repeatability", measure->repeatability);
       }
       sb_json_add_string (builder, "unit", info->unit);
-      add_sentences (builder, "doubts", measure->doubts);
+      add_doubts (builder, measure->doubts);
     } else {
       sb_json_add_string (builder, "absent", measure->absent_reason);
     }

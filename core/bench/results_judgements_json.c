@@ -126,7 +126,7 @@ add_side (JsonBuilder *builder, const SbClaimSide *side)
   add_number_if (builder, "mean", side->mean);
   add_number_if (builder, "sd", side->sd);
   add_pair_if (builder, "interval", side->interval);
-  if (side->bias > 0)
+  if (fabs (side->bias) > 0)
     sb_json_add_number (builder, "bias", side->bias);
   add_number_if (builder, "resolution", side->resolution);
   add_number_if (builder, "steepest_nm_per_s", side->steepest_nm_per_s);

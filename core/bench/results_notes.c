@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results_notes.h"
 
+#include "doubt.h"
 #include "table_order.h"
 
 #include <string.h>
@@ -75,8 +76,10 @@ add_of_configuration (SbResultNotes *notes, const SbAnalysis *analysis, guint c,
   const SbMeasureSummary *measure = &configuration->summary->measure[id];
   if (!measure->present)
     add (notes, (int) c, id, configuration->name, measure->absent_reason);
-  for (guint i = 0; measure->doubts != NULL && i < measure->doubts->len; i++)
-    add (notes, (int) c, id, configuration->name, g_ptr_array_index (measure->doubts, i));
+  for (guint i = 0; i < sb_doubts_count (measure->doubts); i++) {
+    g_autofree char *doubt = sb_doubt_text (sb_doubts_get (measure->doubts, i), analysis->bench->units);
+    add (notes, (int) c, id, configuration->name, doubt);
+  }
 }
 
 static void

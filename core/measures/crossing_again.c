@@ -22,6 +22,8 @@
 /* Another instant is one when it is farther than so many standard uncertainties, and this share of the transition. */
 #define SURE_ERRORS 3
 #define APART_SHARE 0.05
+/* A fall below the level by less than this share of the step is no matter to anyone. */
+#define SHALLOW_SHARE 0.01
 
 typedef struct {
   gsize n;
@@ -130,6 +132,33 @@ sb_crossing_again (const SbReading *reading, gsize k)
   double apart_s
       = fmax (SURE_ERRORS * reading->crossing[k].uncertainty_s, APART_SHARE * (transition->t90_s - transition->t10_s));
   return fabs (other_s - found_s) > apart_s ? other_s - reading->trial->onset_s : (double) NAN;
+}
+
+/* What comes behind its top level is ringing, and told as that. A corner that the curve does not follow is no fall:
+ * some sample has to be down there too. */
+gboolean
+sb_crossing_left (const SbReading *reading, gsize k, double *lowest_share, double *at_s)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  double step = transition->top_nm - transition->base_nm, level = transition->base_nm + (k == 0 ? 0.1 : 0.9) * step;
+  Curve curve = smooth_rise (reading, reading->i90);
+  g_autofree double *owned = curve.y;
+  double left = curve.left > 0 ? curve.left : 0, lowest = level, end_s = reading->crossing[2].t_s;
+  const double *samples = reading->trial->signal[SB_CHANNEL_TORQUE] + (curve.t - reading->trial->time_s);
+  double lowest_sample = level;
+  gsize at = 0;
+  for (gsize i = index_at (&curve, reading->crossing[k].t_s) + 1; i < curve.n; i++) {
+    if (k == 0 ? curve.t[i] > end_s : curve.y[i] >= transition->top_nm - KNOWN_TO * left)
+      break;
+    lowest_sample = fmin (lowest_sample, samples[i]);
+    if (curve.y[i] < lowest) {
+      lowest = curve.y[i];
+      at = i;
+    }
+  }
+  *lowest_share = (lowest - transition->base_nm) / step;
+  *at_s = curve.t[at] - reading->trial->onset_s;
+  return level - fmax (lowest, lowest_sample) > fmax (SURE_ERRORS * left, SHALLOW_SHARE * step);
 }
 
 gboolean

@@ -10,6 +10,11 @@
  * its step; NaN when the one found is the only one, or the noise is unknown. */
 double sb_crossing_again (const SbReading *reading, gsize k);
 
+/* After the crossing of 10 % or 90 % that counts, and before the torque is at 90 % or at its top level, it falls below
+ * that level again: the lowest that it comes to, as a share of the step, and when, s after the onset. FALSE when it
+ * does not. */
+gboolean sb_crossing_left (const SbReading *reading, gsize k, double *lowest_share, double *at_s);
+
 /* The first and the last instant, in the time of the log, at which the noise may have let the torque first pass its top
  * level after 90 %; `found` is the sample before the passage that was found. FALSE when that cannot be told. */
 gboolean sb_top_passage (const SbReading *reading, gsize found, double *early_s, double *late_s);

@@ -33,7 +33,7 @@ add_doubt (SbDriveWork *work, const char *format, ...)
 {
   va_list args;
   va_start (args, format);
-  g_ptr_array_add (work->model->doubts, sb_plain_sentence (g_strdup_vprintf (format, args)));
+  g_ptr_array_add (work->model->doubts, sb_doubt_new (SB_DOUBT_TOLD, g_strdup_vprintf (format, args)));
   va_end (args);
 }
 
@@ -90,24 +90,25 @@ static void
 judge_slope (SbDriveWork *work)
 {
   double interval_s = work->ensemble->grid_step_s, ramp_s = ramp_end (work) - ramp_start (work);
-  double at_least = steepest (work) / 1000;
   double of_command
       = work->command_ramp_s > 0 ? (work->command_top_nm - work->command_base_nm) / work->command_ramp_s : HUGE_VAL;
   const SbDriveParameter *slope = parameter_of (work, SB_DRIVE_SLOPE_LIMIT);
+  g_autofree char *at_least = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, steepest (work), 3);
+  g_autofree char *command = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, of_command, 3);
   if (!work->torque_fit.form.slope)
     sb_drive_set_open (work, SB_DRIVE_SLOPE_LIMIT,
                        "the rise is that of the lag alone: a slope limit, if there is one, was never reached and lies "
-                       "above %.3g N·m/ms",
+                       "above %s",
                        at_least);
   else if (slope->value > OWN_SLOPE * of_command)
     sb_drive_set_open (work, SB_DRIVE_SLOPE_LIMIT,
-                       "the command itself rises at %.3g N·m/ms and the torque with it: the slope limit was never "
+                       "the command itself rises at %s and the torque with it: the slope limit was never "
                        "reached",
-                       of_command / 1000);
+                       command);
   else if (ramp_s < FEWEST_INTERVALS * interval_s)
     sb_drive_set_open (work, SB_DRIVE_SLOPE_LIMIT,
                        "the rise takes less than %d sample intervals of %.3g ms: a steeper one would look the same; it "
-                       "is at least %.3g N·m/ms",
+                       "is at least %s",
                        FEWEST_INTERVALS, 1000 * interval_s, at_least);
   else if (work->open[SB_DRIVE_SLOPE_LIMIT] || is_rough (slope))
     sb_drive_set_open (work, SB_DRIVE_SLOPE_LIMIT, "slope limit and lag cannot be told apart in this rise");
@@ -259,9 +260,10 @@ doubt_misfit (SbDriveWork *work)
   if (!model->has_motion)
     return;
   double velocity = misfit (work->velocity_rad_s, model->velocity + work->first, work->velocity_sd_rad_s, work->n);
+  g_autofree char *leaves = sb_figure (SB_MEASURE_PEAK_VELOCITY, model->velocity_rms_rad_s, 3);
   if (velocity > MISFIT)
-    add_doubt (work, "Velocity: the model leaves %.3g rad/s (RMS), %.1f times the standard error of the mean curve.",
-               model->velocity_rms_rad_s, velocity);
+    add_doubt (work, "Velocity: the model leaves %s (RMS), %.1f times the standard error of the mean curve.", leaves,
+               velocity);
 }
 
 static void

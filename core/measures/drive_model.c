@@ -28,7 +28,7 @@ sb_drive_set_open (SbDriveWork *work, SbDriveParameterId id, const char *format,
   va_list args;
   va_start (args, format);
   g_free (parameter->reason);
-  parameter->reason = sb_plain_sentence (g_strdup_vprintf (format, args));
+  parameter->reason = g_strdup_vprintf (format, args);
   va_end (args);
   parameter->identified = FALSE;
 }
@@ -299,7 +299,9 @@ sb_drive_fit_motion (SbDriveWork *work)
     return;
   }
   if (n_agreeing < 2)
-    g_ptr_array_add (model->doubts, g_strdup ("Inertia, damping and friction: only one of several starts led here."));
+    g_ptr_array_add (
+        model->doubts,
+        sb_doubt_new (SB_DOUBT_TOLD, g_strdup ("Inertia, damping and friction: only one of several starts led here.")));
   model->has_motion = TRUE;
   SbDriveProblem drive = { sb_motion_residuals, &problem, work->n, SB_MOTION_PARAMETERS };
   Side side
@@ -319,7 +321,7 @@ sb_drive_model_new (const SbEnsemble *ensemble, SbTrialFacts *const *facts, gsiz
   g_atomic_ref_count_init (&model->ref_count);
   model->present = TRUE;
   model->stretches = g_array_new (FALSE, FALSE, sizeof (SbDriveStretch));
-  model->doubts = g_ptr_array_new_with_free_func (g_free);
+  model->doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
   model->n_trials = ensemble->n_trials;
   model->n_points = ensemble->n_points;
   model->torque_rms_nm = model->velocity_rms_rad_s = NAN;

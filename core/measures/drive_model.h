@@ -10,6 +10,7 @@
 
 #include "ensemble.h"
 #include "trial_facts.h"
+#include "units.h"
 
 typedef enum {
   SB_DRIVE_DELAY,
@@ -41,7 +42,7 @@ typedef struct {
   gboolean identified;
   double value, standard_error; /* in `unit`; the error NaN when nothing can be said of it */
   double ci95[2];               /* Student t; NaN likewise */
-  char *reason;                 /* why it cannot be had from these logs; NULL when identified */
+  char *reason;                 /* why it cannot be had from these logs, for sb_figures_write(); NULL when identified */
 } SbDriveParameter;
 
 /* What keeps torque or speed from more, in a stretch of time. */
@@ -80,7 +81,7 @@ typedef struct {
   SbDriveForm form;
   SbDriveParameter parameter[SB_N_DRIVE_PARAMETERS];
   GArray *stretches; /* SbDriveStretch, by the time they begin; those of the speed overlap those of the torque */
-  GPtrArray *doubts; /* char *, sentences */
+  GPtrArray *doubts; /* SbDoubt, sentences */
   double window_s[2];
   gsize n_trials;
   gboolean has_motion;                      /* a velocity was fitted */
@@ -98,9 +99,11 @@ SbDriveModel *sb_drive_model_ref (SbDriveModel *model);
 void sb_drive_model_unref (SbDriveModel *model);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbDriveModel, sb_drive_model_unref)
 
+SbShownUnit sb_drive_parameter_shown_unit (SbDriveParameterId id, SbUnits units);
+
 /* "0.0503 ± 0.0004 kg·m²" rounded after GUM 7.2.6; "–" when not identified. With `with_unit` FALSE the unit is left to
  * the heading. (transfer full) */
-char *sb_drive_parameter_format (const SbDriveModel *model, SbDriveParameterId id, gboolean with_unit);
+char *sb_drive_parameter_format (const SbDriveModel *model, SbDriveParameterId id, SbUnits units, gboolean with_unit);
 
 /* "2.2 to 42.1 ms: the slope limit binds"; all of them, with "; " between. (transfer full) */
 char *sb_drive_stretch_text (const SbDriveStretch *stretch);

@@ -3,6 +3,7 @@
  * in the order in which they are declared here. */
 #pragma once
 
+#include "doubt.h"
 #include "drive_motion.h"
 #include "drive_search.h"
 

@@ -78,22 +78,29 @@ sb_drive_form_words (SbDriveForm form)
                           form.ringing ? ", ringing" : "");
 }
 
+SbShownUnit
+sb_drive_parameter_shown_unit (SbDriveParameterId id, SbUnits units)
+{
+  return id == SB_DRIVE_SLOPE_LIMIT ? sb_measure_shown_unit (SB_MEASURE_PEAK_TORQUE_SLOPE, units)
+                                    : (SbShownUnit){ infos[id].display_unit, infos[id].display_factor };
+}
+
 char *
-sb_drive_parameter_format (const SbDriveModel *model, SbDriveParameterId id, gboolean with_unit)
+sb_drive_parameter_format (const SbDriveModel *model, SbDriveParameterId id, SbUnits units, gboolean with_unit)
 {
   const SbDriveParameter *parameter = &model->parameter[id];
-  const SbDriveParameterInfo *info = &infos[id];
+  SbShownUnit unit = sb_drive_parameter_shown_unit (id, units);
   if (!parameter->identified)
     return g_strdup ("–");
-  double value = parameter->value * info->display_factor, error = parameter->standard_error * info->display_factor;
+  double value = parameter->value * unit.factor, error = parameter->standard_error * unit.factor;
   g_autofree char *number = sb_number_format (value, error);
   GString *text = g_string_new (number);
   if (isfinite (error)) {
     g_autofree char *spread = sb_number_format (error, error);
     g_string_append_printf (text, " ± %s", spread);
   }
-  if (with_unit && strcmp (info->display_unit, "1") != 0)
-    g_string_append_printf (text, " %s", info->display_unit);
+  if (with_unit && strcmp (unit.name, "1") != 0)
+    g_string_append_printf (text, " %s", unit.name);
   return g_string_free (text, FALSE);
 }
 

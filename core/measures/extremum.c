@@ -77,12 +77,12 @@ sb_largest_uncertainty (const SbLargest *largest)
 void
 sb_measure_doubt_largest (SbMeasure *measure, SbMeasureId id, const SbLargest *largest, const char *remedy)
 {
-  const SbMeasureInfo *info = sb_measure_info (id);
   measure->bias = largest->bias;
   measure->uncertainty = sb_largest_uncertainty (largest); /* it is told and not taken off */
+  g_autofree char *by = sb_figure (id, measure->bias, 2);
   if (measure->bias > SB_BIAS_SHARE * fabs (measure->value))
-    sb_measure_add_doubt (measure,
+    sb_measure_add_doubt (measure, SB_DOUBT_BIAS,
                           "raised by noise: the largest of many noisy samples lies above the true one, here by about "
-                          "%.2g %s; %s",
-                          measure->bias * info->display_factor, info->display_unit, remedy);
+                          "%s; %s",
+                          by, remedy);
 }

@@ -62,14 +62,14 @@ typedef struct {
   double value;               /* SI; meaningless unless present */
   double uncertainty;         /* standard uncertainty, SI; NaN where there is none */
   const char *no_uncertainty; /* then, of a present measure: why (static text); else NULL */
-  double bias; /* of an extremum: how far noise is expected to have raised it, SI; 0 where that is not known */
+  double bias; /* how far noise is expected to have raised it, SI; negative: lowered; 0 where that is not known */
   gboolean is_cut_short; /* it still rises at the end: a longer log would give more */
   double window_s[2];    /* the stretch it was taken from, s after the onset */
   SbEvidence evidence[SB_MAX_EVIDENCE];
   gsize n_evidence;
   char *absent_reason; /* why there is no value; NULL when present */
-  GPtrArray *doubts; /* char *, plain sentences with their figures, "kind: details" with the kind worded alike in every
-                      * trial; NULL when there are none */
+  GPtrArray *doubts;   /* SbDoubt (doubt.h), plain sentences with their figures, "kind: details" with the kind worded
+                        * alike in every trial; NULL when there are none */
 } SbMeasure;
 
 #define SB_RISE_QUARTERS 4
@@ -170,7 +170,7 @@ typedef struct {
   gsize n_absent;          /* included trials that do not */
   SbChannel channel;       /* that all of them read it from; repeats that differ in it have no mean */
   char *absent_reason;
-  GPtrArray *doubts; /* char *: each sentence once, with the number of trials it holds for */
+  GPtrArray *doubts; /* SbDoubt: each sentence once, with the number of trials it holds for */
 } SbMeasureSummary;
 
 /* Windows that end within this ratio of each other are alike to a mean over time; words for those that do not. */

@@ -23,22 +23,14 @@ sb_samples (gsize n)
   return n == 1 ? "sample" : "samples";
 }
 
-static void add_doubt_valist (SbMeasure *measure, const char *format, va_list arguments) G_GNUC_PRINTF (2, 0);
-
-static void
-add_doubt_valist (SbMeasure *measure, const char *format, va_list arguments)
-{
-  if (measure->doubts == NULL)
-    measure->doubts = g_ptr_array_new_with_free_func (g_free);
-  g_ptr_array_add (measure->doubts, sb_plain_sentence (g_strdup_vprintf (format, arguments)));
-}
-
 void
-sb_measure_add_doubt (SbMeasure *measure, const char *format, ...)
+sb_measure_add_doubt (SbMeasure *measure, SbDoubtKind kind, const char *format, ...)
 {
   va_list arguments;
   va_start (arguments, format);
-  add_doubt_valist (measure, format, arguments);
+  if (measure->doubts == NULL)
+    measure->doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+  g_ptr_array_add (measure->doubts, sb_doubt_new (kind, g_strdup_vprintf (format, arguments)));
   va_end (arguments);
 }
 
@@ -47,7 +39,7 @@ sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbChanne
 {
   g_autofree char *words = sb_trial_derived_words (reading->trial, channel);
   if (words != NULL)
-    sb_measure_add_doubt (measure, "derived channel: %s", words);
+    sb_measure_add_doubt (measure, SB_DOUBT_DERIVED, "derived channel: %s", words);
 }
 
 static void
@@ -66,11 +58,13 @@ doubt_gaps (const SbReading *reading, SbMeasure *measure)
   }
   double start_ms = 1e3 * (longest.start_s - trial->onset_s), length_ms = 1e3 * (longest.end_s - longest.start_s);
   if (n_inside == 1)
-    sb_measure_add_doubt (measure, "gap in the window: no samples for %.4g ms from %.4g ms after the onset", length_ms,
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+                          "gap in the window: no samples for %.4g ms from %.4g ms after the onset", length_ms,
                           start_ms);
   else if (n_inside > 1)
-    sb_measure_add_doubt (measure, "gap in the window: %u gaps, the longest of %.4g ms from %.4g ms after the onset",
-                          n_inside, length_ms, start_ms);
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+                          "gap in the window: %u gaps, the longest of %.4g ms from %.4g ms after the onset", n_inside,
+                          length_ms, start_ms);
 }
 
 /* Samples behind it may be later than they say: what needs them and samples before it is in doubt. */
@@ -84,7 +78,7 @@ doubt_setbacks (const SbReading *reading, SbMeasure *measure)
     double before_s = time_s[setback->row - 1] - trial->onset_s, at_s = time_s[setback->row] - trial->onset_s;
     if (at_s <= fmin (measure->window_s[0], 0) || before_s >= measure->window_s[1])
       continue;
-    sb_measure_add_doubt (measure,
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                           "clock set back: %" G_GUINT64_FORMAT " rows from line %" G_GUINT64_FORMAT
                           " on have times that were there already, with other values; what follows from %.4g ms after "
                           "the onset on may be later than it says",
@@ -106,7 +100,8 @@ doubt_jump (const SbReading *reading, SbMeasure *measure)
     if (jump->before_s - trial->onset_s < last_s - trial->sample_interval_s / 2)
       continue;
     g_autofree char *text = sb_jump_text (jump);
-    sb_measure_add_doubt (measure, "ends at a jump of the clock: %s; more was logged, but not when", text);
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD, "ends at a jump of the clock: %s; more was logged, but not when",
+                          text);
     return;
   }
 }
@@ -160,7 +155,7 @@ sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure)
 {
   SbOnsetFrom from = reading->trial->onset_from;
   if (from == SB_ONSET_FROM_TORQUE || from == SB_ONSET_FROM_VELOCITY)
-    sb_measure_add_doubt (measure,
+    sb_measure_add_doubt (measure, SB_DOUBT_ONSET,
                           "estimated onset: without a command step it is the line through 10 %% and 50 %% of the %s, "
                           "carried back to the base level, to ± %.2g ms by the noise and the sampling",
                           sb_onset_from_key (from), 1e3 * reading->trial->onset_uncertainty_s);
@@ -170,7 +165,7 @@ void
 sb_reading_doubt_again (const SbReading *reading, SbMeasure *measure, gsize k, const char *so)
 {
   if (isfinite (reading->again_s[k]))
-    sb_measure_add_doubt (measure,
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                           "%s %% level touched again: within the noise the rise crosses it either %.4g ms or %.4g ms "
                           "after the onset, %s",
                           k == 0 ? "10" : "90", 1e3 * (reading->crossing[k].t_s - reading->trial->onset_s),
@@ -180,14 +175,12 @@ sb_reading_doubt_again (const SbReading *reading, SbMeasure *measure, gsize k, c
 void
 sb_reading_doubt_crossing (const SbReading *reading, SbMeasure *measure, SbMeasureId id, gsize k, double other)
 {
-  const SbMeasureInfo *info = sb_measure_info (id);
   if (!measure->present || !isfinite (reading->again_s[k]) || !isfinite (other))
     return;
   /* two values as likely the one as the other: the mean square distance from either is half their difference's */
   measure->uncertainty = hypot (measure->uncertainty, fabs (other - measure->value) / sqrt (2));
-  gboolean bare = strcmp (info->display_unit, "1") == 0;
-  g_autofree char *so = g_strdup_printf ("so that the figure could as well be %.3g%s%s", other * info->display_factor,
-                                         bare ? "" : " ", bare ? "" : info->display_unit);
+  g_autofree char *figure = sb_figure (id, other, 3);
+  g_autofree char *so = g_strdup_printf ("so that the figure could as well be %s", figure);
   sb_reading_doubt_again (reading, measure, k, so);
 }
 
@@ -195,7 +188,7 @@ void
 sb_reading_doubt_still_rising (const SbReading *reading, SbMeasure *measure)
 {
   measure->is_cut_short = TRUE;
-  sb_measure_add_doubt (measure,
+  sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                         "still rising: the torque gains %.3g N·m over the last quarter of the active window, so the "
                         "level it rises to is not reached in it",
                         reading->measures->transition.still_rises_nm);
@@ -205,8 +198,9 @@ void
 sb_measure_doubt_against_step (SbMeasure *measure)
 {
   if (measure->present && measure->value < 0)
-    sb_measure_add_doubt (measure, "against the step: even the largest value along the step is below zero, so that the "
-                                   "step may be another than the one meant, or the log may begin after it");
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+                          "against the step: even the largest value along the step is below zero, so that the "
+                          "step may be another than the one meant, or the log may begin after it");
 }
 
 void
@@ -214,7 +208,7 @@ sb_reading_doubt_flat_tops (const SbReading *reading, SbMeasure *measure)
 {
   const SbTransition *transition = &reading->measures->transition;
   sb_measure_add_doubt (
-      measure,
+      measure, SB_DOUBT_TOLD,
       "cut off?: the torque comes back to exactly its largest value, %.6g N·m, %" G_GSIZE_FORMAT
       " times, for up to %" G_GSIZE_FORMAT " samples: the sensor or its input may be at the end of its "
       "range",
@@ -229,21 +223,23 @@ sb_reading_doubt_levels (const SbReading *reading, SbMeasure *measure)
     sb_reading_doubt_still_rising (reading, measure);
   if (transition->ringing_left_nm > 0)
     sb_measure_add_doubt (
-        measure,
+        measure, SB_DOUBT_TOLD,
         "ringing plateau: the torque still rings by ± %.2g N·m at the end of the active window, so the "
         "top level is the middle of the oscillation fitted to it",
         transition->ringing_left_nm);
   else if (!transition->plateau)
-    sb_measure_add_doubt (measure, "no plateau: the torque does not stay at one level, so the top level is the mean of "
-                                   "the last quarter of the active window");
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+                          "no plateau: the torque does not stay at one level, so the top level is the mean of "
+                          "the last quarter of the active window");
   if (fabs (transition->drift_nm) > 0)
-    sb_measure_add_doubt (measure,
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                           "drifting: the torque %s by %.3g N·m over the last quarter of the active window, so that its "
                           "top level is no single one",
                           transition->drift_nm > 0 ? "rises" : "falls", fabs (transition->drift_nm));
   if (transition->n_flat_tops > 0)
     sb_reading_doubt_flat_tops (reading, measure);
   if (reading->n_base < FEW_BASE_SAMPLES)
-    sb_measure_add_doubt (measure, "short base: the base level comes from only %" G_GSIZE_FORMAT " %s before the onset",
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+                          "short base: the base level comes from only %" G_GSIZE_FORMAT " %s before the onset",
                           reading->n_base, sb_samples (reading->n_base));
 }

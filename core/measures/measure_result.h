@@ -6,6 +6,7 @@
  */
 #pragma once
 
+#include "doubt.h"
 #include "reading.h"
 
 SbMeasure *sb_reading_measure (SbReading *reading, SbMeasureId id);
@@ -22,7 +23,8 @@ void sb_reading_set_absent (SbReading *reading, SbMeasureId id, const char *form
 /* A point of evidence; past SB_MAX_EVIDENCE they are let go. */
 void sb_measure_add_evidence (SbMeasure *measure, SbEvidenceKind kind, double t_s, double y, double slope_per_s);
 
-void sb_measure_add_doubt (SbMeasure *measure, const char *format, ...) G_GNUC_PRINTF (2, 3);
+/* Figures of slopes and velocities go into the sentence as sb_figure(). */
+void sb_measure_add_doubt (SbMeasure *measure, SbDoubtKind kind, const char *format, ...) G_GNUC_PRINTF (3, 4);
 
 /* The channel is not logged but derived. */
 void sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbChannel channel);

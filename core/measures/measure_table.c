@@ -76,7 +76,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .uncertainty = "Those of the crossings: slope·√(u₁₀² + u₉₀²)/(t₉₀ − t₁₀); a level that is off changes step and"
                    " duration alike.",
     .limits = "Fewer than five samples between the crossings are *under-resolved*; the doubt names the steepest"
-              " slope the log could show, 0.8 ΔT/(4 Δ). *Touched again* as the transition duration.",
+              " slope the log could show, 0.8 ΔT/(4 Δ). *Touched again* and *left again* as the transition duration.",
     .source = IEEE_181,
   },
   [SB_MEASURE_PEAK_TORQUE_SLOPE] = {
@@ -109,7 +109,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .uncertainty = "Those of the crossings and of the levels.",
     .limits = "*Under-resolved* as the mean torque slope. *Touched again* where noise decides which crest of a"
               " ringing rise passes 10 % or 90 % for good: the doubt gives the figure that it could as well be, and"
-              " the uncertainty holds it.",
+              " the uncertainty holds it. *Left again* where the torque falls below 10 % or 90 % behind the crossing that"
+              " counts, the first, and before it is at 90 % or at its top level: the doubt says how far and when.",
     .source = IEEE_181,
   },
   [SB_MEASURE_DEAD_TIME] = {
@@ -122,8 +123,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
               " sample interval earlier (standard uncertainty Δ/√12, GUM 4.3.7), and with an interval beyond a tenth"
               " of the dead time the figure is *coarse*. Negative, with a doubt, when the torque follows a slow"
               " command so closely that it passes 10 % before the command is half way; beyond two standard"
-              " uncertainties the time of the command is asked about. *Touched again* as the transition duration."
-              " Absent with an estimated onset, which is carried back from the rise and does not tell how long before"
+              " uncertainties the time of the command is asked about. *Touched again* and *left again* as the transition"
+              " duration. Absent with an estimated onset, which is carried back from the rise and does not tell how long before"
               " it the command came.",
     .source = IEEE_181,
   },

@@ -41,7 +41,7 @@ sb_measure_doubt_noise (SbMeasure *measure, double lag1, gsize n)
   if (!(lag1 > BEYOND_CHANCE / sqrt ((double) n)) || !(factor >= SMALLEST_FACTOR) || !isfinite (factor)
       || !isfinite (measure->uncertainty))
     return;
-  sb_measure_add_doubt (measure,
+  sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                         "noise not white: neighbouring samples before the onset are alike (lag-1 autocorrelation "
                         "%.2f), so the standard uncertainty may be too small by a factor of up to %.2g",
                         lag1, factor);

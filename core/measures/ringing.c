@@ -94,7 +94,7 @@ add_common_doubts (const SbReading *reading, const SbRingingLook *look, SbMeasur
     sb_reading_doubt_levels (reading, measure);
     return;
   }
-  sb_measure_add_doubt (measure, "read from the velocity: the log has no torque");
+  sb_measure_add_doubt (measure, SB_DOUBT_TOLD, "read from the velocity: the log has no torque");
   sb_reading_doubt_derived (reading, measure, SB_CHANNEL_VELOCITY);
 }
 
@@ -109,9 +109,11 @@ doubt_cross_check (const SbRingingLook *look, SbMeasure *measure)
       && mode->damping_ratio <= PERIODOGRAM_DAMPING)
     peak = look->peak_hz;
   if (fabs (counted - hz) > CROSS_CHECK * hz)
-    sb_measure_add_doubt (measure, "cross-check by counting crests: %.4g Hz, the fit gives %.4g Hz", counted, hz);
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD, "cross-check by counting crests: %.4g Hz, the fit gives %.4g Hz",
+                          counted, hz);
   if (fabs (peak - hz) > CROSS_CHECK * hz)
-    sb_measure_add_doubt (measure, "cross-check by periodogram: %.4g Hz, the fit gives %.4g Hz", peak, hz);
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD, "cross-check by periodogram: %.4g Hz, the fit gives %.4g Hz", peak,
+                          hz);
 }
 
 /* The mean of two fits says so where they do not agree and neither is out of question. */
@@ -122,7 +124,7 @@ doubt_rest (const SbRingingLook *look, SbMeasure *measure)
   if (look->fit.weight < UNLIKELY_WEIGHT || look->fit.weight > 1 - UNLIKELY_WEIGHT
       || !(apart > APART_ERRORS * measure->uncertainty))
     return;
-  sb_measure_add_doubt (measure,
+  sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                         "rest of the rise: the noise hides whether the rise is over when the ringing window opens; "
                         "the damping ratio is %.3g if it is, %.3g if not, and the figure is their mean weighed by how "
                         "likely each is",
@@ -145,7 +147,7 @@ doubt_before (const SbRingingLook *look, SbMeasure *measure)
   const SbMode *mode = look->before != NULL ? &look->before->fit.mode[0] : NULL;
   if (mode != NULL)
     sb_measure_add_doubt (
-        measure,
+        measure, SB_DOUBT_TOLD,
         "ringing before the window: from the 90 %% level on the torque swings at %.3g Hz with %.2g N·m, "
         "and the ringing window opens only where it first reaches its top level, %.3g ms later",
         mode->frequency_hz, mode->amplitude, 1e3 * (look->residual.start_s - look->before->residual.start_s));
@@ -191,7 +193,7 @@ set_frequency_and_damping (SbReading *reading, const SbRingingLook *look)
   add_common_doubts (reading, look, measure);
   doubt_rest (look, measure);
   if (mode->damping_ratio < -2 * mode->damping_ratio_sd)
-    sb_measure_add_doubt (measure, "growing: the oscillation does not decay but builds up");
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD, "growing: the oscillation does not decay but builds up");
 }
 
 /* Of a mean of n squares of residual and noise, less the floor's square: the noise beats with the residual and with
@@ -246,7 +248,7 @@ doubt_start (const SbReading *reading, const SbRingingLook *look, SbMeasure *mea
     return;
   measure->uncertainty = hypot (measure->uncertainty, apart / sqrt (2));
   sb_measure_add_doubt (
-      measure,
+      measure, SB_DOUBT_TOLD,
       "window opened by chance: within the noise the torque first passes its top level either %.4g ms "
       "or %.4g ms after the onset, so that the amplitude could as well be %.3g N·m",
       1e3 * (look->residual.start_s - reading->trial->onset_s), 1e3 * (other_s - reading->trial->onset_s), other);
@@ -270,7 +272,7 @@ set_amplitude (SbReading *reading, const SbRingingLook *look)
   if (ringing->ringing_class != SB_RINGING_NONE)
     doubt_start (reading, look, measure);
   else
-    sb_measure_add_doubt (measure,
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                           "none above noise: what is left over a noise floor of %.3g N·m is drift or more noise, "
                           "not ringing",
                           look->noise);

@@ -48,7 +48,8 @@ doubt_noise (const SbReading *reading, SbMeasure *measure, double distance_nm, g
   double noise = reading->measures->transition.noise_nm;
   double reach = fmax (CLEAR_NOISES, gsl_cdf_ugaussian_Qinv (1.0 / (ONE_LOG_OF * (double) n)));
   if (isfinite (noise) && noise > 0 && distance_nm > 0 && distance_nm <= reach * noise)
-    sb_measure_add_doubt (measure, "in the noise: %.3g N·m from the level, with a noise of %.3g N·m before the onset",
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+                          "in the noise: %.3g N·m from the level, with a noise of %.3g N·m before the onset",
                           distance_nm, noise);
 }
 
@@ -63,7 +64,7 @@ set_uncertainty (const SbReading *reading, SbMeasure *measure, const SbLargest *
   measure->uncertainty = hypot (sb_largest_uncertainty (largest), of_levels) / step;
   if (measure->bias > SB_BIAS_SHARE || measure->bias > EXCURSION_BIAS_SHARE * measure->value)
     sb_measure_add_doubt (
-        measure,
+        measure, SB_DOUBT_BIAS,
         "raised by noise: the farthest of many noisy samples lies farther out than the true one, here "
         "by about %.2g %% of the step",
         100 * measure->bias);
@@ -137,7 +138,7 @@ doubt_other_crest (const SbReading *reading, SbMeasure *measure, const SbSettled
     return;
   double other_s = later_s > sooner_s ? settled->late_s : settled->early_s;
   sb_measure_add_doubt (
-      measure,
+      measure, SB_DOUBT_TOLD,
       "near the band's edge: the torque comes within the noise of the edge of its band of ± %.3g N·m, "
       "so that the settling time could as well be %.3g ms",
       settled->band_nm, 1e3 * (other_s - reading->trial->onset_s));
@@ -186,7 +187,7 @@ set_settling_time (SbReading *reading)
   doubt_other_crest (reading, measure, &settled);
   if (settled.half > 0)
     sb_measure_add_doubt (
-        measure,
+        measure, SB_DOUBT_TOLD,
         "in the noise: a noise of %.3g N·m leaves the band of ± %.3g N·m by itself, so that the local "
         "mean of the torque, a quadratic over %" G_GSIZE_FORMAT " samples (%.3g ms), is what settles",
         transition->noise_nm, settled.band_nm, 2 * settled.half + 1,

@@ -106,9 +106,10 @@ doubt_noise (const SbReading *reading, SbMeasure *measure, gsize half)
   double floor_nm_per_s = noise * sb_local_slope_noise_gain (half) / reading->trial->sample_interval_s;
   measure->uncertainty = floor_nm_per_s;
   reading->measures->transition.slope_floor_nm_per_s = floor_nm_per_s;
+  g_autofree char *left = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, floor_nm_per_s, 4);
   if (measure->value <= CLEAR_FLOORS * floor_nm_per_s)
-    sb_measure_add_doubt (measure, "in the noise: the noise alone leaves slopes of %.4g N·m/ms over this window",
-                          floor_nm_per_s / 1e3);
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD, "in the noise: the noise alone leaves slopes of %s over this window",
+                          left);
 }
 
 /* Samples at which the slope is as good as the largest: within one standard deviation of it. Over a wider window, so
@@ -143,11 +144,12 @@ doubt_largest_of_many (const SbReading *reading, SbMeasure *measure, gsize half,
   double m = 1 + 3.7 * sb_pow ((double) half, 0.27) * span / (double) (2 * half + 1);
   measure->bias = sd * sb_largest_of_normal (m);
   measure->uncertainty = sd * sb_largest_scatter (m);
+  g_autofree char *by = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, measure->bias, 2);
   if (measure->bias > SB_BIAS_SHARE * measure->value)
-    sb_measure_add_doubt (measure,
+    sb_measure_add_doubt (measure, SB_DOUBT_BIAS,
                           "raised by noise: the largest of many noisy slopes lies above the true one, here by about "
-                          "%.2g N·m/ms; a longer slope window lowers that",
-                          measure->bias / 1e3);
+                          "%s; a longer slope window lowers that",
+                          by);
 }
 
 /* What the quadratic flattens, a quartic over the same window does not (Savitzky & Golay 1964, first derivative, cubic
@@ -171,10 +173,11 @@ doubt_flattened (const SbReading *reading, SbMeasure *measure, gsize half, doubl
   if (!(by > SB_BIAS_SHARE * measure->value))
     return;
   gboolean shortest = half == SMALLEST_HALF;
-  sb_measure_add_doubt (measure,
+  g_autofree char *higher = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, by, 2);
+  sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                         "flattened: the rise bends within the slope window of %.3g ms, and the true largest slope is "
-                        "higher by about %.2g N·m/ms or more; %s lowers that",
-                        1e3 * (double) (2 * half) * reading->trial->sample_interval_s, by / 1e3,
+                        "higher by about %s or more; %s lowers that",
+                        1e3 * (double) (2 * half) * reading->trial->sample_interval_s, higher,
                         shortest ? "the window has the fewest samples it can, so only a higher sample rate"
                                  : "a shorter window");
 }

@@ -132,6 +132,7 @@ sb_measure_smoothness (SbReading *reading)
   for (gsize k = 0; k < 3; k += 2)
     sb_reading_doubt_again (reading, measure, k, "and its window hangs on that");
   if (cutoff_hz > rate_hz / 2)
-    sb_measure_add_doubt (measure, "cut-off out of reach: the log holds nothing above %.4g Hz, half its sample rate",
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+                          "cut-off out of reach: the log holds nothing above %.4g Hz, half its sample rate",
                           rate_hz / 2);
 }

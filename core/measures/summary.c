@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A measure over repeats: JCGM 100:2008 (GUM), type A. */
+#include "doubt.h"
 #include "measure_table.h"
 
 #include "extremum.h"
@@ -17,18 +18,13 @@
 #define BEYOND_CHANCE   3
 /* A standard deviation of fewer repeats is uncertain by half of itself or more. */
 #define FEWEST_FOR_DEVIATION 4
-/* Doubts of the repeats' mean velocity that are the deviation's too. */
-#define DERIVED         "derived channel"
-#define ESTIMATED_ONSET "estimated onset"
-/* How the kind of doubt ends that an extremum of noisy samples has. */
-#define BY_NOISE "ed by noise"
 /* An interval that a bias takes up by more than this share of its half width holds the true value in fewer than nine of
  * ten sets of repeats instead of 19 of 20. */
 #define BIAS_OF_INTERVAL 0.5
 
 /* Doubts of one kind: the part of the sentence before ": " is worded alike in every trial, the figures are not. */
 typedef struct {
-  const char *first; /* the first trial's sentence */
+  const SbDoubt *first; /* the first trial's */
   gsize kind_length;
   gsize n_trials;
   gboolean alike; /* every trial says the same, figures and all */
@@ -42,14 +38,14 @@ kind_length (const char *doubt)
 }
 
 static void
-count_kind (GArray *kinds, const char *doubt)
+count_kind (GArray *kinds, const SbDoubt *doubt)
 {
-  gsize length = kind_length (doubt);
+  gsize length = kind_length (doubt->text);
   for (guint i = 0; i < kinds->len; i++) {
     Kind *kind = &g_array_index (kinds, Kind, i);
-    if (kind->kind_length == length && strncmp (kind->first, doubt, length) == 0) {
+    if (kind->kind_length == length && strncmp (kind->first->text, doubt->text, length) == 0) {
       kind->n_trials++;
-      kind->alike = kind->alike && strcmp (kind->first, doubt) == 0;
+      kind->alike = kind->alike && strcmp (kind->first->text, doubt->text) == 0;
       return;
     }
   }
@@ -57,26 +53,27 @@ count_kind (GArray *kinds, const char *doubt)
   g_array_append_val (kinds, kind);
 }
 
+/* Takes the sentence over. */
 static void
-add_doubt (SbMeasureSummary *summary, char *doubt)
+add_doubt (SbMeasureSummary *summary, SbDoubtKind kind, char *marked)
 {
   if (summary->doubts == NULL)
-    summary->doubts = g_ptr_array_new_with_free_func (g_free);
-  g_ptr_array_add (summary->doubts, sb_plain_sentence (doubt));
+    summary->doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+  g_ptr_array_add (summary->doubts, sb_doubt_new (kind, marked));
 }
 
 static char *
 say_kind (const Kind *kind, gsize n)
 {
   if (n == 1)
-    return g_strdup (kind->first);
+    return g_strdup (kind->first->marked);
   if (kind->n_trials == n) {
     const char *figures = kind->alike ? "" : " (figures of the first)";
-    return n == 2 ? g_strdup_printf ("in both trials: %s%s", kind->first, figures)
-                  : g_strdup_printf ("in all %" G_GSIZE_FORMAT " trials: %s%s", n, kind->first, figures);
+    return n == 2 ? g_strdup_printf ("in both trials: %s%s", kind->first->marked, figures)
+                  : g_strdup_printf ("in all %" G_GSIZE_FORMAT " trials: %s%s", n, kind->first->marked, figures);
   }
-  return g_strdup_printf ("in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT " trials: %s%s", kind->n_trials, n, kind->first,
-                          kind->alike ? "" : " (figures of the first of them)");
+  return g_strdup_printf ("in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT " trials: %s%s", kind->n_trials, n,
+                          kind->first->marked, kind->alike ? "" : " (figures of the first of them)");
 }
 
 static void
@@ -85,11 +82,13 @@ merge_doubts (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, S
   g_autoptr (GArray) kinds = g_array_new (FALSE, FALSE, sizeof (Kind));
   for (gsize i = 0; i < n; i++) {
     const SbMeasure *measure = &measures[i]->measure[id];
-    for (guint d = 0; measure->present && measure->doubts != NULL && d < measure->doubts->len; d++)
-      count_kind (kinds, g_ptr_array_index (measure->doubts, d));
+    for (guint d = 0; measure->present && d < sb_doubts_count (measure->doubts); d++)
+      count_kind (kinds, sb_doubts_get (measure->doubts, d));
   }
-  for (guint i = 0; i < kinds->len; i++)
-    add_doubt (summary, say_kind (&g_array_index (kinds, Kind, i), n));
+  for (guint i = 0; i < kinds->len; i++) {
+    const Kind *kind = &g_array_index (kinds, Kind, i);
+    add_doubt (summary, kind->first->kind, say_kind (kind, n));
+  }
 }
 
 static const char *
@@ -112,7 +111,7 @@ doubt_dependence (SbMeasureSummary *summary, const double *values)
   double z = (summary->lag1 + 1 / n) / ((n - 2) / (n * sqrt (n - 1)));
   if (z > BEYOND_CHANCE)
     add_doubt (
-        summary,
+        summary, SB_DOUBT_TOLD,
         g_strdup_printf ("repeats not independent: neighbours in the list are alike (lag-1 autocorrelation %.2f), so "
                          "that the standard uncertainty of the mean, sd/√n, and its interval may be too small",
                          summary->lag1));
@@ -153,20 +152,18 @@ doubt_unequal_windows (SbMeasureSummary *summary, SbMeasureId id)
 {
   const double *end_s = summary->window_end_s;
   if (sb_measure_info (id)->over_window && end_s[1] > SB_ALIKE_WINDOWS * end_s[0])
-    add_doubt (summary, g_strdup_printf ("windows of unequal length: they end %.4g to %.4g ms after the onset, and %s",
-                                         1e3 * end_s[0], 1e3 * end_s[1], SB_HANGS_ON_WINDOW));
+    add_doubt (summary, SB_DOUBT_TOLD,
+               g_strdup_printf ("windows of unequal length: they end %.4g to %.4g ms after the onset, and %s",
+                                1e3 * end_s[0], 1e3 * end_s[1], SB_HANGS_ON_WINDOW));
 }
 
 static gsize
-n_saying_by_noise (SbMeasures *const *measures, gsize n, SbMeasureId id)
+n_saying_bias (SbMeasures *const *measures, gsize n, SbMeasureId id)
 {
   gsize n_saying = 0;
   for (gsize i = 0; i < n; i++) {
     const SbMeasure *measure = &measures[i]->measure[id];
-    gboolean says = FALSE;
-    for (guint d = 0; measure->present && measure->doubts != NULL && d < measure->doubts->len; d++)
-      says = says || strstr (g_ptr_array_index (measure->doubts, d), BY_NOISE) != NULL;
-    n_saying += says ? 1 : 0;
+    n_saying += measure->present && sb_doubts_have (measure->doubts, SB_DOUBT_BIAS) ? 1 : 0;
   }
   return n_saying;
 }
@@ -176,15 +173,14 @@ n_saying_by_noise (SbMeasures *const *measures, gsize n, SbMeasureId id)
 static void
 doubt_bias_against_interval (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
 {
-  const SbMeasureInfo *info = sb_measure_info (id);
   double half = (summary->ci95[1] - summary->ci95[0]) / 2, bias = fabs (summary->bias);
-  if (!(bias > BIAS_OF_INTERVAL * half) || !(bias > 0) || n_saying_by_noise (measures, n, id) == summary->n)
+  if (!(bias > BIAS_OF_INTERVAL * half) || !(bias > 0) || n_saying_bias (measures, n, id) == summary->n)
     return;
-  add_doubt (summary, g_strdup_printf ("%s" BY_NOISE
-                                       ": by about %.2g %s in every repeat, and the interval of ± %.2g %s about the "
-                                       "mean says nothing of that",
-                                       summary->bias > 0 ? "rais" : "lower", bias * info->display_factor,
-                                       info->display_unit, half * info->display_factor, info->display_unit));
+  g_autofree char *by = sb_figure (id, bias, 2), *interval = sb_figure (id, half, 2);
+  add_doubt (summary, SB_DOUBT_BIAS,
+             g_strdup_printf ("%s by noise: by about %s in every repeat, and the interval of ± %s about the mean says "
+                              "nothing of that",
+                              summary->bias > 0 ? "raised" : "lowered", by, interval));
 }
 
 static void
@@ -226,17 +222,19 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   doubt_unequal_windows (summary, id);
   doubt_dependence (summary, values);
   if (summary->n_absent > 0)
-    add_doubt (summary, g_strdup_printf ("missing in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT " trials: %s",
-                                         summary->n_absent, n, first_reason (measures, n, id)));
+    add_doubt (summary, SB_DOUBT_TOLD,
+               g_strdup_printf ("missing in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT " trials: %s", summary->n_absent,
+                                n, first_reason (measures, n, id)));
 }
 
+/* Of the repeats' mean velocity, those that are the deviation's too. */
 static void
 pass_on_doubts (SbMeasureSummary *summary, const SbMeasureSummary *from)
 {
-  for (guint i = 0; from->doubts != NULL && i < from->doubts->len; i++) {
-    const char *doubt = g_ptr_array_index (from->doubts, i);
-    if (strstr (doubt, DERIVED) != NULL || strstr (doubt, ESTIMATED_ONSET) != NULL)
-      add_doubt (summary, g_strdup (doubt));
+  for (guint i = 0; i < sb_doubts_count (from->doubts); i++) {
+    const SbDoubt *doubt = sb_doubts_get (from->doubts, i);
+    if (doubt->kind == SB_DOUBT_DERIVED || doubt->kind == SB_DOUBT_ONSET)
+      add_doubt (summary, doubt->kind, g_strdup (doubt->marked));
   }
 }
 
@@ -252,19 +250,20 @@ doubt_noise_of_deviation (SbMeasureSummary *summary, SbMeasures *const *measures
   if (!isfinite (squares) || !(deviation - without > SB_BIAS_SHARE * deviation))
     return;
   summary->bias = deviation - without;
-  add_doubt (summary,
-             g_strdup_printf ("raised by noise: the repeats' own noise of %.2g rad/s is in it, and makes up to "
-                              "%.0f %% of it",
-                              sqrt (squares), 100 * summary->bias / deviation));
+  g_autofree char *noise = sb_figure (SB_MEASURE_VELOCITY_DEVIATION, sqrt (squares), 2);
+  add_doubt (summary, SB_DOUBT_BIAS,
+             g_strdup_printf ("raised by noise: the repeats' own noise of %s is in it, and makes up to %.0f %% of it",
+                              noise, 100 * summary->bias / deviation));
 }
 
 static void
 doubt_few_repeats (SbMeasureSummary *summary)
 {
   if (summary->n < FEWEST_FOR_DEVIATION)
-    add_doubt (summary, g_strdup_printf ("few repeats: a standard deviation of %" G_GSIZE_FORMAT
-                                         " is itself uncertain by about %.0f %%",
-                                         summary->n, 100 / sqrt (2 * ((double) summary->n - 1))));
+    add_doubt (summary, SB_DOUBT_TOLD,
+               g_strdup_printf ("few repeats: a standard deviation of %" G_GSIZE_FORMAT
+                                " is itself uncertain by about %.0f %%",
+                                summary->n, 100 / sqrt (2 * ((double) summary->n - 1))));
 }
 
 static void

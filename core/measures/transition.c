@@ -64,11 +64,12 @@ sb_reading_doubt_resolution (const SbReading *reading, SbMeasure *measure)
   double limit = 0.8 * (transition->top_nm - transition->base_nm) / (4 * reading->trial->sample_interval_s);
   if (!isfinite (limit))
     return; /* so is the slope, which is absent */
-  sb_measure_add_doubt (measure,
+  g_autofree char *steepest = sb_figure (SB_MEASURE_MEAN_TORQUE_SLOPE, limit, 4);
+  sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                         "under-resolved: %" G_GSIZE_FORMAT
                         " %s between 10 %% and 90 %% of the step; the steepest slope "
-                        "this log could resolve is %.4g N·m/ms",
-                        n, sb_samples (n), limit / 1e3);
+                        "this log could resolve is %s",
+                        n, sb_samples (n), steepest);
 }
 
 /* First crossings are the noise's when it reaches as far as the 10 % level by itself. */
@@ -78,7 +79,7 @@ doubt_crossings (const SbReading *reading, SbMeasure *measure)
   const SbTransition *transition = &reading->measures->transition;
   double tenth = 0.1 * (transition->top_nm - transition->base_nm);
   if (CROSSING_NOISES * transition->noise_nm > tenth)
-    sb_measure_add_doubt (measure,
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                           "in the noise: the 10 %% level is %.3g N·m from the base, and the noise there is %.3g N·m",
                           tenth, transition->noise_nm);
 }
@@ -90,6 +91,18 @@ moved_by_levels (const SbReading *reading, double of_base, double of_top)
   const SbTransition *transition = &reading->measures->transition;
   double pace = (transition->t90_s - transition->t10_s) / (0.8 * (transition->top_nm - transition->base_nm));
   return pace * hypot (of_base * reading->base_u_nm, of_top * reading->top_u_nm);
+}
+
+static void
+doubt_left (const SbReading *reading, SbMeasure *measure, gsize k)
+{
+  double share, at_s;
+  if (isfinite (reading->again_s[k]) || !sb_crossing_left (reading, k, &share, &at_s))
+    return;
+  sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+                        "%s %% level left again: the first crossing counts, and behind it the torque falls back to "
+                        "%.2g %% of its step, %.4g ms after the onset, before it rises to %s",
+                        k == 0 ? "10" : "90", 100 * share, 1e3 * at_s, k == 0 ? "90 %" : "its top level");
 }
 
 static void
@@ -120,6 +133,8 @@ set_mean_slope (SbReading *reading)
   set_secant (reading, SB_MEASURE_TORQUE_TRANSITION_TIME, duration,
               hypot (by_noise, moved_by_levels (reading, 0.8, 0.8)));
   for (gsize k = 0; k < 3; k += 2) {
+    doubt_left (reading, sb_reading_measure (reading, SB_MEASURE_MEAN_TORQUE_SLOPE), k);
+    doubt_left (reading, sb_reading_measure (reading, SB_MEASURE_TORQUE_TRANSITION_TIME), k);
     double other_s = k == 0 ? transition->t90_s - reading->again_s[0] : reading->again_s[2] - transition->t10_s;
     sb_reading_doubt_crossing (reading, sb_reading_measure (reading, SB_MEASURE_MEAN_TORQUE_SLOPE),
                                SB_MEASURE_MEAN_TORQUE_SLOPE, k, rise_nm / other_s);
@@ -135,7 +150,7 @@ doubt_sampled_onset (const SbReading *reading, SbMeasure *measure)
   const SbTrial *trial = reading->trial;
   double interval_s = trial->onset_uncertainty_s * sqrt (12);
   if (trial->onset_from == SB_ONSET_FROM_COMMAND && interval_s > COARSE_SHARE * fabs (measure->value))
-    sb_measure_add_doubt (measure,
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                           "coarse: the command's jump is known to one sample interval of %.3g ms, and the dead time "
                           "may be longer by as much",
                           1e3 * interval_s);
@@ -174,10 +189,11 @@ set_dead_time (SbReading *reading)
   doubt_sampled_onset (reading, measure);
   doubt_crossings (reading, measure);
   sb_reading_doubt_crossing (reading, measure, SB_MEASURE_DEAD_TIME, 0, reading->again_s[0]);
+  doubt_left (reading, measure, 0);
   if (t10 < 0)
     sb_measure_add_doubt (
-        measure, "before the onset: the torque passes 10 %% of its step %.4g ms before the onset%s%s", -1e3 * t10,
-        reading->trial->onset_from == SB_ONSET_FROM_COMMAND ? ", where the command is half way" : "",
+        measure, SB_DOUBT_TOLD, "before the onset: the torque passes 10 %% of its step %.4g ms before the onset%s%s",
+        -1e3 * t10, reading->trial->onset_from == SB_ONSET_FROM_COMMAND ? ", where the command is half way" : "",
         t10 < -SURE_ERRORS * uncertainty_s ? ": is the time of the command, or the onset, right?" : "");
 }
 

@@ -152,7 +152,7 @@ set_rise_time (SbReading *reading, const Curve *curve, double peak, const SbLarg
 {
   if (!(peak > 0)) {
     sb_reading_set_absent (reading, SB_MEASURE_VELOCITY_RISE_TIME,
-                           "no rise: the velocity does not go along the step (its largest value is %.3g rad/s)", peak);
+                           "no rise: the velocity does not go along the step, its largest value is not above zero");
     return;
   }
   gsize i = sb_first_crossing (curve->y, 0, curve->n - 1, 0.9 * peak);
@@ -165,7 +165,7 @@ set_rise_time (SbReading *reading, const Curve *curve, double peak, const SbLarg
       = sb_crossing_time (reading->trial->time_s + curve->start, curve->y, i, 0.9 * peak) - reading->trial->onset_s;
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_VELOCITY_RISE_TIME, rise_s, 0, fmax (0, rise_s));
   if (rise_s < 0)
-    sb_measure_add_doubt (measure,
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                           "before the onset: the velocity passes 90 %% of its peak %.3g ms before the onset, within a "
                           "sample interval of it",
                           -1e3 * rise_s);
@@ -173,11 +173,12 @@ set_rise_time (SbReading *reading, const Curve *curve, double peak, const SbLarg
   if (curve->half == 0 && sd > 0)
     set_rise_uncertainty (reading, curve, largest, sd, i, measure);
   double bias = reading->measures->measure[SB_MEASURE_PEAK_VELOCITY].bias;
+  g_autofree char *by = sb_figure (SB_MEASURE_PEAK_VELOCITY, bias, 2);
   if (bias > SB_BIAS_SHARE * peak)
-    sb_measure_add_doubt (measure,
-                          "raised by noise: it counts to 90 %% of a peak that noise raises by about %.2g rad/s; a "
-                          "smoothing of the velocity lowers that",
-                          bias);
+    sb_measure_add_doubt (measure, fabs (measure->bias) > 0 ? SB_DOUBT_BIAS : SB_DOUBT_TOLD,
+                          "raised by noise: it counts to 90 %% of a peak that noise raises by about %s; a smoothing of "
+                          "the velocity lowers that",
+                          by);
   sb_reading_doubt_onset (reading, measure);
 }
 
@@ -191,15 +192,16 @@ doubt_still_rising (SbReading *reading, double sd)
   double gain = sb_still_rising (trial->time_s, y, reading->first, reading->last, base, sd, &share);
   if (!(gain > 0))
     return;
+  g_autofree char *by = sb_figure (SB_MEASURE_PEAK_VELOCITY, gain, 3);
   static const SbMeasureId ids[] = { SB_MEASURE_PEAK_VELOCITY, SB_MEASURE_VELOCITY_RISE_TIME };
   sb_reading_measure (reading, SB_MEASURE_PEAK_VELOCITY)->is_cut_short = TRUE;
   sb_reading_measure (reading, SB_MEASURE_MEAN_VELOCITY)->is_cut_short = TRUE;
   for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
     if (reading->measures->measure[ids[i]].present)
-      sb_measure_add_doubt (sb_reading_measure (reading, ids[i]),
-                            "still rising: the velocity gains %.3g rad/s, %.2g %% of its rise, over the last quarter "
+      sb_measure_add_doubt (sb_reading_measure (reading, ids[i]), SB_DOUBT_TOLD,
+                            "still rising: the velocity gains %s, %.2g %% of its rise, over the last quarter "
                             "of the active window, which ends %.3g ms after the onset: a longer window would give more",
-                            gain, 100 * share, 1e3 * reading->end_s);
+                            by, 100 * share, 1e3 * reading->end_s);
 }
 
 void

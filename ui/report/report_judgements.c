@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report_judgements.h"
 
+#include "doubt.h"
 #include "results_judgements.h"
 #include "results_pair.h"
 #include "verdict_words.h"
@@ -88,13 +89,14 @@ add_drive_table (SbReportDocument *document, const SbAnalysis *analysis)
     for (guint c = 0; c < analysis->configurations->len; c++) {
       const SbDriveModel *model = sb_analysis_configuration (analysis, c)->drive;
       if (model != NULL && model->present)
-        sb_report_table_add (table, sb_drive_parameter_format (model, (SbDriveParameterId) i, TRUE));
+        sb_report_table_add (table,
+                             sb_drive_parameter_format (model, (SbDriveParameterId) i, analysis->bench->units, TRUE));
     }
   }
 }
 
 static void
-add_drive_words (SbReportDocument *document, const SbConfigurationResult *configuration)
+add_drive_words (SbReportDocument *document, const SbConfigurationResult *configuration, SbUnits units)
 {
   const SbDriveModel *model = configuration->drive;
   sb_report_add_heading (document, 3, g_strdup (configuration->name));
@@ -107,12 +109,13 @@ add_drive_words (SbReportDocument *document, const SbConfigurationResult *config
   g_autofree char *limits = sb_drive_model_limits_text (model);
   sb_report_list_add (list, g_strdup_printf ("%s; %s.", form, limits));
   for (int i = 0; i < SB_N_DRIVE_PARAMETERS; i++)
-    if (!model->parameter[i].identified)
+    if (!model->parameter[i].identified) {
+      g_autofree char *reason = sb_figures_write (model->parameter[i].reason, units);
       sb_report_list_add (list, g_strdup_printf ("Not identifiable, %s: %s",
-                                                 sb_drive_parameter_info ((SbDriveParameterId) i)->name,
-                                                 model->parameter[i].reason));
+                                                 sb_drive_parameter_info ((SbDriveParameterId) i)->name, reason));
+    }
   for (guint i = 0; i < model->doubts->len; i++)
-    sb_report_list_add (list, g_strdup (g_ptr_array_index (model->doubts, i)));
+    sb_report_list_add (list, sb_doubt_text (sb_doubts_get (model->doubts, i), units));
 }
 
 static void
@@ -127,7 +130,7 @@ add_drive_models (SbReportDocument *document, const SbAnalysis *analysis)
                            "chart)."));
   for (guint c = 0; c < analysis->configurations->len; c++)
     if (sb_analysis_configuration (analysis, c)->drive != NULL)
-      add_drive_words (document, sb_analysis_configuration (analysis, c));
+      add_drive_words (document, sb_analysis_configuration (analysis, c), analysis->bench->units);
 }
 
 void

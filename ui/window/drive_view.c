@@ -2,6 +2,7 @@
 #include "drive_view.h"
 
 #include "curve_sample.h"
+#include "doubt.h"
 
 #define HEIGHT_PX   230
 #define NAME_CHARS  16
@@ -71,20 +72,23 @@ make_heading (const SbConfigurationResult *configuration)
 
 /* "Slope limit [N·m/ms]" */
 static GtkWidget *
-make_name (const SbDriveParameterInfo *info)
+make_name (SbDriveParameterId id, SbUnits units)
 {
-  gboolean bare = g_str_equal (info->display_unit, "1");
-  g_autofree char *text = bare ? g_strdup (info->name) : g_strdup_printf ("%s [%s]", info->name, info->display_unit);
+  const SbDriveParameterInfo *info = sb_drive_parameter_info (id);
+  SbShownUnit unit = sb_drive_parameter_shown_unit (id, units);
+  gboolean bare = g_str_equal (unit.name, "1");
+  g_autofree char *text = bare ? g_strdup (info->name) : g_strdup_printf ("%s [%s]", info->name, unit.name);
   GtkWidget *name = make_label (text, 0, NULL);
   gtk_widget_set_tooltip_text (name, info->what);
   return name;
 }
 
 static GtkWidget *
-make_value (const SbDriveModel *model, SbDriveParameterId id)
+make_value (const SbDriveModel *model, SbDriveParameterId id, SbUnits units)
 {
-  const char *reason = model->present ? model->parameter[id].reason : model->absent_reason;
-  g_autofree char *text = model->present ? sb_drive_parameter_format (model, id, FALSE) : g_strdup ("–");
+  const char *marked = model->present ? model->parameter[id].reason : model->absent_reason;
+  g_autofree char *reason = marked != NULL ? sb_figures_write (marked, units) : NULL;
+  g_autofree char *text = model->present ? sb_drive_parameter_format (model, id, units, FALSE) : g_strdup ("–");
   GtkWidget *label = make_label (text, 1, reason != NULL ? "dim-label" : NULL);
   if (reason == NULL)
     return label;
@@ -123,9 +127,10 @@ make_table (const SbAnalysis *analysis, const GArray *columns)
     SbDriveParameterId id = (SbDriveParameterId) i;
     if (!has_row (analysis, id))
       continue;
-    gtk_grid_attach (grid, make_name (sb_drive_parameter_info (id)), 0, row, 1, 1);
+    gtk_grid_attach (grid, make_name (id, analysis->bench->units), 0, row, 1, 1);
     for (guint c = 0; c < columns->len; c++)
-      gtk_grid_attach (grid, make_value (column_at (analysis, columns, c)->drive, id), (int) c + 1, row, 1, 1);
+      gtk_grid_attach (grid, make_value (column_at (analysis, columns, c)->drive, id, analysis->bench->units),
+                       (int) c + 1, row, 1, 1);
     row++;
   }
   return table;
@@ -142,7 +147,7 @@ append_words (GtkWidget *box, const char *text, const char *css_class)
 
 /* What the model of one configuration is, which limit binds when, what to doubt. */
 static void
-append_story (GtkWidget *box, const SbConfigurationResult *configuration)
+append_story (GtkWidget *box, const SbConfigurationResult *configuration, SbUnits units)
 {
   const SbDriveModel *model = configuration->drive;
   append_words (box, configuration->name, "drive-name");
@@ -159,8 +164,10 @@ append_story (GtkWidget *box, const SbConfigurationResult *configuration)
   g_autofree char *form = sb_drive_form_words (model->form);
   g_autofree char *used = g_strdup_printf ("Form: %s.", form);
   append_words (box, used, "dim-label");
-  for (guint i = 0; i < model->doubts->len; i++)
-    append_words (box, g_ptr_array_index (model->doubts, i), "dim-label");
+  for (guint i = 0; i < model->doubts->len; i++) {
+    g_autofree char *doubt = sb_doubt_text (sb_doubts_get (model->doubts, i), units);
+    append_words (box, doubt, "dim-label");
+  }
 }
 
 static void
@@ -175,7 +182,7 @@ fill (SbDriveView *view)
   for (guint c = 0; c < columns->len; c++) {
     GtkWidget *story = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
     gtk_widget_add_css_class (story, "small-text");
-    append_story (story, column_at (view->shown, columns, c));
+    append_story (story, column_at (view->shown, columns, c), view->shown->bench->units);
     gtk_box_append (GTK_BOX (view->content), story);
   }
 }

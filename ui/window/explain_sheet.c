@@ -36,9 +36,9 @@ typeset (const char *text)
 {
   g_autoptr (GRegex) minus = g_regex_new ("(?<![\\w.)-])-(?=[0-9])|(?<=[0-9]e)-(?=[0-9])", 0, 0, NULL);
   g_autofree char *with_minus = g_regex_replace_literal (minus, text, -1, 0, "−", 0, NULL);
-  g_autoptr (GRegex) unit = g_regex_new ("(N·m|rad|m)/(ms|s)\\b", 0, 0, NULL);
+  g_autoptr (GRegex) unit = g_regex_new ("(N·m|rad|deg|m)/(ms|s)\\b", 0, 0, NULL);
   g_autofree char *with_units = g_regex_replace (unit, with_minus, -1, 0, "\\1\u2060/\u2060\\2", 0, NULL);
-  g_autoptr (GRegex) gap = g_regex_new ("(?<=[0-9]) (?=(?:N·m|rad/s|ms|Hz|%)(?:[^\\w]|$))", 0, 0, NULL);
+  g_autoptr (GRegex) gap = g_regex_new ("(?<=[0-9]) (?=(?:N·m|rad/s|rpm|deg/s|ms|Hz|%)(?:[^\\w]|$))", 0, 0, NULL);
   return g_regex_replace_literal (gap, with_units, -1, 0, "\u00a0", 0, NULL);
 }
 

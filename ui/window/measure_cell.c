@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_cell.h"
 
+#include "doubt.h"
 #include "verdict_words.h"
 
 #include <math.h>
@@ -59,8 +60,10 @@ tooltip_of_mean (SbMeasureId id, SbUnits units, const SbMeasureSummary *summary)
   if (summary->n_absent > 0)
     g_string_append_printf (text, "\nAbsent in %" G_GSIZE_FORMAT " %s", summary->n_absent,
                             summary->n_absent == 1 ? "trial" : "trials");
-  for (guint i = 0; summary->doubts != NULL && i < summary->doubts->len; i++)
-    g_string_append_printf (text, "\nDoubt: %s", (const char *) g_ptr_array_index (summary->doubts, i));
+  for (guint i = 0; i < sb_doubts_count (summary->doubts); i++) {
+    g_autofree char *doubt = sb_doubt_text (sb_doubts_get (summary->doubts, i), units);
+    g_string_append_printf (text, "\nDoubt: %s", doubt);
+  }
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "notice.h"
 
+#include "doubt.h"
+
 void
 sb_notice_free (SbNotice *notice)
 {
@@ -113,20 +115,21 @@ add_trial (GPtrArray *notices, const SbTrialResult *result, int configuration, i
 
 /* A sentence that casts doubt on several measures of a configuration is said once, with their names. */
 static void
-add_doubts (GPtrArray *notices, const SbConfigurationResult *configuration, int index)
+add_doubts (GPtrArray *notices, const SbConfigurationResult *configuration, int index, SbUnits units)
 {
-  g_autoptr (GHashTable) said = g_hash_table_new (g_str_hash, g_str_equal); /* sentence -> SbNotice */
+  g_autoptr (GHashTable) said
+      = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL); /* sentence -> SbNotice */
   for (guint id = 0; configuration->summary != NULL && id < SB_N_MEASURES; id++) {
     GPtrArray *doubts = configuration->summary->measure[id].doubts;
-    for (guint i = 0; doubts != NULL && i < doubts->len; i++) {
-      const char *sentence = g_ptr_array_index (doubts, i);
+    for (guint i = 0; i < sb_doubts_count (doubts); i++) {
+      g_autofree char *sentence = sb_doubt_text (sb_doubts_get (doubts, i), units);
       SbNotice *notice = g_hash_table_lookup (said, sentence);
       const char *name = sb_measure_info (id)->name;
       if (notice == NULL) {
         notice = add (notices, SB_NOTICE_DOUBT, configuration->name, NULL, index, -1);
         notice->text = g_strdup_printf ("%s – %s", sentence, name);
         notice->measure = (int) id;
-        g_hash_table_insert (said, g_ptr_array_index (doubts, i), notice);
+        g_hash_table_insert (said, g_steal_pointer (&sentence), notice);
       } else {
         g_autofree char *before = g_steal_pointer (&notice->text);
         notice->text = g_strdup_printf ("%s, %s", before, name);
@@ -253,7 +256,7 @@ sb_notices_new (const SbAnalysis *analysis, const SbNews *news)
     for (guint n = n_before; n < notices->len; n++)
       ((SbNotice *) g_ptr_array_index (notices, n))->place = g_strdup (configuration->name);
     if (configuration->drawn)
-      add_doubts (notices, configuration, (int) i);
+      add_doubts (notices, configuration, (int) i, analysis->bench->units);
   }
   add_fairness (notices, analysis->comparison);
   if (news != NULL) {

@@ -2,6 +2,7 @@
 /* One measured trial with a known torque, for the tests of this folder. */
 #pragma once
 
+#include "doubt.h"
 #include "make_trial.h"
 #include "measure_table.h"
 
@@ -72,8 +73,8 @@ doubt_of (const SbMeasures *measures, SbMeasureId id, const char *kind)
 {
   const GPtrArray *doubts = measures->measure[id].doubts;
   for (guint i = 0; doubts != NULL && i < doubts->len; i++)
-    if (g_str_has_prefix (g_ptr_array_index (doubts, i), kind))
-      return g_ptr_array_index (doubts, i);
+    if (g_str_has_prefix (sb_doubts_get (doubts, i)->text, kind))
+      return sb_doubts_get (doubts, i)->text;
   return NULL;
 }
 
@@ -93,7 +94,7 @@ assert_no_doubts (const SbMeasures *measures, SbMeasureId id)
 {
   const GPtrArray *doubts = measures->measure[id].doubts;
   if (doubts != NULL)
-    print_error ("%s: %s\n", sb_measure_info (id)->key, (const char *) g_ptr_array_index (doubts, 0));
+    print_error ("%s: %s\n", sb_measure_info (id)->key, sb_doubts_get (doubts, 0)->text);
   assert_null (doubts);
 }
 

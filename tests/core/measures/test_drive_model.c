@@ -2,6 +2,7 @@
 /* The drive model against drives whose parameters are known: see drive_fixture.h. */
 #include "drive_fixture.h"
 
+#include "doubt.h"
 #include "statistics.h"
 
 #include <gsl/gsl_errno.h>
@@ -235,7 +236,7 @@ single_repeat_takes_errors_from_residuals_and_says_so (void **state)
   assert_found (model, SB_DRIVE_INERTIA, 0.03, 0.05);
   gboolean said = FALSE;
   for (guint i = 0; i < model->doubts->len; i++)
-    said = said || strstr (g_ptr_array_index (model->doubts, i), "repeat to repeat") != NULL;
+    said = said || strstr (sb_doubts_get (model->doubts, i)->text, "repeat to repeat") != NULL;
   assert_true (said);
 }
 
@@ -286,7 +287,7 @@ stated_inertia_that_does_not_fit_is_told (void **state)
   const SbDriveModel *model = fitted_finish (*state);
   gboolean told = FALSE;
   for (guint i = 0; i < model->doubts->len; i++)
-    told = told || g_str_has_prefix (g_ptr_array_index (model->doubts, i), "Inertia: the logs state 0.05");
+    told = told || g_str_has_prefix (sb_doubts_get (model->doubts, i)->text, "Inertia: the logs state 0.05");
   assert_true (told);
 }
 

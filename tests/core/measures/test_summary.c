@@ -68,7 +68,7 @@ two_trials_with_a_doubt_are_both (void **state)
   static const double rises[] = { 2e-3, 2e-3 };
   add_rises (m, rises, 2, 1e-3);
   const SbMeasureSummary *s = summarize (m, SB_MEASURE_MEAN_TORQUE_SLOPE);
-  assert_true (g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "in both trials: under-resolved: "));
+  assert_true (g_str_has_prefix (sb_doubts_get (s->doubts, 0)->text, "in both trials: under-resolved: "));
 }
 
 /* A response of damping ratio 0.7 and 0.1 % noise: ten repeats that are alike but for their noise. The largest torque
@@ -88,7 +88,7 @@ bias_beyond_the_interval_is_a_doubt (void **state)
   double truth = 10 * (1 + exp (-G_PI * 0.7 / sqrt (1 - 0.49)));
   assert_true (s->ci95[0] > truth && s->mean < 1.01 * truth);
   assert_int_equal (s->doubts->len, 1);
-  assert_true (g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "raised by noise: by about"));
+  assert_true (g_str_has_prefix (sb_doubts_get (s->doubts, 0)->text, "raised by noise: by about"));
   assert_in_range (100 * s->bias / (s->mean - truth), 50, 200);
 }
 
@@ -100,7 +100,7 @@ doubts_of_one_kind_are_told_once (void **state)
   add_rises (m, rises, 3, 1e-3);
   const SbMeasureSummary *s = summarize (m, SB_MEASURE_MEAN_TORQUE_SLOPE);
   assert_int_equal (s->doubts->len, 1);
-  assert_true (g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "in 2 of 3 trials: under-resolved: "));
+  assert_true (g_str_has_prefix (sb_doubts_get (s->doubts, 0)->text, "in 2 of 3 trials: under-resolved: "));
 }
 
 static void
@@ -115,7 +115,7 @@ missing_trials_are_counted_with_the_reason (void **state)
   const SbMeasureSummary *s = summarize (m, SB_MEASURE_MEAN_TORQUE_SLOPE);
   assert_int_equal (s->n, 2);
   assert_int_equal (s->n_absent, 1);
-  assert_true (g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "missing in 1 of 3 trials: no torque step"));
+  assert_true (g_str_has_prefix (sb_doubts_get (s->doubts, 0)->text, "missing in 1 of 3 trials: no torque step"));
 }
 
 /* The same ringing of 50 Hz, of a log with a torque and of one with nothing but a velocity. */
@@ -173,8 +173,8 @@ static const char *
 doubt_of_kind (const SbMeasureSummary *s, const char *kind)
 {
   for (guint i = 0; s->doubts != NULL && i < s->doubts->len; i++)
-    if (g_str_has_prefix (g_ptr_array_index (s->doubts, i), kind))
-      return g_ptr_array_index (s->doubts, i);
+    if (g_str_has_prefix (sb_doubts_get (s->doubts, i)->text, kind))
+      return sb_doubts_get (s->doubts, i)->text;
   return NULL;
 }
 
@@ -257,7 +257,7 @@ summarize_values (Measured *m, const double *values, gsize n)
 static gboolean
 is_told_dependent (const SbMeasureSummary *s)
 {
-  return s->doubts != NULL && g_str_has_prefix (g_ptr_array_index (s->doubts, 0), "repeats not independent: ");
+  return s->doubts != NULL && g_str_has_prefix (sb_doubts_get (s->doubts, 0)->text, "repeats not independent: ");
 }
 
 /* 1, 2, .. 12 about 6.5: sums of neighbours' products over the sum of squares 143 are 107.25/143 = 0.75 by hand;

@@ -2,6 +2,7 @@
 /* Units that figures are shown in. One turn a second is 2π rad/s, 60 turns a minute and 360 degrees a second; 2 N·m in
  * a thousandth of a second are 2000 N·m in one. */
 #include "close.h"
+#include "doubt.h"
 #include "measure_table.h"
 #include "units.h"
 
@@ -55,6 +56,29 @@ figure_is_rounded_in_the_unit_shown (void **state)
 }
 
 static void
+assert_written (const SbDoubt *doubt, SbUnits units, const char *expected)
+{
+  g_autofree char *text = sb_doubt_text (doubt, units);
+  assert_string_equal (text, expected);
+}
+
+/* 12.345 N·m/s, and a turn a second to three digits: 6.28 rad/s, 60 rpm, 360 deg/s. Large numbers are written out. */
+static void
+doubts_are_written_in_the_units_shown (void **state)
+{
+  SbUnits deg = { SB_SLOPE_UNIT_PER_MS, SB_VELOCITY_UNIT_DEG_PER_S };
+  g_autofree char *slope = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, 12.345, 2);
+  g_autofree char *velocity = sb_figure (SB_MEASURE_PEAK_VELOCITY, 2 * G_PI, 3);
+  g_autofree char *large = sb_figure (SB_MEASURE_MEAN_TORQUE_SLOPE, 123456, 3);
+  SbDoubt *doubt = sb_doubt_new (SB_DOUBT_TOLD, g_strdup_printf ("%s, %s, %s: -1.5", slope, velocity, large));
+  assert_string_equal (doubt->text, "0.012 N·m/ms, 6.28 rad/s, 123 N·m/ms: -1.5");
+  assert_written (doubt, (SbUnits){ 0 }, doubt->text);
+  assert_written (doubt, other, "12 N·m/s, 60 rpm, 123000 N·m/s: -1.5");
+  assert_written (doubt, deg, "0.012 N·m/ms, 360 deg/s, 123 N·m/ms: -1.5");
+  sb_doubt_free (doubt);
+}
+
+static void
 word_chooses_the_unit_of_its_kind (void **state)
 {
   SbUnits units = { 0 };
@@ -77,6 +101,7 @@ main (void)
     cmocka_unit_test (slope_is_shown_over_the_chosen_time),
     cmocka_unit_test (units_chosen_change_no_other_measure),
     cmocka_unit_test (figure_is_rounded_in_the_unit_shown),
+    cmocka_unit_test (doubts_are_written_in_the_units_shown),
     cmocka_unit_test (word_chooses_the_unit_of_its_kind),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

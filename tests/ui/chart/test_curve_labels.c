@@ -4,6 +4,7 @@
 #include "chart_fixture.h"
 
 #include "chart_fit.h"
+#include "doubt.h"
 #include "paint.h"
 #include "results_cells.h"
 
@@ -85,8 +86,8 @@ a_slope_is_a_tangent_and_says_when_it_is_in_doubt (void **state)
   fixture->bench->chart.labels = 1u << SB_LABEL_SLOPE;
   make_analysis (fixture, one, 1);
   SbMeasure *first = sample_measure (fixture->analysis, 0, SB_MEASURE_PEAK_TORQUE_SLOPE);
-  first->doubts = g_ptr_array_new_with_free_func (g_free);
-  g_ptr_array_add (first->doubts, g_strdup ("in the noise: this one"));
+  first->doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+  g_ptr_array_add (first->doubts, sb_doubt_new (SB_DOUBT_TOLD, g_strdup ("in the noise: this one")));
   set_figures (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_EVIDENCE_TANGENT, slopes, at_s);
   fixture->model = sb_chart_model_new (fixture->analysis, -1);
   const SbLabelMark *label = label_of (fixture, 1, 0);
@@ -350,8 +351,8 @@ a_mode_in_doubt_is_marked (void **state)
                                  .frequency_sd_hz = 1,
                                  .damping_ratio = 0.1,
                                  .damping_ratio_sd = 0.01 };
-  frequency->doubts = g_ptr_array_new_with_free_func (g_free);
-  g_ptr_array_add (frequency->doubts, g_strdup ("cross-check: this one"));
+  frequency->doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+  g_ptr_array_add (frequency->doubts, sb_doubt_new (SB_DOUBT_TOLD, g_strdup ("cross-check: this one")));
   fixture->model = sb_chart_model_new (fixture->analysis, -1);
   const GArray *labels = panel_of (fixture, 1)->labels;
   assert_int_equal (labels->len, 2);

@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reasons for doubt, and other sentences of the measures: they are made once, with their figures in SI, and written in
+ * whatever units are shown. */
+#pragma once
+
+#include "units.h"
+
+/* What of a doubt is acted on; what is only told is of the first kind. */
+typedef enum {
+  SB_DOUBT_TOLD,
+  SB_DOUBT_BIAS,    /* noise raised or lowered the figure by about SbMeasure.bias, which verdicts weigh */
+  SB_DOUBT_DERIVED, /* the channel is not logged but derived */
+  SB_DOUBT_ONSET,   /* the onset is an estimate */
+} SbDoubtKind;
+
+typedef struct {
+  SbDoubtKind kind;
+  char *text;   /* in the units of the measures table: N·m/ms, rad/s */
+  char *marked; /* the sentence with its figures as sb_figure() marks them */
+} SbDoubt;
+
+/* "0.012 N·m/ms": a figure of a measure (SI), rounded to so many significant digits, as a mark for a sentence that
+ * sb_figures_write() is to write. (transfer full) */
+char *sb_figure (SbMeasureId id, double value, int digits);
+
+/* The sentence with every mark written in these units; numbers such as 1.4e+03 written out. (transfer full) */
+char *sb_figures_write (const char *marked, SbUnits units);
+
+/* Takes `marked` over. (transfer full) */
+SbDoubt *sb_doubt_new (SbDoubtKind kind, char *marked);
+void sb_doubt_free (gpointer doubt);
+
+/* (transfer full) */
+char *sb_doubt_text (const SbDoubt *doubt, SbUnits units);
+
+/* Doubts of a measure or a summary; `doubts` may be NULL. */
+guint sb_doubts_count (const GPtrArray *doubts);
+const SbDoubt *sb_doubts_get (const GPtrArray *doubts, guint index);
+gboolean sb_doubts_have (const GPtrArray *doubts, SbDoubtKind kind);
+
+/* Some doubt is of another kind than that of a bias. */
+gboolean sb_doubts_beside_bias (const GPtrArray *doubts);
