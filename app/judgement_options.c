@@ -101,6 +101,20 @@ is_among (const char *name, const GPtrArray *names)
   return FALSE;
 }
 
+/* What would tell the levels of a setting that no log states. (transfer full) */
+static char *
+remedy_of (const char *setting, const GPtrArray *stated)
+{
+  if (g_ascii_strcasecmp (setting, rotation_range) == 0)
+    return g_strdup ("State it in each log, as in '# rotation_deg: 540'");
+  if (stated->len == 0)
+    return g_strdup ("State it in each log, as in '# setting torque slope: 2.0 N·m/ms'");
+  GString *text = g_string_new ("The logs state: ");
+  for (guint i = 0; i < stated->len; i++)
+    g_string_append_printf (text, "%s%s", i > 0 ? ", " : "", (const char *) g_ptr_array_index (stated, i));
+  return g_string_free (text, FALSE);
+}
+
 static SbExitStatus
 say_unknown_settings (const SbAnalysis *analysis)
 {
@@ -110,12 +124,9 @@ say_unknown_settings (const SbAnalysis *analysis)
     g_autoptr (GPtrArray) names = stated_settings (analysis);
     if (audited->audit->levels->len > 0 || is_among (audited->audit->setting, names))
       continue;
-    g_autoptr (GString) text = g_string_new (NULL);
-    for (guint k = 0; k < names->len; k++)
-      g_string_append_printf (text, "%s%s", k > 0 ? ", " : "", (const char *) g_ptr_array_index (names, k));
-    g_printerr ("slewbench: '%s' cannot be audited: no log states such a setting. %s%s.\n", audited->audit->setting,
-                text->len > 0 ? "The logs state: " : "State it in each log, as in '# setting torque slope: 2.0 N·m/ms'",
-                text->str);
+    g_autofree char *remedy = remedy_of (audited->audit->setting, names);
+    g_printerr ("slewbench: '%s' cannot be audited: no log states such a setting. %s.\n", audited->audit->setting,
+                remedy);
     status = SB_EXIT_LEFT_OUT;
   }
   return status;

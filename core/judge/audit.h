@@ -84,7 +84,7 @@ typedef struct {
   SbWelch change;   /* highest level minus lowest */
   double p, p_holm; /* two levels: of the change; more: twice the smaller of the change's and Jonckheere's */
   double margin;    /* SI */
-  gboolean doubted; /* some trial's figure has doubts */
+  gboolean doubted; /* some trial's figure has doubts, besides a bias that the effect does not hang on */
   char *absent_reason;
 } SbAuditMeasure;
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What each measure does over the levels. */
 #include "audit_parts.h"
+#include "doubt.h"
 
 #include "steady_math.h"
 
@@ -25,6 +26,20 @@ sb_audit_values (const SbAuditInput *level, SbMeasureId id, gsize *n)
     if (level->measures[i]->measure[id].present)
       values[(*n)++] = level->measures[i]->measure[id].value;
   return values;
+}
+
+/* What noise is expected to have raised the level's repeats by. */
+static double
+mean_bias (const SbAuditInput *level, SbMeasureId id)
+{
+  double sum = 0;
+  gsize n = 0;
+  for (gsize i = 0; i < level->n; i++)
+    if (level->measures[i]->measure[id].present) {
+      sum += level->measures[i]->measure[id].bias;
+      n++;
+    }
+  return n > 0 ? sum / (double) n : 0;
 }
 
 static SbAuditPoint
@@ -203,16 +218,32 @@ find_trend (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
   measure->has_jonckheere = sb_jonckheere (x, y, n, &measure->jonckheere);
 }
 
+typedef gboolean (*Condition) (const GPtrArray *doubts);
+
 static gboolean
-has_doubt (const SbAuditWork *work, SbMeasureId id)
+have_bias (const GPtrArray *doubts)
+{
+  return sb_doubts_have (doubts, SB_DOUBT_BIAS);
+}
+
+/* Some trial's figure has doubts that meet the condition. */
+static gboolean
+has_doubts (const SbAuditWork *work, SbMeasureId id, Condition condition)
 {
   for (gsize i = 0; i < work->n_levels; i++)
     for (gsize k = 0; k < work->level[i]->n; k++) {
       const SbMeasure *measure = &work->level[i]->measures[k]->measure[id];
-      if (measure->present && measure->doubts != NULL && measure->doubts->len > 0)
+      if (measure->present && condition (measure->doubts))
         return TRUE;
     }
   return FALSE;
+}
+
+/* With the trend's, of three levels or more. */
+static double
+p_with_trend (const SbAuditWork *work, const SbAuditMeasure *measure, double p)
+{
+  return work->n_levels > 2 && measure->has_jonckheere ? fmin (1, 2 * fmin (p, measure->jonckheere.p)) : p;
 }
 
 static void
@@ -227,15 +258,35 @@ test_measure (const SbAuditWork *work, SbMeasureId id, const SbMargin *margin, S
   const SbAuditPoint *first = &measure->points[0], *last = &measure->points[work->n_levels - 1];
   measure->effect = SB_EFFECT_UNDECIDED;
   measure->margin = sb_margin_size (margin, first->mean);
-  measure->doubted = has_doubt (work, id);
+  measure->doubted = has_doubts (work, id, sb_doubts_beside_bias);
   find_trend (work, id, measure);
   if (!welch_of (first, last, &measure->change)) /* of three levels, one in the middle scatters alone */
     measure->change = (SbWelch){
       .difference = last->mean - first->mean, .df = NAN, .p = 1, .ci95 = { NAN, NAN }, .ci90 = { NAN, NAN }
     };
-  measure->p = measure->change.p;
-  if (work->n_levels > 2 && measure->has_jonckheere)
-    measure->p = fmin (1, 2 * fmin (measure->p, measure->jonckheere.p));
+  measure->p = p_with_trend (work, measure, measure->change.p);
+}
+
+static SbAuditEffect
+effect_of (const SbAuditWork *work, const SbAuditPoint *points, double margin, double p_holm)
+{
+  if (is_steady (points, work->n_levels, margin))
+    return SB_EFFECT_STEADY;
+  return p_holm < work->choices.level && farthest_apart (points, work->n_levels) > margin ? SB_EFFECT_MOVES
+                                                                                          : SB_EFFECT_UNDECIDED;
+}
+
+/* The effect hangs on what noise is expected to have raised the figures by: without, there would be another one. */
+static gboolean
+hangs_on_bias (const SbAuditWork *work, SbMeasureId id, const SbAuditMeasure *measure)
+{
+  g_autofree SbAuditPoint *points = g_memdup2 (measure->points, sizeof *points * work->n_levels);
+  for (gsize i = 0; i < work->n_levels; i++)
+    points[i].mean -= mean_bias (work->level[i], id);
+  SbWelch change;
+  double p = welch_of (&points[0], &points[work->n_levels - 1], &change) ? change.p : 1;
+  double p_holm = measure->p > 0 ? fmin (1, p_with_trend (work, measure, p) * measure->p_holm / measure->p) : p;
+  return effect_of (work, points, measure->margin, p_holm) != measure->effect;
 }
 
 /* Holm's correction counts the measures that could be tested. */
@@ -257,10 +308,9 @@ sb_audit_find_effects (SbAuditWork *work, const SbMargin margin[SB_N_MEASURES])
     if (measure->effect == SB_EFFECT_ABSENT)
       continue;
     measure->p_holm = p[n++];
-    if (is_steady (measure->points, work->n_levels, measure->margin))
-      measure->effect = SB_EFFECT_STEADY;
-    else if (measure->p_holm < work->choices.level
-             && farthest_apart (measure->points, work->n_levels) > measure->margin)
-      measure->effect = SB_EFFECT_MOVES;
+    measure->effect = effect_of (work, measure->points, measure->margin, measure->p_holm);
+    measure->doubted
+        = measure->doubted
+          || (has_doubts (work, (SbMeasureId) m, have_bias) && hangs_on_bias (work, (SbMeasureId) m, measure));
   }
 }

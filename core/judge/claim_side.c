@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "claim_side.h"
 
+#include "doubt.h"
 #include "power.h"
 
 #include <gsl/gsl_cdf.h>
@@ -128,7 +129,8 @@ distance_from_edge (const SbClaim *claim, double mean)
 static double
 distance_with_bias (const SbClaimSide *side, double edge)
 {
-  return fmax (0, fmax (edge - side->mean, side->mean - side->bias - edge));
+  double left = side->mean - side->bias;
+  return fmax (0, fmax (edge - fmax (side->mean, left), fmin (side->mean, left) - edge));
 }
 
 /* What repeats have to resolve for a verdict. */
@@ -162,11 +164,11 @@ has_copies (const SbClaimInput *input)
   return FALSE;
 }
 
-/* Where the mean's interval, lowered by what noise may have raised it, lies. */
+/* Where the mean's interval, made wider by what noise may have raised or lowered it, lies. */
 static SbClaimVerdict
-verdict_on (const SbClaim *claim, const SbClaimSide *side)
+verdict_on (const SbClaim *claim, const SbClaimSide *side, double bias)
 {
-  double low = side->interval[0] - side->bias, high = side->interval[1];
+  double low = side->interval[0] - fmax (0, bias), high = side->interval[1] - fmin (0, bias);
   double least = claim->value - claim->tolerance, most = claim->value + claim->tolerance;
   gboolean bounded_below = claim->relation != SB_CLAIM_AT_MOST, bounded_above = claim->relation != SB_CLAIM_AT_LEAST;
   if ((bounded_below && high < least) || (bounded_above && low > most))
@@ -210,7 +212,8 @@ verdict_sentence (const SbClaim *claim, const SbClaimSide *side, const char *unr
     return g_strdup_printf ("cannot tell; with this mean and scatter %" G_GSIZE_FORMAT
                             " repeats would settle it in 80 of 100 cases",
                             MAX (side->n_needed, side->n + 1));
-  if (side->verdict == SB_CLAIM_CANNOT_TELL && side->bias > BIAS_SHARE * (side->interval[1] - side->interval[0]) / 2
+  if (side->verdict == SB_CLAIM_CANNOT_TELL
+      && fabs (side->bias) > BIAS_SHARE * (side->interval[1] - side->interval[0]) / 2
       && !(distance_to_settle (claim, side) > 0))
     return g_strdup (
         "cannot tell; what is stated lies within what noise may account for: less noise would tell, not more "
@@ -244,12 +247,15 @@ say_why (const SbClaim *claim, SbUnits units, SbClaimSide *side, gboolean copies
   g_autofree char *low = sb_measure_format_in (id, units, side->interval[0], half > 0 ? half : (double) NAN, FALSE);
   g_autofree char *high = sb_measure_format_in (id, units, side->interval[1], half > 0 ? half : (double) NAN, FALSE);
   g_autofree char *said = verdict_sentence (claim, side, unresolved);
-  g_autofree char *raised
-      = side->bias > BIAS_SHARE * half ? sb_measure_format_in (id, units, side->bias, half, TRUE) : NULL;
+  g_autofree char *by
+      = fabs (side->bias) > BIAS_SHARE * half ? sb_measure_format_in (id, units, fabs (side->bias), half, TRUE) : NULL;
   g_autofree char *measured
       = g_strdup_printf ("%s: %s (95 %% interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s%s)", side->name, mean, low,
                          high, side->n, copies ? ", some of them copies of one log" : "",
-                         raised != NULL ? ", of which noise may account for " : "", raised != NULL ? raised : "");
+                         by == NULL       ? ""
+                         : side->bias > 0 ? ", of which noise may account for "
+                                          : ", which noise may have lowered by ",
+                         by != NULL ? by : "");
   say (side, measured, said);
 }
 
@@ -272,7 +278,7 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   side->mean = summary->mean;
   side->sd = summary->sd;
   gboolean copies = has_copies (input);
-  side->doubted = copies || (summary->doubts != NULL && summary->doubts->len > 0);
+  side->doubted = copies || sb_doubts_beside_bias (summary->doubts);
   find_resolution (input, claim->measure, side);
   if (side->n < 2 || isnan (side->sd)) {
     g_autofree char *mean = sb_measure_format_in (claim->measure, units, side->mean, NAN, TRUE);
@@ -292,7 +298,10 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
                 / sqrt ((double) side->n);
   side->interval[0] = side->mean - half;
   side->interval[1] = side->mean + half;
-  side->verdict = verdict_on (claim, side);
+  side->verdict = verdict_on (claim, side, side->bias);
+  /* A bias is weighed in the verdict, and casts doubt on it only where there would be another one without. */
+  side->doubted = side->doubted
+                  || (sb_doubts_have (summary->doubts, SB_DOUBT_BIAS) && verdict_on (claim, side, 0) != side->verdict);
   g_autofree char *unresolved = why_unresolved (claim, units, side);
   if (unresolved != NULL)
     side->verdict = SB_CLAIM_CANNOT_TELL;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "comparison.h"
 
+#include "doubt.h"
 #include "fairness.h"
 #include "power.h"
 #include "statistics.h"
@@ -74,12 +75,6 @@ why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSumma
   return NULL;
 }
 
-static gboolean
-has_doubts (const SbMeasureSummary *measure)
-{
-  return measure->doubts != NULL && measure->doubts->len > 0;
-}
-
 static double
 middle (const double ends[2])
 {
@@ -117,7 +112,8 @@ compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeas
   result->n[0] = reference->n;
   result->n[1] = other->n;
   result->doubt = doubt_of_windows (id, reference, other);
-  result->doubted = has_doubts (reference) || has_doubts (other) || result->doubt != NULL;
+  result->doubted
+      = sb_doubts_beside_bias (reference->doubts) || sb_doubts_beside_bias (other->doubts) || result->doubt != NULL;
 }
 
 /* A difference that is certain and yet within the margin is practically equal: the margin says what matters. */
@@ -139,7 +135,8 @@ p_without_noise (const SbMeasureComparison *measure)
   return welch->p > 0 ? fmin (1, p * measure->p_holm / welch->p) : p;
 }
 
-/* A verdict holds for the difference as it was found and for what is left of it without the noise. */
+/* A verdict holds for the difference as it was found and for what is left of it without the noise, so that the bias of
+ * a figure casts doubt on it only where that is not so. */
 static void
 decide (SbMeasureComparison *measure, double level)
 {
@@ -184,6 +181,10 @@ judge (SbComparison *comparison, const SbSummary *reference, const SbSummary *ot
       continue;
     measures[i].p_holm = p[n++];
     decide (&measures[i], comparison->level);
+    measures[i].doubted = measures[i].doubted
+                          || (measures[i].within_noise
+                              && (sb_doubts_have (reference->measure[i].doubts, SB_DOUBT_BIAS)
+                                  || sb_doubts_have (other->measure[i].doubts, SB_DOUBT_BIAS)));
     if (measures[i].verdict == SB_VERDICT_UNDECIDED)
       measures[i].settle = settle (&reference->measure[i], &other->measure[i], &measures[i], comparison);
   }

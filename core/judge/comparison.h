@@ -59,8 +59,8 @@ typedef struct {
   SbVerdict verdict;
   SbSettle settle;     /* of an undecided one */
   gsize n[2];          /* repeats of the reference and the other that have the measure */
-  gboolean doubted;    /* one of the two figures has doubts (SbMeasureSummary.doubts), or the comparison has: so has
-                        * the verdict */
+  gboolean doubted;    /* one of the two figures has doubts (SbMeasureSummary.doubts) besides a bias that cannot turn
+                        * the verdict, or the comparison has: so has the verdict */
   char *doubt;         /* of the comparison itself, which neither figure has; NULL: none */
   char *absent_reason; /* NULL when present */
 } SbMeasureComparison;

@@ -180,6 +180,39 @@ what_noise_has_raised_is_not_reached_by_it (void **state)
   assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 1950, 0), SB_CLAIM_CANNOT_TELL);
 }
 
+/* The mean 2000 ± 19.6 (see above), less a bias of 100 or -150 as well: it lies from 1880.4 to 2019.6, or from 1980.4
+ * to 2169.6. Where the verdict would be another one without the bias, and only there, that is a doubt. */
+static void
+bias_is_a_doubt_where_it_turns_the_verdict (void **state)
+{
+  static const struct {
+    double bias;
+    SbClaimRelation relation;
+    double stated;
+    SbClaimVerdict verdict;
+    gboolean doubted;
+  } cases[] = {
+    { 100, SB_CLAIM_AT_LEAST, 2300, SB_CLAIM_NOT_REACHED, FALSE },
+    { 100, SB_CLAIM_AT_LEAST, 1950, SB_CLAIM_CANNOT_TELL, TRUE },
+    { 100, SB_CLAIM_AT_LEAST, 2000, SB_CLAIM_CANNOT_TELL, FALSE },
+    { 100, SB_CLAIM_AT_LEAST, 1850, SB_CLAIM_REACHED, FALSE },
+    { 100, SB_CLAIM_AT_MOST, 1950, SB_CLAIM_CANNOT_TELL, TRUE },
+    { -150, SB_CLAIM_AT_MOST, 2100, SB_CLAIM_CANNOT_TELL, TRUE },
+    { -150, SB_CLAIM_AT_MOST, 2200, SB_CLAIM_REACHED, FALSE },
+    { -150, SB_CLAIM_AT_LEAST, 1950, SB_CLAIM_REACHED, FALSE },
+  };
+  Fixture *fixture = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    for (int k = 0; k < N_REPEATS; k++)
+      fixture->measures[0][k].measure[SB_MEASURE_PEAK_TORQUE_SLOPE].bias = cases[i].bias;
+    fill (fixture, 0, SB_MEASURE_PEAK_TORQUE_SLOPE, 2000, 20);
+    const SbClaimResult *result
+        = check (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, cases[i].relation, cases[i].stated, 0, 1);
+    assert_int_equal (result->verdict, cases[i].verdict);
+    assert_int_equal (sb_claim_result_side (result, 0)->doubted, cases[i].doubted);
+  }
+}
+
 /* (1.96 + 0.84)² / 0.1² = 785 for a tenth of a standard deviation (normal approximation; the t test takes two or three
  * more). The number is kept; words call it no practical one. */
 static void
@@ -302,6 +335,7 @@ main (void)
     claim_test (what_still_rises_at_the_end_is_not_short_of_it),
     claim_test (time_from_the_onset_is_known_to_a_sample_interval),
     claim_test (what_noise_has_raised_is_not_reached_by_it),
+    claim_test (bias_is_a_doubt_where_it_turns_the_verdict),
     claim_test (repeats_that_would_settle_it_reckon_with_what_noise_has_raised),
     claim_test (repeats_without_scatter_tell_nothing_but_of_counts),
     claim_test (copies_of_a_log_are_doubted),

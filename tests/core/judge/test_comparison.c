@@ -3,6 +3,7 @@
  * 90 % interval reaches 2.91999 either way, and p = 1 - t / sqrt (t² + 2). */
 #include "close.h"
 #include "comparison.h"
+#include "doubt.h"
 #include "power.h"
 
 #include <string.h>
@@ -79,6 +80,34 @@ what_noise_may_have_made_is_no_difference (void **state)
     const SbMeasureComparison *measure = compare (sides);
     assert_int_equal (measure->verdict, cases[i].verdict);
     assert_int_equal (measure->within_noise, cases[i].verdict == SB_VERDICT_UNDECIDED);
+  }
+}
+
+/* Of the first case and the last above: a bias that turns no verdict casts no doubt on it, another doubt does. */
+static void
+bias_that_turns_nothing_casts_no_doubt (void **state)
+{
+  static const struct {
+    double other;
+    SbDoubtKind kind;
+    gboolean doubted;
+  } cases[] = {
+    { 130, SB_DOUBT_BIAS, FALSE },
+    { 101, SB_DOUBT_BIAS, TRUE },
+    { 130, SB_DOUBT_TOLD, TRUE },
+  };
+  Sides *sides = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    g_autoptr (GPtrArray) doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+    g_ptr_array_add (doubts, sb_doubt_new (cases[i].kind, g_strdup ("of this kind")));
+    set (&sides->reference, MEASURE, 100, 1, 2);
+    set (&sides->other, MEASURE, cases[i].other, 1, 2);
+    sides->other.measure[MEASURE].bias = 4;
+    sides->other.measure[MEASURE].doubts = doubts;
+    const SbMeasureComparison *measure = compare (sides);
+    sides->other.measure[MEASURE].doubts = NULL;
+    assert_int_equal (measure->within_noise, cases[i].other < 110);
+    assert_int_equal (measure->doubted, cases[i].doubted);
   }
 }
 
@@ -327,6 +356,7 @@ main (void)
     COMPARISON_TEST (verdicts_follow_interval_and_margin),
     COMPARISON_TEST (windows_of_other_length_are_doubted),
     COMPARISON_TEST (what_noise_may_have_made_is_no_difference),
+    COMPARISON_TEST (bias_that_turns_nothing_casts_no_doubt),
     COMPARISON_TEST (figures_of_different_signals_are_not_compared),
     COMPARISON_TEST (holm_counts_the_measures_that_were_compared),
     COMPARISON_TEST (a_reference_of_zero_leaves_no_room_for_equality),
