@@ -113,6 +113,15 @@ place_divider (SbBenchPage *page)
   gtk_paned_set_position (GTK_PANED (page->divider), MAX (CENTRE_MIN_PX, right - measures));
 }
 
+void
+sb_bench_page_expect_width (SbBenchPage *page, int width_px)
+{
+  if (width_px <= 0 || width_px == page->first_width_px)
+    return;
+  page->first_width_px = width_px;
+  place_divider (page);
+}
+
 static void
 on_bench_changed (SbDocument *document, SbBenchPage *page)
 {

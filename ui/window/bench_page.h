@@ -14,6 +14,9 @@ G_DECLARE_FINAL_TYPE (SbBenchPage, sb_bench_page, SB, BENCH_PAGE, GtkBox)
 /* `width_px`: how wide it is going to be, for the first division into panes. */
 GtkWidget *sb_bench_page_new (SbDocument *document, int width_px);
 
+/* Before it is shown for the first time: it will be so wide. */
+void sb_bench_page_expect_width (SbBenchPage *page, int width_px);
+
 void sb_bench_page_fit (SbBenchPage *page);
 void sb_bench_page_zoom (SbBenchPage *page, double factor);
 void sb_bench_page_go (SbBenchPage *page, int direction); /* -1: to the time shown before, 1: after */

@@ -2,6 +2,7 @@
 #include "document_parts.h"
 
 #include "joining.h"
+#include "let_go.h"
 
 G_DEFINE_FINAL_TYPE (SbDocument, sb_document, G_TYPE_OBJECT)
 
@@ -70,7 +71,7 @@ sb_document_expect_cut (SbDocument *document)
 static void
 on_results (SbLoader *loader, gpointer analysis, gboolean complete, SbDocument *document)
 {
-  g_clear_pointer (&document->results, sb_analysis_unref);
+  sb_let_go (&document->results);
   document->results = sb_analysis_ref (analysis);
   document->complete = complete;
   if (sb_document_results_are_current (document)

@@ -3,6 +3,7 @@
 
 #include "curve_sample.h"
 #include "doubt.h"
+#include "let_go.h"
 
 #define HEIGHT_PX   230
 #define NAME_CHARS  16
@@ -197,7 +198,7 @@ sb_drive_view_update (SbDriveView *view)
     results = NULL;
   if (results == view->shown)
     return;
-  g_clear_pointer (&view->shown, sb_analysis_unref);
+  sb_let_go (&view->shown);
   view->shown = results != NULL ? sb_analysis_ref (results) : NULL;
   fill (view);
 }

@@ -6,6 +6,7 @@
 #include "claim_sheet.h"
 #include "judgement_card.h"
 #include "judgement_edits.h"
+#include "let_go.h"
 #include "margins_sheet.h"
 #include "pair_cards.h"
 #include "plan_card.h"
@@ -25,6 +26,9 @@ struct _SbJudgementsView {
   GtkAdjustment *scroll; /* borrowed of the scrolled window */
   double place;          /* to scroll back to once new cards have a size; negative: none */
   SbMeasureId planned;   /* whose curve the plan draws */
+  GtkWidget *plan;       /* the card of the plan; NULL: none yet */
+  guint n_parts;         /* of the cards that are up */
+  guint source;          /* brings up the others when the view is first shown */
   GHashTable *open;      /* headings of the cards whose reasons are unfolded */
 };
 
@@ -59,6 +63,8 @@ take_cards_away (SbJudgementsView *view)
     remember_open (child, view->open);
     gtk_box_remove (GTK_BOX (view->cards), child);
   }
+  view->plan = NULL;
+  view->n_parts = 0;
 }
 
 /* New cards have no height before they are laid out, and a card that has the focus takes it with it: both would leave
@@ -70,13 +76,15 @@ keep_place (SbJudgementsView *view)
     gtk_adjustment_set_value (view->scroll, view->place);
 }
 
+static gboolean is_filling (SbJudgementsView *view);
+
 static gboolean
 end_keeping (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
 {
   guint *frames = user_data;
   SbJudgementsView *view = SB_JUDGEMENTS_VIEW (widget);
   keep_place (view);
-  if (++*frames < FRAMES_TO_SETTLE)
+  if (is_filling (view) || ++*frames < FRAMES_TO_SETTLE)
     return G_SOURCE_CONTINUE;
   view->place = -1;
   return G_SOURCE_REMOVE;
@@ -324,6 +332,14 @@ append_plan (SbJudgementsView *view)
     return;
   append_section (view, "How many repeats does it take?");
   gtk_box_append (GTK_BOX (view->cards), card);
+  view->plan = card;
+}
+
+static void
+draw_plan (SbJudgementsView *view)
+{
+  if (view->plan != NULL)
+    sb_plan_card_draw (view->plan);
 }
 
 static void
@@ -342,28 +358,41 @@ append_wording (SbJudgementsView *view)
   append_words (view, own[0] != '\0' ? own : "The verdicts are in their usual words.");
 }
 
-gboolean
-sb_judgements_view_step (SbJudgementsView *view)
+static void
+append_legend (SbJudgementsView *view)
 {
-  SbAnalysis *results = sb_document_results (view->document);
-  if (results == view->shown || !gtk_widget_get_mapped (GTK_WIDGET (view)))
-    return FALSE;
-  start_keeping (view);
-  take_cards_away (view);
-  g_clear_pointer (&view->shown, sb_analysis_unref);
-  if (results == NULL)
-    return FALSE;
-  view->shown = sb_analysis_ref (results);
   append_words (view,
                 "A tick: it does what is asked about (the setting limits the slope, the figure is reached, the two "
                 "differ). A cross: it does not, for certain. A question mark: the repeats cannot tell. A “?” "
                 "behind a verdict: a figure that it rests on has doubts.");
-  append_audits (view);
-  append_claims (view);
-  append_pair (view);
-  append_plan (view);
-  append_wording (view);
-  return TRUE;
+}
+
+/* One in a step: together they take longer than a frame lasts, the plan by its arithmetic. */
+static void (*const parts[]) (SbJudgementsView *view)
+    = { append_legend, append_audits, append_claims, append_pair, append_plan, draw_plan, append_wording };
+
+static gboolean
+is_filling (SbJudgementsView *view)
+{
+  return view->shown != NULL && view->n_parts < G_N_ELEMENTS (parts);
+}
+
+gboolean
+sb_judgements_view_step (SbJudgementsView *view)
+{
+  SbAnalysis *results = sb_document_results (view->document);
+  if (!gtk_widget_get_mapped (GTK_WIDGET (view)))
+    return FALSE;
+  if (results != view->shown) {
+    start_keeping (view);
+    take_cards_away (view);
+    sb_let_go (&view->shown);
+    view->shown = results != NULL ? sb_analysis_ref (results) : NULL;
+  }
+  if (!is_filling (view))
+    return FALSE;
+  parts[view->n_parts++](view);
+  return is_filling (view);
 }
 
 void
@@ -373,10 +402,29 @@ sb_judgements_view_update (SbJudgementsView *view)
     sb_judgements_view_step (view);
 }
 
+static gboolean
+on_due (gpointer user_data)
+{
+  SbJudgementsView *view = user_data;
+  if (sb_judgements_view_step (view))
+    return G_SOURCE_CONTINUE;
+  view->source = 0;
+  return G_SOURCE_REMOVE;
+}
+
 static void
 on_map (GtkWidget *widget, gpointer user_data)
 {
-  sb_judgements_view_step (SB_JUDGEMENTS_VIEW (widget));
+  SbJudgementsView *view = SB_JUDGEMENTS_VIEW (widget);
+  if (sb_judgements_view_step (view) && view->source == 0)
+    view->source = g_idle_add (on_due, view);
+}
+
+static void
+sb_judgements_view_dispose (GObject *object)
+{
+  g_clear_handle_id (&SB_JUDGEMENTS_VIEW (object)->source, g_source_remove);
+  G_OBJECT_CLASS (sb_judgements_view_parent_class)->dispose (object);
 }
 
 static void
@@ -391,6 +439,7 @@ sb_judgements_view_finalize (GObject *object)
 static void
 sb_judgements_view_class_init (SbJudgementsViewClass *klass)
 {
+  G_OBJECT_CLASS (klass)->dispose = sb_judgements_view_dispose;
   G_OBJECT_CLASS (klass)->finalize = sb_judgements_view_finalize;
   signals[SHOW_SETTING] = g_signal_new ("show-setting", SB_TYPE_JUDGEMENTS_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                         G_TYPE_NONE, 1, G_TYPE_STRING);

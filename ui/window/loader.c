@@ -5,6 +5,7 @@
 #include "hold_program.h"
 #include "input.h"
 #include "layout_store.h"
+#include "let_go.h"
 #include "paths.h"
 #include "workers.h"
 
@@ -114,13 +115,14 @@ static void
 part_done (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   SbLoader *loader = SB_LOADER (source);
-  g_autoptr (SbAnalysis) analysis = g_task_propagate_pointer (G_TASK (result), NULL);
+  SbAnalysis *analysis = g_task_propagate_pointer (G_TASK (result), NULL);
   if (loader->part == G_TASK (result)) {
     g_clear_object (&loader->part);
     loader->part_due_us = g_get_monotonic_time () + PART_INTERVAL_US;
     if (analysis != NULL)
       g_signal_emit (loader, signals[RESULTS], 0, analysis, FALSE);
   }
+  sb_let_go (&analysis);
   sb_release_program ();
 }
 
@@ -135,7 +137,7 @@ static void
 full_done (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   SbLoader *loader = SB_LOADER (source);
-  g_autoptr (SbAnalysis) analysis = g_task_propagate_pointer (G_TASK (result), NULL);
+  SbAnalysis *analysis = g_task_propagate_pointer (G_TASK (result), NULL);
   if (loader->full == G_TASK (result)) {
     drop_task (&loader->part);
     g_clear_object (&loader->full);
@@ -143,6 +145,7 @@ full_done (GObject *source, GAsyncResult *result, gpointer user_data)
       g_signal_emit (loader, signals[RESULTS], 0, analysis, TRUE);
     g_signal_emit (loader, signals[PROGRESS], 0);
   }
+  sb_let_go (&analysis);
   sb_release_program ();
 }
 

@@ -3,6 +3,7 @@
 
 #include "choices_button.h"
 #include "explain_sheet.h"
+#include "let_go.h"
 #include "table_button.h"
 #include "table_copy.h"
 #include "table_edits.h"
@@ -46,7 +47,7 @@ sb_measures_view_step (SbMeasuresView *view)
     return FALSE;
   view->stale = FALSE;
   view->n_filled = 0;
-  g_clear_pointer (&view->shown, sb_analysis_unref);
+  sb_let_go (&view->shown);
   view->shown = sb_analysis_ref (sb_document_results (view->document));
   g_array_unref (view->columns);
   view->columns = sb_measure_columns_new (view->shown);

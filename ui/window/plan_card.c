@@ -188,8 +188,14 @@ sb_plan_card_new (SbDocument *document, SbAnalysis *analysis, SbMeasureId *measu
   g_object_set_data_full (G_OBJECT (card), "curve", curve, curve_free);
   gtk_box_append (GTK_BOX (card), make_curve_line (curve));
   gtk_box_append (GTK_BOX (card), curve->place);
-  if (curve->n_planned > 0)
-    draw_curve (curve);
   gtk_box_append (GTK_BOX (card), make_table (plan, analysis->bench->units));
   return card;
+}
+
+void
+sb_plan_card_draw (GtkWidget *card)
+{
+  Curve *curve = g_object_get_data (G_OBJECT (card), "curve");
+  if (curve->n_planned > 0)
+    draw_curve (curve);
 }

@@ -10,3 +10,6 @@
  * of the share is a step of the document's history. `*measure` is the one whose curve is drawn, which a person may
  * change: it must outlive the card. (transfer floating) */
 GtkWidget *sb_plan_card_new (SbDocument *document, SbAnalysis *analysis, SbMeasureId *measure);
+
+/* Draws the curve, for which the card has left no room yet: its arithmetic takes as long as that of the card. */
+void sb_plan_card_draw (GtkWidget *card);

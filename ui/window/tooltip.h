@@ -5,8 +5,9 @@
 
 G_BEGIN_DECLS
 
-/* Sets the tooltip of `widget` to `text` (NULL: none) if it is another: for each that is set, GTK asks the display
- * server where the pointer is, and lists of hundreds of rows are brought up to date at every choice. */
+/* Sets the tooltip of `widget` to `text` (NULL: none), to be shown when it is asked for: for each text that GTK is told
+ * of, it asks the display server where the pointer is and waits for the answer, and lists of hundreds of rows are
+ * brought up to date at every choice. */
 void sb_tooltip_set (GtkWidget *widget, const char *text);
 
 G_END_DECLS

@@ -22,6 +22,7 @@ struct _SbWindow {
   SbDocument *document;
   gboolean with_demo;
   GtkWidget *content, *stack, *welcome, *page; /* a page is NULL until it is shown for the first time */
+  GtkWidget *next_page;                        /* made while nobody waits for it, and not shown yet; NULL else */
   GtkWidget *undo_button, *redo_button;
   GtkWidget *strip, *strip_label, *go_on_button; /* NULL until there is something to tell */
   GtkWidget *busy;                               /* NULL until the first frame is painted */
@@ -130,13 +131,23 @@ update_step (GtkWidget *button, const char *word, const char *step)
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
 }
 
+/* Its many widgets take longer to make than a frame lasts. */
+static void
+make_next_page (SbWindow *window)
+{
+  if (window->page == NULL && window->next_page == NULL)
+    window->next_page = g_object_ref_sink (sb_bench_page_new (window->document, FIRST_WIDTH_PX));
+}
+
 static void
 show_bench_page (SbWindow *window)
 {
   if (window->page == NULL) {
-    int width = gtk_widget_get_width (GTK_WIDGET (window));
-    window->page = sb_bench_page_new (window->document, width > 0 ? width : FIRST_WIDTH_PX);
+    make_next_page (window);
+    window->page = window->next_page;
+    sb_bench_page_expect_width (SB_BENCH_PAGE (window->page), gtk_widget_get_width (GTK_WIDGET (window)));
     gtk_stack_add_named (GTK_STACK (window->stack), window->page, "bench");
+    g_clear_object (&window->next_page);
   }
   gtk_stack_set_visible_child (GTK_STACK (window->stack), window->page);
 }
@@ -294,7 +305,10 @@ complete (gpointer user_data)
   if (window->busy == NULL) {
     window->busy = sb_busy_strip_new (window->document);
     gtk_box_append (GTK_BOX (window->content), window->busy);
+    window->complete_source = g_idle_add_full (G_PRIORITY_LOW, complete, window, NULL);
+    return G_SOURCE_REMOVE;
   }
+  make_next_page (window);
   sb_safe_keeping_look (window->keeping);
   return G_SOURCE_REMOVE;
 }
@@ -337,6 +351,7 @@ sb_window_dispose (GObject *object)
   SbWindow *window = SB_WINDOW (object);
   window->gone = TRUE;
   g_clear_handle_id (&window->complete_source, g_source_remove);
+  g_clear_object (&window->next_page);
   g_clear_pointer (&window->asking, sb_import_asking_free);
   g_clear_pointer (&window->keeping, sb_safe_keeping_free);
   if (window->document != NULL) {
