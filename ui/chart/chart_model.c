@@ -244,6 +244,12 @@ sb_chart_model_shorten (SbChartModel *model)
 }
 
 void
+sb_chart_model_let_legend_give_way (SbChartModel *model)
+{
+  model->legend_gives_way = TRUE;
+}
+
+void
 sb_chart_model_set_paper (SbChartModel *model, const SbPaper *paper)
 {
   model->paper = *paper;

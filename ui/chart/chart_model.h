@@ -122,6 +122,7 @@ typedef struct {
   char *absent_reason; /* why there is nothing to draw, a sentence; NULL when there is, or no configuration is drawn */
   GArray *rows;        /* SbRow, of a spread */
   GArray *legend;      /* SbLegendEntry */
+  gboolean legend_gives_way; /* to the panels: of many names a few are drawn, and how many more there are */
   char *foot;          /* what the band is, how slopes were taken, the data's checksum */
   gpointer owned;      /* private */
   gatomicrefcount ref_count;
@@ -139,6 +140,9 @@ void sb_chart_model_unref (SbChartModel *model);
 
 /* Without title, captions and foot, for a picture beside words that say as much; of a model that is not shared yet. */
 void sb_chart_model_shorten (SbChartModel *model);
+
+/* For a screen, where names can be read elsewhere; of a model that is not shared yet. */
+void sb_chart_model_let_legend_give_way (SbChartModel *model);
 
 /* Ground and colours of a model that is not shared yet: the screen shows charts on white, whatever is exported. */
 void sb_chart_model_set_paper (SbChartModel *model, const SbPaper *paper);

@@ -14,6 +14,10 @@
 #define SHARE      0.32
 #define MOST_SHARE 0.42
 
+/* Rows of a legend that gives way: no more than this share of the room's height, and no fewer than so many. */
+#define GIVING_SHARE 0.25
+#define FEWEST_ROWS  2
+
 /* The most lines of an entry, in columns and beside the panels. */
 #define LINES      2
 #define SIDE_LINES 5
@@ -57,7 +61,7 @@ widest_piece (SbPaint *paint)
 
 /* Entries stand in columns as wide as the longest entry. */
 static void
-lay_legend_rows (SbPaint *paint, SbPage *page, double width)
+lay_legend_rows (SbPaint *paint, SbPage *page, double width, double most_height)
 {
   guint n = paint->model->legend->len;
   double font = paint->font_pt, room = fmax (width - SB_LEGEND_SAMPLE * font, 1), widest, highest, all;
@@ -67,9 +71,16 @@ lay_legend_rows (SbPaint *paint, SbPage *page, double width)
   double fit = floor ((width + COLUMN_GAP * font) / page->legend_column_width + 1e-9);
   guint columns = (guint) CLAMP (fit, 1, (double) n);
   guint rows = (n + columns - 1) / columns;
-  page->legend_columns = (n + rows - 1) / rows;
-  page->legend_room = columns == 1 ? room : widest;
   page->legend_row_height = highest + SB_LEGEND_ROW_GAP * font;
+  guint most = (guint) fmax (most_height / page->legend_row_height, FEWEST_ROWS);
+  if (paint->model->legend_gives_way && rows > most) {
+    rows = most;
+    page->legend_columns = columns;
+    page->legend_shown = rows * columns - 1; /* and the count of the others */
+  } else {
+    page->legend_columns = (n + rows - 1) / rows;
+  }
+  page->legend_room = columns == 1 ? room : widest;
   page->legend.height = rows * page->legend_row_height;
 }
 
@@ -100,6 +111,7 @@ sb_page_lay_legend (SbPaint *paint, SbPage *page, SbFree *room)
   place = page->legend_moved ? SB_LEGEND_BELOW : place;
   double gap = GAP * paint->font_pt;
   page->legend = (SbRect){ room->left, room->top, room->width, 0 };
+  page->legend_shown = paint->model->legend->len;
   if (paint->model->legend->len == 0 || place == SB_LEGEND_NONE)
     return TRUE;
   if (place == SB_LEGEND_RIGHT) {
@@ -108,7 +120,7 @@ sb_page_lay_legend (SbPaint *paint, SbPage *page, SbFree *room)
     page->legend.x = room->left + room->width + COLUMN_GAP * paint->font_pt;
     return room->top + page->legend.height <= room->bottom;
   }
-  lay_legend_rows (paint, page, room->width);
+  lay_legend_rows (paint, page, room->width, GIVING_SHARE * (room->bottom - room->top));
   if (place == SB_LEGEND_ABOVE) {
     room->top = room->top + page->legend.height + gap;
   } else {

@@ -74,12 +74,27 @@ paint_sample (SbPaint *paint, const SbLegendEntry *entry, double x, double middl
   cairo_stroke (paint->cr);
 }
 
+/* In the place of the first entry that is not drawn. */
+static void
+paint_rest (SbPaint *paint, const SbPage *page)
+{
+  guint i = page->legend_shown, n = paint->model->legend->len;
+  if (i >= n)
+    return;
+  g_autofree char *text = g_strdup_printf ("and %u more", n - i);
+  double width, height, x = page->legend.x + (i % page->legend_columns) * page->legend_column_width;
+  sb_text_measure (paint, SB_TEXT_LEGEND, text, 0, 1, &width, &height);
+  double y = page->legend.y + (i / page->legend_columns) * page->legend_row_height;
+  sb_text_paint (paint, SB_TEXT_LEGEND, text, 0, 1, x + SB_LEGEND_SAMPLE * paint->font_pt,
+                 y + (page->legend_row_height - height) / 2, 0);
+}
+
 void
 sb_paint_legend (SbPaint *paint, const SbPage *page)
 {
   const GArray *legend = paint->model->legend;
   double font = paint->font_pt, next_y = page->legend.y;
-  for (guint i = 0; i < legend->len; i++) {
+  for (guint i = 0; i < page->legend_shown; i++) {
     const SbLegendEntry *entry = &g_array_index (legend, SbLegendEntry, i);
     guint column = i % page->legend_columns, row = i / page->legend_columns;
     double x = page->legend.x + column * page->legend_column_width;
@@ -97,4 +112,5 @@ sb_paint_legend (SbPaint *paint, const SbPage *page)
     paint_sample (paint, entry, x, text_y + line / 2);
     sb_text_paint (paint, SB_TEXT_LEGEND, text, room, page->legend_lines, x + SB_LEGEND_SAMPLE * font, text_y, 0);
   }
+  paint_rest (paint, page);
 }

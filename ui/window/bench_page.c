@@ -40,7 +40,10 @@ sb_bench_page_chart (SbBenchPage *page)
 static void
 update_chart (SbBenchPage *page)
 {
-  sb_chart_view_set_model (SB_CHART_VIEW (page->chart), sb_bench_page_chart (page), sb_document_bench (page->document));
+  SbChartModel *model = sb_bench_page_chart (page);
+  if (model != NULL) /* the list beside it has all names */
+    sb_chart_model_let_legend_give_way (model);
+  sb_chart_view_set_model (SB_CHART_VIEW (page->chart), model, sb_document_bench (page->document));
 }
 
 /* One piece of the parts that follow the curves: FALSE when all are up with the results. */

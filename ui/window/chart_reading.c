@@ -50,6 +50,8 @@ sb_chart_reading_value (const SbChartPanel *panel, double value)
   return sb_chart_reading_number (value, decimals);
 }
 
+#define NO_SAMPLE G_MAXUINT /* of the line that counts those that have no room */
+
 /* One line of a panel's reading. */
 typedef struct {
   guint style;
@@ -66,6 +68,20 @@ make_layout (GtkWidget *widget, const char *text)
   return layout;
 }
 
+/* The lines that have room in the share of a plot that a reading may cover. */
+static guint
+room_for (GtkWidget *widget, const SbChartPanel *panel, double plot_width, double plot_height)
+{
+  g_autofree char *low = sb_chart_reading_value (panel, panel->y_min);
+  g_autofree char *high = sb_chart_reading_value (panel, panel->y_max);
+  g_autoptr (PangoLayout) layout = make_layout (widget, strlen (low) > strlen (high) ? low : high);
+  int width, height;
+  pango_layout_get_pixel_size (layout, &width, &height);
+  double rows = floor ((plot_height - 2 * PADDING_PX) / height);
+  double columns = floor ((MOST_OF_PLOT * plot_width - 2 * PADDING_PX + GAP_PX) / (SAMPLE_PX + 2 * GAP_PX + width));
+  return (guint) (fmax (rows, 1) * fmax (columns, 1));
+}
+
 static void
 line_clear (gpointer data)
 {
@@ -80,25 +96,60 @@ name_of (const SbChartModel *model, guint configuration)
   return sb_analysis_configuration (model->analysis, configuration)->name;
 }
 
+static gboolean
+is_compared (const SbChartModel *model, guint configuration)
+{
+  const SbBench *bench = model->analysis->bench;
+  return bench->reference == (int) configuration || bench->other == (int) configuration;
+}
+
+static void
+add_line (GtkWidget *widget, GArray *lines, guint style, const char *name, const char *number)
+{
+  Line line = { style, make_layout (widget, name), make_layout (widget, number) };
+  pango_layout_set_width (line.name, 160 * PANGO_SCALE);
+  pango_layout_set_ellipsize (line.name, PANGO_ELLIPSIZE_END);
+  pango_layout_set_height (line.name, -1);
+  g_array_append_val (lines, line);
+}
+
+/* How many curves have a value at that time, and how many of these are of the compared pair. */
+static void
+count_values (const SbChartModel *model, gsize panel, double time_s, guint *n, guint *n_compared)
+{
+  *n = *n_compared = 0;
+  for (guint i = 0; i < model->legend->len; i++) {
+    guint configuration = g_array_index (model->legend, SbLegendEntry, i).configuration;
+    if (isnan (sb_chart_model_value_at (model, panel, configuration, time_s)))
+      continue;
+    (*n)++;
+    *n_compared += is_compared (model, configuration) ? 1 : 0;
+  }
+}
+
+/* Where there is no room for all, the compared pair and the first others, and how many more there are. */
 static GArray *
-read_panel (GtkWidget *widget, const SbChartModel *model, gsize index, double time_s)
+read_panel (GtkWidget *widget, const SbChartModel *model, gsize index, double time_s, guint most)
 {
   const SbChartPanel *panel = g_ptr_array_index (model->panels, index);
   GArray *lines = g_array_new (FALSE, FALSE, sizeof (Line));
   g_array_set_clear_func (lines, line_clear);
+  guint n, n_compared;
+  count_values (model, index, time_s, &n, &n_compared);
+  guint n_shown = n <= most ? n : MAX (most, n_compared + 1) - 1, n_others = n_shown - MIN (n_compared, n_shown);
   for (guint i = 0; i < model->legend->len; i++) {
     const SbLegendEntry *entry = &g_array_index (model->legend, SbLegendEntry, i);
     double value = sb_chart_model_value_at (model, index, entry->configuration, time_s);
-    if (isnan (value))
+    if (isnan (value) || (!is_compared (model, entry->configuration) && n_others == 0))
       continue;
+    n_others -= is_compared (model, entry->configuration) ? 0 : 1;
     g_autofree char *number = sb_chart_reading_value (panel, value);
     const char *name = panel->difference ? "difference" : name_of (model, entry->configuration);
-    guint style = panel->difference ? SB_STYLE_INK : entry->style;
-    Line line = { style, make_layout (widget, name), make_layout (widget, number) };
-    pango_layout_set_width (line.name, 160 * PANGO_SCALE);
-    pango_layout_set_ellipsize (line.name, PANGO_ELLIPSIZE_END);
-    pango_layout_set_height (line.name, -1);
-    g_array_append_val (lines, line);
+    add_line (widget, lines, panel->difference ? SB_STYLE_INK : entry->style, name, number);
+  }
+  if (n_shown < n) {
+    g_autofree char *rest = g_strdup_printf ("and %u more", n - n_shown);
+    add_line (widget, lines, NO_SAMPLE, "", rest);
   }
   return lines;
 }
@@ -165,7 +216,7 @@ measure_lines (const GArray *lines, double plot_height)
     a.name_width = MAX (a.name_width, width);
     a.line_height = MAX (a.line_height, height);
     pango_layout_get_pixel_size (line->number, &width, &height);
-    a.number_width = MAX (a.number_width, width);
+    a.number_width = MAX (a.number_width, line->style == NO_SAMPLE ? width - SAMPLE_PX - GAP_PX : width);
   }
   a.n_rows = (guint) CLAMP ((plot_height - 2 * PADDING_PX) / a.line_height, 1, lines->len);
   a.n_columns = (lines->len + a.n_rows - 1) / a.n_rows;
@@ -192,6 +243,10 @@ draw_line (GtkSnapshot *snapshot, const Line *line, const Arrangement *a, double
 {
   int number_width;
   pango_layout_get_pixel_size (line->number, &number_width, NULL);
+  if (line->style == NO_SAMPLE) {
+    draw_layout (snapshot, line->number, left, top);
+    return;
+  }
   if (a->name_width > 0)
     draw_layout (snapshot, line->name, left + SAMPLE_PX + GAP_PX, top);
   draw_layout (snapshot, line->number, left + a->column_width - number_width, top);
@@ -215,7 +270,8 @@ draw_values (GtkSnapshot *snapshot, const GArray *lines, const SbRect *plot, dou
     const Line *line = &g_array_index (lines, Line, i);
     double at_x = left + PADDING_PX + (i / a.n_rows) * (a.column_width + GAP_PX);
     double at_y = top + PADDING_PX + (i % a.n_rows) * a.line_height;
-    draw_sample (cr, line->style, at_x, at_y + a.line_height / 2);
+    if (line->style != NO_SAMPLE)
+      draw_sample (cr, line->style, at_x, at_y + a.line_height / 2);
     draw_line (snapshot, line, &a, at_x, at_y);
   }
   cairo_destroy (cr);
@@ -263,7 +319,9 @@ sb_chart_reading_snapshot (GtkWidget *widget, GtkSnapshot *snapshot, const SbCha
     graphene_rect_t line
         = GRAPHENE_RECT_INIT ((float) x, (float) (plot->y * px_per_pt), 1, (float) (plot->height * px_per_pt));
     gtk_snapshot_append_color (snapshot, &line_colour, &line);
-    g_autoptr (GArray) lines = read_panel (widget, model, i, time_s);
+    guint most
+        = room_for (widget, g_ptr_array_index (model->panels, i), plot->width * px_per_pt, plot->height * px_per_pt);
+    g_autoptr (GArray) lines = read_panel (widget, model, i, time_s, most);
     draw_values (snapshot, lines, plot, px_per_pt, x, model->paper.legend == SB_LEGEND_NONE);
   }
   draw_time (widget, snapshot, model, &layout->plot[layout->n_plots - 1], px_per_pt, x, time_s);

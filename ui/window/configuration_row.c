@@ -289,7 +289,6 @@ make_heading (SbConfigurationRow *row)
   row->style_button = sb_style_button_new (on_style_chosen, row);
   row->drawn_switch = gtk_switch_new ();
   gtk_widget_set_valign (row->drawn_switch, GTK_ALIGN_CENTER);
-  gtk_widget_set_tooltip_text (row->drawn_switch, "Drawn on the chart and listed in the table");
   g_signal_connect (row->drawn_switch, "notify::active", G_CALLBACK (on_drawn), row);
   gtk_box_append (GTK_BOX (line), row->style_button);
   gtk_box_append (GTK_BOX (line), make_name (row));
@@ -337,7 +336,7 @@ label_accessibly (GtkWidget *widget, const char *format, const char *name)
   gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, label->str, -1);
 }
 
-/* "n = 8", "n = 7 of 8" */
+/* "n = 8", "7 of 8": there is no room for more beside the roles */
 static void
 show_counts (SbConfigurationRow *row, const SbConfiguration *configuration, const SbConfigurationResult *result)
 {
@@ -348,8 +347,12 @@ show_counts (SbConfigurationRow *row, const SbConfiguration *configuration, cons
   const SbAnalysis *results = sb_document_results (row->document);
   gboolean known = result != NULL && results->bench == sb_document_bench (row->document);
   guint n = known ? (guint) result->n_used : n_included;
-  g_autofree char *text = n == n_all ? g_strdup_printf ("n = %u", n) : g_strdup_printf ("n = %u of %u", n, n_all);
+  g_autofree char *text = n == n_all ? g_strdup_printf ("n = %u", n) : g_strdup_printf ("%u of %u", n, n_all);
   gtk_label_set_text (GTK_LABEL (row->facts_label), text);
+  g_autofree char *whole = n == n_all ? NULL : g_strdup_printf ("%u of %u trials are used", n, n_all);
+  sb_tooltip_set (row->facts_label, whole);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row->facts_label), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  whole != NULL ? whole : text, -1);
 }
 
 /* Lines break between settings, not between a value and its unit. */
@@ -389,6 +392,8 @@ sb_configuration_row_update (SbConfigurationRow *row)
   gtk_label_set_text (GTK_LABEL (row->name_label), configuration->name);
   sb_tooltip_set (row->name_label, configuration->name);
   gtk_switch_set_active (GTK_SWITCH (row->drawn_switch), configuration->drawn);
+  sb_tooltip_set (row->drawn_switch, configuration->drawn ? "Drawn on the chart and listed in the table"
+                                                          : "Neither drawn on the chart nor listed in the table");
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (row->role_button[SB_SIDE_REFERENCE]),
                                 bench->reference == (int) row->index);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (row->role_button[SB_SIDE_OTHER]), bench->other == (int) row->index);

@@ -14,11 +14,13 @@ add (GArray *columns, SbMeasureColumnKind kind, guint configuration)
   g_array_append_val (columns, column);
 }
 
-static void
+static gboolean
 add_if_drawn (GArray *columns, const SbAnalysis *results, int configuration)
 {
-  if (configuration >= 0 && sb_analysis_configuration (results, (guint) configuration)->drawn)
-    add (columns, SB_COLUMN_CONFIGURATION, (guint) configuration);
+  if (!sb_analysis_configuration (results, (guint) configuration)->drawn)
+    return FALSE;
+  add (columns, SB_COLUMN_CONFIGURATION, (guint) configuration);
+  return TRUE;
 }
 
 GArray *
@@ -28,10 +30,12 @@ sb_measure_columns_new (const SbAnalysis *results)
   int reference = results->bench->reference, other = results->bench->other;
   gboolean pair = reference >= 0 && other >= 0;
   if (pair) {
-    add_if_drawn (columns, results, reference);
-    add_if_drawn (columns, results, other);
-    add (columns, SB_COLUMN_DIFFERENCE, 0);
-    add (columns, SB_COLUMN_VERDICT, 0);
+    gboolean one_is_drawn = add_if_drawn (columns, results, reference);
+    one_is_drawn = add_if_drawn (columns, results, other) || one_is_drawn;
+    if (one_is_drawn) { /* else nothing would say of what they are */
+      add (columns, SB_COLUMN_DIFFERENCE, 0);
+      add (columns, SB_COLUMN_VERDICT, 0);
+    }
   }
   g_autoptr (GArray) drawn = sb_table_configurations (results);
   for (guint i = 0; i < drawn->len; i++) {
@@ -151,4 +155,16 @@ sb_measure_unit_words (SbMeasureId id, SbUnits units)
   if (!g_str_equal (unit, "1"))
     return unit;
   return id == SB_MEASURE_RINGING_DAMPING ? "ratio" : "";
+}
+
+char *
+sb_measure_column_tooltip (const SbMeasureColumn *column, const SbAnalysis *results)
+{
+  const char *title = sb_measure_column_title (column, results);
+  if (column->kind == SB_COLUMN_CONFIGURATION)
+    return g_strdup (title);
+  const SbBench *bench = results->bench;
+  return g_strdup_printf ("%s: %s against %s", title,
+                          sb_analysis_configuration (results, (guint) bench->other)->name,
+                          sb_analysis_configuration (results, (guint) bench->reference)->name);
 }

@@ -25,6 +25,8 @@ const char *sb_measure_column_word (const SbMeasureColumn *column, const SbAnaly
 
 char *sb_measure_column_heading (const SbMeasureColumn *column, const SbAnalysis *results); /* in short lines */
 char *sb_measure_column_detail (const SbMeasureColumn *column, const SbAnalysis *results);  /* below it */
+/* The title whole; of difference and verdict what is compared. (transfer full) */
+char *sb_measure_column_tooltip (const SbMeasureColumn *column, const SbAnalysis *results);
 int sb_measure_column_style (const SbMeasureColumn *column, const SbAnalysis *results);     /* -1: no curve */
 
 SbMeasureCell sb_measure_column_cell (const SbMeasureColumn *column, const SbAnalysis *results, SbMeasureId id);

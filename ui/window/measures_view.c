@@ -11,7 +11,7 @@
 /* What the columns take, in characters of middling width. */
 #define NAME_CHARS          24
 #define CONFIGURATION_CHARS 13
-#define COMPARISON_CHARS    32
+#define COMPARISON_CHARS    35
 
 G_DEFINE_FINAL_TYPE (SbMeasuresView, sb_measures_view, GTK_TYPE_BOX)
 

@@ -62,7 +62,8 @@ on_heading_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkToolt
   const SbMeasureColumn *column = sb_measures_view_column_at (view, widget, x);
   if (column == NULL)
     return FALSE;
-  gtk_tooltip_set_text (tooltip, sb_measure_column_title (column, view->shown));
+  g_autofree char *text = sb_measure_column_tooltip (column, view->shown);
+  gtk_tooltip_set_text (tooltip, text);
   return TRUE;
 }
 

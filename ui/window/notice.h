@@ -6,15 +6,16 @@
 #include "analysis.h"
 #include "news.h"
 
+/* By weight: errors, warnings, remarks. */
 typedef enum {
   SB_NOTICE_FAILURE,  /* a log could not be used */
-  SB_NOTICE_NEWS,     /* a log came by itself, or was read again */
   SB_NOTICE_REMARK,   /* a log is not what it was, or a copy of another */
   SB_NOTICE_FAULT,    /* rows of a log were left out */
   SB_NOTICE_FLAW,     /* a log has faults that cost no row */
-  SB_NOTICE_NOTE,     /* something had to be assumed about a trial */
-  SB_NOTICE_DOUBT,    /* a measure's value has a reason for doubt */
   SB_NOTICE_FAIRNESS, /* the two sides differ in more than the setting under study */
+  SB_NOTICE_NEWS,     /* a log came by itself, or was read again */
+  SB_NOTICE_DOUBT,    /* a measure's value has a reason for doubt */
+  SB_NOTICE_NOTE,     /* something had to be assumed about a trial */
   SB_N_NOTICES,
 } SbNoticeKind;
 

@@ -8,3 +8,6 @@
 /* Of a child of what `view` scrolls, from within the snapshot of a parent of `view`, which comes before each frame in
  * which anything has moved. FALSE: it is out of sight. */
 gboolean sb_seen_part_note (GtkWidget *part, GtkWidget *view);
+
+/* Scrolls to a part that may not have its place yet. */
+void sb_seen_part_bring (GtkWidget *part);

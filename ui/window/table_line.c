@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-#define PADDING_PX     5
+#define PADDING_PX     4
 #define SAMPLE_GAP_PX  3
 #define DETAIL_SCALE   0.88
 #define DETAIL_OPACITY 0.72f

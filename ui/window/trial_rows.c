@@ -31,9 +31,11 @@ static void
 offer_reason (const SbTrialRow *row)
 {
   GtkRoot *root = gtk_widget_get_root (row->line);
-  if (row->reason != NULL && gtk_widget_get_visible (row->reason) && GTK_IS_WINDOW (root)
-      && !gtk_window_get_focus_visible (GTK_WINDOW (root)))
-    gtk_widget_grab_focus (row->reason);
+  if (row->reason == NULL || !gtk_widget_get_visible (row->reason) || !GTK_IS_WINDOW (root)
+      || gtk_window_get_focus_visible (GTK_WINDOW (root)))
+    return;
+  gtk_widget_grab_focus (row->reason);
+  sb_seen_part_bring (row->reason);
 }
 
 static void
