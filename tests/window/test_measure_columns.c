@@ -86,6 +86,29 @@ a_configuration_that_is_not_drawn_has_no_column (void **state)
   assert_order (fixture, words);
 }
 
+/* Neither column would say of what it is. */
+static void
+with_both_sides_hidden_there_is_neither_difference_nor_verdict (void **state)
+{
+  Fixture *fixture = *state;
+  sb_bench_edit_configuration (fixture->bench, 0)->drawn = FALSE;
+  sb_bench_edit_configuration (fixture->bench, 1)->drawn = FALSE;
+  analyse (fixture);
+  static const char *const words[] = { "c", "d", NULL };
+  assert_order (fixture, words);
+}
+
+static void
+the_tooltip_of_the_difference_names_both_sides (void **state)
+{
+  Fixture *fixture = *state;
+  sb_bench_edit_configuration (fixture->bench, 1)->drawn = FALSE;
+  analyse (fixture);
+  g_autofree char *tooltip
+      = sb_measure_column_tooltip (&g_array_index (fixture->columns, SbMeasureColumn, 1), fixture->analysis);
+  assert_string_equal (tooltip, "Difference: b against a");
+}
+
 static void
 without_a_pair_there_is_neither_difference_nor_verdict (void **state)
 {
@@ -141,6 +164,8 @@ main (void)
   const struct CMUnitTest tests[] = {
     CASE (the_compared_pair_comes_first_with_difference_and_verdict),
     CASE (a_configuration_that_is_not_drawn_has_no_column),
+    CASE (with_both_sides_hidden_there_is_neither_difference_nor_verdict),
+    CASE (the_tooltip_of_the_difference_names_both_sides),
     CASE (without_a_pair_there_is_neither_difference_nor_verdict),
     CASE (a_heading_says_the_role_and_the_number_of_trials),
     CASE (a_long_heading_is_broken_between_words),

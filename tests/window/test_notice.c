@@ -93,6 +93,33 @@ a_file_that_is_no_log_is_a_notice_that_names_it_and_leads_to_it (void **state)
   assert_ptr_equal (g_ptr_array_index (fixture->notices, 0), notice); /* the gravest stands first */
 }
 
+/* A copy of the reference as other is unfair by construction, a warning; a letter cannot be used, an error. What is
+ * only doubted or assumed comes behind both. */
+static void
+errors_come_before_warnings_and_these_before_remarks (void **state)
+{
+  Fixture *fixture = *state;
+  g_autofree char *folder = bench_files_write_configuration (fixture->folder, "a", 1, 4);
+  g_autofree char *run = g_build_filename (folder, "run-1.csv", NULL);
+  g_autofree char *bad = bench_files_write (fixture->folder, "letter.csv", "Dear Sir,\nno numbers here.\n");
+  const char *const first[] = { run }, *const second[] = { run, bad };
+  add_configuration (fixture, "a", first, 1);
+  add_configuration (fixture, "b", second, 2);
+  analyse (fixture);
+  static const int weights[SB_N_NOTICES] = {
+    [SB_NOTICE_FAILURE] = 0,  [SB_NOTICE_REMARK] = 1, [SB_NOTICE_FAULT] = 1, [SB_NOTICE_FLAW] = 1,
+    [SB_NOTICE_FAIRNESS] = 1, [SB_NOTICE_NEWS] = 2,   [SB_NOTICE_DOUBT] = 2, [SB_NOTICE_NOTE] = 2,
+  };
+  int last = 0, seen = 0;
+  for (guint i = 0; i < fixture->notices->len; i++) {
+    int weight = weights[((const SbNotice *) g_ptr_array_index (fixture->notices, i))->kind];
+    assert_true (weight >= last);
+    last = weight;
+    seen |= 1 << weight;
+  }
+  assert_int_equal (seen, 7); /* there is one of each weight to be ordered */
+}
+
 /* Line 4 is the third data row: header 1, rows from 2. */
 static void
 rows_left_out_are_counted_and_the_first_is_named_by_its_line (void **state)
@@ -267,6 +294,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     CASE (a_file_that_is_no_log_is_a_notice_that_names_it_and_leads_to_it),
+    CASE (errors_come_before_warnings_and_these_before_remarks),
     CASE (rows_left_out_are_counted_and_the_first_is_named_by_its_line),
     CASE (a_log_in_several_trials_that_cannot_be_read_is_told_once),
     CASE (logs_in_several_trials_that_are_gone_are_counted_as_logs),

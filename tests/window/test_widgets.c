@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The window in this process: what is shown, and that nothing of it stays when it goes. Needs a display. */
+#include "actions.h"
 #include "bench_files.h"
 #include "document_save.h"
 #include "chart_view.h"
@@ -12,6 +13,8 @@
 #include "point_edits.h"
 #include "window.h"
 #include "close.h"
+
+#include <string.h>
 
 #define PATIENCE_S 20
 #define SKIPPED    77
@@ -159,6 +162,47 @@ an_edit_marks_the_title_as_unsaved_and_undo_takes_the_mark_away (void **state)
   assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "• bench – Slewbench");
   sb_document_undo (sb_window_document (fixture->window));
   assert_string_equal (gtk_window_get_title (GTK_WINDOW (fixture->window)), "bench – Slewbench");
+}
+
+/* The keys of the list of shortcuts: "<Control>z", "F1 <Control>question". */
+static gboolean
+is_listed (const char *list, const char *accelerator)
+{
+  guint key, wanted_key;
+  GdkModifierType state, wanted_state;
+  assert_true (gtk_accelerator_parse (accelerator, &wanted_key, &wanted_state));
+  g_auto (GStrv) parts = g_strsplit (list, "<property name=\"accelerator\">", -1);
+  for (guint i = 1; i < g_strv_length (parts); i++) {
+    g_autoptr (GString) keys = g_string_new_len (parts[i], strcspn (parts[i], "<"));
+    g_string_replace (keys, "&lt;", "<", 0);
+    g_string_replace (keys, "&gt;", ">", 0);
+    g_auto (GStrv) words = g_strsplit (keys->str, " ", -1);
+    for (guint k = 0; words[k] != NULL; k++)
+      if (gtk_accelerator_parse (words[k], &key, &state) && key == wanted_key && state == wanted_state)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+/* The first of its keys: the others are those of the number pad and of other layouts. */
+static void
+every_action_of_the_window_has_a_key_that_the_list_of_shortcuts_shows (void **state)
+{
+  Fixture *fixture = *state;
+  g_autoptr (GtkApplication) application = gtk_application_new (NULL, G_APPLICATION_NON_UNIQUE);
+  sb_actions_install (fixture->window, application);
+  g_autoptr (GBytes) list
+      = g_resources_lookup_data ("/org/slewbench/Slewbench/shortcuts.ui", G_RESOURCE_LOOKUP_FLAGS_NONE, NULL);
+  g_auto (GStrv) names = g_action_group_list_actions (G_ACTION_GROUP (fixture->window));
+  assert_true (g_strv_length (names) > 30);
+  for (guint i = 0; names[i] != NULL; i++) {
+    if (g_action_group_get_action_parameter_type (G_ACTION_GROUP (fixture->window), names[i]) != NULL)
+      continue; /* not one that a person calls */
+    g_autofree char *detailed = g_strconcat ("win.", names[i], NULL);
+    g_auto (GStrv) keys = gtk_application_get_accels_for_action (application, detailed);
+    if (keys[0] == NULL || !is_listed (g_bytes_get_data (list, NULL), keys[0]))
+      fail_msg ("no shortcut is shown for %s", names[i]);
+  }
 }
 
 /* Ten turns of the wheel, one step of the history, once the hand rests. */
@@ -365,6 +409,7 @@ main (void)
     CASE (a_window_that_is_closed_leaves_nothing_behind),
     CASE (an_empty_window_is_called_by_the_program_and_has_no_bench_yet),
     CASE (what_needs_a_bench_cannot_be_used_without_one),
+    CASE (every_action_of_the_window_has_a_key_that_the_list_of_shortcuts_shows),
     CASE (an_edit_marks_the_title_as_unsaved_and_undo_takes_the_mark_away),
     CASE (many_zooms_are_one_step_of_the_history),
     CASE (the_time_chosen_is_as_long_as_the_zoom_says),

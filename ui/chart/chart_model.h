@@ -123,8 +123,8 @@ typedef struct {
   GArray *rows;        /* SbRow, of a spread */
   GArray *legend;      /* SbLegendEntry */
   gboolean legend_gives_way; /* to the panels: of many names a few are drawn, and how many more there are */
-  char *foot;          /* what the band is, how slopes were taken, the data's checksum */
-  gpointer owned;      /* private */
+  char *foot;                /* what the band is, how slopes were taken, the data's checksum */
+  gpointer owned;            /* private */
   gatomicrefcount ref_count;
 } SbChartModel;
 

@@ -72,7 +72,7 @@ typedef struct {
   double names_width;
   int names_lines;
   double label_top[SB_CHART_MAX_PANELS];
-  guint legend_columns, legend_shown; /* shown: entries; the others are counted behind them */
+  guint legend_columns, legend_shown;                         /* shown: entries; the others are counted behind them */
   double legend_column_width, legend_row_height, legend_room; /* height NaN: each its own; room: for text */
   int legend_lines;
   gboolean legend_fits;

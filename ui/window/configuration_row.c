@@ -349,7 +349,7 @@ show_counts (SbConfigurationRow *row, const SbConfiguration *configuration, cons
   guint n = known ? (guint) result->n_used : n_included;
   g_autofree char *text = n == n_all ? g_strdup_printf ("n = %u", n) : g_strdup_printf ("%u of %u", n, n_all);
   gtk_label_set_text (GTK_LABEL (row->facts_label), text);
-  g_autofree char *whole = n == n_all ? NULL : g_strdup_printf ("%u of %u trials are used", n, n_all);
+  g_autofree char *whole = n == n_all ? NULL : g_strconcat ("n = ", text, NULL);
   sb_tooltip_set (row->facts_label, whole);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row->facts_label), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   whole != NULL ? whole : text, -1);

@@ -164,7 +164,6 @@ sb_measure_column_tooltip (const SbMeasureColumn *column, const SbAnalysis *resu
   if (column->kind == SB_COLUMN_CONFIGURATION)
     return g_strdup (title);
   const SbBench *bench = results->bench;
-  return g_strdup_printf ("%s: %s against %s", title,
-                          sb_analysis_configuration (results, (guint) bench->other)->name,
+  return g_strdup_printf ("%s: %s against %s", title, sb_analysis_configuration (results, (guint) bench->other)->name,
                           sb_analysis_configuration (results, (guint) bench->reference)->name);
 }

@@ -27,7 +27,7 @@ char *sb_measure_column_heading (const SbMeasureColumn *column, const SbAnalysis
 char *sb_measure_column_detail (const SbMeasureColumn *column, const SbAnalysis *results);  /* below it */
 /* The title whole; of difference and verdict what is compared. (transfer full) */
 char *sb_measure_column_tooltip (const SbMeasureColumn *column, const SbAnalysis *results);
-int sb_measure_column_style (const SbMeasureColumn *column, const SbAnalysis *results);     /* -1: no curve */
+int sb_measure_column_style (const SbMeasureColumn *column, const SbAnalysis *results); /* -1: no curve */
 
 SbMeasureCell sb_measure_column_cell (const SbMeasureColumn *column, const SbAnalysis *results, SbMeasureId id);
 

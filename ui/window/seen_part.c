@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "seen_part.h"
 
-#define BRINGING_FRAMES 3 /* a part that has come just now has its place by then */
-#define EDGE_PX 32 /* shadows and rings of focus reach over the edge of a widget */
+#define BRINGING_FRAMES 3  /* a part that has come just now has its place by then */
+#define EDGE_PX         32 /* shadows and rings of focus reach over the edge of a widget */
 
 gboolean
 sb_seen_part_note (GtkWidget *part, GtkWidget *view)

@@ -406,6 +406,28 @@ first_seven_styles_have_seven_dashes (void **state)
 
 #define TEST(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
+/* Forty names are as high as most of the page; those that give way leave three quarters of the room to the panels. */
+static void
+a_legend_of_many_names_gives_way_where_it_may (void **state)
+{
+  Painting *painting = *state;
+  make_model (&painting->chart, five, 5);
+  double width = 120 * PT_PER_MM, height = 100 * PT_PER_MM;
+  for (int i = 5; i < 40; i++) {
+    SbLegendEntry entry = { 1, 1, g_strdup_printf ("Configuration number %d", i), -1 };
+    g_array_append_val (painting->chart.model->legend, entry);
+  }
+  set_look (painting, SB_LEGEND_ABOVE, TRUE);
+  paint (painting, width, height, 8, 1);
+  guint n_texts = painting->chart.boxes->len;
+  assert_true (painting->layout.plot[0].y > 0.4 * height);
+  sb_chart_model_let_legend_give_way (painting->chart.model);
+  paint (painting, width, height, 8, 1);
+  assert_true (painting->layout.plot[0].y < 0.3 * height); /* with the gap to the panels */
+  assert_true (painting->chart.boxes->len < n_texts);
+  check_text (painting, width, height);
+}
+
 /* Without a title the entries of the legend are the first texts, and the foot line is the last. */
 static void
 legend_and_foot_line_are_where_the_paper_has_them (void **state)
@@ -485,6 +507,7 @@ main (void)
     TEST (layout_turns_points_into_times_and_back),
     TEST (empty_model_paints_a_white_page_without_plots),
     cmocka_unit_test (every_style_is_seen_on_white_and_is_one_of_its_kind),
+    TEST (a_legend_of_many_names_gives_way_where_it_may),
     cmocka_unit_test (first_seven_styles_have_seven_dashes),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
