@@ -173,7 +173,7 @@ is_listed (const char *list, const char *accelerator)
   assert_true (gtk_accelerator_parse (accelerator, &wanted_key, &wanted_state));
   g_auto (GStrv) parts = g_strsplit (list, "<property name=\"accelerator\">", -1);
   for (guint i = 1; i < g_strv_length (parts); i++) {
-    g_autoptr (GString) keys = g_string_new_len (parts[i], strcspn (parts[i], "<"));
+    g_autoptr (GString) keys = g_string_new_len (parts[i], (gssize) strcspn (parts[i], "<"));
     g_string_replace (keys, "&lt;", "<", 0);
     g_string_replace (keys, "&gt;", ">", 0);
     g_auto (GStrv) words = g_strsplit (keys->str, " ", -1);

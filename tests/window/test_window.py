@@ -39,6 +39,11 @@ class WindowTest(BenchWindow):
         # The difference of the means, and its sign: other minus reference.
         self.assertRegex(row, r"difference: \+2\.0")
         self.assertIn("differs", row)
+        # The toolkit's fallback for a widget without a name is that of its type. What shows the chosen item within a
+        # choice is the toolkit's own, and never has the keys.
+        self.assertEqual([node.name for node in self.screen.tree().walk()
+                          if re.match("(Gtk|Sb)[A-Z]", node.name) and node.name != "GtkListItemWidget"
+                          and "focusable" in node.states()], [])
 
     def test_files_with_odd_names_dropped_together_become_one_configuration(self):
         logs = sorted(self.bench[0].iterdir())

@@ -351,7 +351,7 @@ sb_chart_model_describe (const SbChartModel *model)
     return g_strdup (model->absent_reason != NULL ? model->absent_reason : "Nothing is drawn.");
   GString *text = g_string_new (NULL);
   if (model->title[0] != '\0')
-    g_string_append_printf (text, "%s. ", model->title);
+    g_string_append_printf (text, "%s%s ", model->title, g_str_has_suffix (model->title, "?") ? "" : ".");
   if (sb_view_is_of_points (model->view)) {
     sb_chart_append_point_words (text, model);
     return g_string_free (text, FALSE);

@@ -252,9 +252,11 @@ make_centre (SbBenchPage *page)
 }
 
 static GtkWidget *
-make_paned (GtkOrientation orientation, GtkWidget *start, GtkWidget *end, gboolean grow_start, gboolean grow_end)
+make_paned (const char *name, GtkOrientation orientation, GtkWidget *start, GtkWidget *end, gboolean grow_start,
+            gboolean grow_end)
 {
   GtkWidget *paned = gtk_paned_new (orientation);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (paned), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   gtk_paned_set_start_child (GTK_PANED (paned), start);
   gtk_paned_set_end_child (GTK_PANED (paned), end);
   gtk_paned_set_resize_start_child (GTK_PANED (paned), grow_start);
@@ -299,9 +301,10 @@ assemble (SbBenchPage *page)
   gtk_widget_set_size_request (page->notices, -1, with_text (page, NOTICES_HEIGHT_PX));
   g_signal_connect (page->notices, "go-to", G_CALLBACK (on_go_to), page);
 
-  GtkWidget *centre = make_paned (GTK_ORIENTATION_VERTICAL, make_centre (page), page->notices, TRUE, FALSE);
-  page->divider = make_paned (GTK_ORIENTATION_HORIZONTAL, centre, page->figures, TRUE, TRUE);
-  GtkWidget *left = make_paned (GTK_ORIENTATION_HORIZONTAL, page->list, page->divider, FALSE, TRUE);
+  GtkWidget *centre
+      = make_paned ("Chart and notices", GTK_ORIENTATION_VERTICAL, make_centre (page), page->notices, TRUE, FALSE);
+  page->divider = make_paned ("Chart and figures", GTK_ORIENTATION_HORIZONTAL, centre, page->figures, TRUE, TRUE);
+  GtkWidget *left = make_paned ("List and chart", GTK_ORIENTATION_HORIZONTAL, page->list, page->divider, FALSE, TRUE);
   gtk_widget_set_hexpand (left, TRUE);
   gtk_box_append (GTK_BOX (page), left);
 }

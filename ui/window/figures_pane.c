@@ -104,6 +104,7 @@ sb_figures_pane_new (SbDocument *document)
   pane->drive = sb_drive_view_new (document);
   pane->judgements = sb_judgements_view_new (document);
   GtkWidget *figures = gtk_paned_new (GTK_ORIENTATION_VERTICAL);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (figures), GTK_ACCESSIBLE_PROPERTY_LABEL, "Measures and drive", -1);
   gtk_paned_set_start_child (GTK_PANED (figures), pane->measures);
   gtk_paned_set_end_child (GTK_PANED (figures), pane->drive);
   gtk_paned_set_resize_end_child (GTK_PANED (figures), FALSE);

@@ -49,6 +49,7 @@ show_count (SbJudgementCard *card)
 {
   g_autofree char *text = g_strdup_printf ("%u %s", card->n_reasons, card->n_reasons == 1 ? "reason" : "reasons");
   gtk_expander_set_label (GTK_EXPANDER (card->expander), text);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (card->expander), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
   gtk_widget_set_visible (card->expander, card->n_reasons > 0);
 }
 

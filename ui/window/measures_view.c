@@ -238,6 +238,7 @@ static GtkWidget *
 make_scrolled (GtkWidget *child, GtkPolicyType across, GtkPolicyType down)
 {
   GtkWidget *scrolled = gtk_scrolled_window_new ();
+  gtk_widget_set_focusable (scrolled, FALSE); /* the rows are, and are scrolled to */
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), across, down);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), child);
   return scrolled;
