@@ -207,7 +207,7 @@ sb_results_table_text (const SbAnalysis *analysis)
   return g_string_free (text, FALSE);
 }
 
-/* CSV (RFC 4180) */
+/* CSV (RFC 4180). The figures keep digits for calculating with them, as GUM 7.2.6 allows; the last column is for print. */
 
 static void
 append_quoted (GString *csv, const char *text)
@@ -248,6 +248,9 @@ append_csv_row (GString *csv, const SbConfigurationResult *configuration, SbMeas
   append_number (csv, measure->repeatability * factor);
   g_string_append_printf (csv, ",%" G_GSIZE_FORMAT ",", measure->present ? measure->n : 0);
   append_quoted (csv, measure->present ? "" : measure->absent_reason);
+  g_autofree char *rounded = sb_summary_cell (id, units, measure);
+  g_string_append_c (csv, ',');
+  append_quoted (csv, rounded);
   g_string_append (csv, "\r\n");
 }
 
@@ -255,7 +258,7 @@ char *
 sb_results_table_csv (const SbAnalysis *analysis)
 {
   GString *csv = g_string_new (
-      "configuration,measure,unit,mean,sd,ci95_low,ci95_high,standard_uncertainty,repeatability,n,absent\r\n");
+      "configuration,measure,unit,mean,sd,ci95_low,ci95_high,standard_uncertainty,repeatability,n,absent,rounded\r\n");
   for (guint c = 0; c < analysis->configurations->len; c++) {
     const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
     for (int m = 0; configuration->summary != NULL && m < SB_N_MEASURES; m++)
