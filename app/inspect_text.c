@@ -70,8 +70,9 @@ print_faults (const SbLog *log, gboolean all_faults)
     n_told++;
     /* What is told of a column without a header stands in no line. */
     g_autofree char *line = fault->line > 0 ? g_strdup_printf ("line %" G_GUINT64_FORMAT, fault->line) : g_strdup ("");
-    printf ("  fault         %s%s%s%s: %s\n", line, fault->line > 0 && fault->column != NULL ? ", " : "",
-            fault->column != NULL ? "column " : "", fault->column != NULL ? fault->column : "", fault->what);
+    printf ("  fault         %s%s%s%s%s%s\n", line, fault->line > 0 && fault->column != NULL ? ", " : "",
+            fault->column != NULL ? "column " : "", fault->column != NULL ? fault->column : "",
+            fault->line > 0 || fault->column != NULL ? ": " : "", fault->what);
   }
   if (log->n_faults > n_told)
     printf ("  fault         and %" G_GUINT64_FORMAT " more of these kinds%s\n", log->n_faults - n_told,

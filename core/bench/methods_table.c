@@ -7,12 +7,6 @@
 static const char *const headings[] = { "Configuration", "Device",   "Firmware",           "Settings",
                                         "Repeats used",  "Left out", "Samples per second", "Onset from" };
 
-static gboolean
-is_used (const SbTrialResult *trial)
-{
-  return trial->included && trial->failure == NULL && trial->facts != NULL;
-}
-
 /* Texts that differ among the repeats, each once, with commas between them; "–" when there is none. */
 typedef struct {
   GString *text;
@@ -88,7 +82,7 @@ cell_of_used (const SbConfigurationResult *configuration, char *(*words_of) (con
   Different different = different_new ();
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (is_used (trial))
+    if (sb_trial_result_is_used (trial))
       different_add (&different, words_of (trial), between);
   }
   return different_end (&different);
@@ -100,7 +94,7 @@ left_out_cell (const SbConfigurationResult *configuration)
   Different different = different_new ();
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (is_used (trial))
+    if (sb_trial_result_is_used (trial))
       continue;
     g_autofree char *label = sb_trial_result_label (trial);
     const char *why = trial->failure != NULL            ? trial->failure
@@ -125,7 +119,7 @@ rate_cell (const SbConfigurationResult *configuration)
   SbValueRange rate = { 0 };
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (is_used (trial))
+    if (sb_trial_result_is_used (trial))
       sb_value_range_add (&rate, 1 / trial->facts->sample_interval_s);
   }
   GString *text = g_string_new (rate.n == 0 ? "–" : NULL);

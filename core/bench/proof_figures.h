@@ -18,6 +18,10 @@ typedef struct {
   char *verdict; /* of the comparison; else NULL */
 } SbProofFigure;
 
+/* What is nearer to zero than this, in SI units, is the dust of sums: no instrument sees it, and where repeats are all
+ * alike it would be printed with all its digits. */
+#define SB_PROOF_DUST 1e-12
+
 /* (transfer full) */
 GArray *sb_proof_figures_new (void);
 GArray *sb_proof_figures_of (const SbAnalysis *analysis);

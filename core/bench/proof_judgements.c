@@ -2,6 +2,8 @@
 #include "proof_judgements.h"
 
 #include "json_members.h"
+#include "number_text.h"
+#include "proof_figures.h"
 #include "results_drive.h"
 #include "results_judgements.h"
 #include "results_pair.h"
@@ -11,9 +13,6 @@
 
 /* Deeper than any judgement; a proof may come from anybody. */
 #define DEEPEST 8
-
-/* In SI units: nearer to zero is the dust of sums. */
-#define DUST 1e-12
 
 /* Sentences and curves: they follow from the rest. */
 static gboolean
@@ -190,15 +189,18 @@ char *
 sb_proof_fact_text (const SbProofFact *fact)
 {
   char digits[G_ASCII_DTOSTR_BUF_SIZE];
-  double number = fabs (fact->number) < DUST ? 0 : fact->number;
+  double number = fabs (fact->number) < SB_PROOF_DUST ? 0 : fact->number;
   if (fact->text != NULL)
     return g_strdup_printf ("“%s”", fact->text);
   if (isnan (number))
     return g_strdup ("nothing");
   if (is_p_value (fact))
     return g_strdup (number < 0.001 ? "< 0.001" : g_ascii_formatd (digits, sizeof digits, "%.3f", number));
+  if (fabs (number - round (number)) <= 0) /* a count, above all */
+    return sb_number_plain (number);
   gboolean fine = g_str_has_prefix (fact->about, "Drive model");
-  return g_strdup (g_ascii_formatd (digits, sizeof digits, fine ? "%.6g" : "%.5g", number));
+  g_ascii_formatd (digits, sizeof digits, fine ? "%.6g" : "%.5g", number);
+  return sb_number_plain (g_ascii_strtod (digits, NULL));
 }
 
 char *

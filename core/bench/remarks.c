@@ -2,6 +2,7 @@
 #include "remarks.h"
 
 #include "short_logs.h"
+#include "transducer_zero.h"
 
 #include <string.h>
 
@@ -61,6 +62,7 @@ sb_remarks_add (SbAnalysis *analysis)
       if (trial->included)
         remark_on_copy (trial, seen);
     }
+    sb_transducer_zero_find (result, remark);
     sb_short_logs_find (result, analysis->bench->span, remark);
     sb_repeat_remarks_find (result, analysis->bench->units, remark);
   }

@@ -24,16 +24,12 @@ same_to_the_bit (const SbProofFigure *a, const SbProofFigure *b)
   return TRUE;
 }
 
-/* What is nearer to zero than this, in SI units, is the dust of sums: no instrument sees it, and where repeats are all
- * alike it would be printed with all its digits. */
-#define DUST 1e-12
-
 static SbProofFigure
 without_dust (const SbProofFigure *figure)
 {
   SbProofFigure clean = *figure;
   for (gsize v = 0; v < SB_PROOF_VALUES; v++)
-    if (fabs (clean.value[v]) < DUST)
+    if (fabs (clean.value[v]) < SB_PROOF_DUST)
       clean.value[v] = 0;
   return clean;
 }

@@ -83,13 +83,13 @@ says_its_name (const char *cell)
          || sb_number_read (number, strlen (number), ',', 0, &value);
 }
 
-/* Its first row is taken for the header. */
+/* Its first row is taken for the header. A header may number its channels, too ("AI:0"), over cells of numbers. */
 static void
-ask_about_names_in_cells (SbLayout *layout)
+ask_about_names_in_cells (SbLayout *layout, const SbShape *shapes)
 {
   guint n = layout->columns->len, n_named = 0;
   for (guint i = 0; i < n; i++)
-    n_named += says_its_name (sb_layout_column (layout, i)->name) ? 1 : 0;
+    n_named += says_its_name (sb_layout_column (layout, i)->name) && !sb_shape_is_numeric (&shapes[i]) ? 1 : 0;
   if (n_named < 2 || 2 * n_named < n)
     return;
   for (guint i = 0; i < n; i++) {
@@ -121,5 +121,5 @@ void
 sb_form_ask (SbLayout *layout, const SbShape *shapes)
 {
   if (!ask_about_signal_a_row (layout, shapes))
-    ask_about_names_in_cells (layout);
+    ask_about_names_in_cells (layout, shapes);
 }

@@ -7,8 +7,8 @@
 #include "shape.h"
 
 /* Puts a question that says what the form is and what to do to the column that shows it, of role other and with a value
- * missing: of one signal a row (time, name, value), and of cells that say their names ("t=0.1 torque=2.5"). Leaves
- * alone a layout in which a signal is read. `shapes` are those of the first rows. */
+ * missing: of one signal a row (time, name, value) where no signal is read, and of cells that say their names
+ * ("t=0.1 torque=2.5"). `shapes` are those of the first rows. */
 void sb_form_ask (SbLayout *layout, const SbShape *shapes);
 
 /* What helps with cells that say their names; a sentence without its end. */

@@ -260,30 +260,102 @@ tell_command_from_torque (SbLayout *layout, const SbShape *shapes)
   command->question = g_strdup ("is a torque that stays on a few levels and jumps between them: taken for the command");
 }
 
-/* Volts without a word for whose: beside a torque they may be the supply, without one the transducer's signal. They
- * become a torque by a stated factor only. */
-static void
-tell_torque_from_supply (SbLayout *layout, const SbStated *stated)
+static gboolean
+is_unnamed_voltage (const SbLayoutColumn *column)
 {
-  SbLayoutColumn *volts = NULL;
+  return column->role == SB_ROLE_SUPPLY && column->certainty == SB_CERTAINTY_GUESSED
+         && has_dimension (column, SB_DIMENSION_VOLTAGE)
+         && !sb_words_say (column->name, SB_WORD_SUPPLY | SB_WORD_VOLTAGE);
+}
+
+/* The units of the columns of volts without a word for whose; NULL for others. To be asked before one supply is chosen
+ * of all. (transfer container) */
+static const SbUnit **
+find_unnamed_voltages (const SbLayout *layout)
+{
+  const SbUnit **volts = g_new0 (const SbUnit *, MAX (layout->columns->len, 1));
+  for (guint i = 0; i < layout->columns->len; i++)
+    if (is_unnamed_voltage (sb_layout_column (layout, i)))
+      volts[i] = sb_layout_column (layout, i)->unit;
+  return volts;
+}
+
+/* "'CH1', 'CH3'": the columns of volts but `index`. */
+static char *
+list_others (const SbLayout *layout, const SbUnit *const *volts, guint index)
+{
+  GString *list = g_string_new (NULL);
+  for (guint i = 0; i < layout->columns->len; i++)
+    if (volts[i] != NULL && i != index)
+      g_string_append_printf (list, "%s'%s'", list->len > 0 ? ", " : "", sb_layout_column (layout, i)->name);
+  return g_string_free (list, FALSE);
+}
+
+/* Nobody but a person knows which of several is the torque. */
+static void
+ask_which_is_torque (SbLayout *layout, const SbUnit *const *volts)
+{
   for (guint i = 0; i < layout->columns->len; i++) {
     SbLayoutColumn *column = sb_layout_column (layout, i);
+    if (volts[i] == NULL)
+      continue;
+    g_autofree char *others = list_others (layout, volts, i);
+    column->role = SB_ROLE_OTHER;
+    column->unit = NULL;
+    column->certainty = SB_CERTAINTY_MISSING;
+    g_free (column->question);
+    column->question = g_strdup_printf ("is in volts as %s %s, and no column names a torque: give that of the torque "
+                                        "transducer the role torque, the unit V and its torque per volt in the import "
+                                        "sheet or a layout",
+                                        strchr (others, ',') != NULL ? "are" : "is", others);
+  }
+}
+
+static void
+pass_over_command (SbLayoutColumn *column)
+{
+  column->role = SB_ROLE_OTHER;
+  column->unit = NULL;
+  column->certainty = SB_CERTAINTY_GUESSED;
+  g_free (column->question);
+  column->question = g_strdup ("is in volts and jumps between levels, as a command does: read past; to read it, give it "
+                               "the role command, the unit V and its torque per volt in the import sheet or a layout");
+}
+
+/* Volts without a word for whose: beside a torque they may be the supply, without one the transducer's signal. They
+ * become a torque by a stated factor only. Of several, those that jump between a few levels are commands. */
+static void
+tell_torque_from_supply (SbLayout *layout, const SbUnit *const *volts, const SbShape *shapes, const SbStated *stated)
+{
+  guint n_volts = 0, n_steady = 0, torque = 0;
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (layout, i);
     if (column->role == SB_ROLE_TORQUE || column->role == SB_ROLE_CURRENT)
       return;
-    gboolean unnamed = column->role == SB_ROLE_SUPPLY && column->certainty == SB_CERTAINTY_GUESSED
-                       && has_dimension (column, SB_DIMENSION_VOLTAGE)
-                       && !sb_words_say (column->name, SB_WORD_SUPPLY | SB_WORD_VOLTAGE);
-    if (volts == NULL && unnamed)
-      volts = column;
+    if (volts[i] == NULL)
+      continue;
+    gboolean steady = shapes == NULL || !sb_shape_jumps (&shapes[i]);
+    n_volts++;
+    n_steady += steady ? 1 : 0;
+    if (steady || n_steady == 0)
+      torque = i;
   }
-  if (volts == NULL)
+  if (n_volts > 1 && n_steady != 1)
+    ask_which_is_torque (layout, volts);
+  if (n_volts == 0 || (n_volts > 1 && n_steady != 1))
     return;
-  volts->role = SB_ROLE_TORQUE;
+  for (guint i = 0; i < layout->columns->len; i++)
+    if (volts[i] != NULL && i != torque)
+      pass_over_command (sb_layout_column (layout, i));
+  SbLayoutColumn *column = sb_layout_column (layout, torque);
+  column->role = SB_ROLE_TORQUE;
+  column->unit = volts[torque];
+  column->certainty = SB_CERTAINTY_GUESSED;
   if (stated != NULL)
-    volts->torque_per_volt_nm = stated->torque_per_volt_nm;
-  g_free (volts->question);
-  volts->question = g_strdup ("is in volts, and no column names a torque: taken for the signal of a torque transducer "
-                              "(if it is none, give it the role supply or other)");
+    column->torque_per_volt_nm = stated->torque_per_volt_nm;
+  g_free (column->question);
+  column->question = g_strdup ("is in volts, and no column names a torque: taken for the signal of a torque transducer "
+                               "(if it is none, give it the role supply or other)");
 }
 
 /* What cannot be read yet says what it wants. */
@@ -323,6 +395,7 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
   }
   if (shapes != NULL)
     tell_command_from_torque (layout, shapes);
+  g_autofree const SbUnit **volts = find_unnamed_voltages (layout);
   for (int role = 0; role < SB_ROLE_OTHER; role++)
     choose (layout, (SbRole) role);
   if (shapes != NULL) {
@@ -330,7 +403,7 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
     sb_guess_signals (layout, says_nothing, shapes);
     sb_guess_doubts (layout, shapes);
   }
-  tell_torque_from_supply (layout, stated);
+  tell_torque_from_supply (layout, volts, shapes, stated);
   for (guint i = 0; i < n; i++) {
     ask_about_estimate (sb_layout_column (layout, i));
     ask (layout, i);

@@ -80,7 +80,9 @@ needs_more_rows (const SbLayout *layout)
     const SbLayoutColumn *column = sb_layout_column (layout, i);
     gboolean counts = column->unit != NULL && column->unit->dimension == SB_DIMENSION_COUNTS;
     gboolean bare_angle = column->role == SB_ROLE_ANGLE && column->unit == NULL;
-    if (column->certainty == SB_CERTAINTY_GUESSED || bare_angle || (counts && !(column->wrap_counts > 0)))
+    gboolean asked_about = column->role == SB_ROLE_OTHER && column->certainty == SB_CERTAINTY_MISSING;
+    if (column->certainty == SB_CERTAINTY_GUESSED || asked_about || bare_angle
+        || (counts && !(column->wrap_counts > 0)))
       return TRUE;
   }
   return FALSE;

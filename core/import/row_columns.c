@@ -88,7 +88,7 @@ is_garbled (const SbLayout *layout)
 
 #define GARBLED                                                                                                        \
   "the names of the columns are in another encoding than UTF-8, UTF-16 and Windows-1252: save the file as UTF-8, or "  \
-  "state the columns"
+  "state the columns in the import sheet or a layout"
 #define TAKEN_FOR_LATIN1                                                                                               \
   "the names of the columns are in another encoding than UTF-8, and are taken for Latin-1 (Windows-1252): if they "    \
   "look "                                                                                                              \
@@ -181,14 +181,22 @@ add_column (SbRows *rows, SbLog *log, const SbLayout *layout, guint index, const
   rows->counts_samples |= conversion.kind == SB_CONVERT_SAMPLES;
 }
 
-/* "Column 'T': the unit ... " of the first column that a person should look at; NULL when there is none. */
+/* The first column that a person should look at, rather one with an open question than one of which something is told;
+ * NULL when there is none. */
 static const SbLayoutColumn *
 first_question (const SbLayout *layout)
 {
-  for (guint i = 0; i < layout->columns->len; i++)
-    if (sb_layout_column (layout, i)->question != NULL)
-      return sb_layout_column (layout, i);
-  return NULL;
+  const SbLayoutColumn *told = NULL;
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (layout, i);
+    if (column->question == NULL)
+      continue;
+    if (column->certainty == SB_CERTAINTY_GUESSED || column->certainty == SB_CERTAINTY_MISSING)
+      return column;
+    if (told == NULL && column->role == SB_ROLE_OTHER)
+      told = column;
+  }
+  return told;
 }
 
 static gboolean
@@ -209,51 +217,51 @@ fail_without_header (const SbLog *log, const SbLayout *layout, GError **error)
   g_strdelimit (example, ",", layout->delimiter);
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_TIME,
                "%s, line %" G_GUINT64_FORMAT ": this is no header but numbers. Put a line before it that names the "
-               "columns and their units, such as %s, or state the columns in the layout.",
+               "columns and their units, such as %s, or state the columns in the import sheet or a layout.",
                log->name, layout->first_line, example);
   return FALSE;
+}
+
+/* `what` is missing, found are other names; what a person should look at, `remedy`, and what makes the names doubtful.
+ * Of names that cannot be read nothing else is worth telling. */
+static void
+set_missing_error (GError **error, SbLogError code, const SbLog *log, const SbLayout *layout, const char *what,
+                   const char *remedy)
+{
+  g_autofree char *names = list_names (log);
+  const char *doubt = doubt_of_encoding (layout);
+  const SbLayoutColumn *asked = first_question (layout);
+  g_autoptr (GString) more = g_string_new (NULL);
+  if (is_garbled (layout)) {
+    g_string_printf (more, ": %s.", doubt);
+  } else {
+    g_string_append_c (more, '.');
+    if (asked != NULL)
+      g_string_append_printf (more, " Column '%s': %s.", asked->name, asked->question);
+    g_string_append_printf (more, " %s", remedy);
+    if (doubt != NULL)
+      g_string_append_printf (more, " Also, %s.", doubt);
+  }
+  g_set_error (error, SB_LOG_ERROR, code, "%s, line %" G_GUINT64_FORMAT ": %s (found %s)%s", log->name,
+               layout->header_line, what, names, more->str);
 }
 
 static gboolean
 fail_without_time (const SbLog *log, const SbLayout *layout, GError **error)
 {
-  g_autofree char *names = list_names (log);
-  const SbLayoutColumn *asked = first_question (layout);
-  const char *doubt = doubt_of_encoding (layout);
-  if (doubt != NULL) {
-    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_TIME,
-                 "%s, line %" G_GUINT64_FORMAT ": no column of the header is the time (found %s): %s.", log->name,
-                 layout->header_line, names, doubt);
-    return FALSE;
-  }
-  g_set_error (
-      error, SB_LOG_ERROR, SB_LOG_ERROR_NO_TIME,
-      "%s, line %" G_GUINT64_FORMAT ": no column of the header is the time (found %s).%s%s%s%s%s Name the time "
-      "column time_s, time_ms or Time [s].",
-      log->name, layout->header_line, names, asked != NULL ? " Column '" : "", asked != NULL ? asked->name : "",
-      asked != NULL ? "': " : "", asked != NULL ? asked->question : "", asked != NULL ? "." : "");
+  set_missing_error (error, SB_LOG_ERROR_NO_TIME, log, layout, "no column of the header is the time",
+                     "Name the time column time_s, time_ms or Time [s].");
   return FALSE;
 }
 
 static gboolean
 fail_without_signal (const SbLog *log, const SbLayout *layout, GError **error)
 {
-  g_autofree char *names = list_names (log);
-  const SbLayoutColumn *asked = first_question (layout);
-  const char *doubt = doubt_of_encoding (layout);
-  if (doubt != NULL) {
-    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_NO_SIGNAL,
-                 "%s, line %" G_GUINT64_FORMAT ": no column of the header is a signal (found %s): %s.", log->name,
-                 layout->header_line, names, doubt);
-    return FALSE;
-  }
-  g_set_error (
-      error, SB_LOG_ERROR, SB_LOG_ERROR_NO_SIGNAL,
-      "%s, line %" G_GUINT64_FORMAT
-      ": the header names a time but neither a torque, a velocity, an angle nor a command (found %s).%s%s%s%s%s "
-      "Name one of them torque_Nm, velocity_rad_s, angle_rad or command_Nm.",
-      log->name, layout->header_line, names, asked != NULL ? " Column '" : "", asked != NULL ? asked->name : "",
-      asked != NULL ? "': " : "", asked != NULL ? asked->question : "", asked != NULL ? "." : "");
+  set_missing_error (
+      error, SB_LOG_ERROR_NO_SIGNAL, log, layout,
+      "the header names a time but neither a torque, a velocity, an angle nor a command",
+      "Name one of them torque_Nm, velocity_rad_s, angle_rad or command_Nm, or give the column its role in the import "
+      "sheet or a layout.");
   return FALSE;
 }
 

@@ -177,8 +177,10 @@ sb_chart_append_difference (GString *foot, const SbChartModel *model)
     told = TRUE;
     g_string_append_printf (foot,
                             "Difference: other minus reference, n = %" G_GSIZE_FORMAT " and %" G_GSIZE_FORMAT
-                            ". Filled band: 95 %% at all instants together (simulated studentized curves); thin lines: "
+                            ". Filled band: 95 %% at all instants together (%s); thin lines: "
                             "95 %% at one instant (Student). Shaded: where the filled band leaves zero. ",
-                            difference->n_other, difference->n_reference);
+                            difference->n_other, difference->n_reference,
+                            difference->by_bound ? "Bonferroni's bound over the instants"
+                                                 : "simulated studentized curves");
   }
 }

@@ -22,6 +22,7 @@ struct _SbExportPreview {
   SbChartModel *model; /* owned; NULL: none */
   SbPaper paper;
   gboolean true_size;
+  gulong entered; /* handler of the surface, for another monitor */
 };
 
 G_DEFINE_FINAL_TYPE (SbExportPreview, sb_export_preview, GTK_TYPE_WIDGET)
@@ -55,15 +56,34 @@ screen_px_per_mm (GtkWidget *widget)
   return (double) all.width / gdk_monitor_get_width_mm (monitor);
 }
 
-/* At its true size it asks for the room. */
+/* At its true size it asks for the room, on the screen that it is on at that moment. */
 static void
-ask_for_room (SbExportPreview *preview)
+sb_export_preview_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
+                           int *minimum_baseline, int *natural_baseline)
 {
-  double px_per_mm = screen_px_per_mm (GTK_WIDGET (preview));
-  int width = preview->true_size ? (int) ceil (preview->paper.width_mm * px_per_mm) : -1;
-  int height = preview->true_size ? (int) ceil (preview->paper.height_mm * px_per_mm) : -1;
-  gtk_widget_set_size_request (GTK_WIDGET (preview), width, height);
-  gtk_widget_queue_draw (GTK_WIDGET (preview));
+  const SbExportPreview *preview = SB_EXPORT_PREVIEW (widget);
+  double mm = orientation == GTK_ORIENTATION_HORIZONTAL ? preview->paper.width_mm : preview->paper.height_mm;
+  *minimum = *natural = preview->true_size ? (int) ceil (mm * screen_px_per_mm (widget)) : 0;
+  *minimum_baseline = *natural_baseline = -1;
+}
+
+/* Another screen has another size for a millimetre. */
+static void
+sb_export_preview_realize (GtkWidget *widget)
+{
+  GTK_WIDGET_CLASS (sb_export_preview_parent_class)->realize (widget);
+  GdkSurface *surface = gtk_native_get_surface (gtk_widget_get_native (widget));
+  SB_EXPORT_PREVIEW (widget)->entered
+      = g_signal_connect_swapped (surface, "enter-monitor", G_CALLBACK (gtk_widget_queue_resize), widget);
+  gtk_widget_queue_resize (widget);
+}
+
+static void
+sb_export_preview_unrealize (GtkWidget *widget)
+{
+  GdkSurface *surface = gtk_native_get_surface (gtk_widget_get_native (widget));
+  g_clear_signal_handler (&SB_EXPORT_PREVIEW (widget)->entered, surface);
+  GTK_WIDGET_CLASS (sb_export_preview_parent_class)->unrealize (widget);
 }
 
 static void
@@ -99,6 +119,9 @@ static void
 sb_export_preview_class_init (SbExportPreviewClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = sb_export_preview_dispose;
+  GTK_WIDGET_CLASS (klass)->measure = sb_export_preview_measure;
+  GTK_WIDGET_CLASS (klass)->realize = sb_export_preview_realize;
+  GTK_WIDGET_CLASS (klass)->unrealize = sb_export_preview_unrealize;
   GTK_WIDGET_CLASS (klass)->snapshot = sb_export_preview_snapshot;
   gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (klass), GTK_ACCESSIBLE_ROLE_IMG);
 }
@@ -132,7 +155,7 @@ sb_export_preview_show (GtkWidget *widget, const SbPaper *paper)
   preview->paper = *paper;
   if (preview->model != NULL)
     sb_chart_model_set_paper (preview->model, paper);
-  ask_for_room (preview);
+  gtk_widget_queue_resize (widget);
 }
 
 void
@@ -140,7 +163,7 @@ sb_export_preview_set_true_size (GtkWidget *widget, gboolean true_size)
 {
   SbExportPreview *preview = SB_EXPORT_PREVIEW (widget);
   preview->true_size = true_size;
-  ask_for_room (preview);
+  gtk_widget_queue_resize (widget);
 }
 
 char *

@@ -408,7 +408,7 @@ make_pictures_side (SbExportSheet *sheet)
   gtk_scrolled_window_set_min_content_width (GTK_SCROLLED_WINDOW (scrolled), PREVIEW_WIDTH);
   gtk_scrolled_window_set_min_content_height (GTK_SCROLLED_WINDOW (scrolled), PREVIEW_HEIGHT);
   gtk_widget_set_vexpand (scrolled, TRUE);
-  gtk_widget_set_tooltip_text (true_size, "As large on this screen as it is printed");
+  gtk_widget_set_tooltip_text (true_size, "As large on this screen as it is printed, as far as the screen tells its size");
   g_signal_connect (true_size, "toggled", G_CALLBACK (on_true_size), sheet);
   sheet->advice = make_small_label ();
   gtk_box_append (GTK_BOX (sheet->side), scrolled);

@@ -366,6 +366,42 @@ methods_say_how_the_volts_of_a_transducer_became_torque (void **state)
   assert_null (strstr (said + 1, sentence)); /* once, for both logs */
 }
 
+static const GPtrArray *
+remark_facts_of (const SbAnalysis *analysis)
+{
+  return sb_configuration_result_trial (sb_analysis_configuration (analysis, 0), 0)->remark_facts;
+}
+
+/* 2.5 V at rest and 4 V more on a step: at 2 N·m/V, 5 N·m at rest, which is 62.5 % of the step of 8 N·m. */
+static void
+transducer_that_rests_far_from_zero_is_told_until_its_zero_is_stated (void **state)
+{
+  BenchFixture *fixture = *state;
+  g_autoptr (GString) text = g_string_new (HEADINGS);
+  for (int i = 0; i <= 250; i++)
+    g_string_append_printf (text, "%d,%d,%.2f,%d\n", i, i >= 50 ? 8 : 0, 2.5 + 0.2 * CLAMP (i - 52, 0, 20),
+                            MAX (i - 52, 0));
+  const char *path = write_file (fixture, "a.csv", text->str);
+  sb_bench_add_configuration (fixture->bench, "a", &path, 1);
+  g_autoptr (SbLayoutChoice) choice = layout_of ("pqrs", "ms");
+  SbLayoutColumn *torque = sb_layout_column (choice->layout, 2);
+  torque->unit = sb_unit_find ("V");
+  torque->torque_per_volt_nm = 2;
+  assert_true (sb_bench_state_layout (fixture->bench, choice));
+  analyse (fixture, fixture->bench);
+  const GPtrArray *facts = remark_facts_of (fixture->analysis);
+  assert_non_null (facts);
+  assert_non_null (strstr (g_ptr_array_index (facts, 0), "rests at 5 N·m before the step, which is 2.5 V"));
+  assert_non_null (strstr (g_ptr_array_index (facts, 0), "62 % of the step"));
+
+  g_autoptr (SbLayoutChoice) zeroed = sb_layout_choice_new (sb_layout_copy (choice->layout), NULL, TRUE);
+  sb_layout_column (zeroed->layout, 2)->torque_zero_v = 2.5;
+  fixture->other_bench = sb_bench_edit (fixture->bench);
+  assert_true (sb_bench_state_layout (fixture->other_bench, zeroed));
+  analyse (fixture, fixture->other_bench);
+  assert_null (remark_facts_of (fixture->analysis));
+}
+
 int
 main (void)
 {
@@ -385,6 +421,7 @@ main (void)
     bench_test (remembered_layouts_come_to_a_bench_with_the_logs_they_are_for),
     bench_test (guess_that_was_confirmed_is_not_asked_about_again),
     bench_test (methods_say_how_the_volts_of_a_transducer_became_torque),
+    bench_test (transducer_that_rests_far_from_zero_is_told_until_its_zero_is_stated),
     bench_test (layouts_taken_from_elsewhere_replace_none_of_the_bench),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

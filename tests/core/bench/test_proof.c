@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "proof_fixture.h"
+#include "proof_judgements.h"
 #include "proof_names.h"
 
 /* What docs/proof.md promises of the text, so that PNG, SVG, PDF and HTML can hold it as it is. */
@@ -49,6 +50,23 @@ edited_proof_is_not_whole (void **state)
                                           { "\"bytes\":", "\"bytes\":1" } };
   for (gsize i = 0; i < G_N_ELEMENTS (edits); i++)
     assert_false (parse (fixture, edit (fixture, text, edits[i][0], edits[i][1]))->is_whole);
+}
+
+/* A count keeps all its digits; other figures have the five that no judgement is read closer than, and no exponent. */
+static void
+facts_are_written_out_for_people (void **state)
+{
+  static const struct {
+    double number;
+    const char *text;
+  } table[] = { { 123456, "123456" },     { 123457, "123457" },       { 0.000123456, "0.00012346" }, { 12.345678, "12.346" },
+                { 1234567.8, "1234600" }, { -0.5, "-0.5" }, { 1e-13, "0" },             { (double) NAN, "nothing" } };
+  for (gsize i = 0; i < G_N_ELEMENTS (table); i++) {
+    char about[] = "Plan", name[] = "n needed";
+    SbProofFact fact = { .about = about, .name = name, .number = table[i].number };
+    g_autofree char *text = sb_proof_fact_text (&fact);
+    assert_string_equal (text, table[i].text);
+  }
 }
 
 static void
@@ -227,6 +245,7 @@ main (void)
     proof_test (proof_is_one_line_of_plain_ascii_without_markup),
     proof_test (seal_is_the_checksum_of_the_text_without_it),
     proof_test (edited_proof_is_not_whole),
+    cmocka_unit_test (facts_are_written_out_for_people),
     proof_test (proof_names_size_and_checksum_of_each_log_once),
     proof_test (figures_come_back_to_the_last_bit),
     proof_test (same_logs_elsewhere_give_the_same_bytes),

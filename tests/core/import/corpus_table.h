@@ -370,7 +370,7 @@ static const CorpusFailure corpus_failures[] = {
     { "line 1, column 'Torque transducer (V)'", "the torque in N·m that one volt stands for", "State it in the import sheet or a layout" } },
   { "torque-volts-unnamed.csv",
     SB_LOG_ERROR_LAYOUT,
-    { "line 1, column 'ch1 (V)'", "the torque in N·m that one volt stands for", "State it in the import sheet or a layout" } },
+    { "line 1, column 'ch1 (V)'", "as is 'ch2 (V)', and no column names a torque", "role torque, the unit V and its torque per volt" } },
   { "no-log-signal-a-row.csv",
     SB_LOG_ERROR_LAYOUT,
     { "line 1, column 'value'", "the column 'signal' names ('torque_Nm', 'speed_rpm', 'command_Nm')",

@@ -46,6 +46,45 @@ text_that_is_no_log_is_refused_with_a_remedy (void **state)
   }
 }
 
+/* A header with `line` over rows of plain numbers, separated alike. */
+static const char *
+error_of_header (LogFixture *fixture, const char *line, char delimiter)
+{
+  g_autoptr (GString) text = g_string_new (line);
+  g_auto (GStrv) names = g_strsplit (line, (char[]){ delimiter, '\0' }, -1);
+  for (int row = 0; row < 40; row++) {
+    g_string_append_printf (text, "\n%d.5", row);
+    for (guint i = 1; i < g_strv_length (names); i++)
+      g_string_append_printf (text, "%c%d.25", delimiter, row * row % 7);
+  }
+  return read_error (fixture, text->str, text->len, SB_LOG_ERROR_NO_SIGNAL);
+}
+
+/* Each of these can be read once somebody says what the columns are, and the message says so. "\xf6\xdf" is "öß" in
+ * Latin-1. */
+static void
+names_that_say_nothing_are_answered_with_how_to_state_roles (void **state)
+{
+  static const struct {
+    const char *header;
+    char delimiter;
+    const char *first_unclear;
+  } table[] = {
+    { "time_s,AI:0,AI:1", ',', "Column 'AI:0'" },
+    { "t_s;ch:1;ch:2", ';', "Column 'ch:1'" },
+    { "Zeit [ms];Gr\xf6\xdf"
+      "e;Spur",
+      ';', "Column 'Größe'" },
+    { "Uhrzeit [s];Zeit [ms];Kanal A", ';', "Column 'Kanal A'" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
+    const char *message = error_of_header (*state, table[i].header, table[i].delimiter);
+    assert_has (message, table[i].first_unclear);
+    assert_has (message, "give the column its role in the import sheet or a layout");
+    assert_null (strstr (message, "hold names"));
+  }
+}
+
 static void
 bytes_that_are_no_text_are_refused (void **state)
 {
@@ -120,7 +159,8 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    WITH_LOG (text_that_is_no_log_is_refused_with_a_remedy), WITH_LOG (bytes_that_are_no_text_are_refused),
+    WITH_LOG (text_that_is_no_log_is_refused_with_a_remedy),
+    WITH_LOG (names_that_say_nothing_are_answered_with_how_to_state_roles), WITH_LOG (bytes_that_are_no_text_are_refused),
     WITH_LOG (random_bytes_never_crash_the_reader),          WITH_LOG (path_that_is_no_file_is_refused),
     WITH_LOG (file_without_permission_is_refused),
   };

@@ -249,9 +249,31 @@ volts_are_a_torque_by_a_stated_factor_only (void **state)
   assert_column (layout, 1, SB_ROLE_SUPPLY, "V", SB_CERTAINTY_GUESSED);
   layout = propose (fixture, "t_s,Voltage (V),speed_rpm\n0,5,1\n1,6,2\n");
   assert_int_equal (sb_layout_column (layout, 1)->role, SB_ROLE_SUPPLY);
-  layout = propose (fixture, "t_s,ch1 (V),ch2 (V),speed_rpm\n0,5,1,3\n1,6,2,3\n");
+  layout = propose (fixture, "t_s,ch1 (V),speed_rpm\n0,5,3\n1,6,3\n");
   assert_column (layout, 1, SB_ROLE_TORQUE, "V", SB_CERTAINTY_MISSING);
-  assert_column (layout, 2, SB_ROLE_OTHER, "", SB_CERTAINTY_STATED);
+}
+
+/* Of several, the one that does not jump between levels as a command does; none where that does not tell. */
+static void
+volts_of_several_columns_are_told_apart_by_shape_or_asked_about (void **state)
+{
+  Fixture *fixture = *state;
+  const SbLayout *layout = propose (fixture, "t_s,ch1 (V),ch2 (V),speed_rpm\n0,5,1,3\n1,6,2,3\n");
+  assert_column (layout, 1, SB_ROLE_OTHER, "", SB_CERTAINTY_MISSING);
+  assert_column (layout, 2, SB_ROLE_OTHER, "", SB_CERTAINTY_MISSING);
+  assert_non_null (strstr (sb_layout_column (layout, 1)->question, "as is 'ch2 (V)', and no column names a torque"));
+  for (int first = 0; first < 2; first++) {
+    g_string_assign (fixture->text, "t [s],CH1 [V],CH2 [V]\n");
+    for (guint i = 0; i < 400; i++) {
+      char numbers[2][G_ASCII_DTOSTR_BUF_SIZE];
+      g_ascii_formatd (numbers[0], sizeof numbers[0], "%.6f", torque_at (i));
+      g_ascii_formatd (numbers[1], sizeof numbers[1], "%.0f", command_at (i));
+      g_string_append_printf (fixture->text, "0.%04u,%s,%s\n", i, numbers[first], numbers[1 - first]);
+    }
+    layout = propose (fixture, fixture->text->str);
+    assert_column (layout, (guint) (1 + first), SB_ROLE_TORQUE, "V", SB_CERTAINTY_MISSING);
+    assert_column (layout, (guint) (2 - first), SB_ROLE_OTHER, "", SB_CERTAINTY_GUESSED);
+  }
 }
 
 static void
@@ -385,6 +407,7 @@ main (void)
     CASE (time_without_unit_in_long_steps_is_doubted),
     CASE (clearer_of_two_columns_counts),
     CASE (volts_are_a_torque_by_a_stated_factor_only),
+    CASE (volts_of_several_columns_are_told_apart_by_shape_or_asked_about),
     CASE (clock_times_are_told_by_their_cells),
     CASE (torques_told_by_their_unit_alone_are_told_apart_by_shape),
     CASE (header_of_units_alone_asks_which_torque_is_the_command),

@@ -134,6 +134,20 @@ foot_says_what_the_bands_are_and_where_there_is_none (void **state)
   assert_non_null (strstr (foot, "No difference of the velocity:"));
 }
 
+/* The band of all instants is had in one of two ways (difference_curve.h), and the foot names the one that was taken. */
+static void
+foot_names_the_way_the_band_was_had (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_difference (fixture);
+  assert_non_null (strstr (fixture->model->foot, "(simulated studentized curves)"));
+  g_clear_pointer (&fixture->model, sb_chart_model_unref);
+  fixture->analysis->difference[SB_CHANNEL_TORQUE]->by_bound = TRUE;
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_non_null (strstr (fixture->model->foot, "(Bonferroni's bound over the instants)"));
+  assert_null (strstr (fixture->model->foot, "simulated"));
+}
+
 static void
 difference_without_a_pair_says_what_to_do (void **state)
 {
@@ -158,6 +172,7 @@ main (void)
     CHART_TEST (difference_has_more_room_than_a_response),
     CHART_TEST (zero_is_always_on_the_axis_of_a_difference),
     CHART_TEST (foot_says_what_the_bands_are_and_where_there_is_none),
+    CHART_TEST (foot_names_the_way_the_band_was_had),
     CHART_TEST (difference_without_a_pair_says_what_to_do),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
