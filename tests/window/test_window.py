@@ -109,6 +109,10 @@ class WindowTest(BenchWindow):
         self.screen.keys("ctrl+z")  # the adding, with its cuts
         self.screen.find("label", re.compile("Drop logged repeats"))
 
+    def reason(self):
+        field = self.screen.find("text", "Why run 1.csv is left out")
+        return field.ask("Text", "GetText", "(ii)", 0, 16)[0]
+
     def test_reason_for_leaving_a_trial_out_is_in_the_copied_methods_text(self):
         self.open_bench()
         self.unfold("soft")
@@ -119,6 +123,13 @@ class WindowTest(BenchWindow):
         wait_for("a step of the history",
                  lambda: self.screen.all("push button", "Undo: say why run 1.csv is left out"))
         self.screen.find("label", "n = 2 of 3")
+        self.assertEqual(self.reason(), "cable came loose")
+        self.screen.keys("ctrl+z")  # with the keys still in the field
+        wait_for("the field to follow", lambda: self.reason() == "")
+        self.screen.keys("Tab")  # leaving it says nothing
+        self.screen.find("push button", "Undo: exclude run 1.csv")
+        self.screen.keys("ctrl+shift+z")
+        wait_for("the reason again", lambda: self.reason() == "cable came loose")
         self.screen.keys("F10")
         self.screen.find("menu item", "Copy methods text").act()
         self.screen.find("label", re.compile("What was done is on the clipboard"))

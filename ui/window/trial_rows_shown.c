@@ -5,14 +5,34 @@
 #include "edits.h"
 #include "tooltip.h"
 
+/* The reason that the bench had when the field last agreed with it. */
+#define AGREED "slewbench-agreed-reason"
+
+static void
+note_agreed (GtkWidget *entry, const char *reason)
+{
+  g_object_set_data_full (G_OBJECT (entry), AGREED, g_strdup (reason), g_free);
+}
+
+/* Whether something was typed that the bench does not have yet. */
+static gboolean
+is_edited (GtkWidget *entry)
+{
+  const char *agreed = g_object_get_data (G_OBJECT (entry), AGREED);
+  return g_strcmp0 (gtk_editable_get_text (GTK_EDITABLE (entry)), agreed) != 0;
+}
+
+/* A field that was not edited says nothing: it may show what has been undone since. */
 static void
 take_reason (SbTrialRows *rows, GtkWidget *entry)
 {
-  if (rows->updating)
+  if (rows->updating || !is_edited (entry))
     return;
+  g_autofree char *reason = g_strdup (gtk_editable_get_text (GTK_EDITABLE (entry)));
+  note_agreed (entry, reason);
   for (guint i = 0; i < rows->rows->len; i++)
     if (g_array_index (rows->rows, SbTrialRow, i).reason == entry)
-      sb_edit_set_reason (rows->document, rows->configuration, i, gtk_editable_get_text (GTK_EDITABLE (entry)));
+      sb_edit_set_reason (rows->document, rows->configuration, i, reason);
 }
 
 static void
@@ -34,6 +54,7 @@ make_reason (SbTrialRows *rows)
   gtk_entry_set_placeholder_text (GTK_ENTRY (entry), "Why it is left out");
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), 10);
   gtk_widget_add_css_class (entry, "reason");
+  note_agreed (entry, "");
   g_signal_connect (entry, "activate", G_CALLBACK (on_reason_activate), rows);
   GtkEventController *focus = gtk_event_controller_focus_new ();
   g_signal_connect (focus, "leave", G_CALLBACK (on_reason_left), rows);
@@ -95,7 +116,7 @@ show_result (const SbTrialRow *row, const SbTrialEntry *entry, const SbTrialResu
   }
 }
 
-/* A text that is being written is left alone. */
+/* A text that is being written is left alone; one that was taken follows the bench when it is undone or done again. */
 static void
 show_reason (SbTrialRows *rows, SbTrialRow *row, const SbTrialEntry *entry, const char *name)
 {
@@ -107,9 +128,12 @@ show_reason (SbTrialRows *rows, SbTrialRow *row, const SbTrialEntry *entry, cons
   }
   gtk_widget_set_visible (row->reason, !entry->included);
   const char *reason = entry->exclusion_reason != NULL ? entry->exclusion_reason : "";
-  gboolean writing = !entry->included && gtk_widget_get_focus_child (row->reason) != NULL;
-  if (!writing && !g_str_equal (gtk_editable_get_text (GTK_EDITABLE (row->reason)), reason))
-    gtk_editable_set_text (GTK_EDITABLE (row->reason), reason);
+  gboolean writing = !entry->included && gtk_widget_get_focus_child (row->reason) != NULL && is_edited (row->reason);
+  if (!writing) {
+    note_agreed (row->reason, reason);
+    if (!g_str_equal (gtk_editable_get_text (GTK_EDITABLE (row->reason)), reason))
+      gtk_editable_set_text (GTK_EDITABLE (row->reason), reason);
+  }
   g_autofree char *label = g_strdup_printf ("Why %s is left out", name);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row->reason), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
 }
