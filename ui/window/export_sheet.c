@@ -414,6 +414,11 @@ make_pictures_side (SbExportSheet *sheet)
   gtk_box_append (GTK_BOX (sheet->side), scrolled);
   gtk_box_append (GTK_BOX (sheet->side), true_size);
   gtk_box_append (GTK_BOX (sheet->side), sheet->advice);
+  GtkWidget *kept = make_small_label ();
+  gtk_label_set_text (GTK_LABEL (kept),
+                      "Title, panels and labels are kept with the session at once, the rest when you export.");
+  gtk_widget_add_css_class (kept, "dim-label");
+  gtk_box_append (GTK_BOX (sheet->side), kept);
   return sheet->side;
 }
 
@@ -438,7 +443,7 @@ sb_export_sheet_init (SbExportSheet *sheet)
 {
   sheet->export_button = gtk_button_new_with_label ("Export…");
   g_signal_connect (sheet->export_button, "clicked", G_CALLBACK (on_export), sheet);
-  sb_sheet_set_buttons (GTK_WINDOW (sheet), sheet->export_button);
+  sb_sheet_set_buttons_to_close (GTK_WINDOW (sheet), sheet->export_button);
   gtk_window_set_title (GTK_WINDOW (sheet), "Export chart");
   gtk_window_set_resizable (GTK_WINDOW (sheet), FALSE);
   sb_sheet_set_up (GTK_WINDOW (sheet));

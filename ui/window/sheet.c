@@ -13,14 +13,26 @@ sb_sheet_set_up (GtkWindow *sheet)
   gtk_widget_add_controller (GTK_WIDGET (sheet), keys);
 }
 
+static void
+set_buttons (GtkWindow *sheet, const char *leave_name, GtkWidget *accept)
+{
+  GtkWidget *header = gtk_header_bar_new (), *leave = gtk_button_new_with_label (leave_name);
+  gtk_header_bar_set_show_title_buttons (GTK_HEADER_BAR (header), FALSE);
+  g_signal_connect_swapped (leave, "clicked", G_CALLBACK (gtk_window_close), sheet);
+  gtk_widget_add_css_class (accept, "suggested-action");
+  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), leave);
+  gtk_header_bar_pack_end (GTK_HEADER_BAR (header), accept);
+  gtk_window_set_titlebar (sheet, header);
+}
+
 void
 sb_sheet_set_buttons (GtkWindow *sheet, GtkWidget *accept)
 {
-  GtkWidget *header = gtk_header_bar_new (), *cancel = gtk_button_new_with_label ("Cancel");
-  gtk_header_bar_set_show_title_buttons (GTK_HEADER_BAR (header), FALSE);
-  g_signal_connect_swapped (cancel, "clicked", G_CALLBACK (gtk_window_close), sheet);
-  gtk_widget_add_css_class (accept, "suggested-action");
-  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), cancel);
-  gtk_header_bar_pack_end (GTK_HEADER_BAR (header), accept);
-  gtk_window_set_titlebar (sheet, header);
+  set_buttons (sheet, "Cancel", accept);
+}
+
+void
+sb_sheet_set_buttons_to_close (GtkWindow *sheet, GtkWidget *accept)
+{
+  set_buttons (sheet, "Close", accept);
 }

@@ -9,3 +9,6 @@ void sb_sheet_set_up (GtkWindow *sheet);
 
 /* Gives it a header with a button to cancel and `accept`, which is made to stand out. */
 void sb_sheet_set_buttons (GtkWindow *sheet, GtkWidget *accept);
+
+/* The same for a sheet with nothing to cancel, as it only shows, or as what is chosen in it is taken at once. */
+void sb_sheet_set_buttons_to_close (GtkWindow *sheet, GtkWidget *accept);
