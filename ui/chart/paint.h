@@ -76,6 +76,7 @@ typedef struct {
   double legend_column_width, legend_row_height, legend_room; /* height NaN: each its own; room: for text */
   int legend_lines;
   gboolean legend_fits;
+  gboolean legend_short; /* without settings */
   gboolean legend_moved; /* below, as a word of it is too wide for the right side */
   gboolean brief;        /* panels are low: brief captions where there are such */
 } SbPage;
@@ -101,8 +102,8 @@ void sb_text_paint (SbPaint *paint, SbTextRole role, const char *text, double wr
 void sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double right,
                             double middle_y);
 
-/* The same words, kept together where a line should not end: between numbers and what they belong to, in "N·m/ms";
- * within a legend's "(n = 8)" and each setting. (transfer full) */
+/* The same words, kept together where a line should not end: between numbers and what they belong to, in "N·m/ms",
+ * after the sign of a series; within a legend's "(n = 8)" and each setting. (transfer full) */
 char *sb_text_keep_numbers (const char *text);
 char *sb_text_keep_settings (const char *text);
 
@@ -146,6 +147,9 @@ gboolean sb_page_lay_out_apart (SbPaint *paint, double width_pt, double height_p
 /* page_legend.c: takes the legend's room from what is free, at the side where the paper has it. FALSE: it is too high
  * for its side. */
 gboolean sb_page_lay_legend (SbPaint *paint, SbPage *page, SbFree *room);
+
+/* What is written of an entry, its settings kept together. (transfer full) */
+char *sb_legend_words (const SbPage *page, const SbLegendEntry *entry);
 
 /* Of page.c, for page_apart.c too. Numbers of axis `x`, as many as fit side by side from `left` to `end`; returns the
  * margin before `end` that half of the last number needs. Then those of value axis i, and the width of the widest. */
@@ -241,10 +245,11 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_CALLOUT_LINES  4
 #define SB_CALLOUT_AIR    0.35
 
-#define SB_FOOT_LINES   6
+#define SB_FOOT_LINES 6
 
-/* Above a panel. */
-#define SB_CAPTION_LINES 3
+/* Above a panel: more lines than a caption has, as none of its numbers may be cut. What the panel lacks then is asked
+ * of the size of text, and told (chart_fit.h). */
+#define SB_CAPTION_LINES 40
 #define SB_CAPTION_GAP   0.3
 
 /* What stands above the panel. Borrowed. */

@@ -1,6 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "paint.h"
 
+#include "chart_points.h"
+
+#include <string.h>
+
 #define FAMILIES "Inter, DejaVu Sans, sans-serif"
 
 typedef struct {
@@ -185,6 +189,18 @@ sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, double
 #define NO_BREAK_SPACE "\u00a0"
 #define WORD_JOINER    "\u2060"
 
+/* Whether `at` comes right after the sign of a series, which begins what it speaks of. */
+static gboolean
+is_after_sign (const char *text, const char *at)
+{
+  for (guint series = 0; series < SB_N_SHAPES; series++) {
+    const char *sign = sb_shape_sign (series);
+    if ((gsize) (at - text) >= strlen (sign) && memcmp (at - strlen (sign), sign, strlen (sign)) == 0)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 char *
 sb_text_keep_numbers (const char *text)
 {
@@ -193,7 +209,7 @@ sb_text_keep_numbers (const char *text)
     gboolean before_number = g_ascii_isdigit (c[1]);
     gboolean after_number = c > text && g_ascii_isdigit (c[-1]) && (g_ascii_isalpha (c[1]) || c[1] == '%');
     gboolean in_unit = *c == '/' && g_ascii_isalpha (c[1]);
-    if (*c == ' ' && (before_number || after_number))
+    if (*c == ' ' && (before_number || after_number || is_after_sign (text, c)))
       g_string_append (kept, NO_BREAK_SPACE);
     else
       g_string_append_c (kept, *c);
