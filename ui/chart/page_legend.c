@@ -3,6 +3,7 @@
 #include "paint.h"
 
 #include <math.h>
+#include <string.h>
 
 /* In sizes of axis numbers. */
 #define GAP        0.7
@@ -22,15 +23,26 @@
 #define LINES      2
 #define SIDE_LINES 5
 
+char *
+sb_legend_words (const SbPage *page, const SbLegendEntry *entry)
+{
+  const char *count = page->legend_short ? g_strrstr (entry->text, "(n = ") : NULL;
+  const char *end = count != NULL ? strchr (count, ')') : NULL;
+  g_autofree char *text
+      = end != NULL ? g_strndup (entry->text, (gsize) (end + 1 - entry->text)) : g_strdup (entry->text);
+  return sb_text_keep_settings (text);
+}
+
 /* How wide the entries' text is, how high the highest and how high all together, in `room`: what is longer goes on
  * below, in no more than `lines`. */
 static void
-measure_legend (SbPaint *paint, double room, int lines, double *widest, double *highest, double *all)
+measure_legend (SbPaint *paint, const SbPage *page, double room, int lines, double *widest, double *highest,
+                double *all)
 {
   const GArray *legend = paint->model->legend;
   *widest = *highest = *all = 0;
   for (guint i = 0; i < legend->len; i++) {
-    g_autofree char *text = sb_text_keep_settings (g_array_index (legend, SbLegendEntry, i).text);
+    g_autofree char *text = sb_legend_words (page, &g_array_index (legend, SbLegendEntry, i));
     double width, height;
     sb_text_measure (paint, SB_TEXT_LEGEND, text, 0, 1, &width, &height);
     if (width > room)
@@ -59,28 +71,38 @@ widest_piece (SbPaint *paint)
   return widest;
 }
 
-/* Entries stand in columns as wide as the longest entry. */
-static void
-lay_legend_rows (SbPaint *paint, SbPage *page, double width, double most_height)
+/* Columns as wide as the longest entry, as many as there is room for. Returns the number of rows. */
+static guint
+lay_legend_columns (SbPaint *paint, SbPage *page, double width)
 {
   guint n = paint->model->legend->len;
   double font = paint->font_pt, room = fmax (width - SB_LEGEND_SAMPLE * font, 1), widest, highest, all;
   page->legend_lines = LINES;
-  measure_legend (paint, room, page->legend_lines, &widest, &highest, &all);
+  measure_legend (paint, page, room, page->legend_lines, &widest, &highest, &all);
   page->legend_column_width = widest + (SB_LEGEND_SAMPLE + COLUMN_GAP) * font;
   double fit = floor ((width + COLUMN_GAP * font) / page->legend_column_width + 1e-9);
-  guint columns = (guint) CLAMP (fit, 1, (double) n);
-  guint rows = (n + columns - 1) / columns;
+  page->legend_columns = (guint) CLAMP (fit, 1, (double) n);
   page->legend_row_height = highest + SB_LEGEND_ROW_GAP * font;
+  page->legend_room = page->legend_columns == 1 ? room : widest;
+  return (n + page->legend_columns - 1) / page->legend_columns;
+}
+
+/* A legend that gives way goes without the settings first, which makes room for more columns, then without entries. */
+static void
+lay_legend_rows (SbPaint *paint, SbPage *page, double width, double most_height)
+{
+  guint n = paint->model->legend->len, rows = lay_legend_columns (paint, page, width);
+  if (paint->model->legend_gives_way && rows > fmax (most_height / page->legend_row_height, FEWEST_ROWS)) {
+    page->legend_short = TRUE;
+    rows = lay_legend_columns (paint, page, width);
+  }
   guint most = (guint) fmax (most_height / page->legend_row_height, FEWEST_ROWS);
   if (paint->model->legend_gives_way && rows > most) {
     rows = most;
-    page->legend_columns = columns;
-    page->legend_shown = rows * columns - 1; /* and the count of the others */
+    page->legend_shown = rows * page->legend_columns - 1; /* and the count of the others */
   } else {
     page->legend_columns = (n + rows - 1) / rows;
   }
-  page->legend_room = columns == 1 ? room : widest;
   page->legend.height = rows * page->legend_row_height;
 }
 
@@ -91,7 +113,7 @@ lay_legend_column (SbPaint *paint, SbPage *page, double width, double widest)
   double font = paint->font_pt, highest;
   double room = fmax (SHARE * width - SB_LEGEND_SAMPLE * font, widest + SLACK * font);
   page->legend_lines = SIDE_LINES;
-  measure_legend (paint, room, page->legend_lines, &page->legend_room, &highest, &page->legend.height);
+  measure_legend (paint, page, room, page->legend_lines, &page->legend_room, &highest, &page->legend.height);
   page->legend_columns = 1;
   page->legend_row_height = NAN;
   page->legend_column_width = page->legend.width = page->legend_room + SB_LEGEND_SAMPLE * font;
@@ -112,6 +134,7 @@ sb_page_lay_legend (SbPaint *paint, SbPage *page, SbFree *room)
   double gap = GAP * paint->font_pt;
   page->legend = (SbRect){ room->left, room->top, room->width, 0 };
   page->legend_shown = paint->model->legend->len;
+  page->legend_short = FALSE;
   if (paint->model->legend->len == 0 || place == SB_LEGEND_NONE)
     return TRUE;
   if (place == SB_LEGEND_RIGHT) {

@@ -98,7 +98,7 @@ sb_paint_legend (SbPaint *paint, const SbPage *page)
     const SbLegendEntry *entry = &g_array_index (legend, SbLegendEntry, i);
     guint column = i % page->legend_columns, row = i / page->legend_columns;
     double x = page->legend.x + column * page->legend_column_width;
-    g_autofree char *text = sb_text_keep_settings (entry->text);
+    g_autofree char *text = sb_legend_words (page, entry);
     double width, height, line;
     /* A hair more room than was measured: rounding must not wrap it. */
     double room = page->legend_room + 0.05 * font;

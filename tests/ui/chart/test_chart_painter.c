@@ -428,6 +428,43 @@ a_legend_of_many_names_gives_way_where_it_may (void **state)
   check_text (painting, width, height);
 }
 
+/* Texts that end above the first panel: of a chart without title and caption, the entries of its legend. */
+static guint
+n_texts_above (const Painting *painting)
+{
+  guint n = 0;
+  for (guint i = 0; i < painting->chart.boxes->len; i++) {
+    const SbRect *box = &g_array_index (painting->chart.boxes, SbRect, i);
+    n += box->y + box->height < painting->layout.plot[0].y ? 1 : 0;
+  }
+  return n;
+}
+
+/* Settings, which make entries too wide for a second column, go before any name does. */
+static void
+a_legend_that_gives_way_goes_without_settings_before_names (void **state)
+{
+  Painting *painting = *state;
+  make_model (&painting->chart, five, 5);
+  double width = 120 * PT_PER_MM, height = 100 * PT_PER_MM;
+  GArray *legend = painting->chart.model->legend;
+  for (int i = 0; i < 9; i++) {
+    SbLegendEntry entry
+        = { 1, 1, g_strdup_printf ("Number %d (n = 5), torque slope %d N·m/ms, inertia high", i, i), -1 };
+    g_array_append_val (legend, entry);
+  }
+  g_array_remove_range (legend, 0, legend->len - 9); /* whose texts are freed by nobody */
+  set_look (painting, SB_LEGEND_ABOVE, TRUE);
+  paint (painting, width, height, 8, 1);
+  double top = painting->layout.plot[0].y;
+  assert_int_equal (n_texts_above (painting), 9);
+  sb_chart_model_let_legend_give_way (painting->chart.model);
+  paint (painting, width, height, 8, 1);
+  assert_int_equal (n_texts_above (painting), 9);
+  assert_true (painting->layout.plot[0].y < top);
+  check_text (painting, width, height);
+}
+
 /* Without a title the entries of the legend are the first texts, and the foot line is the last. */
 static void
 legend_and_foot_line_are_where_the_paper_has_them (void **state)
@@ -508,6 +545,7 @@ main (void)
     TEST (empty_model_paints_a_white_page_without_plots),
     cmocka_unit_test (every_style_is_seen_on_white_and_is_one_of_its_kind),
     TEST (a_legend_of_many_names_gives_way_where_it_may),
+    TEST (a_legend_that_gives_way_goes_without_settings_before_names),
     cmocka_unit_test (first_seven_styles_have_seven_dashes),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
