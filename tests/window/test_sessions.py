@@ -171,7 +171,8 @@ class SessionTest(BenchWindow):
         self.screen.find("list item", re.compile("^Not usable: soft, run 1.csv"))
 
     def test_bench_of_a_chart_opens_beside_the_session_that_is_open(self):
-        path, chart = self.folder / "bench.slewbench", self.folder / "figure.png"
+        path, chart = self.folder / "bench.slewbench", self.folder / "figures" / "figure.png"
+        chart.parent.mkdir()  # away from the logs, which are found by the session that is open
         self.open_bench()
         self.screen.keys("ctrl+s")
         self.save_to(path)

@@ -4,6 +4,7 @@
 #include "draw_again.h"
 #include "file_choice.h"
 #include "proof_file.h"
+#include "session_folders.h"
 #include "sheet.h"
 #include "verify.h"
 #include "window.h"
@@ -26,7 +27,9 @@ struct _SbVerifySheet {
 G_DEFINE_FINAL_TYPE (SbVerifySheet, sb_verify_sheet, GTK_TYPE_WINDOW)
 
 typedef struct {
-  char *path, *folder;
+  char *path;
+  GPtrArray
+      *folders; /* char *: looked through one after another until no log is missing; none: beside the file alone */
 } Question;
 
 static void
@@ -34,8 +37,17 @@ question_free (gpointer data)
 {
   Question *question = data;
   g_free (question->path);
-  g_free (question->folder);
+  g_ptr_array_unref (question->folders);
   g_free (question);
+}
+
+/* `folder` NULL: beside the file alone. (transfer full) */
+static SbVerification *
+verify_with (const Question *question, const char *folder, GCancellable *cancellable, GError **error)
+{
+  SbProof *proof = sb_proof_read_file (question->path, error);
+  g_autofree char *beside = g_path_get_dirname (question->path);
+  return proof != NULL ? sb_verify (proof, beside, folder, cancellable, error) : NULL;
 }
 
 static void
@@ -43,10 +55,16 @@ verify_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *can
 {
   const Question *question = data;
   GError *error = NULL;
-  SbProof *proof = sb_proof_read_file (question->path, &error);
-  g_autofree char *beside = g_path_get_dirname (question->path);
-  SbVerification *verification
-      = proof != NULL ? sb_verify (proof, beside, question->folder, cancellable, &error) : NULL;
+  SbVerification *verification = verify_with (question, NULL, cancellable, &error);
+  for (guint i = 0; verification != NULL && verification->n_missing > 0 && i < question->folders->len; i++) {
+    SbVerification *other = verify_with (question, g_ptr_array_index (question->folders, i), cancellable, NULL);
+    if (other != NULL && other->n_missing < verification->n_missing) {
+      SbVerification *worse = verification;
+      verification = other;
+      other = worse;
+    }
+    sb_verification_free (other);
+  }
   if (verification != NULL)
     sb_draw_again (verification, question->path);
   if (verification != NULL)
@@ -125,8 +143,9 @@ on_verified (GObject *source, GAsyncResult *result, gpointer user_data)
   gtk_widget_set_sensitive (sheet->look, TRUE);
 }
 
+/* Takes over `folders`. */
 static void
-begin (SbVerifySheet *sheet, const char *folder)
+begin (SbVerifySheet *sheet, GPtrArray *folders)
 {
   g_clear_pointer (&sheet->bench, sb_bench_unref);
   gtk_widget_set_sensitive (sheet->open, FALSE);
@@ -136,7 +155,7 @@ begin (SbVerifySheet *sheet, const char *folder)
   add_paragraph (sheet, "Reading the logs and working the figures out anew…", "dim-label");
   Question *question = g_new0 (Question, 1);
   question->path = g_strdup (sheet->path);
-  question->folder = g_strdup (folder);
+  question->folders = folders;
   g_autoptr (GTask) task = g_task_new (sheet, sheet->cancellable, on_verified, NULL);
   g_task_set_task_data (task, question, question_free);
   g_task_run_in_thread (task, verify_in_worker);
@@ -145,7 +164,9 @@ begin (SbVerifySheet *sheet, const char *folder)
 static void
 on_folder_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
 {
-  begin (SB_VERIFY_SHEET (parent), paths[0]);
+  GPtrArray *folders = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (folders, g_strdup (paths[0]));
+  begin (SB_VERIFY_SHEET (parent), folders);
 }
 
 static void
@@ -225,7 +246,7 @@ sb_verify_sheet_init (SbVerifySheet *sheet)
   sheet->cancellable = g_cancellable_new ();
   sheet->open = gtk_button_new_with_label ("Open its bench");
   g_signal_connect (sheet->open, "clicked", G_CALLBACK (on_open), sheet);
-  sb_sheet_set_buttons (GTK_WINDOW (sheet), sheet->open);
+  sb_sheet_set_buttons_to_close (GTK_WINDOW (sheet), sheet->open);
   sb_sheet_set_up (GTK_WINDOW (sheet));
   gtk_window_set_default_size (GTK_WINDOW (sheet), WIDTH, HEIGHT);
   GtkWidget *scrolled = gtk_scrolled_window_new (), *all = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
@@ -248,6 +269,6 @@ sb_verify_sheet_present (GtkWindow *parent, SbDocument *document, const char *pa
   gtk_window_set_title (GTK_WINDOW (sheet), title);
   sheet->document = g_object_ref (document);
   sheet->path = g_canonicalize_filename (path, NULL);
-  begin (sheet, NULL);
+  begin (sheet, sb_session_folders (sb_document_bench (document)));
   gtk_window_present (GTK_WINDOW (sheet));
 }
