@@ -363,7 +363,7 @@ append_legend (SbJudgementsView *view)
 {
   append_words (view,
                 "A tick: it does what is asked about (the setting limits the slope, the figure is reached, the two "
-                "differ). A cross: it does not, for certain. A question mark: the repeats cannot tell. A “?” "
+                "differ). A cross: it does not, for certain. A bar: the repeats cannot tell. A “?” "
                 "behind a verdict: a figure that it rests on has doubts.");
 }
 

@@ -78,6 +78,16 @@ add_verdicts (SbJudgementCard *card, const SbAnalysis *analysis, SbVerdict verdi
   }
 }
 
+static SbJudgementMark
+mark_of_all (const SbComparison *comparison)
+{
+  if (count (comparison, SB_VERDICT_DIFFERS) > 0)
+    return SB_MARK_YES;
+  if (count (comparison, SB_VERDICT_UNDECIDED) == 0)
+    return SB_MARK_NO;
+  return count (comparison, SB_VERDICT_PRACTICALLY_EQUAL) == 0 ? SB_MARK_OPEN : SB_MARK_NONE;
+}
+
 static GtkWidget *
 make_measures_card (const SbAnalysis *analysis)
 {
@@ -86,10 +96,7 @@ make_measures_card (const SbAnalysis *analysis)
       = g_strdup_printf ("%s against %s", sb_analysis_configuration (analysis, (guint) analysis->bench->other)->name,
                          sb_analysis_configuration (analysis, (guint) analysis->bench->reference)->name);
   g_autofree char *verdict = verdict_of_all (analysis->bench, comparison);
-  SbJudgementMark mark = count (comparison, SB_VERDICT_DIFFERS) > 0      ? SB_MARK_YES
-                         : count (comparison, SB_VERDICT_UNDECIDED) == 0 ? SB_MARK_NO
-                                                                         : SB_MARK_OPEN;
-  GtkWidget *card = sb_judgement_card_new (heading, mark, verdict);
+  GtkWidget *card = sb_judgement_card_new (heading, mark_of_all (comparison), verdict);
   add_verdicts (SB_JUDGEMENT_CARD (card), analysis, SB_VERDICT_DIFFERS);
   add_verdicts (SB_JUDGEMENT_CARD (card), analysis, SB_VERDICT_UNDECIDED);
   add_verdicts (SB_JUDGEMENT_CARD (card), analysis, SB_VERDICT_PRACTICALLY_EQUAL);
