@@ -36,11 +36,19 @@ is_practical (gsize n)
   return n > 0 && n <= SB_MOST_PRACTICAL_REPEATS;
 }
 
+/* Of measures in %, which a bare "%" would leave open, with what it is a share of. (transfer full) */
+static char *
+absolute_margin_words (SbMeasureId id, SbUnits units, double margin)
+{
+  g_autofree char *words = sb_measure_format_in (id, units, margin, NAN, TRUE);
+  return g_strconcat (words, g_str_equal (sb_measure_shown_unit (id, units).name, "%") ? " of the step" : "", NULL);
+}
+
 char *
 sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
 {
   const SbMeasureComparison *measure = &analysis->comparison->measure[id];
-  g_autofree char *margin = sb_measure_format_in (id, analysis->bench->units, measure->margin, NAN, TRUE);
+  g_autofree char *margin = absolute_margin_words (id, analysis->bench->units, measure->margin);
   if (measure->within_noise) {
     g_autofree char *noise = sb_measure_format_in (id, analysis->bench->units, measure->by_noise, NAN, TRUE);
     return g_strdup_printf ("noise may account for %s of the difference: less noise would tell, not more repeats",
@@ -124,7 +132,7 @@ sb_margins_words (const SbBench *bench, const char *mean)
     if (isnan (margin->ratio) && isnan (margin->absolute))
       continue;
     g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
-    g_autofree char *absolute = sb_measure_format_in ((SbMeasureId) m, bench->units, margin->absolute, NAN, TRUE);
+    g_autofree char *absolute = absolute_margin_words ((SbMeasureId) m, bench->units, margin->absolute);
     if (isnan (margin->absolute))
       g_string_append_printf (text, "%s%s: ± %.4g %%", joint, name, 100 * margin->ratio);
     else

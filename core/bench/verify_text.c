@@ -143,7 +143,7 @@ say_picture (const SbVerification *verification)
   case SB_PICTURE_SAME:
     return g_strdup_printf ("Drawn again, it is the same. %s", what);
   case SB_PICTURE_DIFFERS:
-    return g_strdup_printf ("Drawn again, it is another. %s", what);
+    return g_strdup_printf ("It is not what the choices give. %s", what);
   }
   g_assert_not_reached ();
 }

@@ -66,7 +66,14 @@ sb_chart_model_add_legend (SbChartModel *model)
   }
 }
 
-/* How many repeats the drawn bands are of, each number once, in the order of the legend. */
+static int
+by_size (gconstpointer a, gconstpointer b)
+{
+  const gsize *one = a, *other = b;
+  return (*one > *other) - (*one < *other);
+}
+
+/* How many repeats the drawn bands are of, each number once, the smallest first. */
 static GArray *
 band_counts (const SbChartModel *model)
 {
@@ -81,6 +88,7 @@ band_counts (const SbChartModel *model)
     if (!known)
       g_array_append_val (counts, n);
   }
+  g_array_sort (counts, by_size);
   return counts;
 }
 
@@ -105,12 +113,15 @@ append_repeat_band (GString *foot, const SbChartModel *model)
       g_string_append (foot, "No band. ");
     return;
   }
-  g_autofree char *first = sb_band_describe (bench->band, bench->band_k, g_array_index (counts, gsize, 0));
-  g_string_append_printf (foot, "Band: %s", first);
-  for (guint k = 1; k < counts->len; k++)
-    g_string_append_printf (foot, "%s %" G_GSIZE_FORMAT, k + 1 == counts->len ? " or" : ",",
-                            g_array_index (counts, gsize, k));
-  g_string_append (foot, ". ");
+  /* "mean ± 1 standard deviation of 50 repeats", with the other numbers before the last. */
+  gsize largest = g_array_index (counts, gsize, counts->len - 1);
+  g_autofree char *words = sb_band_describe (bench->band, bench->band_k, largest);
+  const char *number = g_strrstr (words, " of ") + strlen (" of ");
+  g_string_append_printf (foot, "Band: %.*s", (int) (number - words), words);
+  for (guint k = 0; k + 1 < counts->len; k++)
+    g_string_append_printf (foot, "%" G_GSIZE_FORMAT "%s", g_array_index (counts, gsize, k),
+                            k + 2 == counts->len ? " or " : ", ");
+  g_string_append_printf (foot, "%s. ", number);
 }
 
 /* Where the mean of a drawn configuration stops being that of all its repeats, s after the onset; infinite when it is

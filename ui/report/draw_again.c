@@ -73,10 +73,10 @@ can_draw (SbVerification *verification)
 }
 
 static void
-set_compared (SbVerification *verification, SbVerifiedPicture picture, char *what)
+set_compared (SbVerification *verification, SbVerifiedPicture picture, gboolean set_otherwise, char *what)
 {
   g_autofree char *owned = what;
-  gboolean differs = picture == SB_PICTURE_DIFFERS;
+  gboolean differs = picture == SB_PICTURE_DIFFERS && set_otherwise;
   sb_verification_set_picture (verification, picture, g_strconcat (owned, differs ? other_ways : "", NULL));
 }
 
@@ -104,8 +104,9 @@ sb_draw_again (SbVerification *verification, const char *path)
   }
   g_autoptr (GBytes) found = g_bytes_new_take (g_steal_pointer (&bytes), n);
   char *what = NULL;
-  SbVerifiedPicture picture = sb_same_picture (found, expected, &what);
-  set_compared (verification, picture, what);
+  gboolean set_otherwise = FALSE;
+  SbVerifiedPicture picture = sb_same_picture (found, expected, &set_otherwise, &what);
+  set_compared (verification, picture, set_otherwise, what);
 }
 
 /* reports */
@@ -125,6 +126,7 @@ sb_report_folder_proof (const char *folder)
 typedef struct {
   GString *different, *missing;
   guint n_different, n_missing;
+  gboolean set_otherwise; /* a picture or page is among the different */
 } Findings;
 
 static void
@@ -146,7 +148,7 @@ compare_file (const char *folder, const SbReportFile *file, Findings *findings)
   }
   g_autoptr (GBytes) found = g_bytes_new_take (g_steal_pointer (&bytes), n);
   if (!g_bytes_equal (found, file->bytes)) {
-    sb_same_picture (found, file->bytes, &what);
+    sb_same_picture (found, file->bytes, &findings->set_otherwise, &what);
     add_finding (findings->different, &findings->n_different, file->name, what);
   }
 }
@@ -175,7 +177,8 @@ tell_findings (SbVerification *verification, const Findings *findings, guint n_f
                             n_files == 1 ? "" : "s", n == 1 ? "is" : "are", findings->different->str);
   if (findings->n_missing > 0)
     g_string_append_printf (text, " Missing: %s.", findings->missing->str);
-  set_compared (verification, n > 0 ? SB_PICTURE_DIFFERS : SB_PICTURE_SAME, g_string_free (text, FALSE));
+  set_compared (verification, n > 0 ? SB_PICTURE_DIFFERS : SB_PICTURE_SAME, findings->set_otherwise,
+                g_string_free (text, FALSE));
 }
 
 void
@@ -191,7 +194,7 @@ sb_draw_report_again (SbVerification *verification, const char *folder)
     return;
   }
   g_autoptr (GString) different = g_string_new (NULL), missing = g_string_new (NULL);
-  Findings findings = { different, missing, 0, 0 };
+  Findings findings = { .different = different, .missing = missing };
   for (guint i = 0; i < files->len; i++)
     compare_file (folder, g_ptr_array_index (files, i), &findings);
   tell_findings (verification, &findings, files->len);

@@ -72,12 +72,13 @@ is_plain (cairo_surface_t *surface)
 }
 
 static SbVerifiedPicture
-compare_images (cairo_surface_t *found, cairo_surface_t *expected, char **what)
+compare_images (cairo_surface_t *found, cairo_surface_t *expected, gboolean *set_otherwise, char **what)
 {
   if (!is_plain (found) || !is_plain (expected)) {
-    *what = g_strdup ("The picture cannot be read: it is damaged, or its colours are stored in another way.");
+    *what = g_strdup ("It cannot be read: the file is damaged, or its colours are stored in another way.");
     return SB_PICTURE_DIFFERS;
   }
+  *set_otherwise = TRUE;
   int width = cairo_image_surface_get_width (found), height = cairo_image_surface_get_height (found);
   int own_width = cairo_image_surface_get_width (expected), own_height = cairo_image_surface_get_height (expected);
   if (width != own_width || height != own_height) {
@@ -99,10 +100,10 @@ compare_images (cairo_surface_t *found, cairo_surface_t *expected, char **what)
 }
 
 static SbVerifiedPicture
-compare_png (GBytes *found, GBytes *expected, char **what)
+compare_png (GBytes *found, GBytes *expected, gboolean *set_otherwise, char **what)
 {
   cairo_surface_t *a = read_png (found), *b = read_png (expected);
-  SbVerifiedPicture result = compare_images (a, b, what);
+  SbVerifiedPicture result = compare_images (a, b, set_otherwise, what);
   cairo_surface_destroy (a);
   cairo_surface_destroy (b);
   return result;
@@ -239,7 +240,7 @@ compare_bytes (GBytes *found, GBytes *expected, char **what)
   const char *a = g_bytes_get_data (found, &n_a), *b = g_bytes_get_data (expected, &n_b);
   for (; at < n_a && at < n_b && a[at] == b[at]; at++)
     line += a[at] == '\n' ? 1 : 0;
-  *what = g_strdup_printf ("It is another from line %" G_GSIZE_FORMAT " on.", line);
+  *what = g_strdup_printf ("It has other text from line %" G_GSIZE_FORMAT " on.", line);
   return SB_PICTURE_DIFFERS;
 }
 
@@ -252,14 +253,16 @@ begins_with (GBytes *bytes, const char *text)
 }
 
 SbVerifiedPicture
-sb_same_picture (GBytes *found, GBytes *expected, char **what)
+sb_same_picture (GBytes *found, GBytes *expected, gboolean *set_otherwise, char **what)
 {
   if (g_bytes_equal (found, expected)) {
     *what = g_strdup ("The file is, to the last byte.");
     return SB_PICTURE_SAME;
   }
   if (begins_with (expected, "\x89PNG"))
-    return compare_png (found, expected, what);
+    return compare_png (found, expected, set_otherwise, what);
+  gboolean is_page = begins_with (expected, "%PDF-") || begins_with (expected, "<");
+  *set_otherwise = *set_otherwise || is_page;
   if (begins_with (expected, "%PDF-"))
     return compare_split (found, expected, split_objects, "object", FALSE, what);
   if (begins_with (expected, "<"))

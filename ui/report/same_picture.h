@@ -8,5 +8,6 @@
 
 /* SB_PICTURE_SAME or SB_PICTURE_DIFFERS with a sentence on how far it was looked, and where the first difference lies:
  * PNG pixel by pixel, SVG and HTML element by element, PDF object by object, others byte by byte. What a proof says is
- * passed over. `what` (transfer full). */
-SbVerifiedPicture sb_same_picture (GBytes *found, GBytes *expected, char **what);
+ * passed over. `what` (transfer full). `set_otherwise` is raised where other libraries or fonts can be why it differs:
+ * of a picture or page that can be looked into; it is left as it is else. */
+SbVerifiedPicture sb_same_picture (GBytes *found, GBytes *expected, gboolean *set_otherwise, char **what);

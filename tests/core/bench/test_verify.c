@@ -628,7 +628,7 @@ other_picture_is_told_though_the_figures_are_the_same (void **state)
   assert_false (sb_verification_is_same (fixture->verification));
   g_clear_pointer (&fixture->words, sb_verification_words_free);
   fixture->words = sb_verification_words (fixture->verification);
-  assert_words (fixture->words->picture, "Drawn again, it is another. 3 pixels differ.");
+  assert_words (fixture->words->picture, "It is not what the choices give. 3 pixels differ.");
   assert_words (fixture->words->outcome, "what is shown is not what they give");
 }
 

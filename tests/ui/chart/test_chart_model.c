@@ -193,7 +193,7 @@ foot_names_band_slope_window_version_and_data (void **state)
   ChartFixture *fixture = *state;
   make_model (fixture, two, 2);
   g_autofree char *checksum = sb_analysis_data_checksum (fixture->analysis);
-  fixture->text = g_strdup_printf ("Band: mean ± 1 standard deviation of 8 repeats or 5. "
+  fixture->text = g_strdup_printf ("Band: mean ± 1 standard deviation of 5 or 8 repeats. "
                                    "Slopes over 5 samples, at least 1 ms. Slewbench %s, data %s.",
                                    SB_VERSION, checksum);
   assert_int_equal (strlen (checksum), 8);
@@ -222,7 +222,7 @@ foot_says_how_far_all_repeats_reach (void **state)
   sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 3)->facts->end_s = 0.1;
   sb_chart_model_unref (fixture->model);
   fixture->model = sb_chart_model_new (fixture->analysis, -1);
-  assert_non_null (strstr (fixture->model->foot, "of 8 repeats or 5. Means as far as all repeats reach. Slopes"));
+  assert_non_null (strstr (fixture->model->foot, "of 5 or 8 repeats. Means as far as all repeats reach. Slopes"));
   fixture->analysis->bench->span = SB_SPAN_UNION;
   sb_chart_model_unref (fixture->model);
   fixture->model = sb_chart_model_new (fixture->analysis, -1);
