@@ -10,6 +10,8 @@
 /* A mark is "BEGIN id;digits;value END", with characters that no sentence has. */
 #define BEGIN "\x02"
 #define END   "\x03"
+/* As many as a double has (DBL_DECIMAL_DIG). */
+#define MOST_DIGITS 17
 
 char *
 sb_figure (SbMeasureId id, double value, int digits)
@@ -29,19 +31,59 @@ write_figure (GString *text, SbMeasureId id, int digits, double value, SbUnits u
     g_string_append_printf (text, " %s", unit.name);
 }
 
+typedef struct {
+  SbMeasureId id;
+  int digits;
+  double value;
+} Mark;
+
+/* A whole number from 0 to `most` and the character behind it, which `rest` is moved past. */
+static gboolean
+read_number (const char **rest, long most, char closing, int *number)
+{
+  char *end;
+  if (!g_ascii_isdigit (**rest))
+    return FALSE;
+  long read = strtol (*rest, &end, 10);
+  if (*end != closing || read > most)
+    return FALSE;
+  *number = (int) read;
+  *rest = end + 1;
+  return TRUE;
+}
+
+/* The mark that begins at `begin`, with `rest` moved past it. FALSE, nothing written: the sentence quotes a log that has
+ * such a character, and it is no mark. */
+static gboolean
+read_mark (const char *begin, Mark *mark, const char **rest)
+{
+  const char *at = begin + strlen (BEGIN);
+  int id, digits;
+  char *end;
+  if (!read_number (&at, SB_N_MEASURES - 1, ';', &id) || !read_number (&at, MOST_DIGITS, ';', &digits))
+    return FALSE;
+  double value = g_ascii_strtod (at, &end);
+  if (end == at || !g_str_has_prefix (end, END))
+    return FALSE;
+  *mark = (Mark){ (SbMeasureId) id, digits, value };
+  *rest = end + strlen (END);
+  return TRUE;
+}
+
 char *
 sb_figures_write (const char *marked, SbUnits units)
 {
   GString *text = g_string_new (NULL);
   const char *rest = marked;
   for (const char *begin; (begin = strstr (rest, BEGIN)) != NULL;) {
-    char *end;
+    Mark mark;
     g_string_append_len (text, rest, begin - rest);
-    SbMeasureId id = (SbMeasureId) strtol (begin + strlen (BEGIN), &end, 10);
-    int digits = (int) strtol (end + 1, &end, 10);
-    double value = g_ascii_strtod (end + 1, &end);
-    write_figure (text, id, digits, value, units);
-    rest = end + strlen (END);
+    if (read_mark (begin, &mark, &rest)) {
+      write_figure (text, mark.id, mark.digits, mark.value, units);
+    } else {
+      g_string_append (text, BEGIN);
+      rest = begin + strlen (BEGIN);
+    }
   }
   g_string_append (text, rest);
   return sb_plain_sentence (g_string_free (text, FALSE));

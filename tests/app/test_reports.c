@@ -68,6 +68,39 @@ estimated_torque_is_told_in_the_figure_and_the_methods (void **state)
   assert_true (count (svg, n, "not measured but estimated") > 0);
 }
 
+/* A column may be called as no keyboard can: like a mark of a figure, of a measure that there is not, or like the
+ * beginning of one. It is quoted without the bytes that are no letters, and every output is made. */
+static void
+column_named_like_a_mark_is_quoted_without_it (void **state)
+{
+  static const struct {
+    const char *column, *quoted;
+  } cases[] = { { "torque_est_\x02" "99;1;1\x03_Nm", "'torque_est_99;1;1_Nm'" },
+                { "torque_est_\x02_Nm", "'torque_est__Nm'" } };
+  static const char *const outputs[] = { "methods.txt", "chart.svg", "results.json" };
+  Run *run = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    GString *log = g_string_new (NULL);
+    g_string_append_printf (log, "time_s,command_Nm,%s\n", cases[i].column);
+    for (int k = 0; k < 400; k++)
+      g_string_append_printf (log, "%.3f,%d,%.4f\n", k / 1000.0, k < 50 ? 0 : 8, CLAMP (0.4 * (k - 52), 0, 8));
+    g_autofree char *bytes = g_string_free (log, FALSE);
+    write_file (run, "set/run.csv", bytes);
+    run_slewbench (run, "measure", "set");
+    assert_status (run, 0);
+    assert_non_null (strstr (run->out, cases[i].quoted));
+    run_slewbench (run, "report", "-o", "out", "set");
+    assert_status (run, 0);
+    for (gsize k = 0; k < G_N_ELEMENTS (outputs); k++) {
+      g_autofree char *path = g_strconcat ("out/", outputs[k], NULL);
+      gsize n;
+      const char *text = read_file (run, path, &n);
+      assert_non_null (strstr (text, "not measured but estimated"));
+      assert_true (count (text, n, "\x02") == 0 && count (text, n, "\x03") == 0);
+    }
+  }
+}
+
 /* The logs step by 8 N·m at 50 ms, and every repeat of a configuration has the same torque: mean 8, deviation 0, n 3.
  */
 static void
@@ -254,6 +287,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     app_test (report_on_paper_has_the_size_asked_for),
     app_test (estimated_torque_is_told_in_the_figure_and_the_methods),
+    app_test (column_named_like_a_mark_is_quoted_without_it),
     app_test (curves_are_the_means_at_each_point_of_the_grid),
     app_test (bundle_opens_as_the_session_it_was_made_from),
     app_test (bundle_that_is_no_archive_is_refused),

@@ -78,6 +78,24 @@ doubts_are_written_in_the_units_shown (void **state)
   sb_doubt_free (doubt);
 }
 
+/* A sentence may quote a log: what only begins as a mark does stays as it is, byte for byte, and the mark behind it is
+ * read. There are fewer than 99 measures. */
+static void
+what_is_no_whole_mark_stays_text (void **state)
+{
+  static const char *const foreign[]
+      = { "\x02",      "\x02" "9", "\x02" "99;1;1\x03", "\x02" "-1;1;1\x03", "\x02" "0;1;1", "\x02" "0;1;\x03",
+          "\x02" "0;99;1\x03", "\x02;1;1\x03", "\x02" "0,1;1\x03", "\x02" "99999999999999999999;1;1\x03", "\x03" };
+  g_autofree char *figure = sb_figure (SB_MEASURE_PEAK_VELOCITY, 2 * G_PI, 3);
+  for (gsize i = 0; i < G_N_ELEMENTS (foreign); i++) {
+    g_autofree char *alone = sb_figures_write (foreign[i], other);
+    assert_string_equal (alone, foreign[i]);
+    g_autofree char *marked = g_strdup_printf ("%s: %s", foreign[i], figure);
+    g_autofree char *text = sb_figures_write (marked, other), *expected = g_strdup_printf ("%s: 60 rpm", foreign[i]);
+    assert_string_equal (text, expected);
+  }
+}
+
 static void
 word_chooses_the_unit_of_its_kind (void **state)
 {
@@ -102,6 +120,7 @@ main (void)
     cmocka_unit_test (units_chosen_change_no_other_measure),
     cmocka_unit_test (figure_is_rounded_in_the_unit_shown),
     cmocka_unit_test (doubts_are_written_in_the_units_shown),
+    cmocka_unit_test (what_is_no_whole_mark_stays_text),
     cmocka_unit_test (word_chooses_the_unit_of_its_kind),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
