@@ -194,23 +194,33 @@ find_trend_of_means (const SbAuditWork *work, SbAuditMeasure *measure)
   measure->trend_of_means = measure->has_trend;
 }
 
-static void
-find_trend (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
+/* Every repeat that has the figure, with the place of its level, and less what noise is expected to have raised it by
+ * where that is asked for. Returns how many; the arrays hold that many of all repeats. */
+static gsize
+take_repeats (const SbAuditWork *work, SbMeasureId id, gboolean less_bias, double **x, double **y)
 {
   gsize n = 0;
   for (gsize i = 0; i < work->n_levels; i++)
     n += work->level[i]->n;
-  g_autofree double *x = g_new (double, n + 1);
-  g_autofree double *y = g_new (double, n + 1);
+  *x = g_new (double, n + 1);
+  *y = g_new (double, n + 1);
   n = 0;
-  for (gsize i = 0; i < work->n_levels; i++) {
-    gsize here;
-    g_autofree double *values = sb_audit_values (work->level[i], id, &here);
-    for (gsize k = 0; k < here; k++, n++) {
-      x[n] = sb_audit_level (work->audit, (guint) i)->x;
-      y[n] = values[k];
+  for (gsize i = 0; i < work->n_levels; i++)
+    for (gsize k = 0; k < work->level[i]->n; k++) {
+      const SbMeasure *measure = &work->level[i]->measures[k]->measure[id];
+      if (!measure->present)
+        continue;
+      (*x)[n] = sb_audit_level (work->audit, (guint) i)->x;
+      (*y)[n++] = measure->value - (less_bias ? measure->bias : 0);
     }
-  }
+  return n;
+}
+
+static void
+find_trend (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
+{
+  g_autofree double *x = NULL, *y = NULL;
+  gsize n = take_repeats (work, id, FALSE, &x, &y);
   if (n > MOST_PAIRED)
     find_trend_of_means (work, measure);
   else
@@ -241,9 +251,9 @@ has_doubts (const SbAuditWork *work, SbMeasureId id, Condition condition)
 
 /* With the trend's, of three levels or more. */
 static double
-p_with_trend (const SbAuditWork *work, const SbAuditMeasure *measure, double p)
+p_with_trend (const SbAuditWork *work, gboolean has_jonckheere, const SbJonckheere *jonckheere, double p)
 {
-  return work->n_levels > 2 && measure->has_jonckheere ? fmin (1, 2 * fmin (p, measure->jonckheere.p)) : p;
+  return work->n_levels > 2 && has_jonckheere ? fmin (1, 2 * fmin (p, jonckheere->p)) : p;
 }
 
 static void
@@ -264,7 +274,7 @@ test_measure (const SbAuditWork *work, SbMeasureId id, const SbMargin *margin, S
     measure->change = (SbWelch){
       .difference = last->mean - first->mean, .df = NAN, .p = 1, .ci95 = { NAN, NAN }, .ci90 = { NAN, NAN }
     };
-  measure->p = p_with_trend (work, measure, measure->change.p);
+  measure->p = p_with_trend (work, measure->has_jonckheere, &measure->jonckheere, measure->change.p);
 }
 
 static SbAuditEffect
@@ -285,7 +295,12 @@ hangs_on_bias (const SbAuditWork *work, SbMeasureId id, const SbAuditMeasure *me
     points[i].mean -= mean_bias (work->level[i], id);
   SbWelch change;
   double p = welch_of (&points[0], &points[work->n_levels - 1], &change) ? change.p : 1;
-  double p_holm = measure->p > 0 ? fmin (1, p_with_trend (work, measure, p) * measure->p_holm / measure->p) : p;
+  g_autofree double *x = NULL, *y = NULL;
+  gsize n = take_repeats (work, id, TRUE, &x, &y);
+  SbJonckheere jonckheere;
+  gboolean has_jonckheere = sb_jonckheere (x, y, n, &jonckheere);
+  p = p_with_trend (work, has_jonckheere, &jonckheere, p);
+  double p_holm = measure->p > 0 ? fmin (1, p * measure->p_holm / measure->p) : p;
   return effect_of (work, points, measure->margin, p_holm) != measure->effect;
 }
 
