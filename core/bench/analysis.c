@@ -112,6 +112,7 @@ configuration_result_new (const SbConfiguration *configuration, GHashTable *logs
     trial->to_s = entry->choices.to_s;
     trial->log_told = !g_hash_table_add (logs, entry->path);
     trial->included = entry->included;
+    trial->off_mean = NAN;
     trial->exclusion_reason = g_strdup (entry->exclusion_reason);
     g_ptr_array_add (result->trials, trial);
   }

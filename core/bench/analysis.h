@@ -22,6 +22,8 @@ typedef struct {
   SbTrialFacts *facts;     /* NULL when failed or passed over */
   SbMeasures *measures;    /* NULL when failed */
   SbTrial *trial;          /* NULL when failed or not kept */
+  double off_mean;         /* of fewer than seven used trials, how far its curve is from their mean curve: root mean
+                            * square as of sb_repeat_curves_distances(), SI; else NaN */
   GPtrArray *remarks;      /* char *: what the log is when held against the session and its neighbours, and what to do
                             * about it; NULL: nothing to tell */
   GPtrArray *remark_facts; /* char *: the same without what to do, as a reader of the results is told */
@@ -33,6 +35,8 @@ typedef struct {
   gboolean drawn;
   GPtrArray *trials;    /* SbTrialResult, in the bench's order */
   gsize n_used;         /* included and usable */
+  SbChannel off_channel; /* what off_mean of its trials is of, and the root mean square of their mean curve */
+  double mean_size;
   SbEnsemble *ensemble; /* of the used trials; NULL when there are none */
   SbSummary *summary;   /* likewise */
   SbDriveModel *drive;  /* NULL unless chosen, and there is an ensemble */

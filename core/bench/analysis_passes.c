@@ -2,6 +2,7 @@
 #include "analysis_passes.h"
 
 #include "bench_layouts.h"
+#include "few_repeats.h"
 #include "pair.h"
 
 #include <math.h>
@@ -20,6 +21,7 @@ typedef struct {
   GHashTable *steps;    /* SbConfigurationResult -> double: the step that its builder has to have at least */
   GHashTable
       *compared; /* SbConfigurationResult -> GPtrArray of SbTrial: the first trials of each of the compared pair */
+  GHashTable *few_repeats; /* of sb_few_repeats_new() */
   GHashTable *too_fine; /* SbConfigurationResult: those whose builder did not, and which need another pass */
   SbSpan span;
   guint channels;
@@ -62,6 +64,8 @@ receive (gsize index, SbTrialWork *work, gpointer user_data)
   result->measures = g_steal_pointer (&work->measures);
   result->failure = g_steal_pointer (&work->failure);
   result->is_lost = work->cannot_be_opened;
+  if (result->included)
+    sb_few_repeats_receive (pass->few_repeats, pass->places[index].configuration, result, work->trial);
   if (work->trial != NULL && result->included)
     add_to_ensemble (pass, pass->places[index].configuration, work->trial);
   if (pass->keep)
@@ -205,8 +209,10 @@ sb_analysis_read_logs (SbAnalysis *analysis, SbAnalysisFlags flags, const SbWork
   g_autoptr (GHashTable) builders = g_hash_table_new_full (NULL, NULL, NULL, builder_free);
   g_autoptr (GHashTable) steps = g_hash_table_new_full (NULL, NULL, NULL, g_free);
   g_autoptr (GHashTable) compared = sb_pair_trials_new (analysis);
+  g_autoptr (GHashTable) few_repeats = sb_few_repeats_new ();
   Pass pass = {
     .builders = builders,
+    .few_repeats = few_repeats,
     .steps = steps,
     .compared = compared,
     .span = analysis->bench->span,

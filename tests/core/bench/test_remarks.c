@@ -109,16 +109,22 @@ checksum_outlives_a_save_without_results (void **state)
 }
 
 static void
-add_repeats (BenchFixture *fixture, const double ramp_ms[8])
+add_some_repeats (BenchFixture *fixture, gsize n, const double ramp_ms[])
 {
   const char *logs[8];
-  for (int i = 0; i < 8; i++) {
+  for (gsize i = 0; i < n; i++) {
     StepLog step = STEP_LOG;
     step.ramp_ms = ramp_ms[i];
-    g_autofree char *name = g_strdup_printf ("run-%d.csv", i + 1);
+    g_autofree char *name = g_strdup_printf ("run-%" G_GSIZE_FORMAT ".csv", i + 1);
     logs[i] = write_step (fixture, name, step);
   }
-  sb_bench_add_configuration (fixture->bench, "a", logs, 8);
+  sb_bench_add_configuration (fixture->bench, "a", logs, n);
+}
+
+static void
+add_repeats (BenchFixture *fixture, const double ramp_ms[8])
+{
+  add_some_repeats (fixture, 8, ramp_ms);
 }
 
 static gboolean
@@ -144,6 +150,91 @@ repeat_that_stands_apart_is_told (void **state)
   for (guint t = 0; t < 8; t++)
     if (t != 4)
       assert_false (is_remarked (fixture, t, "stands apart"));
+}
+
+/* Root mean square distance of ramp `k` from the mean of six, by the formula that the logs are written with: the torque
+ * follows the command, which is the onset, after 2 ms. */
+static double
+distance_of_ramp (const double ramp_ms[6], int k, double end_ms)
+{
+  double squares = 0;
+  int n = 0;
+  for (; n <= end_ms; n++) {
+    double y[6], mean = 0;
+    for (int i = 0; i < 6; i++) {
+      y[i] = 8 * fmin (1, fmax (0, n - 2) / ramp_ms[i]);
+      mean += y[i] / 6;
+    }
+    squares += (y[k] - mean) * (y[k] - mean);
+  }
+  return sqrt (squares / n);
+}
+
+/* Six repeats, of which the third has 30 % less slope (20 ms / 0.7 = 28.6 ms): too few for a test, so it is pointed to,
+ * with how far it is and how far the next, which is the first; it is not left out. With logs kept and without. */
+static void
+farthest_of_a_few_is_pointed_to (void **state)
+{
+  static const double ramp_ms[6] = { 20, 20.9, 28.6, 20.3, 21.2, 20.6 };
+  BenchFixture *fixture = *state;
+  add_some_repeats (fixture, 6, ramp_ms);
+  for (int kept = 0; kept < 2; kept++) {
+    fixture->cache = kept ? sb_cache_new () : NULL;
+    fixture->analysis
+        = sb_analysis_run (fixture->bench, fixture->cache, SB_ANALYSIS_DEFAULT, NULL, NULL, NULL, &fixture->error);
+    const SbConfigurationResult *result = sb_analysis_configuration (fixture->analysis, 0);
+    double end_ms = 1e3 * sb_configuration_result_trial (result, 2)->facts->active_end_s;
+    char words[3][160], digits[2][16];
+    g_ascii_formatd (digits[0], sizeof digits[0], "%.2g", distance_of_ramp (ramp_ms, 2, end_ms));
+    g_ascii_formatd (digits[1], sizeof digits[1], "%.2g", distance_of_ramp (ramp_ms, 0, end_ms));
+    g_snprintf (words[0], sizeof words[0], "farthest from the mean curve of the 6 repeats: its torque is %s N·m off it",
+                digits[0]);
+    g_snprintf (words[1], sizeof words[1], "the next repeat's %s N·m; so few allow no test", digits[1]);
+    assert_true (is_remarked (fixture, 2, words[0]));
+    assert_true (is_remarked (fixture, 2, words[1]));
+    assert_true (is_remarked (fixture, 2, "no reason to leave it out"));
+    assert_int_equal (result->n_used, 6);
+    for (guint t = 0; t < 6; t++)
+      assert_true (t == 2 || !is_remarked (fixture, t, "farthest"));
+    g_clear_pointer (&fixture->analysis, sb_analysis_unref);
+  }
+}
+
+/* One of them is always the farthest; of six that scatter evenly from 20 to 21.9 ms it is no more than 1.3 times as far
+ * off as the next. Of three even one that is far off is only twice as far from the mean as the two others. With seven
+ * repeats the tests decide. */
+static void
+farthest_that_is_not_plain_is_not_pointed_to (void **state)
+{
+  static const struct {
+    gsize n;
+    double ramp_ms[7];
+  } cases[] = { { 6, { 20.8, 20, 21.6, 20.5, 21.9, 20.3 } },
+                { 3, { 20, 30, 20.1 } },
+                { 7, { 20, 20.9, 28.6, 20.3, 21.2, 20.6, 20.1 } } };
+  BenchFixture *fixture = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    sb_bench_unref (fixture->bench);
+    fixture->bench = sb_bench_new ();
+    add_some_repeats (fixture, cases[i].n, cases[i].ramp_ms);
+    analyse (fixture);
+    for (guint t = 0; t < cases[i].n; t++)
+      assert_false (is_remarked (fixture, t, "farthest"));
+    g_clear_pointer (&fixture->analysis, sb_analysis_unref);
+  }
+}
+
+/* A log that is left out, or cannot be read, is none of the few: seven with one of either are six. */
+static void
+logs_that_are_not_used_are_none_of_the_few (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_some_repeats (fixture, 8, (const double[]){ 20, 20.9, 28.6, 20.3, 21.2, 20.6, 60, 20 });
+  sb_configuration_entry (sb_bench_edit_configuration (fixture->bench, 0), 6)->included = FALSE;
+  write_file (fixture, "run-8.csv", "nothing to be read\n");
+  analyse (fixture);
+  assert_int_equal (sb_analysis_configuration (fixture->analysis, 0)->n_used, 6);
+  assert_true (is_remarked (fixture, 2, "farthest from the mean curve of the 6 repeats"));
 }
 
 /* The command jumps at 50 ms: logs of 250 ms go on for 200 ms after it, one of 120 ms for 70. */
@@ -218,6 +309,9 @@ main (void)
     bench_test (log_changed_since_it_was_saved_is_told),
     bench_test (checksum_outlives_a_save_without_results),
     bench_test (repeat_that_stands_apart_is_told),
+    bench_test (farthest_of_a_few_is_pointed_to),
+    bench_test (farthest_that_is_not_plain_is_not_pointed_to),
+    bench_test (logs_that_are_not_used_are_none_of_the_few),
     bench_test (log_much_shorter_than_the_others_is_told_with_the_way_out),
     bench_test (short_log_under_a_union_says_where_fewer_repeats_carry_the_mean),
     bench_test (drift_over_the_repeats_is_told_at_the_last),
