@@ -253,8 +253,8 @@ say_why (const SbClaim *claim, SbUnits units, SbClaimSide *side, gboolean copies
       = g_strdup_printf ("%s: %s (95 %% interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s%s)", side->name, mean, low,
                          high, side->n, copies ? ", some of them copies of one log" : "",
                          by == NULL       ? ""
-                         : side->bias > 0 ? ", of which noise may account for "
-                                          : ", which noise may have lowered by ",
+                         : side->bias > 0 ? ", the mean perhaps raised by noise by "
+                                          : ", the mean perhaps lowered by noise by ",
                          by != NULL ? by : "");
   say (side, measured, said);
 }

@@ -210,6 +210,10 @@ bias_is_a_doubt_where_it_turns_the_verdict (void **state)
         = check (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, cases[i].relation, cases[i].stated, 0, 1);
     assert_int_equal (result->verdict, cases[i].verdict);
     assert_int_equal (sb_claim_result_side (result, 0)->doubted, cases[i].doubted);
+    /* of the mean, not of the repeats that stand before it */
+    assert_non_null (strstr (sb_claim_result_side (result, 0)->reason,
+                             cases[i].bias > 0 ? "repeats, the mean perhaps raised by noise by 0.1"
+                                               : "repeats, the mean perhaps lowered by noise by 0.15"));
   }
 }
 
