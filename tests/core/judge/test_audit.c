@@ -398,10 +398,10 @@ trend_of_many_pairs_is_that_of_sorted_slopes (void **state)
   assert_close (trend.ci95[1], slopes[(gsize) rint (((double) n + reach) / 2)], 0);
 }
 
-/* Peak torques, as they are read: 10, 11.5 and 12 N·m, every repeat of a level above every one of the level before. Where
- * noise has made 0, 0.7 and 2 of them, 10, 10.8 and 10 are left: ends alike, 25 of the 75 pairs rising, 25 falling and
- * the others equal, which is no trend, though the middle is apart from both by more than the margin of 0.5. Where it
- * has made 2 of each, the trend is as it was. */
+/* Peak torques, as they are read: 10, 11.5 and 12 N·m, every repeat of a level above every one of the level before.
+ * Where noise has made 0, 0.7 and 2 of them, 10, 10.8 and 10 are left: ends alike, 25 of the 75 pairs rising, 25
+ * falling, and 10 either way with five ties, which is no trend, though the middle is apart from both by more than the
+ * margin of 0.5. Where it has made 2 of each, the trend is as it was. */
 static void
 trend_that_noise_alone_makes_is_doubted (void **state)
 {

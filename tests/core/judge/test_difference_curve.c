@@ -125,17 +125,27 @@ one_deviation_for_all_instants_needs_no_wider_band (void **state)
 }
 
 /* Two repeats a side have one deviation each, which looks as if it were the same at all instants: then the band is that
- * of Bonferroni's bound, R's qt (1 - 0.025 / 81, 2) = 40.23059 or, of sides that scatter unlike, qt (1 - 0.025 / 81, 1)
- * = 1031.324. */
+ * of Bonferroni's bound over 81 instants, with the degrees of freedom of Welch and Satterthwaite as a whole number. By
+ * hand: 9 and 11 have a squared error of the mean of 1; so have 13 and 15, and (1 + 1)² / (1²/1 + 1²/1) = 2; 13 and
+ * 13.2 have one of 0.01, and (1 + 0.01)² / (1²/1 + 0.01²/1) = 1.02, so 1. Student's t in closed form, for p = 1 - 0.025
+ * / 81: of 2 degrees (2p - 1) / sqrt (2p (1 - p)) = 40.23059, of 1 tan (pi (p - 1/2)) = 1031.324. */
 static void
 two_repeats_a_side_have_bonferronis_bound (void **state)
 {
-  Side reference, other;
-  make_side (&reference, 2, 10, 1, 3);
-  make_side (&other, 2, 10, 1, 4);
-  g_autoptr (SbDifferenceCurve) curve = curve_of (&reference, &other, SB_CHANNEL_TORQUE);
-  assert_true (curve->present && curve->by_bound);
-  assert_close_relative (curve->critical, curve->df > 1.5 ? 40.23059 : 1031.324, 1e-3);
+  static const struct {
+    double other[2], df, critical;
+  } cases[] = { { { 13, 15 }, 2, 40.23059 }, { { 13, 13.2 }, 1, 1031.324 } };
+  Side reference = { .n = 2 }, other = { .n = 2 };
+  reference.trial[0] = level_trial (N, INTERVAL, 9, 0, NULL);
+  reference.trial[1] = level_trial (N, INTERVAL, 11, 0, NULL);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    for (int k = 0; k < 2; k++)
+      other.trial[k] = level_trial (N, INTERVAL, cases[i].other[k], 0, NULL);
+    g_autoptr (SbDifferenceCurve) curve = curve_of (&reference, &other, SB_CHANNEL_TORQUE);
+    assert_true (curve->present && curve->by_bound);
+    assert_close (curve->df, cases[i].df, 0);
+    assert_close_relative (curve->critical, cases[i].critical, 1e-6);
+  }
   make_side (&other, 3, 10, 1, 4);
   g_autoptr (SbDifferenceCurve) more = curve_of (&reference, &other, SB_CHANNEL_TORQUE);
   assert_false (more->by_bound);
