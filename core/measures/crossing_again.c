@@ -136,8 +136,8 @@ sb_crossing_again (const SbReading *reading, gsize k)
 
 /* What comes behind its top level is ringing, and told as that. A corner that the curve does not follow is no fall:
  * some sample has to be down there too. */
-gboolean
-sb_crossing_left (const SbReading *reading, gsize k, double *lowest_share, double *at_s)
+SbFall
+sb_crossing_left (const SbReading *reading, gsize k)
 {
   const SbTransition *transition = &reading->measures->transition;
   double step = transition->top_nm - transition->base_nm, level = transition->base_nm + (k == 0 ? 0.1 : 0.9) * step;
@@ -156,9 +156,11 @@ sb_crossing_left (const SbReading *reading, gsize k, double *lowest_share, doubl
       at = i;
     }
   }
-  *lowest_share = (lowest - transition->base_nm) / step;
-  *at_s = curve.t[at] - reading->trial->onset_s;
-  return level - fmax (lowest, lowest_sample) > fmax (SURE_ERRORS * left, SHALLOW_SHARE * step);
+  return (SbFall){
+    .found = level - fmax (lowest, lowest_sample) > fmax (SURE_ERRORS * left, SHALLOW_SHARE * step),
+    .lowest_share = (lowest - transition->base_nm) / step,
+    .at_s = curve.t[at] - reading->trial->onset_s,
+  };
 }
 
 gboolean

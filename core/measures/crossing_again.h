@@ -10,10 +10,9 @@
  * its step; NaN when the one found is the only one, or the noise is unknown. */
 double sb_crossing_again (const SbReading *reading, gsize k);
 
-/* After the crossing of 10 % or 90 % that counts, and before the torque is at 90 % or at its top level, it falls below
- * that level again: the lowest that it comes to, as a share of the step, and when, s after the onset. FALSE when it
- * does not. */
-gboolean sb_crossing_left (const SbReading *reading, gsize k, double *lowest_share, double *at_s);
+/* After the crossing of 10 % (k = 0) or 90 % (k = 2) that counts, and before the torque is at 90 % or at its top level,
+ * it falls below that level again; not `found` when it does not. */
+SbFall sb_crossing_left (const SbReading *reading, gsize k);
 
 /* The first and the last instant, in the time of the log, at which the noise may have let the torque first pass its top
  * level after 90 %; `found` is the sample before the passage that was found. FALSE when that cannot be told. */

@@ -8,6 +8,13 @@
 #include "extremum.h"
 #include "measure.h"
 
+/* A fall of the torque back below a level that it had crossed. */
+typedef struct {
+  gboolean found;
+  double lowest_share; /* the lowest that it comes to, of the step */
+  double at_s;         /* when, s after the onset */
+} SbFall;
+
 typedef struct {
   const SbTrial *trial;
   SbMeasureChoices choices;
@@ -24,6 +31,7 @@ typedef struct {
   SbLargest peak_largest;     /* what noise does to it; all 0 where the noise is unknown */
   SbCrossing crossing[3];     /* of 10, 50 and 90 % */
   double again_s[3];          /* where noise could as well have put them, s after the onset; NaN where nowhere else */
+  SbFall left[3];             /* behind the crossings of 10 and 90 % that could be nowhere else; see crossing_again.h */
   gsize i10, i90;             /* last sample before the first and the last of them */
 } SbReading;
 

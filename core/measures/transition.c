@@ -96,13 +96,14 @@ moved_by_levels (const SbReading *reading, double of_base, double of_top)
 static void
 doubt_left (const SbReading *reading, SbMeasure *measure, gsize k)
 {
-  double share, at_s;
-  if (isfinite (reading->again_s[k]) || !sb_crossing_left (reading, k, &share, &at_s))
+  const SbFall *fall = &reading->left[k];
+  if (!fall->found)
     return;
   sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                         "%s %% level left again: the first crossing counts, and behind it the torque falls back to "
                         "%.2g %% of its step, %.4g ms after the onset, before it rises to %s",
-                        k == 0 ? "10" : "90", 100 * share, 1e3 * at_s, k == 0 ? "90 %" : "its top level");
+                        k == 0 ? "10" : "90", 100 * fall->lowest_share, 1e3 * fall->at_s,
+                        k == 0 ? "90 %" : "its top level");
 }
 
 static void
@@ -216,8 +217,11 @@ sb_measure_transition (SbReading *reading)
     set_absent (reading, reading->no_top);
     return;
   }
-  reading->again_s[0] = sb_crossing_again (reading, 0);
-  reading->again_s[2] = sb_crossing_again (reading, 2);
+  for (gsize k = 0; k < 3; k += 2) {
+    reading->again_s[k] = sb_crossing_again (reading, k);
+    if (!isfinite (reading->again_s[k]))
+      reading->left[k] = sb_crossing_left (reading, k);
+  }
   set_mean_slope (reading);
   set_dead_time (reading);
 }
