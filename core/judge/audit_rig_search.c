@@ -20,7 +20,7 @@
 #define MODE_HZ_SHARE      0.03
 #define MODE_DAMPING_SHARE 0.3
 #define NOT_AMONG_MODES    6
-#define LEAST_TRIED        5 /* trials whose modes are tried as rigs, where there are as many; fewer than twice as many */
+#define LEAST_TRIED        5 /* trials whose modes are tried as rigs, where there are as many; below twice as many */
 
 static const double dampings[] = { 0.04, 0.1, 0.18, 0.3 };
 

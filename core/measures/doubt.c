@@ -52,8 +52,8 @@ read_number (const char **rest, long most, char closing, int *number)
   return TRUE;
 }
 
-/* The mark that begins at `begin`, with `rest` moved past it. FALSE, nothing written: the sentence quotes a log that has
- * such a character, and it is no mark. */
+/* The mark that begins at `begin`, with `rest` moved past it. FALSE, nothing written: the sentence quotes a log that
+ * has such a character, and it is no mark. */
 static gboolean
 read_mark (const char *begin, Mark *mark, const char **rest)
 {

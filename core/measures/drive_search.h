@@ -9,7 +9,8 @@ typedef struct {
   double base_nm, top_nm, t10_s, t90_s;
 } SbRiseGuess;
 
-/* Nothing rises before from_s. FALSE when the torque does not rise from its base in the curve: nothing can be fitted. */
+/* Nothing rises before from_s. FALSE when the torque does not rise from its base in the curve: nothing can be fitted.
+ */
 gboolean sb_rise_guess (const SbTorqueCurve *curve, double from_s, SbRiseGuess *guess);
 
 typedef struct {

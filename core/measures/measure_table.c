@@ -44,7 +44,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .uncertainty = "None: it is a figure of the repeats together.",
     .limits = "Needs two repeats. It is a figure of the repeats together, so it has no spread and no test of its "
               "own. The noise of the velocity itself is in it: *raised by noise* where that may make more than 1 %. Of"
-              " two or three repeats it is known to 71 or 50 % only (1/√(2(n − 1)) of a normal scatter): *few repeats*.",
+              " two or three repeats it is known to 71 or 50 % only (1/√(2(n − 1)) of a normal scatter): *few"
+              " repeats*.",
     .source = "ISO 5725-2",
   },
   [SB_MEASURE_VELOCITY_RISE_TIME] = {
@@ -109,8 +110,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .uncertainty = "Those of the crossings and of the levels.",
     .limits = "*Under-resolved* as the mean torque slope. *Touched again* where noise decides which crest of a"
               " ringing rise passes 10 % or 90 % for good: the doubt gives the figure that it could as well be, and"
-              " the uncertainty holds it. *Left again* where the torque falls below 10 % or 90 % behind the crossing that"
-              " counts, the first, and before it is at 90 % or at its top level: the doubt says how far and when.",
+              " the uncertainty holds it. *Left again* where the torque falls below 10 % or 90 % behind the crossing"
+              " that counts, the first, and before it is at 90 % or at its top level: the doubt says how far and when.",
     .source = IEEE_181,
   },
   [SB_MEASURE_DEAD_TIME] = {
@@ -123,9 +124,9 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
               " sample interval earlier (standard uncertainty Δ/√12, GUM 4.3.7), and with an interval beyond a tenth"
               " of the dead time the figure is *coarse*. Negative, with a doubt, when the torque follows a slow"
               " command so closely that it passes 10 % before the command is half way; beyond two standard"
-              " uncertainties the time of the command is asked about. *Touched again* and *left again* as the transition"
-              " duration. Absent with an estimated onset, which is carried back from the rise and does not tell how long before"
-              " it the command came.",
+              " uncertainties the time of the command is asked about. *Touched again* and *left again* as the"
+              " transition duration. Absent with an estimated onset, which is carried back from the rise and does not"
+              " tell how long before it the command came.",
     .source = IEEE_181,
   },
   [SB_MEASURE_OVERSHOOT] = {
@@ -179,8 +180,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
                   "window.",
     .formula = "r(t) = Σ Aᵢ e^(−αᵢt) cos(2πfᵢt + φᵢ) + offset + drift·t + R e^(−βt), t from the start of the ringing "
                "window; at most three modes, the strongest by energy is reported, with the standard error of the fit. "
-               "R e^(−βt) is what is left of the rise there; it is fitted where it halves the remaining sum of squares, "
-               "or where white noise alone would gain as much in fewer than one record of a thousand (F test).",
+               "R e^(−βt) is what is left of the rise there; it is fitted where it halves the remaining sum of squares,"
+               " or where white noise alone would gain as much in fewer than one record of a thousand (F test).",
     .uncertainty = "The standard error of the fit, for noise of the colour that the fit leaves, and what the fits"
                    " with and without a rest of the rise differ by where neither is certain (see *Ringing*).",
     .limits = "The section *Ringing* says when one is reported and how it is cross-checked.",

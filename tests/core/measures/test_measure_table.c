@@ -63,7 +63,9 @@ plain_numbers_are_as_people_type_them (void **state)
   static const struct {
     double value;
     const char *expected;
-  } cases[] = { { 0.3, "0.3" }, { 12.5, "12.5" }, { 999999, "999999" }, { 1e-5, "0.00001" }, { -1.25e-7, "-0.000000125" }, { 1579200, "1579200" }, { -2e6, "-2000000" } };
+  } cases[] = { { 0.3, "0.3" }, { 12.5, "12.5" }, { 999999, "999999" },
+                { 1e-5, "0.00001" }, { -1.25e-7, "-0.000000125" },
+                { 1579200, "1579200" }, { -2e6, "-2000000" } };
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
     char text[64];
     char *plain = sb_number_plain (cases[i].value);
