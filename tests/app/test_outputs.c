@@ -101,7 +101,7 @@ csv_is_that_of_rfc_4180 (void **state)
   assert_true (g_str_has_prefix (
       run->out,
       "configuration,measure,unit,mean,sd,ci95_low,ci95_high,standard_uncertainty,repeatability,n,absent,rounded\r\n"));
-  assert_rfc_4180 (run->out, 11);
+  assert_rfc_4180 (run->out, 12);
   assert_says (run->out, "\"first, \"\"old\"\"\",peak_torque,\"N·m\",8,");
 }
 

@@ -496,15 +496,16 @@ csv_is_that_of_rfc_4180 (void **state)
   fill_bench (fixture);
   const char *rest = keep (fixture, sb_results_table_csv (analyse (fixture)));
   GPtrArray *cells = results->cells;
-  assert_int_equal (read_csv_row (&rest, cells), 11);
+  assert_int_equal (read_csv_row (&rest, cells), 12);
   assert_string_equal (g_ptr_array_index (cells, 0), "configuration");
   for (int row = 0; row < 2 * SB_N_MEASURES; row++) {
-    assert_int_equal (read_csv_row (&rest, cells), 11);
+    assert_int_equal (read_csv_row (&rest, cells), 12);
     assert_string_equal (g_ptr_array_index (cells, 0), row < SB_N_MEASURES ? "steep, \"new\"" : "flat");
     SbMeasureId id;
     assert_true (sb_measure_id_from_key (g_ptr_array_index (cells, 1), &id));
     const char *mean = g_ptr_array_index (cells, 3), *absent = g_ptr_array_index (cells, 10);
     assert_true ((mean[0] != '\0') != (absent[0] != '\0')); /* a figure or a reason */
+    assert_int_equal (absent[0] != '\0', strcmp (g_ptr_array_index (cells, 11), "–") == 0);
   }
   assert_int_equal (read_csv_row (&rest, cells), 0);
 }
