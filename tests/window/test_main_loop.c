@@ -251,7 +251,7 @@ begin_again (Fixture *fixture)
   let_settle ();
 }
 
-/* What the machine adds to a turn, in page faults above all, differs from turn to turn; what the program does does not. */
+/* What the machine adds to a turn, in page faults above all, differs from turn to turn. */
 static void
 main_loop_hears_within_50_ms_while_logs_are_read_and_choices_made (void **state)
 {
