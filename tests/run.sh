@@ -28,7 +28,7 @@ for folder in build/test build/sanitize; do
     except=
     [ "$folder" = build/test ] || except="--no-suite fuzzer"
     # shellcheck disable=SC2086 # words are wanted apart
-    meson test -C "$folder" --no-rebuild --num-processes "$at_once" --print-errorlogs $except || true
+    meson test -C "$folder" --no-rebuild --num-processes "$at_once" --timeout-multiplier 4 --print-errorlogs $except || true
     counts=$(python3 - "$folder/meson-logs/testlog.json" <<'END'
 import json, sys
 results = [json.loads(line)["result"] for line in open(sys.argv[1])]
