@@ -1,22 +1,27 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "analysis.h"
 
+#include "judgements.h"
+
 #include <string.h>
 
-/* The setting called `name` in the first used trial of a configuration; NULL when not stated there. */
+/* Those of the first used trial, borrowed from it; NULL: none is used. */
+static const GPtrArray *
+settings_of (const SbConfigurationResult *configuration)
+{
+  g_autoptr (GPtrArray) used = sb_configuration_used_facts (configuration);
+  return used->len > 0 ? ((const SbTrialFacts *) g_ptr_array_index (used, 0))->settings : NULL;
+}
+
+/* The setting called `name`; NULL when it is not stated there. */
 static const SbSetting *
 find_setting (const SbConfigurationResult *configuration, const char *name)
 {
-  for (guint t = 0; t < configuration->trials->len; t++) {
-    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (!sb_trial_result_is_used (trial))
-      continue;
-    for (guint s = 0; s < trial->facts->settings->len; s++) {
-      const SbSetting *setting = g_ptr_array_index (trial->facts->settings, s);
-      if (strcmp (setting->name, name) == 0)
-        return setting;
-    }
-    return NULL;
+  const GPtrArray *settings = settings_of (configuration);
+  for (guint s = 0; settings != NULL && s < settings->len; s++) {
+    const SbSetting *setting = g_ptr_array_index (settings, s);
+    if (strcmp (setting->name, name) == 0)
+      return setting;
   }
   return NULL;
 }
@@ -39,17 +44,11 @@ char *
 sb_analysis_differing_settings (const SbAnalysis *analysis, guint index)
 {
   GString *text = g_string_new (NULL);
-  const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, index);
-  for (guint t = 0; t < configuration->trials->len; t++) {
-    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    if (!sb_trial_result_is_used (trial))
-      continue;
-    for (guint s = 0; s < trial->facts->settings->len; s++) {
-      const SbSetting *setting = g_ptr_array_index (trial->facts->settings, s);
-      if (differs_from_others (analysis, index, setting))
-        g_string_append_printf (text, "%s%s %s", text->len > 0 ? ", " : "", setting->name, setting->text);
-    }
-    break;
+  const GPtrArray *settings = settings_of (sb_analysis_configuration (analysis, index));
+  for (guint s = 0; settings != NULL && s < settings->len; s++) {
+    const SbSetting *setting = g_ptr_array_index (settings, s);
+    if (differs_from_others (analysis, index, setting))
+      g_string_append_printf (text, "%s%s %s", text->len > 0 ? ", " : "", setting->name, setting->text);
   }
   return g_string_free (text, FALSE);
 }

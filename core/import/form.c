@@ -11,16 +11,6 @@
 /* A line of such cells shows at its beginning. */
 #define LONGEST_LOOKED_AT 2000
 
-static void
-ask (SbLayoutColumn *column, char *question)
-{
-  column->role = SB_ROLE_OTHER;
-  column->unit = NULL;
-  column->certainty = SB_CERTAINTY_MISSING;
-  g_free (column->question);
-  column->question = question;
-}
-
 /* Nearly all cells are words, of which there are a few that repeat. */
 static gboolean
 holds_names (const SbShape *shape)
@@ -63,10 +53,11 @@ ask_about_signal_a_row (SbLayout *layout, const SbShape *shapes)
   if (names < 0 || values < 0)
     return FALSE;
   g_autofree char *list = list_words (shapes[names].words);
-  ask (sb_layout_column (layout, (guint) values),
-       g_strdup_printf ("each row holds one signal, which the column '%s' names (%s): export the log, or turn it in a "
-                        "spreadsheet, so that each signal has a column of its own and each row is one time",
-                        sb_layout_column (layout, (guint) names)->name, list));
+  sb_layout_column_set_aside (
+      sb_layout_column (layout, (guint) values), SB_CERTAINTY_MISSING,
+      g_strdup_printf ("each row holds one signal, which the column '%s' names (%s): export the log, or turn it in a "
+                       "spreadsheet, so that each signal has a column of its own and each row is one time",
+                       sb_layout_column (layout, (guint) names)->name, list));
   return TRUE;
 }
 
@@ -92,15 +83,9 @@ ask_about_names_in_cells (SbLayout *layout, const SbShape *shapes)
     n_named += says_its_name (sb_layout_column (layout, i)->name) && !sb_shape_is_numeric (&shapes[i]) ? 1 : 0;
   if (n_named < 2 || 2 * n_named < n)
     return;
-  for (guint i = 0; i < n; i++) {
-    SbLayoutColumn *column = sb_layout_column (layout, i);
-    column->role = SB_ROLE_OTHER;
-    column->unit = NULL;
-    column->certainty = SB_CERTAINTY_STATED;
-    g_clear_pointer (&column->question, g_free);
-  }
-  SbLayoutColumn *first = sb_layout_column (layout, 0);
-  ask (first, g_strdup (SB_FORM_NAMES_IN_CELLS));
+  for (guint i = 0; i < n; i++)
+    sb_layout_column_set_aside (sb_layout_column (layout, i), i == 0 ? SB_CERTAINTY_MISSING : SB_CERTAINTY_STATED,
+                                i == 0 ? g_strdup (SB_FORM_NAMES_IN_CELLS) : NULL);
 }
 
 gboolean

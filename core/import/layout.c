@@ -88,6 +88,16 @@ sb_layout_add_column (SbLayout *layout, const char *name)
   return column;
 }
 
+void
+sb_layout_column_set_aside (SbLayoutColumn *column, SbCertainty certainty, char *question)
+{
+  column->role = SB_ROLE_OTHER;
+  column->unit = NULL;
+  column->certainty = certainty;
+  g_free (column->question);
+  column->question = question;
+}
+
 SbLayoutColumn *
 sb_layout_column (const SbLayout *layout, guint index)
 {

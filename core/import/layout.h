@@ -75,6 +75,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbLayout, sb_layout_unref)
 SbLayoutColumn *sb_layout_add_column (SbLayout *layout, const char *name);
 SbLayoutColumn *sb_layout_column (const SbLayout *layout, guint index);
 
+/* Gives it the role other, without a unit, and what is to be asked or told of it (taken over; may be NULL). */
+void sb_layout_column_set_aside (SbLayoutColumn *column, SbCertainty certainty, char *question);
+
 /* TRUE when reading with either gives the same log: names given by people, certainties and questions do not count. */
 gboolean sb_layout_equal (const SbLayout *a, const SbLayout *b);
 

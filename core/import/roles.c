@@ -293,33 +293,27 @@ list_others (const SbLayout *layout, const SbUnit *const *volts, guint index)
 
 /* Nobody but a person knows which of several is the torque. */
 static void
-ask_which_is_torque (SbLayout *layout, const SbUnit *const *volts)
+ask_which_is_torque (SbLayout *layout, const SbUnit *const *volts, guint n_volts)
 {
   for (guint i = 0; i < layout->columns->len; i++) {
-    SbLayoutColumn *column = sb_layout_column (layout, i);
     if (volts[i] == NULL)
       continue;
     g_autofree char *others = list_others (layout, volts, i);
-    column->role = SB_ROLE_OTHER;
-    column->unit = NULL;
-    column->certainty = SB_CERTAINTY_MISSING;
-    g_free (column->question);
-    column->question = g_strdup_printf ("is in volts as %s %s, and no column names a torque: give that of the torque "
-                                        "transducer the role torque, the unit V and its torque per volt in the import "
-                                        "sheet or a layout",
-                                        strchr (others, ',') != NULL ? "are" : "is", others);
+    sb_layout_column_set_aside (
+        sb_layout_column (layout, i), SB_CERTAINTY_MISSING,
+        g_strdup_printf ("is in volts as %s %s, and no column names a torque: give that of the torque transducer the "
+                         "role torque, the unit V and its torque per volt in the import sheet or a layout",
+                         n_volts > 2 ? "are" : "is", others));
   }
 }
 
 static void
 pass_over_command (SbLayoutColumn *column)
 {
-  column->role = SB_ROLE_OTHER;
-  column->unit = NULL;
-  column->certainty = SB_CERTAINTY_GUESSED;
-  g_free (column->question);
-  column->question = g_strdup ("is in volts and jumps between levels, as a command does: read past; to read it, give it "
-                               "the role command, the unit V and its torque per volt in the import sheet or a layout");
+  sb_layout_column_set_aside (
+      column, SB_CERTAINTY_GUESSED,
+      g_strdup ("is in volts and jumps between levels, as a command does: read past; to read it, give it the role "
+                "command, the unit V and its torque per volt in the import sheet or a layout"));
 }
 
 /* Volts without a word for whose: beside a torque they may be the supply, without one the transducer's signal. They
@@ -341,7 +335,7 @@ tell_torque_from_supply (SbLayout *layout, const SbUnit *const *volts, const SbS
       torque = i;
   }
   if (n_volts > 1 && n_steady != 1)
-    ask_which_is_torque (layout, volts);
+    ask_which_is_torque (layout, volts, n_volts);
   if (n_volts == 0 || (n_volts > 1 && n_steady != 1))
     return;
   for (guint i = 0; i < layout->columns->len; i++)

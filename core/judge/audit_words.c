@@ -59,8 +59,12 @@ sb_audit_measure_text (const SbAudit *audit, SbMeasureId id)
   g_autofree char *change = change_text (id, audit->units, measure);
   char p[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd (p, sizeof p, "%.3f", measure->p_holm);
-  return g_strdup_printf ("%s %s: %s at %s, %s at %s, %s, p %s%s after Holm", sb_measure_info (id)->name,
-                          sb_audit_effect_words (measure->effect), from, sb_audit_level (audit, 0)->text, to,
+  g_autofree char *within = measure->effect == SB_EFFECT_STEADY
+                                ? sb_measure_format_in (id, audit->units, measure->margin, NAN, TRUE)
+                                : NULL;
+  return g_strdup_printf ("%s %s%s%s: %s at %s, %s at %s, %s, p %s%s after Holm", sb_measure_info (id)->name,
+                          sb_audit_effect_words (measure->effect), within != NULL ? " within ± " : "",
+                          within != NULL ? within : "", from, sb_audit_level (audit, 0)->text, to,
                           sb_audit_level (audit, (guint) last)->text, change, measure->p_holm < 0.001 ? "< " : "= ",
                           measure->p_holm < 0.001 ? "0.001" : p);
 }

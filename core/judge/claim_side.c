@@ -238,8 +238,17 @@ say (SbClaimSide *side, const char *measured, const char *said)
   side->verdict_at = strlen (measured) + strlen (": ");
 }
 
+/* "95 %", or what is left of it for each of several configurations (Bonferroni): "97.5 %". (transfer full) */
+static char *
+interval_level (gsize n_sides)
+{
+  char percent[G_ASCII_DTOSTR_BUF_SIZE];
+  return g_strdup_printf ("%s %%",
+                          g_ascii_formatd (percent, sizeof percent, "%.3g", 100 * (1 - LEVEL / (double) n_sides)));
+}
+
 static void
-say_why (const SbClaim *claim, SbUnits units, SbClaimSide *side, gboolean copies, const char *unresolved)
+say_why (const SbClaim *claim, SbUnits units, SbClaimSide *side, gsize n_sides, gboolean copies, const char *unresolved)
 {
   SbMeasureId id = claim->measure;
   double half = (side->interval[1] - side->interval[0]) / 2;
@@ -247,11 +256,12 @@ say_why (const SbClaim *claim, SbUnits units, SbClaimSide *side, gboolean copies
   g_autofree char *low = sb_measure_format_in (id, units, side->interval[0], half > 0 ? half : (double) NAN, FALSE);
   g_autofree char *high = sb_measure_format_in (id, units, side->interval[1], half > 0 ? half : (double) NAN, FALSE);
   g_autofree char *said = verdict_sentence (claim, side, unresolved);
+  g_autofree char *level = interval_level (n_sides);
   g_autofree char *by
       = fabs (side->bias) > BIAS_SHARE * half ? sb_measure_format_in (id, units, fabs (side->bias), half, TRUE) : NULL;
   g_autofree char *measured
-      = g_strdup_printf ("%s: %s (95 %% interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s%s)", side->name, mean, low,
-                         high, side->n, copies ? ", some of them copies of one log" : "",
+      = g_strdup_printf ("%s: %s (%s interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s%s)", side->name, mean, level,
+                         low, high, side->n, copies ? ", some of them copies of one log" : "",
                          by == NULL       ? ""
                          : side->bias > 0 ? ", the mean perhaps raised by noise by "
                                           : ", the mean perhaps lowered by noise by ",
@@ -307,7 +317,7 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
     side->verdict = SB_CLAIM_CANNOT_TELL;
   else
     side->n_needed = repeats_needed (side->sd, distance_to_settle (claim, side), n_sides);
-  say_why (claim, units, side, copies, unresolved);
+  say_why (claim, units, side, n_sides, copies, unresolved);
   return side;
 }
 

@@ -345,7 +345,7 @@ typedef struct {
 static const Command commands[] = {
   { "open", ALWAYS, open_files, { "<Control>o" } },
   { "open-folder", ALWAYS, open_folder, { "<Control><Shift>o" } },
-  { "open-demo", ALWAYS, open_demo, { "<Control><Shift>d" } },
+  { "open-demo", ALWAYS, open_demo, { "<Control><Shift>b" } },
   { "save", WITH_BENCH, save, { "<Control>s" } },
   { "save-as", WITH_BENCH, save_as, { "<Control><Shift>s" } },
   { "export", WITH_RESULTS, export_chart, { "<Control>e" } },
@@ -374,7 +374,7 @@ static const Command commands[] = {
   { "columns", WITH_BENCH, show_columns, { "<Control>l" } },
   { "locate-logs", WITH_BENCH, locate_logs, { "<Control><Shift>l" } },
   { "layouts", ALWAYS, show_layouts, { "<Control><Shift>k" } },
-  { "stop", ALWAYS, stop, { "<Control>period" } },
+  { "stop", ALWAYS, stop, { "<Control>b" } },
   { "go-on", ALWAYS, go_on, { "<Control>r" } },
   { "shortcuts", ALWAYS, show_shortcuts, { "F1", "<Control>question" } },
   { "about", ALWAYS, show_about, { "<Shift>F1" } },

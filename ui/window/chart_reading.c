@@ -13,6 +13,7 @@
 
 /* Names take no more of a plot's width than this; what is narrower reads by samples and the legend. */
 #define MOST_OF_PLOT 0.4
+#define NAME_PX      160 /* of a name at most */
 
 static const GdkRGBA ink = { 0.10f, 0.11f, 0.13f, 1.0f };
 static const GdkRGBA line_colour = { 0.25f, 0.27f, 0.30f, 0.75f };
@@ -68,9 +69,16 @@ make_layout (GtkWidget *widget, const char *text)
   return layout;
 }
 
-/* The lines that have room in the share of a plot that a reading may cover. */
+/* The share of a plot that a reading may cover: all of it where nothing but names tells the curves. */
+static double
+most_of_plot (gboolean needs_names)
+{
+  return needs_names ? 1 : MOST_OF_PLOT;
+}
+
+/* The lines that have room in that share. */
 static guint
-room_for (GtkWidget *widget, const SbChartPanel *panel, double plot_width, double plot_height)
+room_for (GtkWidget *widget, const SbChartPanel *panel, double plot_width, double plot_height, gboolean needs_names)
 {
   g_autofree char *low = sb_chart_reading_value (panel, panel->y_min);
   g_autofree char *high = sb_chart_reading_value (panel, panel->y_max);
@@ -78,7 +86,8 @@ room_for (GtkWidget *widget, const SbChartPanel *panel, double plot_width, doubl
   int width, height;
   pango_layout_get_pixel_size (layout, &width, &height);
   double rows = floor ((plot_height - 2 * PADDING_PX) / height);
-  double columns = floor ((MOST_OF_PLOT * plot_width - 2 * PADDING_PX + GAP_PX) / (SAMPLE_PX + 2 * GAP_PX + width));
+  double column_width = SAMPLE_PX + 2 * GAP_PX + width + (needs_names ? NAME_PX + GAP_PX : 0);
+  double columns = floor ((most_of_plot (needs_names) * plot_width - 2 * PADDING_PX + GAP_PX) / column_width);
   return (guint) (fmax (rows, 1) * fmax (columns, 1));
 }
 
@@ -107,7 +116,7 @@ static void
 add_line (GtkWidget *widget, GArray *lines, guint style, const char *name, const char *number)
 {
   Line line = { style, make_layout (widget, name), make_layout (widget, number) };
-  pango_layout_set_width (line.name, 160 * PANGO_SCALE);
+  pango_layout_set_width (line.name, NAME_PX * PANGO_SCALE);
   pango_layout_set_ellipsize (line.name, PANGO_ELLIPSIZE_END);
   pango_layout_set_height (line.name, -1);
   g_array_append_val (lines, line);
@@ -231,7 +240,7 @@ arrange (const GArray *lines, double plot_width, double plot_height, gboolean ne
   Arrangement a = measure_lines (lines, plot_height);
   double bare = SAMPLE_PX + GAP_PX + a.number_width;
   a.column_width = bare + GAP_PX + a.name_width;
-  if (box_width (&a) <= (needs_names ? 1 : MOST_OF_PLOT) * plot_width)
+  if (box_width (&a) <= most_of_plot (needs_names) * plot_width)
     return a;
   a.name_width = 0;
   a.column_width = bare;
@@ -314,15 +323,16 @@ sb_chart_reading_snapshot (GtkWidget *widget, GtkSnapshot *snapshot, const SbCha
   if (layout->n_plots == 0 || time_s < layout->x_min || time_s > layout->x_max)
     return;
   double x = sb_chart_layout_x_of (layout, time_s) * px_per_pt;
+  gboolean needs_names = model->paper.legend == SB_LEGEND_NONE;
   for (gsize i = 0; i < layout->n_plots; i++) {
     const SbRect *plot = &layout->plot[i];
     graphene_rect_t line
         = GRAPHENE_RECT_INIT ((float) x, (float) (plot->y * px_per_pt), 1, (float) (plot->height * px_per_pt));
     gtk_snapshot_append_color (snapshot, &line_colour, &line);
-    guint most
-        = room_for (widget, g_ptr_array_index (model->panels, i), plot->width * px_per_pt, plot->height * px_per_pt);
+    guint most = room_for (widget, g_ptr_array_index (model->panels, i), plot->width * px_per_pt,
+                           plot->height * px_per_pt, needs_names);
     g_autoptr (GArray) lines = read_panel (widget, model, i, time_s, most);
-    draw_values (snapshot, lines, plot, px_per_pt, x, model->paper.legend == SB_LEGEND_NONE);
+    draw_values (snapshot, lines, plot, px_per_pt, x, needs_names);
   }
   draw_time (widget, snapshot, model, &layout->plot[layout->n_plots - 1], px_per_pt, x, time_s);
 }

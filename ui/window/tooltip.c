@@ -20,4 +20,9 @@ sb_tooltip_set (GtkWidget *widget, const char *text)
     return;
   g_object_set_data_full (G_OBJECT (widget), TEXT_KEY, g_strdup (now), g_free);
   gtk_widget_set_has_tooltip (widget, *now != '\0');
+  /* As GTK does with a text that it is told of. */
+  if (*now != '\0')
+    gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, now, -1);
+  else
+    gtk_accessible_reset_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION);
 }

@@ -118,6 +118,7 @@ steady_slope_with_another_dead_time_is_shaping (void **state)
   assert_int_equal (audit->measure[SB_MEASURE_DEAD_TIME].effect, SB_EFFECT_MOVES);
   assert_int_equal (audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].effect, SB_EFFECT_STEADY);
   assert_reason (audit, "Dead time moves");
+  assert_reason (audit, "Mean torque slope stays within ± 0.0495"); /* 5 % of 0.99 N·m/ms */
   assert_reason (audit, "330 % of the 0.3 N·m/ms"); /* 990 N·m/s over 300, 998 over 2000 */
   assert_reason (audit, "49.9 % of the 2.0 N·m/ms");
 }
