@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "file_head.h"
 
+#include "file_kind.h"
+
 #include <string.h>
 
 /* Usually the header and all rows that are looked at are in it. */
@@ -58,6 +60,10 @@ sb_file_head_append (SbFileHead *head)
     g_string_set_size (head->text, before + n);
   } else {
     g_string_append_len (head->text, head->chunk, (gssize) head->n_chunk);
+  }
+  if (head->n_chunks == 1) {
+    head->kind_of_bytes = sb_file_kind_of_bytes (head->chunk, head->n_chunk);
+    head->kind_of_text = sb_file_kind_of_text (head->text->str, head->text->len);
   }
   if (head->n_chunks == 1 && head->text->len >= 3 && memcmp (head->text->str, "\xef\xbb\xbf", 3) == 0)
     g_string_erase (head->text, 0, 3);

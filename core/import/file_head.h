@@ -22,6 +22,7 @@ typedef struct {
   gsize n_chunk;  /* of the last chunk */
   guint n_chunks; /* so far */
   gboolean at_end;
+  const char *kind_of_bytes, *kind_of_text; /* what it is instead of a table (file_kind.h); NULL: none of these */
 
   GString *text; /* UTF-8, or bytes that are as good */
   GArray *lines; /* SbLine: the complete ones of text */

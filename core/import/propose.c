@@ -3,6 +3,7 @@
 
 #include "dialect.h"
 #include "file_head.h"
+#include "file_kind.h"
 #include "form.h"
 #include "log_build.h"
 #include "roles_of_table.h"
@@ -197,10 +198,27 @@ line_of_names_in_cells (const SbFileHead *head)
   return 0;
 }
 
+/* What the file is and what to do when it is no table of rows; NULL when it may be one. */
+static const char *
+remedy_by_kind (const SbFileHead *head, const SbProposal *proposal)
+{
+  const SbLayout *layout = proposal->layout;
+  if (head->kind_of_bytes != NULL || layout == NULL)
+    return head->kind_of_bytes != NULL ? head->kind_of_bytes : head->kind_of_text;
+  if (layout->header_line < proposal->first_shown_line)
+    return NULL;
+  guint64 header = layout->header_line - proposal->first_shown_line;
+  const char *line = header < proposal->lines->len ? g_ptr_array_index (proposal->lines, (guint) header) : "";
+  return sb_file_kind_of_line (line, strlen (line));
+}
+
 /* Why there is no proposal. */
 static gboolean
 judge (const SbFileHead *head, const SbProposal *proposal, const Finding *finding, GError **error)
 {
+  const char *remedy_of_kind = remedy_by_kind (head, proposal);
+  if (remedy_of_kind != NULL)
+    return fail (head, SB_LOG_ERROR_NOT_A_LOG, 0, remedy_of_kind, error);
   if (!finding->wanted && head->zero_line != 0)
     return fail (head, SB_LOG_ERROR_NOT_A_LOG, head->zero_line,
                  "this is no text (it has a zero byte). Export the log as CSV text and read that.", error);

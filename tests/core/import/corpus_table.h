@@ -334,6 +334,8 @@ static const CorpusLog corpus_logs[] = {
     "the torque is estimated and not measured, by the name of its column 'Torque est. [Nm]'" },
   { "torque-estimated-beside.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, -, torque N·m", USUAL,
     "1 calc. torque [Nm]: torque is already read from the column 'torque meas. [Nm]'; this one is read past", NULL },
+  /* Braces before the table do not make it JSON. */
+  { "preamble-json.csv", ',', '.', 0, UTF8, 2, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
   { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 
@@ -380,4 +382,13 @@ static const CorpusFailure corpus_failures[] = {
     SB_LOG_ERROR_LAYOUT,
     { "line 1, column 't:0'", "names beside their numbers", "in a header" } },
   { "no-log-zeros-inside.csv", SB_LOG_ERROR_NOT_A_LOG, { "line 3: this is no text", "zero byte", "Export" } },
+  /* Files of other kinds say what they are. */
+  { "no-log-json-lines.jsonl", SB_LOG_ERROR_NOT_A_LOG, { "this is JSON", "Export", "as CSV" } },
+  { "no-log-json.json", SB_LOG_ERROR_NOT_A_LOG, { "this is JSON", "Export", "as CSV" } },
+  { "no-log-xml.xml", SB_LOG_ERROR_NOT_A_LOG, { "this is XML", "Export", "as CSV" } },
+  { "no-log-page.html", SB_LOG_ERROR_NOT_A_LOG, { "this is an HTML page", "Export", "as CSV" } },
+  { "no-log-binary.mat", SB_LOG_ERROR_NOT_A_LOG, { "this is a binary MAT file", "as CSV", NULL } },
+  { "no-log-sheet.xlsx", SB_LOG_ERROR_NOT_A_LOG, { "an office program (such as .xlsx)", "as CSV", NULL } },
+  { "no-log-sheet.ods", SB_LOG_ERROR_NOT_A_LOG, { "this is a spreadsheet (.ods)", "as CSV", NULL } },
+  { "no-log-archive.zip", SB_LOG_ERROR_NOT_A_LOG, { "this is a ZIP archive", "Unpack it", NULL } },
 };
