@@ -34,8 +34,8 @@ sb_layout_options_add (GOptionContext *context, SbLayoutOptions *o)
       "Read logs by the layouts of this file (docs/layout-file.md); may be repeated", "FILE" },
     { "remembered-layouts", 0, 0, G_OPTION_ARG_NONE, &o->remembered,
       "Read logs by the layouts that the window remembers", NULL },
-    { "sample-rate", 0, 0, G_OPTION_ARG_DOUBLE, &o->sample_rate_hz, "Of logs whose time is the number of the sample",
-      "HZ" },
+    { "sample-rate", 0, 0, G_OPTION_ARG_DOUBLE, &o->sample_rate_hz,
+      "Of logs whose time is the number of the sample, or that have none", "HZ" },
     { "torque-constant", 0, 0, G_OPTION_ARG_DOUBLE, &o->torque_constant_nm_per_a,
       "Torque per current, of columns in ampere", "NM_PER_A" },
     { "torque-per-volt", 0, 0, G_OPTION_ARG_DOUBLE, &o->torque_per_volt_nm,
@@ -230,7 +230,7 @@ has_dimension (const SbLayout *layout, int wanted)
     if (unit != NULL && (int) unit->dimension == wanted)
       return TRUE;
   }
-  return FALSE;
+  return wanted == SB_DIMENSION_SAMPLES && sb_layout_counts_rows (layout);
 }
 
 void

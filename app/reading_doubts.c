@@ -36,8 +36,8 @@ find_doubt (GPtrArray *doubts, const char *text, const char *path)
   return doubt;
 }
 
-/* What a person who runs a batch should know of a log that was read without a question: that it goes on, and that its
- * clock does not. */
+/* What a person who runs a batch should know of a log that was read without a question: that it goes on, that its clock
+ * does not, and that it has none. */
 static gboolean
 is_told (const char *note)
 {
@@ -45,6 +45,7 @@ is_told (const char *note)
                                             "the clock jumps ahead",
                                             "the clock is set back",
                                             "most rows say the same time",
+                                            "no column is the time, and",
                                             "the names of the columns are in another encoding",
                                             NULL };
   for (guint i = 0; beginnings[i] != NULL; i++)

@@ -178,6 +178,8 @@ sb_cache_find (SbCache *cache, const SbWorkKey *key, SbTrialWork *work)
 static gboolean
 ask_alike (const SbLayout *a, const SbLayout *b)
 {
+  if (a->is_rate_confirmed != b->is_rate_confirmed && sb_layout_counts_rows (a))
+    return FALSE;
   for (guint i = 0; i < a->columns->len; i++)
     if (g_strcmp0 (sb_layout_column (a, i)->question, sb_layout_column (b, i)->question) != 0)
       return FALSE;

@@ -178,6 +178,7 @@ apply_rate (SbLayout *layout, double sample_rate_hz)
   if (isnan (sample_rate_hz))
     return;
   layout->sample_rate_hz = sample_rate_hz;
+  layout->is_rate_confirmed = TRUE;
   for (guint i = 0; i < layout->columns->len; i++) {
     SbLayoutColumn *column = sb_layout_column (layout, i);
     if (column->unit != NULL && column->unit->dimension == SB_DIMENSION_SAMPLES)

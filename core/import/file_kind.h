@@ -9,8 +9,8 @@
  * are those of no such kind. No text begins so. */
 const char *sb_file_kind_of_bytes (const char *bytes, gsize n_bytes);
 
-/* The same of JSON, XML and HTML, by the beginning of the text. A log may begin like one all the same: ask when no table
- * was found. */
+/* The same of JSON, XML and HTML, by the beginning of the text. A log may begin like one all the same: ask when no
+ * table was found. */
 const char *sb_file_kind_of_text (const char *text, gsize length);
 
 /* The same of a file one of whose lines is `line`: an object of JSON or an element of XML a line has names and numbers,

@@ -189,6 +189,7 @@ sb_layout_apply (const SbLayout *layout, const SbLayout *known)
   SbLayout *applied = sb_layout_copy (layout);
   if (!isnan (known->sample_rate_hz))
     applied->sample_rate_hz = known->sample_rate_hz;
+  applied->is_rate_confirmed = applied->is_rate_confirmed || !isnan (known->sample_rate_hz);
   for (guint i = 0; i < MIN (applied->columns->len, known->columns->len); i++) {
     SbLayoutColumn *to = sb_layout_column (applied, i);
     const SbLayoutColumn *from = sb_layout_column (known, i);
@@ -203,8 +204,19 @@ sb_layout_apply (const SbLayout *layout, const SbLayout *known)
 }
 
 gboolean
+sb_layout_counts_rows (const SbLayout *layout)
+{
+  for (guint i = 0; i < layout->columns->len; i++)
+    if (sb_layout_column (layout, i)->role == SB_ROLE_TIME)
+      return FALSE;
+  return isfinite (layout->sample_rate_hz) && layout->sample_rate_hz > 0;
+}
+
+gboolean
 sb_layout_is_certain (const SbLayout *layout)
 {
+  if (!layout->is_rate_confirmed && sb_layout_counts_rows (layout))
+    return FALSE;
   for (guint i = 0; i < layout->columns->len; i++) {
     SbCertainty certainty = sb_layout_column (layout, i)->certainty;
     if (certainty == SB_CERTAINTY_GUESSED || certainty == SB_CERTAINTY_MISSING)

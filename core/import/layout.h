@@ -59,8 +59,9 @@ typedef struct {
   guint table;         /* which table of the file, from 0 */
   guint n_tables;      /* how many were found among the lines looked at */
 
-  double sample_rate_hz; /* for a time given as a sample index; NaN when not known */
-  GPtrArray *columns;    /* SbLayoutColumn, in file order */
+  double sample_rate_hz;      /* for a time given as a sample index, or as none; NaN when not known */
+  gboolean is_rate_confirmed; /* by a person */
+  GPtrArray *columns;         /* SbLayoutColumn, in file order */
   gatomicrefcount ref_count;
 } SbLayout;
 
@@ -91,6 +92,9 @@ gboolean sb_layout_same_name (const char *a, const char *b);
 /* `layout` with the roles, units and values that `known` gives to columns of these names, confirmed. For two layouts
  * with one signature. (transfer full) */
 SbLayout *sb_layout_apply (const SbLayout *layout, const SbLayout *known);
+
+/* No column has the role time, and a sample rate is known: the rows are the samples, and their number is the time. */
+gboolean sb_layout_counts_rows (const SbLayout *layout);
 
 /* TRUE when nothing is guessed and nothing is missing. */
 gboolean sb_layout_is_certain (const SbLayout *layout);

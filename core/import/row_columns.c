@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a layout says of the columns -> how their cells are read. */
 #include "rows.h"
+#include "number_text.h"
 #include "vocabulary.h"
 
 #include <math.h>
@@ -250,7 +251,8 @@ static gboolean
 fail_without_time (const SbLog *log, const SbLayout *layout, GError **error)
 {
   set_missing_error (error, SB_LOG_ERROR_NO_TIME, log, layout, "no column of the header is the time",
-                     "Name the time column time_s, time_ms or Time [s].");
+                     "Name the time column time_s, time_ms or Time [s]; where there is none and each row is a sample, "
+                     "state the sample rate (sample_rate_hz in a layout, or --sample-rate).");
   return FALSE;
 }
 
@@ -301,7 +303,7 @@ missing_column (const SbLayout *layout, gboolean time)
 static gboolean
 check_channels (const SbLog *log, const SbLayout *layout, const SbLogColumn *const *taken, GError **error)
 {
-  gboolean time = taken[SB_CHANNEL_TIME] != NULL, signal = FALSE;
+  gboolean time = taken[SB_CHANNEL_TIME] != NULL || sb_layout_counts_rows (layout), signal = FALSE;
   for (int c = SB_CHANNEL_COMMAND; c < SB_N_CHANNELS; c++)
     signal = signal || taken[c] != NULL;
   if (time && signal)
@@ -315,6 +317,24 @@ check_channels (const SbLog *log, const SbLayout *layout, const SbLogColumn *con
   if (!time && layout->header_line == 0)
     return fail_without_header (log, layout, error);
   return time ? fail_without_signal (log, layout, error) : fail_without_time (log, layout, error);
+}
+
+/* Without a column of times the rows are the samples. */
+static void
+count_rows (SbRows *rows, SbLog *log, const SbLayout *layout)
+{
+  g_autofree char *rate = sb_number_plain (layout->sample_rate_hz);
+  rows->row_rate_hz = layout->sample_rate_hz;
+  rows->counts_samples = TRUE;
+  char *note = layout->is_rate_confirmed
+                   ? g_strdup_printf ("no column is the time: each row is one sample, %s of them in a second, as was "
+                                      "stated",
+                                      rate)
+                   : g_strdup_printf ("no column is the time, and the lines before the table state a sample rate: each "
+                                      "row is taken for one sample, %s of them in a second; confirm it or state "
+                                      "another rate, in the import sheet, a layout or with --sample-rate",
+                                      rate);
+  g_ptr_array_add (log->notes, note);
 }
 
 gboolean
@@ -335,5 +355,7 @@ sb_rows_set_layout (SbRows *rows, SbLog *log, const SbLayout *layout, GError **e
   const char *doubt = doubt_of_encoding (layout);
   if (doubt != NULL)
     g_ptr_array_add (log->notes, g_strdup (doubt));
+  if (sb_layout_counts_rows (layout))
+    count_rows (rows, log, layout);
   return check_channels (log, layout, taken, error);
 }

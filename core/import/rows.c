@@ -43,6 +43,9 @@ sb_rows_grow (SbRows *rows, gsize n_expected)
     if (channel >= 0)
       rows->values[channel] = sb_column_resize (rows->pool, rows->values[channel], rows->n_rows, capacity);
   }
+  if (rows->row_rate_hz > 0)
+    rows->values[SB_CHANNEL_TIME]
+        = sb_column_resize (rows->pool, rows->values[SB_CHANNEL_TIME], rows->n_rows, capacity);
   rows->capacity = capacity;
 }
 
@@ -339,6 +342,9 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
     sb_rows_grow (rows, 0);
   if (!read_cells (rows, log, cells, line))
     return FALSE;
+  /* Rows that were left out took their time, too. */
+  if (rows->row_rate_hz > 0)
+    rows->values[SB_CHANNEL_TIME][rows->n_rows] = (double) (rows->n_rows + log->n_rows_left_out);
   double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
   if (!(time > rows->last_time))
     return take_fallen (rows, log, time, line);

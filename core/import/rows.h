@@ -48,6 +48,7 @@ typedef struct {
   char *question;        /* a number that may be read in two ways, met before the decimal sign was known; NULL */
   double *values[SB_N_CHANNELS];
   gboolean has_asides, has_clock, counts_samples;
+  double row_rate_hz;        /* of a log without time, whose rows are the samples; 0: a column is the time */
   double aside[SB_N_ASIDES]; /* of the row that is being read, as written; NaN: no number */
   SbAsideSum summing[SB_N_ASIDES];
   SbClock clock;

@@ -8,6 +8,9 @@
 #include <string.h>
 
 #define LONGEST_LINE 200
+/* What is beyond is no property of a bench; times and angles that are made with it stay numbers. */
+#define SMALLEST_VALUE 1e-12
+#define LARGEST_VALUE  1e12
 
 /* How a value may be written; value in the base unit = written * factor, or 1 / that for a time between samples. */
 typedef struct {
@@ -101,7 +104,7 @@ read_value (const char *text, double *value, const char **rest)
     n--;
   *rest = text + n;
   return n > 0 && (sb_number_read (text, n, '.', 0, value) || sb_number_read (text, n, ',', 0, value))
-         && isfinite (*value) && (*value > 0 || *value < 0);
+         && fabs (*value) >= SMALLEST_VALUE && fabs (*value) <= LARGEST_VALUE;
 }
 
 static const Size *

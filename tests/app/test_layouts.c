@@ -21,6 +21,20 @@ static const char layout[]
       "{\"name\": \"B\", \"role\": \"command\"}, {\"name\": \"C\", \"role\": \"torque\"}, "
       "{\"name\": \"D\", \"role\": \"velocity\"}]}";
 
+/* The same log as a scope writes it: channels alone, a sample a row and 1000 of them in a second. */
+static void
+write_channels (Run *run, const char *name, const char *before)
+{
+  g_autoptr (GString) text = g_string_new (before);
+  g_string_append (text, "command_Nm,torque_Nm,velocity_rad_s\n");
+  for (int i = 0; i <= 250; i++) {
+    int after = MAX (0, i - 52), tenths = MIN (4 * after, 80);
+    g_string_append_printf (text, "%d,%d.%d,%d.%d\n", i >= 50 ? 8 : 0, tenths / 10, tenths % 10, after / 10,
+                            after % 10);
+  }
+  write_file (run, name, text->str);
+}
+
 /* The log that cannot be read without it, and the layout. */
 static void
 write_both (Run *run)
@@ -51,6 +65,31 @@ log_with_meaningless_headings_is_measured_by_a_layout (void **state)
   assert_string_equal (run->err, "");
   assert_close (mean_of (run, "peak_velocity"), 19.8, 1e-9);
   assert_says (run->out, "\"layouts\"");
+}
+
+/* The torque begins 2 rows after the command, 2 ms at 1000 rows a second and 1 ms at 2000; a rate that the lines before
+ * the table state is a guess, for the rows may be fewer than the samples. */
+static void
+log_without_time_is_read_by_a_sample_rate (void **state)
+{
+  Run *run = *state;
+  write_channels (run, "a.csv", "");
+  run_slewbench (run, "measure", "a.csv");
+  assert_error (run, 2, "state the sample rate (sample_rate_hz in a layout, or --sample-rate)");
+  run_slewbench (run, "measure", "--json", "--sample-rate", "1000", "a.csv");
+  assert_status (run, 0);
+  assert_string_equal (run->err, "");
+  double dead_time_s = mean_of (run, "dead_time");
+  assert_close (mean_of (run, "peak_velocity"), 19.8, 1e-9);
+  run_slewbench (run, "measure", "--json", "--sample-rate", "2000", "a.csv");
+  assert_close (mean_of (run, "dead_time"), dead_time_s / 2, 1e-9);
+  write_channels (run, "b.csv", "Model,TRACE 4\nSampling rate,2,kHz\n\n");
+  run_slewbench (run, "measure", "--json", "b.csv");
+  assert_status (run, 0);
+  assert_says (run->err, "b.csv: no column is the time, and the lines before the table state a sample rate");
+  assert_close (mean_of (run, "dead_time"), dead_time_s / 2, 1e-9);
+  run_slewbench (run, "measure", "--sample-rate", "2000", "b.csv");
+  assert_string_equal (run->err, "");
 }
 
 /* There is no sheet to ask in: a guess is said, once for all logs of which it is made, and no longer when it is stated.
@@ -341,6 +380,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     app_test (log_with_meaningless_headings_is_measured_by_a_layout),
+    app_test (log_without_time_is_read_by_a_sample_rate),
     app_test (guesses_are_said_once_for_logs_of_one_shape),
     app_test (table_that_is_not_read_is_said),
     app_test (later_recording_is_said_and_read_by_the_number_of_its_table),

@@ -306,7 +306,7 @@ sb_import_draft_problem (const SbImportDraft *draft)
   for (guint i = 0; i < draft->layout->columns->len; i++)
     if (find_wrong (draft, i) != NULL)
       return g_strdup_printf ("Column “%s”: %s.", sb_layout_column (draft->layout, i)->name, find_wrong (draft, i));
-  if (!has_role (draft->layout, SB_ROLE_TIME))
+  if (!has_role (draft->layout, SB_ROLE_TIME) && !sb_layout_counts_rows (draft->layout))
     return g_strdup ("No column is the time. Choose one.");
   if (!has_signal (draft->layout))
     return g_strdup ("No column is a command, angle, velocity, torque or current. Choose one.");
@@ -334,6 +334,7 @@ SbLayout *
 sb_import_draft_confirmed (const SbImportDraft *draft)
 {
   SbLayout *layout = sb_layout_copy (draft->layout);
+  layout->is_rate_confirmed = sb_layout_counts_rows (layout);
   for (guint i = 0; i < layout->columns->len; i++) {
     SbLayoutColumn *column = sb_layout_column (layout, i);
     column->certainty = SB_CERTAINTY_CONFIRMED;

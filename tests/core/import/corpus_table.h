@@ -336,6 +336,13 @@ static const CorpusLog corpus_logs[] = {
     "1 calc. torque [Nm]: torque is already read from the column 'torque meas. [Nm]'; this one is read past", NULL },
   /* Braces before the table do not make it JSON. */
   { "preamble-json.csv", ',', '.', 0, UTF8, 2, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  /* A scope's export of channels alone. A row that is left out took its time: the third row kept is sample 3. */
+  { "time-none-rate-before.csv", ',', '.', 0, UTF8, 5, 0, 3, 1, "command N·m, torque N·m", { { TIME, 1, "0.0005", 0 }, {
+    TIME, 2, "0.0015", 0 }, { TORQUE, 2, "7.125", 0 } }, "8 CH2 torque [Nm]: 'overload' is no number",
+    "the lines before the table state a sample rate: each row is taken for one sample, 2000 of them in a second; confirm" },
+  { "time-none-interval-before.csv", ';', ',', 0, UTF8, 5, 0, 3, 0, "command N·m, torque N·m", { { TIME, 1, "0.0001", 0 }, {
+    TIME, 2, "0.0002", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL,
+    "the lines before the table state a sample rate: each row is taken for one sample, 10000 of them in a second; confirm" },
   { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 
@@ -349,6 +356,9 @@ static const CorpusFailure corpus_failures[] = {
   { "no-log-picture.csv", SB_LOG_ERROR_NOT_A_LOG, { "this is no text", "Export", NULL } },
   { "no-log-zero-byte.csv", SB_LOG_ERROR_NOT_A_LOG, { "line 3: this is no text", "zero byte", "Export" } },
   { "no-log-no-time.csv", SB_LOG_ERROR_NO_TIME, { "line 1", "'speed_rpm', 'torque_Nm'", "time_s" } },
+  { "no-log-no-time-interval-unclear.csv",
+    SB_LOG_ERROR_NO_TIME,
+    { "line 3", "no column of the header is the time", "state the sample rate (sample_rate_hz in a layout, or" } },
   { "no-log-time-alone.csv", SB_LOG_ERROR_NO_SIGNAL, { "line 1", "'time_s', 'note'", "torque_Nm" } },
   { "no-log-no-row.csv",
     SB_LOG_ERROR_NO_ROWS,

@@ -48,6 +48,7 @@ sample_rate_is_read_in_the_ways_people_write_it (void **state)
     { "Sample interval,0.0005,0.0005", (double) NAN }, /* two of what? */
     { "# fs = 2 kHz", 2000 },
     { "fs: 2", (double) NAN },
+    { "Sample rate: 1e-300 Hz", (double) NAN },
   };
   for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
     SbStated stated = read_lines (table[i].line);
