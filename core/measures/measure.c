@@ -119,9 +119,9 @@ sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices)
   sb_measure_transition (&reading);
   sb_measure_rise_shape (&reading);
   sb_measure_slope (&reading);
-  sb_measure_settling (&reading);
   sb_measure_smoothness (&reading);
   sb_measure_ringing (&reading);
+  sb_measure_settling (&reading);
   doubt_noise (&reading);
   explain_missing_uncertainties (&reading);
   g_free (reading.no_step);

@@ -7,6 +7,7 @@
 #include "crossing.h"
 #include "extremum.h"
 #include "measure.h"
+#include "quiet_curve.h"
 
 /* A fall of the torque back below a level that it had crossed. */
 typedef struct {
@@ -33,6 +34,7 @@ typedef struct {
   double again_s[3];          /* where noise could as well have put them, s after the onset; NaN where nowhere else */
   SbFall left[3];             /* behind the crossings of 10 and 90 % that could be nowhere else; see crossing_again.h */
   gsize i10, i90;             /* last sample before the first and the last of them */
+  SbQuietCurve quiet;         /* of a torque that rings; without modes where it does not, or that is not known */
 } SbReading;
 
 /* Peak torque, state levels, plateau, noise. */
@@ -47,14 +49,14 @@ void sb_measure_rise_shape (SbReading *reading);
 /* Peak slope; transition.slope_half. */
 void sb_measure_slope (SbReading *reading);
 
-/* Overshoot, undershoot, settling time. */
-void sb_measure_settling (SbReading *reading);
-
 /* Spectral arc length of the torque's rate. */
 void sb_measure_smoothness (SbReading *reading);
 
-/* Frequency, damping, amplitude, cycles; the SbRinging record. */
+/* Frequency, damping, amplitude, cycles; the SbRinging record; quiet. */
 void sb_measure_ringing (SbReading *reading);
+
+/* Overshoot, undershoot, settling time. */
+void sb_measure_settling (SbReading *reading);
 
 /* Peak and mean velocity, rise time. Stands alone. */
 void sb_measure_velocity (SbReading *reading);

@@ -332,6 +332,20 @@ record_ringing (SbReading *reading, const SbRingingLook *look, gboolean ringing_
       ringing->mode[ringing->n_modes++] = look->fit.mode[m];
 }
 
+/* For others to know the torque by. */
+static void
+hand_on_curve (SbReading *reading, const SbRingingLook *look)
+{
+  const SbResidual *residual = &look->residual;
+  reading->quiet = (SbQuietCurve){
+    .fit = look->fit,
+    .level = residual->baseline[0],
+    .start_s = residual->start_s,
+    .end_s = residual->start_s + look->fit_end_s,
+    .n_fitted = look->n_loud,
+  };
+}
+
 void
 sb_measure_ringing (SbReading *reading)
 {
@@ -356,6 +370,8 @@ sb_measure_ringing (SbReading *reading)
   gboolean found = sb_look_is_ringing (&look);
   if (!found && rings_before (reading, &look, &before))
     look.before = &before;
+  if (found && look.channel == SB_CHANNEL_TORQUE)
+    hand_on_curve (reading, &look);
   record_ringing (reading, &look, found);
   set_frequency_and_damping (reading, &look);
   set_amplitude (reading, &look);

@@ -2,7 +2,7 @@
 #include "settled.h"
 
 #include "local_fit.h"
-#include "passage.h"
+#include "settled_by_noise.h"
 #include "smooth_curve.h"
 
 #include <gsl/gsl_cdf.h>
@@ -12,19 +12,9 @@
 #define ONE_LOG_OF 10000
 /* The noise is itself known from a base of few samples: so many of its standard deviations are added. */
 #define SURE_NOISES 2
-/* The smoothed curve is surely outside by so many standard deviations of its own noise. */
-#define SURE_OUTSIDE 3
 /* The local mean's window is at most so many transitions: it takes less than a hundredth off a ringing whose rise that
  * transition is. */
 #define MOST_TRANSITIONS 2
-
-/* Noise of the local quadratic's value over that of a sample (Savitzky & Golay 1964, quadratic smoothing). */
-static double
-noise_gain (gsize half)
-{
-  double m = (double) half;
-  return half == 0 ? 1 : sqrt (3 * (3 * m * m + 3 * m - 1) / ((2 * m + 3) * (2 * m + 1) * (2 * m - 1)));
-}
 
 static double
 judged (const SbReading *reading, gsize i, gsize half)
@@ -109,72 +99,11 @@ choose_window (const SbReading *reading, SbSettled *settled)
   double widest_s = MOST_TRANSITIONS * (transition->t90_s - transition->t10_s);
   gsize most = (gsize) fmin (widest_s / (2 * reading->trial->sample_interval_s), n / 8);
   settled->half = 0;
-  while (noise_gain (settled->half) * reach > settled->band_nm && settled->half < most)
+  while (sb_smoothing_noise_gain (settled->half) * reach > settled->band_nm && settled->half < most)
     settled->half += settled->half == 0 ? 2 : 1;
-  settled->enough_ratio = noise_gain (settled->half) * reach / (transition->top_nm - transition->base_nm);
-  settled->noise_leaves = noise_gain (settled->half) * reach > settled->band_nm;
+  settled->enough_ratio = sb_smoothing_noise_gain (settled->half) * reach / (transition->top_nm - transition->base_nm);
+  settled->noise_leaves = sb_smoothing_noise_gain (settled->half) * reach > settled->band_nm;
   return !settled->noise_leaves;
-}
-
-/* Distances of the curve without its noise, a local quadratic over `half` samples on either side, from the band,
- * positive outside, at every `stride`-th sample of first..last. */
-static double *
-distances (const SbReading *reading, const SbSettled *settled, gsize half, gsize first, gsize last, gsize stride,
-           double **t, gsize *n)
-{
-  const SbTrial *trial = reading->trial;
-  double top = reading->measures->transition.top_nm;
-  g_autofree double *smooth
-      = sb_smooth_curve (trial->time_s, trial->signal[SB_CHANNEL_TORQUE], trial->n_samples, first, last, half);
-  *n = (last - first) / stride + 1;
-  double *d = g_new (double, *n);
-  *t = g_new (double, *n);
-  for (gsize k = 0; k < *n; k++) {
-    d[k] = fabs (smooth[k * stride] - top) - settled->band_nm;
-    (*t)[k] = trial->time_s[first + k * stride];
-  }
-  return d;
-}
-
-/* When the curve without its noise comes into the band after the last time that it is surely outside: beyond the edge
- * by more than the noise that is left in it. What it does behind that may be the noise's. NaN when it never is. */
-static double
-surely_outside_until (const double *t, const double *d, gsize n, double left)
-{
-  gsize k = n - 1;
-  while (k > 0 && !(d[k] > SURE_OUTSIDE * left))
-    k--;
-  if (!(d[k] > SURE_OUTSIDE * left))
-    return NAN;
-  while (k + 1 < n && d[k] > 0)
-    k++;
-  return t[k];
-}
-
-/* Propagated through the passage; an edge that is off with its level moves it by the pace of the curve there. */
-static void
-set_uncertainty (const SbReading *reading, gsize out, gsize end, SbSettled *settled)
-{
-  double sd = noise_gain (settled->half) * reading->measures->transition.noise_nm;
-  if (!(sd > 0))
-    return;
-  gsize stride = settled->half / 2 + 1, transition = MAX (reading->i90 - reading->i10, 1), n;
-  gsize last = MIN (end, out + 4 * transition + 2 * settled->half), first = reading->i10;
-  gsize half = MAX (2 * settled->half, MAX (transition / 4, 2));
-  g_autofree double *t = NULL, *d = distances (reading, settled, half, first, last, stride, &t, &n);
-  gsize k = n - 1;
-  while (k > 0 && !(d[k - 1] > 0))
-    k--;
-  if (n < 2 || k == 0)
-    return;
-  SbPassage passage = sb_last_passage (t, d, n, sd);
-  double slope = (d[k] - d[k - 1]) / (t[k] - t[k - 1]), true_s = t[k] - d[k] / slope;
-  double edge_u = hypot (reading->top_u_nm, reading->choices.settling_band_ratio * reading->base_u_nm);
-  settled->bias_s = passage.mean_s - true_s;
-  double left = noise_gain (half) * reading->measures->transition.noise_nm;
-  settled->early_s = fmin (passage.early_s, surely_outside_until (t, d, n, left));
-  settled->late_s = passage.late_s;
-  settled->uncertainty_s = hypot (hypot (passage.sd_s, settled->bias_s), edge_u / fabs (slope));
 }
 
 /* The last sample of first..end outside the band, and its torque as it is judged; first - 1 when there is none. */
@@ -218,6 +147,6 @@ sb_find_settled (const SbReading *reading, SbSettled *settled)
   double inside = judged (reading, i + 1, settled->half);
   settled->edge_nm = outside > top ? top + settled->band_nm : top - settled->band_nm;
   settled->at_s = t[i] + (t[i + 1] - t[i]) * ((settled->edge_nm - outside) / (inside - outside));
-  set_uncertainty (reading, i, end, settled);
+  sb_settled_by_noise (reading, i, end, settled);
   return TRUE;
 }

@@ -3,6 +3,29 @@
 
 #include "local_fit.h"
 
+#include <math.h>
+
+double
+sb_smoothing_noise_gain (gsize half)
+{
+  double m = (double) half;
+  return half == 0 ? 1 : sqrt (3 * (3 * m * m + 3 * m - 1) / ((2 * m + 3) * (2 * m + 1) * (2 * m - 1)));
+}
+
+double
+sb_smoothed (const double *y, gsize i, gsize half)
+{
+  double m = (double) half, plain = 0, squares = 0;
+  for (gsize j = i - half; j <= i + half; j++) {
+    double k = (double) j - (double) i;
+    plain += y[j];
+    squares += k * k * y[j];
+  }
+  if (half == 0)
+    return y[i];
+  return 3 * ((3 * m * m + 3 * m - 1) * plain - 5 * squares) / ((2 * m + 3) * (2 * m + 1) * (2 * m - 1));
+}
+
 static double
 smooth_value (const double *t, const double *y, gsize n_samples, gsize i, gsize half)
 {
