@@ -3,6 +3,7 @@
 
 #include "arguments.h"
 #include "bench_layouts.h"
+#include "layout_clash.h"
 #include "layout_store.h"
 
 #include <math.h>
@@ -238,9 +239,13 @@ sb_stated_layouts_note (GPtrArray *list, const SbLayout *layout)
 {
   for (guint i = 0; i < list->len; i++) {
     SbStatedLayouts *stated = g_ptr_array_index (list, i);
-    for (guint c = 0; c < stated->choices->len && !stated->is_used; c++)
-      stated->is_used = sb_layout_choice_fits (g_ptr_array_index (stated->choices, c), layout)
-                        && (stated->wanted < 0 || has_dimension (layout, stated->wanted));
+    for (guint c = 0; c < stated->choices->len && !stated->is_used; c++) {
+      const SbLayoutChoice *choice = g_ptr_array_index (stated->choices, c);
+      g_autofree char *clash = sb_layout_clash_text (choice, layout);
+      stated->is_passed_over = stated->is_passed_over || clash != NULL;
+      stated->is_used
+          = sb_layout_choice_fits (choice, layout) && (stated->wanted < 0 || has_dimension (layout, stated->wanted));
+    }
   }
 }
 
@@ -253,7 +258,10 @@ sb_stated_layouts_say_unused (const GPtrArray *list)
     if (stated->is_used || stated->option == NULL)
       continue;
     status = SB_EXIT_LEFT_OUT;
-    if (stated->wanted < 0)
+    if (stated->is_passed_over)
+      g_printerr ("slewbench: %s: no layout in it was followed, since the logs are written otherwise than it states.\n",
+                  stated->option);
+    else if (stated->wanted < 0)
       g_printerr ("slewbench: %s: no layout in it is for any of the logs that were read; 'slewbench inspect' tells the "
                   "names of their columns.\n",
                   stated->option);

@@ -23,6 +23,7 @@ typedef struct {
   GPtrArray *choices; /* SbLayoutChoice */
   int wanted;         /* SbDimension that a column must have for a value to matter; -1: the choices tell */
   gboolean is_used;
+  gboolean is_passed_over; /* for a log that is written otherwise than it states */
 } SbStatedLayouts;
 
 /* What the options state, in the order in which it goes before one another: values, files, remembered layouts.

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "reading_doubts.h"
 
+#include "layout_clash.h"
 #include "wanted_options.h"
 
 /* One question in the logs that share it. */
@@ -51,7 +52,7 @@ is_told (const char *note)
   for (guint i = 0; beginnings[i] != NULL; i++)
     if (g_str_has_prefix (note, beginnings[i]))
       return TRUE;
-  return FALSE;
+  return sb_layout_clash_is_told (note);
 }
 
 static void

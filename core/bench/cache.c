@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cache.h"
 
+#include "layout_clash.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -186,6 +188,17 @@ ask_alike (const SbLayout *a, const SbLayout *b)
   return TRUE;
 }
 
+/* The log says of the layouts that were passed over what it would say when it was read by these. */
+static gboolean
+tells_alike (const SbLog *log, const SbLogReading *reading)
+{
+  g_autoptr (GPtrArray) told = sb_log_reading_passed_over (reading, log->layout);
+  for (guint i = 0; i < told->len; i++)
+    if (i >= log->notes->len || strcmp (g_ptr_array_index (told, i), g_ptr_array_index (log->notes, i)) != 0)
+      return FALSE;
+  return told->len == log->notes->len || !sb_layout_clash_is_told (g_ptr_array_index (log->notes, told->len));
+}
+
 SbLog *
 sb_cache_find_log (SbCache *cache, const char *path, const SbLogReading *reading, GCancellable *cancellable)
 {
@@ -199,7 +212,7 @@ sb_cache_find_log (SbCache *cache, const char *path, const SbLogReading *reading
 
   g_autoptr (SbLayout) layout = sb_log_reading_layout (path, reading, cancellable, NULL);
   if (layout == NULL || log->layout == NULL || !sb_layout_equal (layout, log->layout)
-      || !ask_alike (layout, log->layout))
+      || !ask_alike (layout, log->layout) || !tells_alike (log, reading))
     return NULL;
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&cache->mutex);
   HeldLog *now = g_hash_table_lookup (cache->held, path);

@@ -263,10 +263,16 @@ keeps_to (const SbLayout *layout, const SbDialectChoices *fixed)
 }
 
 gboolean
-sb_layout_choice_fits (const SbLayoutChoice *choice, const SbLayout *layout)
+sb_layout_choice_is_for_columns (const SbLayoutChoice *choice, const SbLayout *layout)
 {
   g_autofree guint *index = match_columns (choice, layout);
-  return index != NULL && keeps_to (layout, &choice->fixed);
+  return index != NULL;
+}
+
+gboolean
+sb_layout_choice_fits (const SbLayoutChoice *choice, const SbLayout *layout)
+{
+  return sb_layout_choice_is_for_columns (choice, layout) && keeps_to (layout, &choice->fixed);
 }
 
 gboolean

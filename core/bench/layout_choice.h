@@ -51,5 +51,8 @@ SbLayout *sb_layout_choice_apply (const SbLayoutChoice *choice, const SbLayout *
 /* Whether the choice is for the log at `path`, by the head of its file. `cancellable` may be NULL. */
 gboolean sb_layout_choice_is_for_file (const SbLayoutChoice *choice, const char *path, GCancellable *cancellable);
 
+/* Whether a log that was read by `layout` has the columns that the choice is for, however it is written. */
+gboolean sb_layout_choice_is_for_columns (const SbLayoutChoice *choice, const SbLayout *layout);
+
 /* Whether the choice is for a log that was read by `layout`. */
 gboolean sb_layout_choice_fits (const SbLayoutChoice *choice, const SbLayout *layout);

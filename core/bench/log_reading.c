@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "log_reading.h"
 
+#include "layout_clash.h"
+
 static guint
 count (const GPtrArray *layouts)
 {
@@ -44,12 +46,29 @@ find_dialect (const char *path, const GPtrArray *layouts, SbLayout **found, GCan
   return NULL;
 }
 
+/* The error says what is wrong with the file as it was stated to be; this, that it was. */
+static void
+tell_what_was_fixed (const SbLayoutChoice *choice, const char *whose, GError **error)
+{
+  if (error == NULL || *error == NULL || !sb_layout_choice_fixes_dialect (choice)
+      || g_error_matches (*error, SB_LOG_ERROR, SB_LOG_ERROR_OPEN) || (*error)->domain != SB_LOG_ERROR)
+    return;
+  g_autofree char *fixed = sb_layout_clash_fixed (&choice->fixed);
+  char *message = g_strdup_printf ("%s The layout stated for %s sets %s: if that is not so in this file, correct the "
+                                   "layout or take it away.",
+                                   (*error)->message, whose, fixed);
+  g_free ((*error)->message);
+  (*error)->message = message;
+}
+
 static SbLayout *
 read_by_own (const char *path, const SbLayoutChoice *own, GCancellable *cancellable, GError **error)
 {
   g_autoptr (SbLayout) proposed = propose (path, &own->fixed, cancellable, error);
-  if (proposed == NULL)
+  if (proposed == NULL) {
+    tell_what_was_fixed (own, "this log", error);
     return NULL;
+  }
   SbLayout *applied = sb_layout_choice_apply (own, proposed);
   if (applied != NULL)
     return applied;
@@ -84,6 +103,37 @@ sb_log_reading_layout (const char *path, const SbLogReading *reading, GCancellab
   return g_steal_pointer (&layout);
 }
 
+GPtrArray *
+sb_log_reading_passed_over (const SbLogReading *reading, const SbLayout *layout)
+{
+  GPtrArray *told = g_ptr_array_new_with_free_func (g_free);
+  gboolean followed = reading->own != NULL;
+  for (guint i = 0; i < count (reading->layouts) && !followed; i++) {
+    const SbLayoutChoice *choice = g_ptr_array_index (reading->layouts, i);
+    char *text = sb_layout_clash_text (choice, layout);
+    followed = sb_layout_choice_fixes_dialect (choice) && sb_layout_choice_fits (choice, layout);
+    if (text != NULL)
+      g_ptr_array_add (told, text);
+  }
+  if (followed)
+    g_ptr_array_set_size (told, 0);
+  return told;
+}
+
+/* The choice whose dialect the log was read by; NULL when all of it was found. */
+static const SbLayoutChoice *
+followed_choice (const SbLogReading *reading, const SbLayout *layout)
+{
+  if (reading->own != NULL)
+    return reading->own;
+  for (guint i = 0; i < count (reading->layouts); i++) {
+    const SbLayoutChoice *choice = g_ptr_array_index (reading->layouts, i);
+    if (sb_layout_choice_fixes_dialect (choice) && sb_layout_choice_fits (choice, layout))
+      return choice;
+  }
+  return NULL;
+}
+
 SbLog *
 sb_log_reading_read (const char *path, const SbLogReading *reading, SbColumnPool *pool, GCancellable *cancellable,
                      GError **error)
@@ -94,7 +144,15 @@ sb_log_reading_read (const char *path, const SbLogReading *reading, SbColumnPool
   options.layout = sb_log_reading_layout (path, reading, cancellable, error);
   if (options.layout == NULL)
     return NULL;
-  SbLog *log = sb_log_read_with (path, &options, cancellable, NULL, NULL, error);
-  sb_layout_unref (options.layout);
+  g_autoptr (SbLayout) layout = options.layout;
+  g_autoptr (GPtrArray) notes = sb_log_reading_passed_over (reading, layout);
+  g_autoptr (GError) cause = NULL;
+  options.notes = notes;
+  SbLog *log = sb_log_read_with (path, &options, cancellable, NULL, NULL, &cause);
+  const SbLayoutChoice *followed = log == NULL ? followed_choice (reading, layout) : NULL;
+  if (followed != NULL)
+    tell_what_was_fixed (followed, reading->own != NULL ? "this log" : "it", &cause);
+  if (log == NULL)
+    g_propagate_error (error, g_steal_pointer (&cause));
   return log;
 }

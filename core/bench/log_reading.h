@@ -20,6 +20,11 @@ gboolean sb_log_reading_equal (const SbLogReading *a, const SbLogReading *b);
 SbLayout *
 sb_log_reading_layout (const char *path, const SbLogReading *reading, GCancellable *cancellable, GError **error);
 
+/* What is to be told of a log that was read by `layout`: the choices for its columns that were passed over because the
+ * log is written otherwise (layout_clash.h), when none that fixes something of the dialect could be followed.
+ * (element-type utf8) (transfer full) */
+GPtrArray *sb_log_reading_passed_over (const SbLogReading *reading, const SbLayout *layout);
+
 /* Reads the log by it; as sb_log_read_with(). `pool` and `cancellable` may be NULL. (transfer full) */
 SbLog *sb_log_reading_read (const char *path, const SbLogReading *reading, SbColumnPool *pool,
                             GCancellable *cancellable, GError **error);

@@ -157,6 +157,7 @@ typedef struct {
   GPtrArray *known;              /* SbLayout: that with the signature of what was proposed is applied to it; or NULL */
   const SbDialectChoices *fixed; /* for the proposal; or NULL */
   SbColumnPool *pool;            /* where the columns' memory comes from; NULL: the system */
+  const GPtrArray *notes;        /* char *: told of the log first of all, for what led to the layout; or NULL */
 } SbReadOptions;
 
 /* The same as sb_log_read by what is stated in `options` (may be NULL). (transfer full) */

@@ -170,6 +170,36 @@ transducer_is_read_without_its_zero_and_skipped_with_status_1 (void **state)
   assert_says (run->err, "(--torque-per-volt)");
 }
 
+/* The layouts are for these columns, and written otherwise than the logs: read are the 251 rows as found, with a
+ * notice; where another layout of the file is followed, there is none. Points are no numbers where the comma is stated.
+ */
+static void
+layout_that_states_another_dialect_is_said (void **state)
+{
+  Run *run = *state;
+  write_log (run, "a.csv", "time_ms,command_Nm,torque_Nm,velocity_rad_s\n", ',');
+  write_file (run, "wrong.json", "{\"name\": \"scope\", \"delimiter\": \"tab\"}");
+  write_file (run, "both.json",
+              "{\"slewbench_layouts\": 1, \"layouts\": [{\"delimiter\": \"tab\"}, "
+              "{\"delimiter\": \"comma\"}]}");
+  write_file (run, "line.json", "{\"header_line\": 900}");
+  write_file (run, "decimal.json", "{\"decimal\": \"comma\"}");
+  run_slewbench (run, "measure", "--layout", "wrong.json", "a.csv");
+  assert_status (run, 1);
+  assert_says (run->err, "a.csv: passed over is the layout 'scope': it states delimiter tab");
+  assert_says (run->err, "found was delimiter comma (the header is line 1). Correct the layout");
+  run_slewbench (run, "inspect", "--layout", "line.json", "a.csv");
+  assert_status (run, 1);
+  assert_says (run->out, "rows          251 read, 0 left out\n");
+  assert_says (run->out, "it states header_line 900");
+  assert_says (run->err, "--layout line.json: no layout in it was followed");
+  run_slewbench (run, "inspect", "--layout", "both.json", "a.csv");
+  assert_status (run, 0);
+  assert_null (strstr (run->out, "passed over"));
+  run_slewbench (run, "inspect", "--layout", "decimal.json", "a.csv");
+  assert_error (run, 2, "The layout stated for it sets decimal comma");
+}
+
 static void
 inspect_tells_what_the_logger_knew_and_a_question_once (void **state)
 {
@@ -381,6 +411,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     app_test (log_with_meaningless_headings_is_measured_by_a_layout),
     app_test (log_without_time_is_read_by_a_sample_rate),
+    app_test (layout_that_states_another_dialect_is_said),
     app_test (guesses_are_said_once_for_logs_of_one_shape),
     app_test (table_that_is_not_read_is_said),
     app_test (later_recording_is_said_and_read_by_the_number_of_its_table),

@@ -2,6 +2,7 @@
 /* What a stated layout makes of what was found in a log. Expectations are those of layout_choice.h. */
 #include "bench_fixture.h"
 #include "layout_choice.h"
+#include "layout_clash.h"
 
 /* A log's layout: time, torque and two columns that nothing was found for. */
 static SbLayout *
@@ -215,6 +216,30 @@ fixed_dialect_has_to_be_that_of_the_log (void **state)
   assert_true (sb_layout_choice_fits (c->choice, c->found));
 }
 
+/* The log has commas and its header in line 1 (layout.h's default). A layout for other columns is none of its affair.
+ */
+static void
+layout_that_a_log_is_not_written_by_is_told_with_line_and_remedy (void **state)
+{
+  Case *c = *state;
+  SbDialectChoices fixed = SB_DIALECT_AUTOMATIC;
+  fixed.delimiter = ';';
+  fixed.header_line = 3;
+  state_one (c, "Torque", SB_ROLE_TORQUE);
+  assert_null (sb_layout_clash_text (c->choice, c->found));
+  c->other = sb_layout_choice_new (sb_layout_copy (c->choice->layout), &fixed, FALSE);
+  g_autofree char *text = sb_layout_clash_text (c->other, c->found);
+  assert_non_null (text);
+  assert_true (sb_layout_clash_is_told (text));
+  assert_non_null (strstr (text, "states delimiter semicolon and header_line 3"));
+  assert_non_null (strstr (text, "found was delimiter comma and header_line 1 (the header is line 1)"));
+  assert_non_null (strstr (text, "Correct the layout"));
+  state_one (c, "Kanal Z", SB_ROLE_TORQUE);
+  sb_layout_choice_unref (c->other);
+  c->other = sb_layout_choice_new (sb_layout_copy (c->choice->layout), &fixed, FALSE);
+  assert_null (sb_layout_clash_text (c->other, c->found));
+}
+
 static void
 newer_layout_replaces_that_of_the_same_columns_alone (void **state)
 {
@@ -260,6 +285,7 @@ main (void)
     choice_test (column_whose_value_is_still_missing_is_not_confirmed),
     choice_test (sample_rate_is_all_that_a_time_in_samples_wants),
     choice_test (fixed_dialect_has_to_be_that_of_the_log),
+    choice_test (layout_that_a_log_is_not_written_by_is_told_with_line_and_remedy),
     choice_test (newer_layout_replaces_that_of_the_same_columns_alone),
     choice_test (name_given_by_a_person_changes_no_reading),
   };
