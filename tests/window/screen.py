@@ -215,6 +215,16 @@ class Screen:
         run("xdotool", "mousemove", x, y)
         run("xdotool", "click", "--repeat", count, "--delay", 60, button)
 
+    def open_menu(self, button, item):
+        """The menu's item of this name once it is there; a click that comes while the button is made anew is lost."""
+        for _ in range(3):
+            self.click(self.find("push button", button))
+            try:
+                return self.find("menu item", item, timeout_s=5)
+            except AssertionError as error:
+                missing = error
+        raise missing
+
     @staticmethod
     def keys(*keys):
         time.sleep(LOOK_S)

@@ -214,8 +214,7 @@ class SessionTest(BenchWindow):
         wait_for("three each", lambda: len(self.screen.all("label", "n = 3")) == 2)
 
         # By the menu, whose submenu may not keep the keys: undo is heard at once.
-        self.screen.click(self.screen.find("push button", "Menu of run 1.csv"))
-        wait_for("its menu", lambda: self.screen.all("menu item", "Move to"))
+        self.screen.open_menu("Menu of run 1.csv", "Move to")
         self.screen.keys("Down", "Down", "Down", "Return")
         time.sleep(0.5)  # its submenu slides in
         self.screen.keys("Down", "Return")
@@ -226,8 +225,7 @@ class SessionTest(BenchWindow):
         first = self.screen.find("check box", "Include run 1.csv")  # and by the keyboard
         self.screen.click(first, 2)  # out and in again: it has the focus
         self.screen.keys("ctrl+space")
-        self.screen.click(self.screen.find("push button", "Menu of run 1.csv"))
-        self.screen.find("menu item", "Split off").act()
+        self.screen.open_menu("Menu of run 1.csv", "Split off").act()
         self.screen.find("push button", "Undo: split run 1.csv off soft")
         self.screen.find("label", "soft (2)")
 
@@ -244,8 +242,7 @@ class SessionTest(BenchWindow):
         self.screen.click(self.screen.find("label", "hard"))  # by the keyboard
         self.screen.keys("alt+Down")
         self.screen.find("push button", "Undo: move hard down")
-        self.screen.click(self.screen.find("push button", "Menu of hard"))
-        self.screen.find("menu item", "Duplicate").act()
+        self.screen.open_menu("Menu of hard", "Duplicate").act()
         self.screen.find("label", "hard (2)")
         self.screen.find("push button", "Undo: duplicate hard")
 
