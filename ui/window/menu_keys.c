@@ -1,18 +1,24 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "menu_keys.h"
 
-static void
-let_go (gpointer data)
+/* The menu closes after its item has acted, and at the end of the next frame the toolkit gives the keys of what was
+ * hidden to what it hung on: to the closed menu itself where they come out of a submenu. */
+#define FRAMES 2
+
+static gboolean
+let_go (GtkWidget *window, GdkFrameClock *clock, gpointer data)
 {
-  g_autoptr (GtkWindow) window = data;
-  gtk_window_set_focus (window, NULL);
+  guint *n_frames = data;
+  if (++*n_frames < FRAMES)
+    return G_SOURCE_CONTINUE;
+  gtk_window_set_focus (GTK_WINDOW (window), NULL);
+  return G_SOURCE_REMOVE;
 }
 
-/* Later, for the menu closes after its item has acted, and takes the keys then. */
 void
 sb_menu_let_keys_go (GtkWidget *row)
 {
   GtkRoot *root = gtk_widget_get_root (row);
   if (GTK_IS_WINDOW (root))
-    g_idle_add_once (let_go, g_object_ref (root));
+    gtk_widget_add_tick_callback (GTK_WIDGET (root), let_go, g_new0 (guint, 1), g_free);
 }
