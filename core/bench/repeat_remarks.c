@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "repeat_remarks.h"
 
+#include "doubt.h"
 #include "outlying.h"
 #include "trend.h"
 
@@ -20,6 +21,7 @@ typedef struct {
   GPtrArray *trials; /* SbTrialResult, borrowed */
   double *values;    /* of the measure at hand */
   gsize n_measures;  /* that every trial has */
+  gsize n_tested;    /* of them, that are tested for repeats that stand apart */
   SbUnits units;     /* of the sentences */
 } Repeats;
 
@@ -35,6 +37,22 @@ take_values (Repeats *repeats, guint id)
   return TRUE;
 }
 
+/* Tests for a repeat that stands apart ask for figures that scatter about one value. Those that noise reads at one
+ * crest or another are of two; a count jumps by one, and an arc with the whole samples and frequencies that it begins
+ * and ends at. */
+static gboolean
+scatters_about_one (const Repeats *repeats, guint id)
+{
+  if (id == SB_MEASURE_RINGING_CYCLES || id == SB_MEASURE_TORQUE_SMOOTHNESS)
+    return FALSE;
+  for (guint i = 0; i < repeats->trials->len; i++) {
+    const SbTrialResult *trial = g_ptr_array_index (repeats->trials, i);
+    if (sb_doubts_have (trial->measures->measure[id].doubts, SB_DOUBT_EITHER))
+      return FALSE;
+  }
+  return TRUE;
+}
+
 static void
 take_trials (Repeats *repeats, const SbConfigurationResult *configuration)
 {
@@ -46,7 +64,10 @@ take_trials (Repeats *repeats, const SbConfigurationResult *configuration)
   }
   repeats->values = g_new (double, repeats->trials->len + 1);
   for (guint id = 0; id < SB_N_MEASURES; id++)
-    repeats->n_measures += take_values (repeats, id) ? 1 : 0;
+    if (take_values (repeats, id)) {
+      repeats->n_measures++;
+      repeats->n_tested += scatters_about_one (repeats, id) ? 1 : 0;
+    }
 }
 
 static double
@@ -71,7 +92,7 @@ collect_outlying (const Repeats *repeats, guint id, GString **names)
 {
   SbOutlying found[SB_MAX_OUTLYING];
   gsize n = repeats->trials->len;
-  gsize n_found = sb_outlying_find (repeats->values, n, LEVEL / (double) repeats->n_measures, found);
+  gsize n_found = sb_outlying_find (repeats->values, n, LEVEL / (double) repeats->n_tested, found);
   double mean = mean_size (repeats);
   for (gsize k = 0; k < n_found; k++) {
     double others = (mean * (double) n - fabs (repeats->values[found[k].index])) / (double) (n - 1);
@@ -91,7 +112,7 @@ remark_on_outlying (Repeats *repeats, SbRepeatRemark remark)
 {
   g_autofree GString **names = g_new0 (GString *, repeats->trials->len + 1);
   for (guint id = 0; id < SB_N_MEASURES; id++)
-    if (take_values (repeats, id))
+    if (take_values (repeats, id) && scatters_about_one (repeats, id))
       collect_outlying (repeats, id, names);
   for (guint i = 0; i < repeats->trials->len; i++) {
     if (names[i] == NULL)
@@ -99,7 +120,7 @@ remark_on_outlying (Repeats *repeats, SbRepeatRemark remark)
     remark (g_ptr_array_index (repeats->trials, i),
             g_strdup_printf ("stands apart from the other repeats in %s (%s test, 5 %% shared by %" G_GSIZE_FORMAT
                              " measures)",
-                             names[i]->str, repeats->trials->len < 15 ? "Grubbs'" : "Rosner's", repeats->n_measures),
+                             names[i]->str, repeats->trials->len < 15 ? "Grubbs'" : "Rosner's", repeats->n_tested),
             "Look at its curve; leave it out only for a reason that you can state");
     g_string_free (names[i], TRUE);
   }

@@ -11,5 +11,6 @@
 typedef void (*SbRepeatRemark) (SbTrialResult *trial, char *fact, const char *what_to_do);
 
 /* Every measure is tested, so 5 % are shared among those that all used repeats have (Bonferroni). What is within 1 % is
- * passed over: figures read in steps of a sample or of a digit are alike without being equal. */
+ * passed over: figures read in steps of a sample or of a digit are alike without being equal. For a repeat that stands
+ * apart no measure is tested that jumps: see scatters_about_one(). */
 void sb_repeat_remarks_find (const SbConfigurationResult *configuration, SbUnits units, SbRepeatRemark remark);

@@ -11,6 +11,7 @@ typedef enum {
   SB_DOUBT_BIAS,    /* noise raised or lowered the figure by about SbMeasure.bias, which verdicts weigh */
   SB_DOUBT_DERIVED, /* the channel is not logged but derived */
   SB_DOUBT_ONSET,   /* the onset is an estimate */
+  SB_DOUBT_EITHER,  /* noise decides at which crest it is read: one of two figures, or several, far apart */
 } SbDoubtKind;
 
 typedef struct {

@@ -165,7 +165,7 @@ void
 sb_reading_doubt_again (const SbReading *reading, SbMeasure *measure, gsize k, const char *so)
 {
   if (isfinite (reading->again_s[k]))
-    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+    sb_measure_add_doubt (measure, SB_DOUBT_EITHER,
                           "%s %% level touched again: within the noise the rise crosses it either %.4g ms or %.4g ms "
                           "after the onset, %s",
                           k == 0 ? "10" : "90", 1e3 * (reading->crossing[k].t_s - reading->trial->onset_s),

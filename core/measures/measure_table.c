@@ -163,13 +163,16 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
                " bring the noise so far down that it leaves the band by itself in no more than one log of ten"
                " thousand, over twice the transition duration at most.",
     .uncertainty = "The spread and the bias of the last passage into the band (see *Passages*), those of the levels"
-                   " over the pace there, and the onset's. With a local mean, of every half window's sample.",
+                   " over the pace there, and the onset's. With a local mean, of what it makes of the curve, at every"
+                   " third sample of half its window.",
     .limits = "Absent when the active window ends outside the band, or when the torque is inside it for less than"
               " the last twentieth of the active window: it has not been seen to settle. A torque whose noise would"
               " leave the band by itself in more than one log of ten thousand is *in the noise*: its local mean is"
               " judged, and the doubt says so with the window. Absent where even that is too noisy, with the band"
               " that would do. Where a crest comes within the noise of the band's edge it is in or out by chance: the"
-              " doubt *near the band's edge* gives the time that it could as well be. The envelope rule of textbooks"
+              " doubt *near the band's edge* gives the time that it could as well be. Noise lifts crests over the"
+              " edge that are within it, so that a lightly damped torque seems to settle later, by several half-periods"
+              " where many crests come near; how much later is told, and not taken off. The envelope rule of textbooks"
               " (4/σ) is not this time.",
     .source = IEEE_181 "; counted from the onset, as control texts do",
   },

@@ -248,7 +248,7 @@ doubt_start (const SbReading *reading, const SbRingingLook *look, SbMeasure *mea
     return;
   measure->uncertainty = hypot (measure->uncertainty, apart / sqrt (2));
   sb_measure_add_doubt (
-      measure, SB_DOUBT_TOLD,
+      measure, SB_DOUBT_EITHER,
       "window opened by chance: within the noise the torque first passes its top level either %.4g ms "
       "or %.4g ms after the onset, so that the amplitude could as well be %.3g N·m",
       1e3 * (look->residual.start_s - reading->trial->onset_s), 1e3 * (other_s - reading->trial->onset_s), other);
