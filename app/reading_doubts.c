@@ -47,6 +47,7 @@ is_told (const char *note)
                                             "the clock is set back",
                                             "most rows say the same time",
                                             "no column is the time, and",
+                                            "the last line, ",
                                             "the names of the columns are in another encoding",
                                             NULL };
   for (guint i = 0; beginnings[i] != NULL; i++)

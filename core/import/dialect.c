@@ -88,6 +88,21 @@ sb_dialect_is_units_row (const SbCells *cells)
 }
 
 gboolean
+sb_dialect_is_all_units (const SbCells *cells)
+{
+  gboolean any = FALSE;
+  for (guint i = 0; i < MIN (sb_cells_count (cells), MAX_NAMES_TRIED); i++) {
+    gsize n;
+    const char *text = sb_cells_get (cells, i, &n);
+    text = sb_text_trim (text, &n);
+    if (n > 0 && unit_of_cell (text) == NULL)
+      return FALSE;
+    any = any || n > 0;
+  }
+  return any;
+}
+
+gboolean
 sb_dialect_has_units_in_numbers (const SbCells *cells)
 {
   for (guint i = 0; i < MIN (sb_cells_count (cells), MAX_NAMES_TRIED); i++) {

@@ -27,6 +27,9 @@ guint sb_dialect_roles (const SbCells *cells);
 /* TRUE when the cells are units or say nothing, one of them is a unit we know, and none is a number. */
 gboolean sb_dialect_is_units_row (const SbCells *cells);
 
+/* TRUE when every cell is a unit we know or empty, and one is a unit. */
+gboolean sb_dialect_is_all_units (const SbCells *cells);
+
 /* TRUE when one of the cells is a unit with a power of ten in digits in front: "10us". */
 gboolean sb_dialect_has_units_in_numbers (const SbCells *cells);
 

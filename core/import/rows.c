@@ -229,6 +229,21 @@ sb_rows_time (SbRows *rows, const SbCells *cells, double *time_s)
   return FALSE;
 }
 
+/* What the file ends in, for sb_rows_finish() to weigh: "7.1" may have been 7.125, and "2e-0" 2e-03. */
+static void
+note_last_number (SbRows *rows, const char *text, gsize length, guint64 line)
+{
+  text = sb_text_trim (text, &length);
+  const char *end = text + length, *exponent = text;
+  while (exponent < end && *exponent != 'e' && *exponent != 'E')
+    exponent++;
+  const char *sign = memchr (text, rows->decimal != 0 ? rows->decimal : '.', length);
+  rows->cut_line = line;
+  rows->cut_decimals = sign != NULL ? (guint) (end - sign - 1) : 0;
+  if (exponent < end)
+    rows->cut_decimals = end - exponent > 2 && g_ascii_isdigit (end[-2]) ? G_MAXUINT : 0;
+}
+
 /* FALSE when a cell is none; the row is left out then. */
 static gboolean
 read_cells (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
@@ -246,8 +261,11 @@ read_cells (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
     g_autofree char *what = read_cell (rows, i, text, length, value, &kind);
     gboolean last = rows->cut && i + 1 == rows->n_columns;
     /* "3." at the end of the file may have been 3.9. */
-    if (what == NULL && !(last && length > 0 && (text[length - 1] == '.' || text[length - 1] == ',')))
+    if (what == NULL && !(last && length > 0 && (text[length - 1] == '.' || text[length - 1] == ','))) {
+      if (last && rows->conversions[i].kind != SB_CONVERT_CLOCK)
+        note_last_number (rows, text, length, line);
       continue;
+    }
     gboolean cut = last && (what == NULL || kind != SB_FAULT_TOO_LARGE);
     sb_rows_leave_out (log, cut ? SB_FAULT_CUT_ROW : kind, line, column_name (log, i),
                        cut ? "the file ends in this cell" : what);

@@ -7,6 +7,9 @@
 
 /* Notes are for people. */
 #define MOST_JUMPS_TOLD 3
+/* Rows before the last that its number is held against, and decimals that are worth it. */
+#define ROWS_COMPARED 8
+#define MOST_DECIMALS 15
 
 static const char *
 column_name (const SbLog *log, guint index)
@@ -61,6 +64,36 @@ note_coarse_times (const SbRows *rows, SbLog *log)
     g_ptr_array_add (log->notes, g_strdup ("most rows say the same time as the one before and are left out: the times "
                                            "are too coarse for them. Export them with more decimals, or state the "
                                            "number of the sample and the sample rate"));
+}
+
+/* Whether a value, as it was written, has more decimals than that many. */
+static gboolean
+has_more_decimals (const SbRowColumn *column, double value, guint n_decimals)
+{
+  double written = (column->scaled ? value / column->factor : value) * pow (10.0, -column->power_of_ten);
+  double scaled = written * pow (10.0, n_decimals);
+  return fabs (scaled) < 1e12 && fabs (scaled - rint (scaled)) > 1e-6 * fmax (1.0, fabs (scaled) * 1e-6);
+}
+
+/* A file that was cut within its last number shows by that number's decimals alone. */
+static void
+note_cut_number (const SbRows *rows, SbLog *log)
+{
+  const SbRowColumn *column = &rows->columns[rows->n_columns - 1];
+  gsize n = rows->n_rows;
+  if (rows->cut_line == 0 || n < 2 || column->channel < 0 || rows->cut_decimals > MOST_DECIMALS
+      || sb_row_lines_find (&rows->lines, n - 1) != rows->cut_line)
+    return;
+  const double *values = rows->values[column->channel];
+  for (gsize i = n - 1; i > 0 && n - i <= ROWS_COMPARED; i--)
+    if (has_more_decimals (column, values[i - 1], rows->cut_decimals)) {
+      g_ptr_array_add (
+          log->notes, g_strdup_printf ("the last line, %" G_GUINT64_FORMAT ", has no line end, and its last number has "
+                                       "fewer decimals than those before: if the file was cut there, that number is "
+                                       "wrong. Copy or export the log again, or take the line out",
+                                       rows->cut_line));
+      return;
+    }
 }
 
 static void
@@ -142,6 +175,7 @@ sb_rows_finish (SbRows *rows, SbLog *log)
   gboolean roomy = rows->pool == NULL && rows->capacity - rows->n_rows > rows->n_rows / 8;
   log->n_rows = rows->n_rows;
   sb_rows_end_setback (rows, log);
+  note_cut_number (rows, log);
   note_setbacks (log);
   note_clock (rows, log);
   note_coarse_times (rows, log);

@@ -4,6 +4,7 @@
 #include "dialect.h"
 #include "log_build.h"
 #include "number_style.h"
+#include "table_units.h"
 
 #include <string.h>
 
@@ -80,12 +81,6 @@ gint64
 sb_table_fixed_header (const SbTableFinder *finder)
 {
   return finder->view->fixed != NULL ? finder->view->fixed->header_line : SB_AUTOMATIC;
-}
-
-static gint64
-fixed_units (const SbTableFinder *finder)
-{
-  return finder->view->fixed != NULL ? finder->view->fixed->units_line : SB_AUTOMATIC;
 }
 
 SbLineShape
@@ -166,35 +161,6 @@ sb_table_header_text (const SbTableFinder *finder, const SbTableStart *start, gu
   return joined;
 }
 
-/* "10us" is a unit above plain numbers, and a number with its unit in a row of such. */
-static gboolean
-is_number_with_unit (const SbTableFinder *finder, guint index, char delimiter)
-{
-  guint next = sb_table_next_line (finder, index + 1);
-  if (!sb_dialect_has_units_in_numbers (finder->cells) || next >= finder->lines->n_lines)
-    return FALSE;
-  const SbLine *line = &finder->lines->lines[next];
-  sb_cells_split (finder->cells, line->text, line->length, delimiter);
-  gsize n;
-  const char *first = sb_cells_count (finder->cells) > 0 ? sb_cells_get (finder->cells, 0, &n) : NULL;
-  return first == NULL || !sb_number_looks_like_one (first, n, TRUE);
-}
-
-/* Whether the line is a units row; `cells` hold it then. */
-static gboolean
-is_units (const SbTableFinder *finder, guint index, char delimiter)
-{
-  gint64 fixed = fixed_units (finder);
-  if (fixed >= 0)
-    return fixed > 0 && sb_table_line_number (finder, index) == (guint64) fixed;
-  const SbLine *line = &finder->lines->lines[index];
-  sb_cells_split (finder->cells, line->text, line->length, delimiter);
-  if (!sb_dialect_is_units_row (finder->cells) || is_number_with_unit (finder, index, delimiter))
-    return FALSE;
-  sb_cells_split (finder->cells, line->text, line->length, delimiter);
-  return TRUE;
-}
-
 /* The share of the first rows that have as many cells as the header. */
 static double
 alike_rows (const SbTableFinder *finder, const SbTableStart *candidate)
@@ -212,11 +178,11 @@ static void
 look_at_rows (const SbTableFinder *finder, SbTableStart *candidate)
 {
   guint n_lines = finder->lines->n_lines;
-  guint first = sb_table_next_line (finder, candidate->header_end);
+  guint first = sb_table_next_cells (finder, candidate->header_end, candidate->delimiter);
   candidate->units = G_MAXUINT;
-  if (first < n_lines && is_units (finder, first, candidate->delimiter)) {
+  if (first < n_lines && sb_table_is_units (finder, first, candidate->delimiter)) {
     candidate->units = first;
-    first = sb_table_next_line (finder, sb_table_behind_rule (finder, first + 1));
+    first = sb_table_next_cells (finder, sb_table_behind_rule (finder, first + 1), candidate->delimiter);
   }
   candidate->first = first;
   if (first == n_lines)

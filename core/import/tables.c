@@ -6,6 +6,7 @@
 #include "log_build.h"
 #include "table_end.h"
 #include "table_start.h"
+#include "table_units.h"
 
 #include <string.h>
 
@@ -216,9 +217,8 @@ read_units (const SbTableFinder *finder, const SbTableStart *candidate, SbFoundT
 {
   if (candidate->units == G_MAXUINT)
     return;
-  const SbLine *line = &finder->lines->lines[candidate->units];
   found->units_line = sb_table_line_number (finder, candidate->units);
-  sb_cells_split (finder->cells, line->text, line->length, candidate->delimiter);
+  sb_table_split_units (finder, candidate);
   found->unit_cells = cells_as_text (finder);
   for (guint i = 0; i < found->unit_cells->len; i++)
     g_strstrip (g_ptr_array_index (found->unit_cells, i));
@@ -226,9 +226,24 @@ read_units (const SbTableFinder *finder, const SbTableStart *candidate, SbFoundT
     g_ptr_array_add (found->unit_cells, g_strdup (""));
 }
 
-static SbFoundTable *
-take_table (const SbTableFinder *finder, const SbTableStart *candidate)
+/* Behind the lines of names and units. */
+static guint
+end_of_names (const SbTableFinder *finder, const SbTableStart *start)
 {
+  gboolean below = start->units != G_MAXUINT && start->units >= start->header_end;
+  guint end = below ? sb_table_behind_rule (finder, start->units + 1) : start->header_end;
+  guint first = sb_table_next_cells (finder, end, start->delimiter);
+  /* Lines of delimiters alone before the first row are no rows. */
+  return start->header != G_MAXUINT && first < finder->lines->n_lines && first != sb_table_next_line (finder, end)
+             ? first
+             : end;
+}
+
+static SbFoundTable *
+take_table (const SbTableFinder *finder, const SbTableStart *taken)
+{
+  SbTableStart settled = *taken, *candidate = &settled;
+  sb_table_settle_units (finder, &settled);
   SbFoundTable *found = g_new0 (SbFoundTable, 1);
   found->names = g_ptr_array_new_with_free_func (g_free);
   found->rows = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
@@ -236,9 +251,7 @@ take_table (const SbTableFinder *finder, const SbTableStart *candidate)
   found->sure = candidate->consistent;
   guint start = candidate->header != G_MAXUINT ? candidate->header : candidate->first;
   found->table.title = title_before (finder, start, found->delimiter);
-  guint behind
-      = candidate->units != G_MAXUINT ? sb_table_behind_rule (finder, candidate->units + 1) : candidate->header_end;
-  found->table.first_line = sb_table_line_number (finder, behind);
+  found->table.first_line = sb_table_line_number (finder, end_of_names (finder, candidate));
   sample_rows (finder, candidate, found);
   read_names (finder, candidate, found);
   found->unclear = find_unclear (finder, candidate, found);

@@ -37,7 +37,7 @@ static const SbVocabulary vocabulary[] = {
   { SB_WORD_COMMAND, "Spanish", "consigna mando referencia objetivo deseado deseada" },
   { SB_WORD_COMMAND, "Dutch", "gewenst gewenste streefwaarde doel" },
   { SB_WORD_COMMAND, "Polish", "zadany zadana zadane zadanie" },
-  { SB_WORD_COMMAND, "Portuguese", "comando referência alvo desejado desejada" },
+  { SB_WORD_COMMAND, "Portuguese", "comando referência alvo desejado desejada pedido pedida" },
   { SB_WORD_COMMAND, "Swedish", "börvärde bör referens önskat" },
   { SB_WORD_COMMAND, "Czech", "žádaný žádaná požadovaný požadovaná zadaný" },
   { SB_WORD_COMMAND, "Japanese", "指令 指令値 目標 目標値" },

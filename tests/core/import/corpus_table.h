@@ -343,6 +343,19 @@ static const CorpusLog corpus_logs[] = {
   { "time-none-interval-before.csv", ';', ',', 0, UTF8, 5, 0, 3, 0, "command N·m, torque N·m", { { TIME, 1, "0.0001", 0 }, {
     TIME, 2, "0.0002", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL,
     "the lines before the table state a sample rate: each row is taken for one sample, 10000 of them in a second; confirm" },
+  /* Units above the names, behind a line of delimiters alone, and below or in a comment. */
+  { "units-row-above.csv", ',', '.', 0, UTF8, 2, 1, 3, 0, "time ms, command N·m, torque N·m, velocity rpm", { { TIME, 2, "2e-3", 0 }, { TORQUE, 2, "7.125", 0 }, { VELOCITY, 1,
+    "30", RAD_S_PER_RPM } }, NULL, NULL },
+  { "units-row-after-delimiters.csv", ',', '.', 0, UTF8, 1, 3, 3, 0, "time ms, command N·m, torque N·m, velocity rpm", { { TIME, 2, "2e-3", 0 }, { TORQUE, 2, "7.125", 0 }, { VELOCITY, 1,
+    "30", RAD_S_PER_RPM } }, NULL, NULL },
+  { "units-row-below-comment.csv", ';', ',', 0, UTF8, 2, 3, 3, 0, "time ms, command N·m, torque N·m, velocity rpm", { { TIME, 2, "2e-3", 0 }, { TORQUE, 2, "7.125", 0 }, { VELOCITY, 1,
+    "30", RAD_S_PER_RPM } }, NULL, NULL },
+  { "units-row-in-comment.csv", ',', '.', 0, UTF8, 1, 2, 3, 0, "time ms, command N·m, torque N·m, velocity rpm", { { TIME, 2, "2e-3", 0 }, { TORQUE, 2, "7.125", 0 }, { VELOCITY, 1,
+    "30", RAD_S_PER_RPM } }, NULL, NULL },
+  /* 7.1 may have been 7.125 before the file was cut. */
+  { "decimals-fewer-at-end.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, command N·m, torque N·m", { { TORQUE, 1, "1.25",
+    0 }, { TORQUE, 2, "7.1", 0 }, { TIME, 1, "0.1", 0 } }, NULL,
+    "the last line, 4, has no line end, and its last number has fewer decimals than those before" },
   { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 

@@ -1,0 +1,112 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "table_units.h"
+
+#include "number_style.h"
+
+#include <string.h>
+
+static gint64
+fixed_units (const SbTableFinder *finder)
+{
+  return finder->view->fixed != NULL ? finder->view->fixed->units_line : SB_AUTOMATIC;
+}
+
+guint
+sb_table_next_cells (const SbTableFinder *finder, guint index, char delimiter)
+{
+  guint i = sb_table_next_line (finder, index);
+  while (i < finder->lines->n_lines && sb_table_shape_at (finder, i, delimiter).n_cells == 0)
+    i = sb_table_next_line (finder, i + 1);
+  return i;
+}
+
+/* "10us" is a unit above plain numbers, and a number with its unit in a row of such. */
+static gboolean
+is_number_with_unit (const SbTableFinder *finder, guint index, char delimiter)
+{
+  guint next = sb_table_next_line (finder, index + 1);
+  if (!sb_dialect_has_units_in_numbers (finder->cells) || next >= finder->lines->n_lines)
+    return FALSE;
+  const SbLine *line = &finder->lines->lines[next];
+  sb_cells_split (finder->cells, line->text, line->length, delimiter);
+  gsize n;
+  const char *first = sb_cells_count (finder->cells) > 0 ? sb_cells_get (finder->cells, 0, &n) : NULL;
+  return first == NULL || !sb_number_looks_like_one (first, n, TRUE);
+}
+
+gboolean
+sb_table_is_units (const SbTableFinder *finder, guint index, char delimiter)
+{
+  gint64 fixed = fixed_units (finder);
+  if (fixed >= 0)
+    return fixed > 0 && sb_table_line_number (finder, index) == (guint64) fixed;
+  const SbLine *line = &finder->lines->lines[index];
+  sb_cells_split (finder->cells, line->text, line->length, delimiter);
+  if (!sb_dialect_is_units_row (finder->cells) || is_number_with_unit (finder, index, delimiter))
+    return FALSE;
+  sb_cells_split (finder->cells, line->text, line->length, delimiter);
+  return TRUE;
+}
+
+/* Splits the line without the prefix of a comment. */
+static SbLineShape
+shape_of_text (const SbTableFinder *finder, guint index, char delimiter)
+{
+  const SbLine *line = &finder->lines->lines[index];
+  gsize n = sb_dialect_comment_length (line->text, line->length, finder->view->comment_prefix);
+  return sb_dialect_shape (finder->cells, line->text + n, line->length - n, delimiter);
+}
+
+/* The line above, blank ones and those of delimiters alone passed over; G_MAXUINT when there is none. */
+static guint
+line_above (const SbTableFinder *finder, guint index, char delimiter)
+{
+  while (index > 0 && shape_of_text (finder, index - 1, delimiter).n_cells == 0)
+    index--;
+  return index > 0 ? index - 1 : G_MAXUINT;
+}
+
+static gboolean
+is_all_units (const SbTableFinder *finder, guint index, char delimiter, guint n_cells)
+{
+  SbLineShape shape = shape_of_text (finder, index, delimiter);
+  return shape.n_cells == n_cells && shape.n_words >= 2 && sb_dialect_is_all_units (finder->cells);
+}
+
+/* Names of as many columns, one of which says what it is. */
+static gboolean
+are_names (const SbTableFinder *finder, guint index, char delimiter, guint n_cells)
+{
+  SbLineShape shape = shape_of_text (finder, index, delimiter);
+  gboolean words = shape.n_numbers == 0 && shape.n_words + 1 >= shape.n_cells && shape.n_cells == n_cells;
+  return words && !sb_dialect_is_all_units (finder->cells) && sb_dialect_roles (finder->cells) != 0;
+}
+
+void
+sb_table_settle_units (const SbTableFinder *finder, SbTableStart *start)
+{
+  gint64 fixed = fixed_units (finder);
+  char delimiter = start->delimiter;
+  guint above = start->header != G_MAXUINT && start->units == G_MAXUINT ? line_above (finder, start->header, delimiter)
+                                                                        : G_MAXUINT;
+  if (above == G_MAXUINT || fixed == 0)
+    return;
+  gboolean of_units = start->form == SB_HEADER_LINE && is_all_units (finder, start->header, delimiter, start->n_cells);
+  if (of_units && sb_table_fixed_header (finder) == SB_AUTOMATIC
+      && are_names (finder, above, delimiter, start->n_cells)) {
+    start->units = start->header;
+    start->header = above;
+  } else if (!of_units && is_all_units (finder, above, delimiter, start->n_cells)
+             && (fixed == SB_AUTOMATIC || (guint64) fixed == sb_table_line_number (finder, above))) {
+    start->units = above;
+  }
+}
+
+void
+sb_table_split_units (const SbTableFinder *finder, const SbTableStart *start)
+{
+  if (start->units != G_MAXUINT)
+    shape_of_text (finder, start->units, start->delimiter);
+  else
+    sb_cells_split (finder->cells, "", 0, start->delimiter);
+}
