@@ -38,13 +38,15 @@ sb_name_last_word (const char *name)
   return g_strdup (prefix > 0 || mixed ? name + length - n - prefix : word);
 }
 
+#define N_LETTERS 2
+
 char *
 sb_name_factor (const char *name)
 {
-  static const char *const signs[] = { "x", "X", "*", "×" };
+  static const char *const signs[] = { "x", "X", "*", "×" }; /* the letters may be part of a word */
   for (const char *p = name; *p != '\0'; p++) {
     gboolean apart = p == name || strchr ("_ ([-", p[-1]) != NULL;
-    for (guint i = 0; apart && i < G_N_ELEMENTS (signs); i++) {
+    for (guint i = apart ? 0 : N_LETTERS; i < G_N_ELEMENTS (signs); i++) {
       gsize n = g_str_has_prefix (p, signs[i]) ? strlen (signs[i]) : 0;
       gsize zeros = n > 0 && p[n] == '1' ? strspn (p + n + 1, "0") : 0;
       if (zeros > 0 && !g_ascii_isalnum (p[n + 1 + zeros]))

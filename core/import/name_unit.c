@@ -64,8 +64,9 @@ sb_name_unit_in_brackets (const char *name, char **rest)
     }
     g_autofree char *inside = g_strstrip (g_strndup (p + 1, (gsize) (close - p - 1)));
     gboolean is_unit = sb_name_unit_find (inside, name) != NULL;
-    gboolean remark
-        = says_nothing (inside) || (*p == '(' && !is_unit && !is_multiple (inside) && g_utf8_strlen (inside, -1) > 4);
+    gboolean remark = says_nothing (inside)
+                      || (*p == '(' && !is_unit && !is_multiple (inside) && strstr (inside, " per ") == NULL
+                          && g_utf8_strlen (inside, -1) > 4);
     if (!known && !remark && (is_unit || found == NULL || *p == '[')) {
       g_free (found);
       found = g_strdup (inside);

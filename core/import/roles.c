@@ -5,6 +5,7 @@
 #include "form.h"
 #include "guess.h"
 #include "header.h"
+#include "name_unit.h"
 #include "vocabulary.h"
 
 #include <math.h>
@@ -75,6 +76,21 @@ ask_for_unit (SbLayoutColumn *column, const SbShape *shape)
     return;
   g_free (column->question);
   column->question = question;
+  column->certainty = SB_CERTAINTY_MISSING;
+}
+
+/* Of two statements that differ by a factor of a thousand nobody knows which is right. */
+static void
+ask_about_two_units (SbLayoutColumn *column, const char *unit_cell)
+{
+  g_autofree char *spelling = sb_name_unit_of_cell (unit_cell);
+  const SbUnit *unit = spelling != NULL ? sb_name_unit_find (spelling, column->name) : NULL;
+  if (column->role == SB_ROLE_OTHER || unit == NULL || column->unit == NULL || column->unit == unit
+      || has_dimension (column, SB_DIMENSION_CLOCK))
+    return;
+  g_free (column->question);
+  column->question = g_strdup_printf ("its name states %s, the row of units %s; write the same unit",
+                                      column->unit->name, unit->name);
   column->certainty = SB_CERTAINTY_MISSING;
 }
 
@@ -404,6 +420,8 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
   }
   for (guint i = 0; i < n && shapes != NULL; i++)
     ask_for_unit (sb_layout_column (layout, i), &shapes[i]);
+  for (guint i = 0; i < n && unit_cells != NULL; i++)
+    ask_about_two_units (sb_layout_column (layout, i), unit_cells[i]);
   if (shapes != NULL)
     sb_form_ask (layout, shapes);
 }

@@ -42,15 +42,18 @@ static const SbUnit units[] = {
     "rad/s rads rads1 rad/sec radsec radps radian/s radians/s radians/second" },
   { "mrad/s", SB_DIMENSION_VELOCITY, POWER (-3), "mrad/s mrads mrads1 mrad/sec" },
   { "deg/s", SB_DIMENSION_VELOCITY, FACTOR (DEGREE),
-    "deg/s degs degs1 deg/sec degsec degps dps degree/s degrees/s degrees/second 度/秒 度/s" },
+    "deg/s degs degs1 deg/sec degsec degps dps degree/s degrees/s degrees/second grad/sekunde degrés/seconde "
+    "gradi/secondo grados/segundo 度/秒 度/s" },
   { "rpm", SB_DIMENSION_VELOCITY, FACTOR (TURN_PER_MINUTE),
-    "rpm r/min rmin rev/min revmin revs/min 1/min min1 turns/min u/min umin umdr/min tr/min giri/min obr/min ot/min "
+    "rpm r/min rmin rev/min revmin revs/min revolutions/min rev/minute revolutions/minute turns/minute "
+    "umdrehungen/minute tours/minute giri/minuto vueltas/minuto revoluciones/minuto 1/min min1 turns/min u/min umin "
+    "umdr/min tr/min giri/min obr/min ot/min "
     "varv/min omw/min toeren/min tpm 回転/分" },
   { "krpm", SB_DIMENSION_VELOCITY, FACTOR (1000 * TURN_PER_MINUTE), "krpm kr/min k1/min kmin1" },
   { "turns/s", SB_DIMENSION_VELOCITY, FACTOR (TURN), "turns/s turn/s turnss r/s rev/s revs/s rps tr/s u/s" },
 
   { "N·m", SB_DIMENSION_TORQUE, POWER (0), "nm newtonmetre newtonmetres newtonmeter newtonmeters" },
-  { "mN·m", SB_DIMENSION_TORQUE, POWER (-3), "mnm millinewtonmetre millinewtonmetres millinewtonmeter" },
+  { "mN·m", SB_DIMENSION_TORQUE, POWER (-3), "mnm nmm millinewtonmetre millinewtonmetres millinewtonmeter" },
   { "kN·m", SB_DIMENSION_TORQUE, POWER (3), "knm kilonewtonmetre kilonewtonmetres kilonewtonmeter" },
   { "daN·m", SB_DIMENSION_TORQUE, POWER (1), "danm" },
   { "N·cm", SB_DIMENSION_TORQUE, POWER (-2), "ncm" },
@@ -88,10 +91,11 @@ static const SbUnit units[] = {
 static const struct {
   const char *from, *to;
 } foldings[] = {
-  { "⁻¹", "1" },  { "^-1", "1" }, { "**-1", "1" },  { "µ", "u" },     { "μ", "u" },  { "°", "deg" },
-  { "º", "deg" }, { "˚", "deg" }, { "℃", "degc" },  { "℉", "degf" },  { "％", "%" }, { "·", "" },
-  { "⋅", "" },    { "•", "" },    { "∙", "" },      { "×", "" },      { "*", "" },   { "・", "" },
-  { ".", "" },    { "-", "" },    { "_per_", "/" }, { " per ", "/" }, { "_", "" },   { " ", "" },
+  { "⁻¹", "1" },   { "^-1", "1" },   { "**-1", "1" },  { "µ", "u" },     { "μ", "u" },     { "°", "deg" },
+  { "º", "deg" },  { "˚", "deg" },   { "℃", "degc" },  { "℉", "degf" },  { "％", "%" },    { "·", "" },
+  { "⋅", "" },     { "•", "" },      { "∙", "" },      { "×", "" },      { "*", "" },      { "・", "" },
+  { ".", "" },     { "-", "" },      { "_per_", "/" }, { " per ", "/" }, { " pro ", "/" }, { " par ", "/" },
+  { " al ", "/" }, { " por ", "/" }, { "_", "" },      { " ", "" },
 };
 
 /* No unit is longer, spelt out and with every sign. */

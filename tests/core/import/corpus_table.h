@@ -356,6 +356,8 @@ static const CorpusLog corpus_logs[] = {
   { "decimals-fewer-at-end.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, command N·m, torque N·m", { { TORQUE, 1, "1.25",
     0 }, { TORQUE, 2, "7.1", 0 }, { TIME, 1, "0.1", 0 } }, NULL,
     "the last line, 4, has no line end, and its last number has fewer decimals than those before" },
+  { "unit-speed-in-words.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, velocity rpm, torque N·m", { { TIME, 2, "2e-3", 0 }, {
+    VELOCITY, 1, "30", RAD_S_PER_RPM }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
   { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 
@@ -388,6 +390,8 @@ static const CorpusFailure corpus_failures[] = {
     "write all of them in one unit" } },
   { "no-log-units-contradict.csv", SB_LOG_ERROR_LAYOUT, { "line 1, column 'torque_mNm'",
     "its name states mN·m, its cells are in N·m", "write the same unit" } },
+  { "no-log-units-row-contradicts.csv", SB_LOG_ERROR_LAYOUT, { "line 1, column 'torque [Nm]'",
+    "its name states N·m, the row of units mN·m", "write the same unit" } },
   { "question-comma.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1,234' may be", "State the decimal sign in the import sheet or a layout." } },
   { "question-point.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1.234' may be", "decimal sign", "State the decimal sign in the import sheet or a layout." } },
   { "torque-volts-unstated.csv",

@@ -93,12 +93,15 @@ log_line_ends_and_marks_make_no_difference (void **state)
 static void
 log_units_row_gives_units_to_columns_without (void **state)
 {
-  const SbLog *log = read_text (*state, "time;torque;speed [rad/s];note\nms;[mNm];rpm;text\n1,5;2500;4;x\n");
+  const SbLog *log = read_text (*state, "time;torque;speed [rpm];angle [deg];note\nms;[mNm];1/min;rad;text\n"
+                                        "1,5;2500;30;4;x\n");
   assert_int_equal (log->n_rows, 1);
   assert_int_equal (log->n_rows_left_out, 0);
   assert_true (same_bits (value (log, SB_CHANNEL_TIME, 0), 0.0015));
   assert_true (same_bits (value (log, SB_CHANNEL_TORQUE, 0), 2.5));
-  assert_true (same_bits (value (log, SB_CHANNEL_VELOCITY, 0), 4)); /* the header's own unit counts */
+  assert_close (value (log, SB_CHANNEL_VELOCITY, 0), 3.14159265358979, 1e-14); /* both say turns a minute */
+  assert_null (log->channel[SB_CHANNEL_ANGLE]);                                /* which of the two is it in? */
+  assert_string_equal (fault_at (log, 0)->column, "angle [deg]");
 }
 
 static void
