@@ -105,6 +105,37 @@ a_column_of_an_open_decimal_sign_asks_for_it (void **state)
   }
 }
 
+/* Without a time each row is a sample: the rate of the lines before the table is to be confirmed, another is stated. */
+static void
+rows_without_a_time_want_a_sample_rate (void **state)
+{
+  Fixture *fixture = *state;
+  fixture->proposed->sample_rate_hz = 2000;
+  for (guint i = 0; i < 5; i++) {
+    SbLayoutColumn *column = sb_layout_column (fixture->proposed, i);
+    column->role = i == 4 ? SB_ROLE_TORQUE : SB_ROLE_OTHER;
+    column->unit = NULL;
+    column->certainty = SB_CERTAINTY_STATED;
+    g_clear_pointer (&column->question, g_free);
+  }
+  sb_import_draft_take (fixture->draft, fixture->proposed, NULL);
+  assert_true (sb_import_draft_wants_rate (fixture->draft));
+  assert_int_equal (sb_import_draft_n_uncertain (fixture->draft), 1);
+  assert_null (sb_import_draft_problem (fixture->draft));
+  fixture->text = sb_import_draft_heading (fixture->draft);
+  assert_string_equal (fixture->text, "No column is the time: look at the sample rate.");
+  sb_import_draft_set_rate (fixture->draft, (double) NAN);
+  g_free (fixture->text);
+  fixture->text = sb_import_draft_problem (fixture->draft);
+  assert_string_equal (fixture->text, "No column is the time. Choose one, or state the sample rate of the rows.");
+  sb_import_draft_set_rate (fixture->draft, 1000);
+  assert_int_equal (sb_import_draft_n_uncertain (fixture->draft), 0);
+  sb_import_draft_take (fixture->draft, fixture->proposed, NULL);
+  assert_close (fixture->draft->layout->sample_rate_hz, 1000, 0);
+  fixture->confirmed = sb_import_draft_confirmed (fixture->draft);
+  assert_true (sb_layout_is_certain (fixture->confirmed));
+}
+
 static void
 a_current_wants_a_torque_constant_once_no_column_is_the_torque (void **state)
 {
@@ -264,6 +295,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     CASE (each_column_wants_the_value_that_its_unit_needs),
     CASE (a_column_of_an_open_decimal_sign_asks_for_it),
+    CASE (rows_without_a_time_want_a_sample_rate),
     CASE (a_current_wants_a_torque_constant_once_no_column_is_the_torque),
     CASE (what_is_missing_keeps_the_file_from_being_read_until_it_is_stated),
     CASE (a_column_that_takes_a_role_takes_it_from_the_one_that_had_it),

@@ -54,15 +54,21 @@ propose (Fixture *fixture, const char *text)
   sb_dialect_fields_show (SB_DIALECT_FIELDS (fixture->fields), fixture->draft, fixture->proposal);
 }
 
-/* The field below the label `name`. */
-static GtkDropDown *
-field (const Fixture *fixture, const char *name)
+static GtkWidget *
+box_of (const Fixture *fixture, const char *name)
 {
   for (GtkWidget *box = gtk_widget_get_first_child (fixture->fields); box != NULL;
        box = gtk_widget_get_next_sibling (box))
     if (g_str_equal (gtk_label_get_text (GTK_LABEL (gtk_widget_get_first_child (box))), name))
-      return GTK_DROP_DOWN (gtk_widget_get_last_child (box));
+      return box;
   return NULL;
+}
+
+/* The field below the label `name`. */
+static GtkDropDown *
+field (const Fixture *fixture, const char *name)
+{
+  return GTK_DROP_DOWN (gtk_widget_get_last_child (box_of (fixture, name)));
 }
 
 /* "found: line 3|none|line 3" */
@@ -99,6 +105,29 @@ nothing_is_fixed_until_something_is_chosen (void **state)
   sb_dialect_fields_take (SB_DIALECT_FIELDS (fixture->fields), fixture->draft);
   assert_int_equal (fixture->draft->fixed.quote, SB_AUTOMATIC);
   assert_int_equal (fixture->draft->fixed.units_line, SB_AUTOMATIC);
+}
+
+/* A rate is asked for where no column is the time, and what is written for it stays written. */
+static void
+sample_rate_is_asked_for_where_no_column_is_the_time (void **state)
+{
+  Fixture *fixture = *state;
+  GtkWidget *box = box_of (fixture, "Sample rate [Hz]"), *entry = gtk_widget_get_last_child (box);
+  propose (fixture, plain);
+  sb_import_draft_take (fixture->draft, fixture->proposal->layout, NULL);
+  sb_dialect_fields_show (SB_DIALECT_FIELDS (fixture->fields), fixture->draft, fixture->proposal);
+  assert_false (gtk_widget_get_visible (box));
+  propose (fixture, "command_Nm,torque_Nm\n0,1\n8,2\n8,3\n");
+  sb_import_draft_take (fixture->draft, fixture->proposal->layout, NULL);
+  sb_dialect_fields_show (SB_DIALECT_FIELDS (fixture->fields), fixture->draft, fixture->proposal);
+  assert_true (gtk_widget_get_visible (box));
+  gtk_editable_set_text (GTK_EDITABLE (entry), "2000,5");
+  sb_dialect_fields_take (SB_DIALECT_FIELDS (fixture->fields), fixture->draft);
+  assert_true (fixture->draft->layout->sample_rate_hz > 2000.4 && fixture->draft->layout->sample_rate_hz < 2000.6);
+  sb_dialect_fields_show (SB_DIALECT_FIELDS (fixture->fields), fixture->draft, fixture->proposal);
+  assert_string_equal (gtk_editable_get_text (GTK_EDITABLE (entry)), "2000,5");
+  gtk_editable_set_text (GTK_EDITABLE (entry), "-5");
+  assert_true (gtk_widget_has_css_class (entry, "error"));
 }
 
 static void
@@ -203,6 +232,7 @@ main (void)
     return SKIPPED;
   const struct CMUnitTest tests[] = {
     CASE (nothing_is_fixed_until_something_is_chosen),
+    CASE (sample_rate_is_asked_for_where_no_column_is_the_time),
     CASE (quotes_can_be_fixed_to_each_sign_and_to_none),
     CASE (quotes_that_are_stated_keep_a_name_together),
     CASE (a_units_row_that_was_found_can_be_said_to_be_none),

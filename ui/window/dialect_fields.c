@@ -3,7 +3,9 @@
 
 #include "head_lines.h"
 #include "layout_words.h"
+#include "number_entry.h"
 
+#include <math.h>
 #include <string.h>
 
 typedef enum {
@@ -35,6 +37,7 @@ static const char *const comments[] = { "", "#", "%", "//", ";" };
 struct _SbDialectFields {
   GtkBox parent_instance;
   GtkWidget *box[N_FIELDS], *field[N_FIELDS];
+  GtkWidget *rate_box, *rate;
   guint64 first_line; /* that the header can be chosen from */
   guint n_lines, n_tables;
   gint64 units_line[3]; /* what can be chosen for the units row, as in SbDialectChoices */
@@ -206,6 +209,45 @@ sb_dialect_fields_show_tables (SbDialectFields *fields, const SbImportDraft *dra
   fields->updating = FALSE;
 }
 
+/* NaN when it is no rate. */
+static double
+rate_of (SbDialectFields *fields)
+{
+  double rate_hz = sb_number_entry_get (fields->rate);
+  return rate_hz > 0 ? rate_hz : (double) NAN;
+}
+
+static void
+mark_rate (SbDialectFields *fields)
+{
+  if (isnan (rate_of (fields)) && !sb_number_entry_is_empty (fields->rate))
+    gtk_widget_add_css_class (fields->rate, "error");
+  else
+    gtk_widget_remove_css_class (fields->rate, "error");
+}
+
+static void
+on_rate (GtkEditable *entry, SbDialectFields *fields)
+{
+  mark_rate (fields);
+  if (!fields->updating)
+    g_signal_emit (fields, signals[CHANGED], 0);
+}
+
+/* What a person is writing stays as it is written. */
+void
+sb_dialect_fields_show_rate (SbDialectFields *fields, const SbImportDraft *draft)
+{
+  double shown = rate_of (fields), rate_hz = draft->layout != NULL ? draft->layout->sample_rate_hz : (double) NAN;
+  gtk_widget_set_visible (fields->rate_box, sb_import_draft_wants_rate (draft));
+  if (isnan (rate_hz) || (shown >= rate_hz && shown <= rate_hz))
+    return;
+  gboolean before = fields->updating;
+  fields->updating = TRUE;
+  sb_number_entry_set (fields->rate, rate_hz);
+  fields->updating = before;
+}
+
 void
 sb_dialect_fields_show (SbDialectFields *fields, const SbImportDraft *draft, const SbProposal *proposal)
 {
@@ -224,6 +266,7 @@ sb_dialect_fields_show (SbDialectFields *fields, const SbImportDraft *draft, con
   show_header (fields, proposal, fixed->header_line);
   show_units (fields, proposal, fixed->units_line);
   show_tables (fields, proposal, fixed->table, 0);
+  sb_dialect_fields_show_rate (fields, draft);
   fields->updating = FALSE;
 }
 
@@ -254,6 +297,8 @@ sb_dialect_fields_take (SbDialectFields *fields, SbImportDraft *draft)
       = units >= 0 && (fields->units_line[units] == 0 || !moved) ? fields->units_line[units] : SB_AUTOMATIC;
   draft->fixed.table = chosen (fields, TABLE);
   sb_import_draft_fix_comment_prefix (draft, comment >= 0 ? comments[comment] : NULL);
+  if (sb_import_draft_wants_rate (draft))
+    sb_import_draft_set_rate (draft, rate_of (fields));
 }
 
 static void
@@ -291,6 +336,25 @@ let_titles_be_cut (GtkDropDown *field)
 }
 
 static void
+add_rate (SbDialectFields *fields)
+{
+  static const char name_of_rate[] = "Sample rate [Hz]";
+  fields->rate_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
+  GtkWidget *name = gtk_label_new (name_of_rate);
+  gtk_label_set_xalign (GTK_LABEL (name), 0);
+  gtk_widget_add_css_class (name, "field-name");
+  fields->rate = sb_number_entry_new ();
+  gtk_accessible_update_property (GTK_ACCESSIBLE (fields->rate), GTK_ACCESSIBLE_PROPERTY_LABEL, name_of_rate, -1);
+  gtk_widget_set_tooltip_text (fields->rate,
+                               "No column is the time: each row is one sample, so many of them in a second.");
+  g_signal_connect (fields->rate, "changed", G_CALLBACK (on_rate), fields);
+  gtk_box_append (GTK_BOX (fields->rate_box), name);
+  gtk_box_append (GTK_BOX (fields->rate_box), fields->rate);
+  gtk_box_append (GTK_BOX (fields), fields->rate_box);
+  gtk_widget_set_visible (fields->rate_box, FALSE);
+}
+
+static void
 sb_dialect_fields_init (SbDialectFields *fields)
 {
   static const char *const nothing[] = { NULL };
@@ -308,6 +372,7 @@ sb_dialect_fields_init (SbDialectFields *fields)
     gtk_widget_set_hexpand (fields->box[i], TRUE);
     gtk_box_append (GTK_BOX (fields), fields->box[i]);
   }
+  add_rate (fields);
   let_titles_be_cut (GTK_DROP_DOWN (fields->field[TABLE]));
   gtk_widget_set_visible (fields->box[TABLE], FALSE);
 }

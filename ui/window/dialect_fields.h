@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The dialect of a file, as fields to choose from: each says what was found, and can be fixed to something else. */
+/* The dialect of a file, as fields to choose from: each says what was found, and can be fixed to something else; and
+ * the sample rate of rows without a time. */
 #pragma once
 
 #include "import_draft.h"
@@ -19,6 +20,9 @@ void sb_dialect_fields_show (SbDialectFields *fields, const SbImportDraft *draft
  */
 void sb_dialect_fields_show_tables (SbDialectFields *fields, const SbImportDraft *draft, const SbProposal *proposal,
                                     guint n_tables);
+
+/* The rate of the rows is asked for where no column is the time. */
+void sb_dialect_fields_show_rate (SbDialectFields *fields, const SbImportDraft *draft);
 
 /* Takes over into `draft` what is chosen. */
 void sb_dialect_fields_take (SbDialectFields *fields, SbImportDraft *draft);

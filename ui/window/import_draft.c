@@ -85,6 +85,7 @@ sb_import_draft_take (SbImportDraft *draft, const SbLayout *proposed, const SbLa
   const SbLayout *with_rate = before != NULL ? before : known;
   if (with_rate != NULL && !isnan (with_rate->sample_rate_hz))
     draft->layout->sample_rate_hz = with_rate->sample_rate_hz;
+  draft->layout->is_rate_confirmed = with_rate != NULL && with_rate->is_rate_confirmed;
 }
 
 static SbLayoutColumn *
@@ -283,6 +284,21 @@ has_signal (const SbLayout *layout)
          || has_role (layout, SB_ROLE_COMMAND) || has_role (layout, SB_ROLE_CURRENT);
 }
 
+gboolean
+sb_import_draft_wants_rate (const SbImportDraft *draft)
+{
+  return draft->layout != NULL && !has_role (draft->layout, SB_ROLE_TIME) && has_signal (draft->layout);
+}
+
+void
+sb_import_draft_set_rate (SbImportDraft *draft, double rate_hz)
+{
+  if (draft->layout == NULL)
+    return;
+  draft->layout->sample_rate_hz = rate_hz;
+  draft->layout->is_rate_confirmed = !isnan (rate_hz);
+}
+
 static const char *
 find_wrong (const SbImportDraft *draft, guint column)
 {
@@ -307,7 +323,7 @@ sb_import_draft_problem (const SbImportDraft *draft)
     if (find_wrong (draft, i) != NULL)
       return g_strdup_printf ("Column “%s”: %s.", sb_layout_column (draft->layout, i)->name, find_wrong (draft, i));
   if (!has_role (draft->layout, SB_ROLE_TIME) && !sb_layout_counts_rows (draft->layout))
-    return g_strdup ("No column is the time. Choose one.");
+    return g_strdup ("No column is the time. Choose one, or state the sample rate of the rows.");
   if (!has_signal (draft->layout))
     return g_strdup ("No column is a command, angle, velocity, torque or current. Choose one.");
   for (guint i = 0; i < draft->layout->columns->len; i++) {
@@ -327,7 +343,19 @@ sb_import_draft_n_uncertain (const SbImportDraft *draft)
     gboolean clear = certainty != SB_CERTAINTY_GUESSED && certainty != SB_CERTAINTY_MISSING;
     n += clear && find_wrong (draft, i) == NULL ? 0 : 1;
   }
-  return n;
+  gboolean open = sb_import_draft_wants_rate (draft) && !draft->layout->is_rate_confirmed;
+  return n + (open ? 1 : 0);
+}
+
+char *
+sb_import_draft_heading (const SbImportDraft *draft)
+{
+  gboolean wants_rate = sb_import_draft_wants_rate (draft) && !draft->layout->is_rate_confirmed;
+  guint n = sb_import_draft_n_uncertain (draft) - (wants_rate ? 1 : 0);
+  const char *more = wants_rate ? " No column is the time: look at the sample rate." : "";
+  if (n == 0)
+    return g_strdup (wants_rate ? more + 1 : "Every column is clear.");
+  return g_strdup_printf ("%u %s a look: see the marks.%s", n, n == 1 ? "column needs" : "columns need", more);
 }
 
 SbLayout *

@@ -54,14 +54,22 @@ char *sb_import_draft_extra_name (const SbImportDraft *draft, guint column);
 SbCertainty sb_import_draft_certainty (const SbImportDraft *draft, guint column);
 const char *sb_import_draft_certainty_words (const SbImportDraft *draft, guint column);
 
+/* Whether no column is the time and there is a signal: each row is a sample then, of a rate that is to be stated. */
+gboolean sb_import_draft_wants_rate (const SbImportDraft *draft);
+void sb_import_draft_set_rate (SbImportDraft *draft, double rate_hz); /* NaN: not known */
+
 /* What was written for the column is no value: "'2,5x' is no number"; NULL: it is one. */
 void sb_import_draft_set_wrong (SbImportDraft *draft, guint column, const char *what);
 
 /* What keeps the file from being read by this draft, in a sentence; NULL when nothing does. (transfer full) */
 char *sb_import_draft_problem (const SbImportDraft *draft);
 
-/* How many columns are guessed or miss a value. */
+/* How many columns are guessed or miss a value; a rate that is wanted and that no person has stated or confirmed counts
+ * as one. */
 guint sb_import_draft_n_uncertain (const SbImportDraft *draft);
+
+/* "2 columns need a look: see the marks." (transfer full) */
+char *sb_import_draft_heading (const SbImportDraft *draft);
 
 /* The layout with every column confirmed: the person has seen it. (transfer full) */
 SbLayout *sb_import_draft_confirmed (const SbImportDraft *draft);

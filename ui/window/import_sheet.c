@@ -51,11 +51,9 @@ show_status (SbImportSheet *sheet, const char *icon, const char *text)
 static void
 show_questions (SbImportSheet *sheet)
 {
-  guint n = sb_import_draft_n_uncertain (sheet->draft);
-  g_autofree char *heading
-      = n == 0 ? g_strdup ("Every column is clear.")
-               : g_strdup_printf ("%u %s a look: see the marks.", n, n == 1 ? "column needs" : "columns need");
+  g_autofree char *heading = sb_import_draft_heading (sheet->draft);
   gtk_label_set_text (GTK_LABEL (sheet->heading), heading);
+  sb_dialect_fields_show_rate (SB_DIALECT_FIELDS (sheet->fields), sheet->draft);
   g_autofree char *problem = sb_import_draft_problem (sheet->draft);
   gtk_widget_set_sensitive (sheet->apply, problem == NULL && !sheet->needs_proposal);
   if (problem != NULL)
