@@ -58,6 +58,27 @@ longest_interval (const SbClaimInput *input)
   return longest;
 }
 
+/* Of repeats that noise reads at one crest or at another, the distance of their figures: some figure lies nearer to
+ * what another repeat might as well have had than to what it has. */
+static double
+crests_apart (const SbClaimInput *input, SbMeasureId id)
+{
+  double lowest = INFINITY, highest = -INFINITY;
+  gboolean apart = FALSE;
+  for (gsize i = 0; i < input->n; i++) {
+    const SbMeasure *one = &input->measures[i]->measure[id];
+    if (!one->present)
+      continue;
+    lowest = fmin (lowest, one->value);
+    highest = fmax (highest, one->value);
+    for (gsize k = 0; k < input->n && sb_doubts_have (one->doubts, SB_DOUBT_EITHER); k++) {
+      const SbMeasure *two = &input->measures[k]->measure[id];
+      apart = apart || (two->present && fabs (two->value - one->other) < fabs (two->value - one->value));
+    }
+  }
+  return apart ? highest - lowest : 0;
+}
+
 /* What the test itself can tell, apart from the scatter of the repeats. */
 static void
 find_resolution (const SbClaimInput *input, SbMeasureId id, SbClaimSide *side)
@@ -83,6 +104,7 @@ find_resolution (const SbClaimInput *input, SbMeasureId id, SbClaimSide *side)
   }
   side->bias = n_bias > 0 ? bias / (double) n_bias : 0;
   side->resolution = n_uncertainty > 0 ? uncertainty / (double) n_uncertainty : (double) NAN;
+  side->crests_apart = crests_apart (input, id);
   if (counts_from_onset (id))
     side->resolution = fmax (interval_s, isnan (side->resolution) ? 0 : side->resolution);
 }
@@ -178,8 +200,14 @@ verdict_on (const SbClaim *claim, const SbClaimSide *side, double bias)
 
 /* Why the verdict cannot stand for all its interval; NULL when it can. */
 static char *
-why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side)
+why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side, double interval_s)
 {
+  if (distance_from_edge (claim, side->mean) < side->crests_apart) {
+    g_autofree char *apart = sb_measure_format_in (claim->measure, units, side->crests_apart, NAN, TRUE);
+    return g_strdup_printf ("noise decides in which repeat it is read at which crest, up to %s apart, and what is "
+                            "stated is nearer to the mean than that; less noise would tell, not more repeats",
+                            apart);
+  }
   if (side->verdict == SB_CLAIM_CANNOT_TELL)
     return NULL;
   if (claim->relation != SB_CLAIM_AT_MOST && side->verdict == SB_CLAIM_NOT_REACHED && is_slope (claim->measure)
@@ -194,10 +222,9 @@ why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side)
     return g_strdup_printf ("it still rises when the log ends in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT
                             " repeats; log for longer",
                             side->n_cut_short, side->n);
-  if (counts_from_onset (claim->measure) && distance_from_edge (claim, side->mean) < side->resolution) {
-    g_autofree char *resolution = sb_measure_format_in (claim->measure, units, side->resolution, NAN, TRUE);
-    return g_strdup_printf ("the distance is below one sample interval, %s; a higher sample rate would tell",
-                            resolution);
+  if (counts_from_onset (claim->measure) && distance_from_edge (claim, side->mean) < interval_s) {
+    g_autofree char *interval = sb_measure_format_in (claim->measure, units, interval_s, NAN, TRUE);
+    return g_strdup_printf ("the distance is below one sample interval, %s; a higher sample rate would tell", interval);
   }
   return NULL;
 }
@@ -312,7 +339,7 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   /* A bias is weighed in the verdict, and casts doubt on it only where there would be another one without. */
   side->doubted = side->doubted
                   || (sb_doubts_have (summary->doubts, SB_DOUBT_BIAS) && verdict_on (claim, side, 0) != side->verdict);
-  g_autofree char *unresolved = why_unresolved (claim, units, side);
+  g_autofree char *unresolved = why_unresolved (claim, units, side, longest_interval (input));
   if (unresolved != NULL)
     side->verdict = SB_CLAIM_CANNOT_TELL;
   else

@@ -14,7 +14,7 @@ measures_new (void)
   SbMeasures *measures = g_new0 (SbMeasures, 1);
   g_atomic_ref_count_init (&measures->ref_count);
   for (int id = 0; id < SB_N_MEASURES; id++)
-    measures->measure[id].uncertainty = NAN;
+    measures->measure[id].uncertainty = measures->measure[id].other = NAN;
   measures->transition.noise_nm = measures->transition.noise_lag1 = measures->smoothness_cutoff_hz = NAN;
   measures->velocity_noise_rad_s = NAN;
   measures->transition.slope_floor_nm_per_s = NAN;

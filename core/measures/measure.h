@@ -62,7 +62,8 @@ typedef struct {
   double value;               /* SI; meaningless unless present */
   double uncertainty;         /* standard uncertainty, SI; NaN where there is none */
   const char *no_uncertainty; /* then, of a present measure: why (static text); else NULL */
-  double bias; /* how far noise is expected to have raised it, SI; negative: lowered; 0 where that is not known */
+  double bias;  /* how far noise is expected to have raised it, SI; negative: lowered; 0 where that is not known */
+  double other; /* what noise might as well have made it, at another crest (SB_DOUBT_EITHER); NaN: no such thing */
   gboolean is_cut_short; /* it still rises at the end: a longer log would give more */
   double window_s[2];    /* the stretch it was taken from, s after the onset */
   SbEvidence evidence[SB_MAX_EVIDENCE];

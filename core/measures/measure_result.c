@@ -179,6 +179,7 @@ sb_reading_doubt_crossing (const SbReading *reading, SbMeasure *measure, SbMeasu
     return;
   /* two values as likely the one as the other: the mean square distance from either is half their difference's */
   measure->uncertainty = hypot (measure->uncertainty, fabs (other - measure->value) / sqrt (2));
+  measure->other = other;
   g_autofree char *figure = sb_figure (id, other, 3);
   g_autofree char *so = g_strdup_printf ("so that the figure could as well be %s", figure);
   sb_reading_doubt_again (reading, measure, k, so);

@@ -247,6 +247,7 @@ doubt_start (const SbReading *reading, const SbRingingLook *look, SbMeasure *mea
   if (!(apart > fmax (2 * measure->uncertainty, ANOTHER_AMPLITUDE * measure->value)))
     return;
   measure->uncertainty = hypot (measure->uncertainty, apart / sqrt (2));
+  measure->other = other;
   sb_measure_add_doubt (
       measure, SB_DOUBT_EITHER,
       "window opened by chance: within the noise the torque first passes its top level either %.4g ms "

@@ -137,11 +137,12 @@ doubt_other_crest (const SbReading *reading, SbMeasure *measure, const SbSettled
   if (!(fmax (sooner_s, later_s) > jump_s))
     return;
   double other_s = later_s > sooner_s ? settled->late_s : settled->early_s;
+  measure->other = other_s - reading->trial->onset_s;
   sb_measure_add_doubt (
       measure, SB_DOUBT_EITHER,
       "near the band's edge: the torque comes within the noise of the edge of its band of ± %.3g N·m, "
       "so that the settling time could as well be %.3g ms",
-      settled->band_nm, 1e3 * (other_s - reading->trial->onset_s));
+      settled->band_nm, 1e3 * measure->other);
 }
 
 static void

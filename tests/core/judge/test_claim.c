@@ -3,6 +3,7 @@
  * mean a and s = d √(2.5 / 4). Student's t: 2.776 at 4 degrees of freedom (any table of it). */
 #include "claim.h"
 #include "close.h"
+#include "doubt.h"
 
 #include <math.h>
 #include <string.h>
@@ -19,6 +20,7 @@ typedef struct {
   SbClaimInput input[2];
   SbClaimResult *result;
   SbUnits units;
+  GPtrArray *doubts; /* that noise decides at which crest a figure is read */
 } Fixture;
 
 static int
@@ -33,6 +35,8 @@ setup (void **state)
       fixture->measures[c][i].transition = (SbTransition){ .has_torque_step = TRUE, .top_nm = 12 };
     }
   }
+  fixture->doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+  g_ptr_array_add (fixture->doubts, sb_doubt_new (SB_DOUBT_EITHER, g_strdup ("near the band's edge: made up")));
   *state = fixture;
   return 0;
 }
@@ -44,6 +48,7 @@ teardown (void **state)
   sb_claim_result_unref (fixture->result);
   for (int c = 0; c < 2; c++)
     sb_summary_unref (fixture->summary[c]);
+  g_ptr_array_unref (fixture->doubts);
   g_free (fixture);
   return 0;
 }
@@ -167,6 +172,66 @@ time_from_the_onset_is_known_to_a_sample_interval (void **state)
   assert_int_equal (verdict (fixture, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.005, 0), SB_CLAIM_CANNOT_TELL);
   assert_non_null (strstr (sb_claim_result_side (fixture->result, 0)->reason, "sample interval"));
   assert_int_equal (verdict (fixture, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.006, 0), SB_CLAIM_REACHED);
+}
+
+/* A repeat's own uncertainty of 3 ms is in the scatter of the repeats, not in what is told of the sample interval: 1
+ * ms, which 0.8 ms are within and 1.2 ms are not. */
+static void
+uncertainty_of_a_repeat_is_no_sample_interval (void **state)
+{
+  Fixture *fixture = *state;
+  for (int i = 0; i < N_REPEATS; i++)
+    fixture->measures[0][i].measure[SB_MEASURE_SETTLING_TIME].uncertainty = 0.003;
+  fill (fixture, 0, SB_MEASURE_SETTLING_TIME, 0.077, 1e-4);
+  assert_int_equal (verdict (fixture, SB_MEASURE_SETTLING_TIME, SB_CLAIM_AT_MOST, 0.0778, 0), SB_CLAIM_CANNOT_TELL);
+  assert_non_null (strstr (sb_claim_result_side (fixture->result, 0)->reason, "below one sample interval, 1.000 ms;"));
+  assert_int_equal (verdict (fixture, SB_MEASURE_SETTLING_TIME, SB_CLAIM_AT_MOST, 0.0782, 0), SB_CLAIM_REACHED);
+}
+
+/* Settling times of which noise decides at which of two crests they are read, the other one 7 ms off. */
+static void
+fill_two_valued (Fixture *fixture, const double settling_s[N_REPEATS])
+{
+  for (int i = 0; i < N_REPEATS; i++) {
+    SbMeasure *measure = &fixture->measures[0][i].measure[SB_MEASURE_SETTLING_TIME];
+    measure->doubts = fixture->doubts;
+    measure->other = settling_s[i] < 0.08 ? 0.084 : 0.077;
+  }
+  fill (fixture, 0, SB_MEASURE_SETTLING_TIME, 0, 0);
+  for (int i = 0; i < N_REPEATS; i++)
+    fixture->measures[0][i].measure[SB_MEASURE_SETTLING_TIME].value = settling_s[i];
+  sb_summary_unref (fixture->summary[0]);
+  fixture->summary[0] = sb_summary_new (fixture->measure_list[0], N_REPEATS, NULL);
+  fixture->input[0].summary = fixture->summary[0];
+}
+
+/* Three at 77 and two at 84 ms: mean 79.8, s 3.83, interval ± 2.776 · 3.83 / √5 = 4.76 ms. 77 ms are 2.8 from the mean,
+ * which is less than the 7 ms between the crests; 90 ms are farther, and beyond the interval. */
+static void
+figures_of_two_crests_have_no_mean_to_be_settled (void **state)
+{
+  Fixture *fixture = *state;
+  fill_two_valued (fixture, (const double[]){ 0.077, 0.084, 0.077, 0.077, 0.084 });
+  assert_int_equal (verdict (fixture, SB_MEASURE_SETTLING_TIME, SB_CLAIM_AT_MOST, 0.077, 0), SB_CLAIM_CANNOT_TELL);
+  const SbClaimSide *side = sb_claim_result_side (fixture->result, 0);
+  assert_close (side->crests_apart, 0.007, 1e-12);
+  assert_int_equal (side->n_needed, 0);
+  assert_non_null (strstr (side->reason, "at which crest, up to 7.000 ms apart"));
+  assert_non_null (strstr (side->reason, "not more repeats"));
+  assert_null (strstr (side->reason, "sample interval"));
+  assert_int_equal (verdict (fixture, SB_MEASURE_SETTLING_TIME, SB_CLAIM_AT_MOST, 0.090, 0), SB_CLAIM_REACHED);
+}
+
+/* All at one crest, 0.1 ms apart: what is stated 2 ms from there is told apart, with the doubt that the other may be.
+ */
+static void
+figures_of_one_crest_are_settled_with_a_doubt (void **state)
+{
+  Fixture *fixture = *state;
+  fill_two_valued (fixture, (const double[]){ 0.0770, 0.0771, 0.0770, 0.0771, 0.0770 });
+  assert_int_equal (verdict (fixture, SB_MEASURE_SETTLING_TIME, SB_CLAIM_AT_MOST, 0.079, 0), SB_CLAIM_REACHED);
+  assert_close (sb_claim_result_side (fixture->result, 0)->crests_apart, 0, 0);
+  assert_true (sb_claim_result_side (fixture->result, 0)->doubted);
 }
 
 static void
@@ -339,6 +404,9 @@ main (void)
     claim_test (slope_that_the_log_cannot_show_is_no_failure),
     claim_test (what_still_rises_at_the_end_is_not_short_of_it),
     claim_test (time_from_the_onset_is_known_to_a_sample_interval),
+    claim_test (uncertainty_of_a_repeat_is_no_sample_interval),
+    claim_test (figures_of_two_crests_have_no_mean_to_be_settled),
+    claim_test (figures_of_one_crest_are_settled_with_a_doubt),
     claim_test (what_noise_has_raised_is_not_reached_by_it),
     claim_test (bias_is_a_doubt_where_it_turns_the_verdict),
     claim_test (repeats_that_would_settle_it_reckon_with_what_noise_has_raised),
