@@ -3,6 +3,7 @@
  * painted by chart_painter.h. Values are in display units; nothing is smoothed or rounded here. */
 #pragma once
 
+#include "blocks.h"
 #include "chart_points.h"
 #include "style.h"
 
@@ -16,7 +17,7 @@ typedef struct {
   const double *y;      /* NaN: a break in the line */
   gboolean thin;        /* a trial's own line beside its mean; the log itself beside the moving mean of a lone trial */
   gboolean fit;         /* the fitted model of the drive; thin too */
-  const double *blocks; /* of y, as reduce.h has them; NULL: it is short */
+  SbBlocks blocks;      /* of y */
 } SbCurve;
 
 /* The area between two curves. */
@@ -27,7 +28,7 @@ typedef struct {
   double x0, dx;
   const double *x; /* NULL: x0 + i * dx */
   const double *lower, *upper;
-  const double *lower_blocks, *upper_blocks; /* likewise */
+  SbBlocks lower_blocks, upper_blocks;
 } SbBandArea;
 
 /* A mark that shows where a measure comes from. */

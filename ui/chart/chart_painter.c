@@ -29,8 +29,7 @@ paint_plot (SbPaint *paint, const SbPage *page, gsize i, SbChartLayout *layout)
   sb_paint_stretches (paint, page, i);
   sb_paint_grid (paint, page, i);
   cairo_save (paint->cr);
-  cairo_rectangle (paint->cr, plot->x, plot->y, plot->width, plot->height);
-  cairo_clip (paint->cr);
+  sb_paint_clip (paint->cr, plot);
   sb_paint_bands (paint, page, i);
   sb_paint_curves (paint, page, i);
   sb_paint_marks (paint, page, i);

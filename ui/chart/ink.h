@@ -34,5 +34,8 @@ typedef struct {
 /* Narrows box->top and box->bottom to the rows that are covered between its left and right. FALSE: none. */
 gboolean sb_ink_rows (const SbInk *ink, SbInkBox *box);
 
+/* The same to the rows that are covered wholly from the left to the right. */
+gboolean sb_ink_whole_rows (const SbInk *ink, SbInkBox *box);
+
 /* Adds the coverage, 255 for a whole pixel, to a mask of the box. */
 void sb_ink_fill (const SbInk *ink, const SbInkBox *box, guint8 *mask, gsize stride);

@@ -1,20 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What frames of a long curve are painted from (reduce.h). */
+/* What frames of a long curve are painted from (blocks.h). */
 #include "model_parts.h"
-
-#include "reduce.h"
 
 /* Fewer points are looked at faster than blocks are made. */
 #define LONG_CURVE 50000
 
-static const double *
+static SbBlocks
 blocks_of (SbChartModel *model, const double *y, gsize n)
 {
   if (n < LONG_CURVE)
-    return NULL;
-  double *blocks = sb_chart_model_keep (model, g_new (double, 2 * sb_n_blocks (n)));
-  sb_fill_blocks (y, n, blocks);
-  return blocks;
+    return (SbBlocks){ 0 };
+  return sb_blocks_fill (y, n, sb_chart_model_keep (model, g_new (double, sb_blocks_n_values (n))));
 }
 
 void

@@ -224,6 +224,7 @@ void sb_paint_dash (SbPaint *paint, const SbStyle *style, double width);
 
 /* paint_device.c */
 double sb_paint_px_per_pt (cairo_t *cr);
+void sb_paint_clip (cairo_t *cr, const SbRect *rect); /* in a picture of pixels to whole ones: the nearest */
 SbColumns sb_paint_columns (cairo_t *cr, const SbPage *page, gsize i);
 double sb_paint_tolerance (cairo_t *cr);                     /* how far, in pt, a line may pass a point */
 double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo can count */

@@ -28,6 +28,24 @@ has_pixels (cairo_t *cr)
   return cairo_surface_get_type (cairo_get_target (cr)) == CAIRO_SURFACE_TYPE_IMAGE;
 }
 
+/* Where a pixel is cut in two, cairo makes a picture of the whole clip for all that is painted within it. */
+void
+sb_paint_clip (cairo_t *cr, const SbRect *rect)
+{
+  double left = rect->x, top = rect->y, right = rect->x + rect->width, bottom = rect->y + rect->height;
+  cairo_user_to_device (cr, &left, &top);
+  cairo_user_to_device (cr, &right, &bottom);
+  cairo_save (cr);
+  if (has_pixels (cr)) {
+    cairo_identity_matrix (cr);
+    cairo_rectangle (cr, round (left), round (top), round (right) - round (left), round (bottom) - round (top));
+  } else {
+    cairo_rectangle (cr, rect->x, rect->y, rect->width, rect->height);
+  }
+  cairo_restore (cr);
+  cairo_clip (cr);
+}
+
 double
 sb_paint_tolerance (cairo_t *cr)
 {

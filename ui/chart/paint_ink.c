@@ -3,6 +3,7 @@
  * with their points. */
 #include "ink.h"
 #include "paint.h"
+#include "paint_mask.h"
 
 #include <math.h>
 #include <string.h>
@@ -10,17 +11,13 @@
 /* From this many points to a pixel column on. */
 #define DENSE 0.25
 
-/* From this many blocks (reduce.h) to a slice on, where within its last one a slice ends is less than can be seen. */
+/* From this many blocks to a slice on, where within its last one a slice ends is less than can be seen. */
 #define MANY_BLOCKS 2
 
 /* Values that lie farther out, in pixels, are as far as this. */
 #define FARTHEST 1e6
 
 #define DEVICE_LIMIT 32000 /* pixels */
-
-/* Masks grow by so many pixel columns; what one more costs, in pixels that are painted for nothing. */
-#define BOX_STEP    32
-#define BOX_COST_PX 8192
 
 /* The pixels of a plot, and how its data lie on them. */
 typedef struct {
@@ -70,16 +67,10 @@ time_at (const Grid *grid, double slice)
   return sb_axis_scale_value (&grid->x, (device - grid->matrix.x0) / grid->matrix.xx);
 }
 
-static double
-row_of (const Grid *grid, double value)
-{
-  double row = sb_axis_scale_at (&grid->y, value) * grid->matrix.yy + grid->matrix.y0 - grid->top;
-  return CLAMP (row, -FARTHEST, FARTHEST);
-}
-
 /* Values over time, as curves and the sides of bands have them. */
 typedef struct {
-  const double *x, *y, *blocks;
+  const double *x, *y;
+  const SbBlocks *blocks;
   double x0, dx;
   gsize n;
 } Line;
@@ -100,25 +91,37 @@ between (const Line *line, gsize i, double at)
   return line->y[i - 1] + (at - before) / (line_x (line, i) - before) * (line->y[i] - line->y[i - 1]);
 }
 
+/* The level of the largest blocks of which there are many among n points; -1: of none. */
+static int
+level_for (const Line *line, gsize n)
+{
+  int level = line->blocks->extremes[0] != NULL ? SB_BLOCK_LEVELS - 1 : -1;
+  while (level >= 0 && n >> sb_block_log2 (level) < MANY_BLOCKS)
+    level--;
+  return level;
+}
+
 /* Of the points from `first` to `end`, in blocks where there are many: then up to where the last whole block ends, and
  * what is left is the next slice's. Returns the first point that did not count. */
 static gsize
 extremes_of_slice (const Line *line, gsize first, gsize end, double *lowest, double *highest)
 {
   double low = HUGE_VAL, high = -HUGE_VAL;
-  gsize to = end < line->n ? end / SB_BLOCK * SB_BLOCK : end;
-  if (line->blocks == NULL || end - first < MANY_BLOCKS * SB_BLOCK) {
-    for (gsize i = first; i < end; i++) {
+  int level = level_for (line, end - first);
+  int log2 = level < 0 ? 0 : sb_block_log2 (level);
+  gsize to = end < line->n ? end >> log2 << log2 : end;
+  if (level < 0) {
+    for (gsize i = first; i < to; i++) {
       low = line->y[i] < low ? line->y[i] : low;
       high = line->y[i] > high ? line->y[i] : high;
     }
-    to = end;
-  } else if (first % SB_BLOCK != 0 || to % SB_BLOCK != 0) {
+  } else if (((first | to) & (((gsize) 1 << log2) - 1)) != 0) {
     sb_extremes_of (line->y, line->blocks, first, to, &low, &high);
   } else {
-    for (gsize b = first / SB_BLOCK; b < to / SB_BLOCK; b++) {
-      low = line->blocks[2 * b] < low ? line->blocks[2 * b] : low;
-      high = line->blocks[2 * b + 1] > high ? line->blocks[2 * b + 1] : high;
+    const double *pairs = line->blocks->extremes[level];
+    for (gsize b = first >> log2; b < to >> log2; b++) {
+      low = pairs[2 * b] < low ? pairs[2 * b] : low;
+      high = pairs[2 * b + 1] > high ? pairs[2 * b + 1] : high;
     }
   }
   *lowest = low;
@@ -172,9 +175,31 @@ find_starts (const Line *line, const Grid *grid)
   return starts->first;
 }
 
+/* Rows from the top of the grid: of the value at the bottom of the plot, and on from there. */
+typedef struct {
+  double low, row_of_low, rows_per_unit;
+} Rows;
+
+static Rows
+rows_of (const Grid *grid)
+{
+  const SbAxisScale *y = &grid->y;
+  double row_of_low = sb_axis_scale_at (y, y->low) * grid->matrix.yy + grid->matrix.y0 - grid->top;
+  double row_of_high = sb_axis_scale_at (y, y->high) * grid->matrix.yy + grid->matrix.y0 - grid->top;
+  return (Rows){ y->low, row_of_low, (row_of_high - row_of_low) / (y->high - y->low) };
+}
+
+static inline double
+row_of (const Rows *rows, double value)
+{
+  double row = rows->row_of_low + (value - rows->low) * rows->rows_per_unit;
+  return CLAMP (row, -FARTHEST, FARTHEST);
+}
+
 static void
 trace (const Line *line, const Grid *grid, const gsize *starts, SbInk *ink)
 {
+  Rows rows = rows_of (grid);
   sb_ink_init (ink, (gsize) grid->width);
   gsize first = starts[0];
   for (gsize s = 0; s < ink->n_slices; s++) {
@@ -185,69 +210,15 @@ trace (const Line *line, const Grid *grid, const gsize *starts, SbInk *ink)
       lowest = highest = between (line, first, time_at (grid, (double) s + 0.5));
     if (!(lowest <= highest))
       continue;
-    ink->top[s] = row_of (grid, highest);
-    ink->bottom[s] = row_of (grid, lowest);
+    ink->top[s] = row_of (&rows, highest);
+    ink->bottom[s] = row_of (&rows, lowest);
   }
 }
 
-static void
-apply_box (SbPaint *paint, const Grid *grid, const SbInk *inks, gsize n, const SbInkBox *box)
+static cairo_rectangle_int_t
+frame_of (const Grid *grid)
 {
-  cairo_surface_t *mask = cairo_image_surface_create (CAIRO_FORMAT_A8, box->right - box->left, box->bottom - box->top);
-  cairo_surface_flush (mask);
-  for (gsize k = 0; k < n; k++)
-    sb_ink_fill (&inks[k], box, cairo_image_surface_get_data (mask), (gsize) cairo_image_surface_get_stride (mask));
-  cairo_surface_mark_dirty (mask);
-  cairo_mask_surface (paint->cr, mask, grid->left + box->left, grid->top + box->top);
-  cairo_surface_destroy (mask);
-}
-
-/* The rows of some columns that any of the inks covers. */
-static gboolean
-find_box (const Grid *grid, const SbInk *inks, gsize n, int left, SbInkBox *box)
-{
-  *box = (SbInkBox){ left, MIN (left + BOX_STEP, grid->width), grid->height, 0 };
-  for (gsize k = 0; k < n; k++) {
-    SbInkBox one = { box->left, box->right, 0, grid->height };
-    if (!sb_ink_rows (&inks[k], &one))
-      continue;
-    box->top = MIN (box->top, one.top);
-    box->bottom = MAX (box->bottom, one.bottom);
-  }
-  return box->top < box->bottom;
-}
-
-static int
-area (const SbInkBox *box)
-{
-  return (box->right - box->left) * (box->bottom - box->top);
-}
-
-/* `n` inks of the same width through one mask; they are cleared. A curve covers little of the box around it: it goes in
- * a few boxes side by side, as many as are worth their cost. */
-static void
-apply (SbPaint *paint, const Grid *grid, SbInk *inks, gsize n)
-{
-  SbInkBox all = { 0 }, next;
-  cairo_save (paint->cr);
-  cairo_identity_matrix (paint->cr);
-  for (int left = 0; left < grid->width; left += BOX_STEP) {
-    if (!find_box (grid, inks, n, left, &next))
-      continue;
-    SbInkBox both = { all.left, next.right, MIN (all.top, next.top), MAX (all.bottom, next.bottom) };
-    if (area (&all) > 0 && area (&both) <= area (&all) + area (&next) + BOX_COST_PX) {
-      all = both;
-      continue;
-    }
-    if (area (&all) > 0)
-      apply_box (paint, grid, inks, n, &all);
-    all = next;
-  }
-  if (area (&all) > 0)
-    apply_box (paint, grid, inks, n, &all);
-  cairo_restore (paint->cr);
-  for (gsize k = 0; k < n; k++)
-    sb_ink_clear (&inks[k]);
+  return (cairo_rectangle_int_t){ grid->left, grid->top, grid->width, grid->height };
 }
 
 static gboolean
@@ -285,7 +256,7 @@ gboolean
 sb_paint_ink_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *curve, double width,
                     const SbStyle *dash, double restless)
 {
-  const Line line = { curve->x, curve->y, curve->blocks, curve->x0, curve->dx, curve->n_points };
+  const Line line = { curve->x, curve->y, &curve->blocks, curve->x0, curve->dx, curve->n_points };
   Grid grid;
   if (!find_grid (paint, page, i, &grid) || !is_dense (&line, &grid))
     return FALSE;
@@ -301,19 +272,22 @@ sb_paint_ink_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *
   if (dashed)
     cut_dashes (&ink, dash_px, n_dash, pen_px);
   sb_ink_widen (&ink, pen_px / 2);
-  apply (paint, &grid, &ink, 1);
+  cairo_rectangle_int_t frame = frame_of (&grid);
+  sb_paint_mask (paint->cr, &frame, &ink, 1);
+  sb_ink_clear (&ink);
   return TRUE;
 }
 
 gboolean
 sb_paint_ink_band (SbPaint *paint, const SbPage *page, gsize i, const SbBandArea *band, const SbBandInk *look)
 {
-  const Line upper = { band->x, band->upper, band->upper_blocks, band->x0, band->dx, band->n_points };
-  const Line lower = { band->x, band->lower, band->lower_blocks, band->x0, band->dx, band->n_points };
+  const Line upper = { band->x, band->upper, &band->upper_blocks, band->x0, band->dx, band->n_points };
+  const Line lower = { band->x, band->lower, &band->lower_blocks, band->x0, band->dx, band->n_points };
   Grid grid;
   if (!find_grid (paint, page, i, &grid) || !is_dense (&upper, &grid))
     return FALSE;
   SbInk area, edges[2];
+  cairo_rectangle_int_t frame = frame_of (&grid);
   const gsize *starts = find_starts (&upper, &grid);
   trace (&upper, &grid, starts, &edges[0]);
   trace (&lower, &grid, starts, &edges[1]);
@@ -325,12 +299,15 @@ sb_paint_ink_band (SbPaint *paint, const SbPage *page, gsize i, const SbBandArea
     area.bottom[s] = edges[1].top[s] = edges[1].bottom[s];
   }
   sb_paint_source (paint, look->colour, look->area_alpha);
-  apply (paint, &grid, &area, 1);
+  sb_paint_mask_area (paint->cr, &frame, &area);
+  sb_ink_clear (&area);
   sb_paint_source (paint, look->colour, look->edge_alpha);
   for (int k = 0; k < 2; k++) {
     sb_ink_join (&edges[k]);
     sb_ink_widen (&edges[k], look->edge_width * paint->unit * grid.matrix.xx / 2);
   }
-  apply (paint, &grid, edges, 2);
+  sb_paint_mask (paint->cr, &frame, edges, 2);
+  for (int k = 0; k < 2; k++)
+    sb_ink_clear (&edges[k]);
   return TRUE;
 }

@@ -6,22 +6,6 @@
 
 #include "chart_model.h"
 
-/* Smallest and largest of y[first..end), NaN passed over; +inf and -inf when there is no number. */
-void sb_extremes (const double *y, gsize first, gsize end, double *lowest, double *highest);
-
-/* Curves of many points carry the smallest and the largest value, in pairs, of each SB_BLOCK of them, so that a frame
- * need not look at all points again. */
-#define SB_BLOCK 32
-static inline gsize
-sb_n_blocks (gsize n_points)
-{
-  return n_points / SB_BLOCK;
-}
-void sb_fill_blocks (const double *y, gsize n_points, double *blocks); /* 2 * sb_n_blocks() values */
-
-/* As sb_extremes(), with the help of the blocks of y (NULL: without). */
-void sb_extremes_of (const double *y, const double *blocks, gsize first, gsize end, double *lowest, double *highest);
-
 /* Index of the first of n points at or after x. `x` NULL: points at x0 + i * dx. */
 gsize sb_first_at_or_after (const double *x, double x0, double dx, gsize n, double at);
 

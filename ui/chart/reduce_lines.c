@@ -58,7 +58,7 @@ give_column (CurveWalk *walk, gsize first, gsize end, double flat)
     return;
   }
   double lowest, highest, from = curve->y[first], to = curve->y[end - 1];
-  sb_extremes_of (curve->y, curve->blocks, first, end, &lowest, &highest);
+  sb_extremes_of (curve->y, &curve->blocks, first, end, &lowest, &highest);
   if (isnan (from))
     walk->is_broken = TRUE;
   if (lowest <= highest) {
@@ -142,8 +142,8 @@ give_limits_of_column (BandWalk *walk, gsize first, gsize end)
     return;
   }
   double lowest, highest, unused;
-  sb_extremes_of (band->lower, band->lower_blocks, first, end, &lowest, &unused);
-  sb_extremes_of (band->upper, band->upper_blocks, first, end, &unused, &highest);
+  sb_extremes_of (band->lower, &band->lower_blocks, first, end, &lowest, &unused);
+  sb_extremes_of (band->upper, &band->upper_blocks, first, end, &unused, &highest);
   if (isnan (band->lower[first]))
     walk->is_broken = TRUE;
   if (isfinite (lowest) && isfinite (highest))

@@ -109,6 +109,46 @@ boxes_side_by_side_are_the_whole (void **state)
   assert_memory_equal (parts, sheet->mask, sizeof parts);
 }
 
+/* A wedge from row 10.3 down to a bottom that rises from 100 to 70: the rows wholly covered everywhere are those from
+ * 11 up to 70, between columns 0 and 30 those up to 97; none are where a slice has nothing. */
+static void
+rows_that_are_wholly_covered_lie_inside_of_every_slice (void **state)
+{
+  Sheet *sheet = *state;
+  SbInkBox all = { 0, COLUMNS, 0, ROWS }, left = { 0, 30, 0, ROWS }, low = { 0, COLUMNS, 80, ROWS };
+  for (gsize s = 0; s < sheet->ink.n_slices; s++) {
+    sheet->ink.top[s] = 10.3;
+    sheet->ink.bottom[s] = 100 - 30.0 * (double) (s + 1) / (double) sheet->ink.n_slices;
+  }
+  assert_true (sb_ink_whole_rows (&sheet->ink, &all));
+  assert_int_equal (all.top, 11);
+  assert_int_equal (all.bottom, 70);
+  assert_true (sb_ink_whole_rows (&sheet->ink, &left));
+  assert_int_equal (left.bottom, 97);
+  assert_false (sb_ink_whole_rows (&sheet->ink, &low));
+  sheet->ink.top[40] = sheet->ink.bottom[40] = NAN;
+  left = (SbInkBox){ 0, 30, 0, ROWS };
+  assert_false (sb_ink_whole_rows (&sheet->ink, &left));
+}
+
+/* What a slice covers of each row of pixels, by hand: tall, within one row, on the rows' edges, over the sheet's. */
+static void
+slice_covers_of_each_row_what_lies_in_it (void **state)
+{
+  static const double slices[][2] = { { 10.25, 110.5 }, { 20.2, 20.6 }, { 30, 40 }, { -5, 130 }, { 50.5, 51.5 } };
+  Sheet *sheet = *state;
+  for (gsize k = 0; k < G_N_ELEMENTS (slices); k++) {
+    sheet->ink.top[SB_INK_SLICES * k] = slices[k][0];
+    sheet->ink.bottom[SB_INK_SLICES * k] = slices[k][1];
+  }
+  sb_ink_fill (&sheet->ink, &(SbInkBox){ 0, COLUMNS, 0, ROWS }, &sheet->mask[0][0], COLUMNS);
+  for (gsize k = 0; k < G_N_ELEMENTS (slices); k++)
+    for (int row = 0; row < ROWS; row++) {
+      double covered = fmin (row + 1, slices[k][1]) - fmax (row, slices[k][0]);
+      assert_int_equal (sheet->mask[row][k], (int) (255.0 / SB_INK_SLICES * fmax (covered, 0) + 0.5));
+    }
+}
+
 static double
 wave_y (double x)
 {
@@ -165,10 +205,9 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    CASE (straight_line_covers_length_times_width),
-    CASE (nothing_is_drawn_where_nothing_is),
-    CASE (boxes_side_by_side_are_the_whole),
-    CASE (steep_waves_cover_what_cairo_s_stroke_covers),
+    CASE (straight_line_covers_length_times_width),  CASE (nothing_is_drawn_where_nothing_is),
+    CASE (boxes_side_by_side_are_the_whole),         CASE (rows_that_are_wholly_covered_lie_inside_of_every_slice),
+    CASE (slice_covers_of_each_row_what_lies_in_it), CASE (steep_waves_cover_what_cairo_s_stroke_covers),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -275,10 +275,11 @@ static void
 extremes_with_blocks_are_those_of_all_points (void **state)
 {
   enum { N = 3000 };
-  static double y[N], blocks[2 * (N / SB_BLOCK)];
+  static double y[N];
   for (int i = 0; i < N; i++)
     y[i] = i % 611 == 7 ? (double) NAN : sin (i * 0.37) + 1e-3 * i;
-  sb_fill_blocks (y, N, blocks);
+  g_autofree double *room = g_new (double, sb_blocks_n_values (N));
+  SbBlocks blocks = sb_blocks_fill (y, N, room);
   gboolean same = TRUE;
   for (gsize first = 0; first < N; first += 97)
     for (gsize end = first + 1; end <= N; end += 131) {
@@ -287,7 +288,7 @@ extremes_with_blocks_are_those_of_all_points (void **state)
         lowest = y[i] < lowest ? y[i] : lowest;
         highest = y[i] > highest ? y[i] : highest;
       }
-      sb_extremes_of (y, blocks, first, end, &low, &high);
+      sb_extremes_of (y, &blocks, first, end, &low, &high);
       same = same && is_close (low, lowest, 0) && is_close (high, highest, 0);
     }
   assert_true (same);
