@@ -126,7 +126,8 @@ static gboolean
 same_dialect (const SbLayout *a, const SbLayout *b)
 {
   return a->encoding == b->encoding && a->delimiter == b->delimiter && a->decimal == b->decimal
-         && a->thousands == b->thousands && a->quote == b->quote && strcmp (a->comment_prefix, b->comment_prefix) == 0;
+         && a->thousands == b->thousands && (a->thousands != '\0' || a->is_thousands_stated == b->is_thousands_stated)
+         && a->quote == b->quote && strcmp (a->comment_prefix, b->comment_prefix) == 0;
 }
 
 static gboolean

@@ -46,11 +46,12 @@ typedef struct {
   char *name; /* what a person called it; "" */
 
   SbEncoding encoding;
-  char delimiter;       /* ',', ';', '\t', '|', or ' ' for runs of blanks */
-  char decimal;         /* '.' or ','; 0: no line looked at has one, the first number that has one tells */
-  char thousands;       /* ',', '.', '\'', ' ' (any blank) or 0 for none */
-  char quote;           /* '"', '\'' or 0 for none */
-  char *comment_prefix; /* "#", "%", "//"; "" when there are no comments */
+  char delimiter;               /* ',', ';', '\t', '|', or ' ' for runs of blanks */
+  char decimal;                 /* '.' or ','; 0: no line looked at has one, the first number that has one tells */
+  char thousands;               /* ',', '.', '\'', ' ' (any blank) or 0 for none */
+  gboolean is_thousands_stated; /* by a person; else a number far behind may show them */
+  char quote;                   /* '"', '\'' or 0 for none */
+  char *comment_prefix;         /* "#", "%", "//"; "" when there are no comments */
 
   guint64 header_line; /* 1-based; 0: there is no header */
   guint64 units_line;  /* 0: there is no units row */

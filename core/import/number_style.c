@@ -40,7 +40,7 @@ static int
 separator_at (const char *p, const char *end, gsize *length)
 {
   *length = 1;
-  if (*p == '.' || *p == ',' || *p == '\'')
+  if (*p == '.' || *p == ',' || *p == '\'' || *p == '\x92') /* the last is the typographic one of Windows-1252 */
     return *p == '.' ? POINT : *p == ',' ? COMMA : APOSTROPHE;
   if (end - p >= 3 && memcmp (p, "\xe2\x80\x99", 3) == 0) { /* the typographic apostrophe */
     *length = 3;

@@ -344,6 +344,7 @@ sb_rows_set_layout (SbRows *rows, SbLog *log, const SbLayout *layout, GError **e
   rows->delimiter = layout->delimiter;
   rows->decimal = layout->decimal;
   rows->thousands = layout->thousands;
+  rows->is_thousands_stated = layout->is_thousands_stated;
   rows->quote = layout->quote;
   rows->comment_first = layout->comment_prefix[0];
   rows->last_line = layout->last_line > 0 ? layout->last_line : G_MAXUINT64;

@@ -88,11 +88,32 @@ static gboolean
 read_number (const SbRows *rows, const char *text, gsize length, int power_of_ten, double *value)
 {
   char decimal = rows->decimal != 0 ? rows->decimal : '.', plain[LONGEST_NUMBER];
+  char thousands = rows->thousands != '\0' ? rows->thousands : rows->late_thousands;
   if (sb_number_read (text, length, decimal, power_of_ten, value))
     return TRUE;
-  gsize n
-      = rows->thousands != '\0' ? sb_number_ungroup (text, length, rows->thousands, decimal, plain, sizeof plain) : 0;
+  gsize n = thousands != '\0' ? sb_number_ungroup (text, length, thousands, decimal, plain, sizeof plain) : 0;
   return n > 0 && sb_number_read (plain, n, decimal, power_of_ten, value);
+}
+
+/* "1 234,5" where no line that was looked at has a group: with the decimal sign known it can be read in one way. */
+static gboolean
+learn_thousands (SbRows *rows, const char *text, gsize length)
+{
+  static const char signs[] = { ' ', '\'', '.', ',' };
+  double value;
+  gsize sign = length > 0 && (*text == '-' || *text == '+') ? 1 : 0;
+  gboolean open = rows->thousands == '\0' && rows->late_thousands == '\0' && !rows->is_thousands_stated
+                  && rows->decimal != '\0' && sign < length && text[sign] != '0';
+  for (gsize i = 0; open && i < sizeof signs; i++) {
+    if (signs[i] == rows->decimal)
+      continue;
+    rows->late_thousands = signs[i];
+    if (read_number (rows, text, length, 0, &value))
+      return TRUE;
+  }
+  if (open)
+    rows->late_thousands = '\0';
+  return FALSE;
 }
 
 /* A number with the column's unit behind it; *other is the unit when it is another one. */
@@ -133,8 +154,10 @@ read_cell (SbRows *rows, guint index, const char *text, gsize length, double *va
   if (rows->conversions[index].kind == SB_CONVERT_CLOCK)
     return read_clock (rows, text, length, value);
   const SbUnit *unit = rows->conversions[index].unit, *other = NULL;
-  gboolean is_number = read_number (rows, text, length, column->power_of_ten, value)
-                       || read_with_unit (rows, text, length, column->power_of_ten, unit, value, &other);
+  gboolean is_number
+      = read_number (rows, text, length, column->power_of_ten, value)
+        || read_with_unit (rows, text, length, column->power_of_ten, unit, value, &other)
+        || (learn_thousands (rows, text, length) && read_number (rows, text, length, column->power_of_ten, value));
   if (is_number && column->scaled)
     *value *= column->factor;
   if (is_number && fabs (*value) <= SB_LARGEST_VALUE)
@@ -229,6 +252,15 @@ sb_rows_time (SbRows *rows, const SbCells *cells, double *time_s)
   return FALSE;
 }
 
+static void
+note_thousands (SbLog *log, guint column, const char *text, gsize length, guint64 line)
+{
+  g_autofree char *quoted = sb_text_quote (text, length);
+  g_ptr_array_add (log->notes, g_strdup_printf ("line %" G_GUINT64_FORMAT ", column '%s': %s has its thousands apart, "
+                                                "which no number before it has; this and those behind are read so",
+                                                line, column_name (log, column), quoted));
+}
+
 /* What the file ends in, for sb_rows_finish() to weigh: "7.1" may have been 7.125, and "2e-0" 2e-03. */
 static void
 note_last_number (SbRows *rows, const char *text, gsize length, guint64 line)
@@ -258,7 +290,10 @@ read_cells (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
     if (column->channel < 0)
       continue;
     double *value = &rows->values[column->channel][rows->n_rows];
+    char before = rows->late_thousands;
     g_autofree char *what = read_cell (rows, i, text, length, value, &kind);
+    if (before != rows->late_thousands)
+      note_thousands (log, i, text, length, line);
     gboolean last = rows->cut && i + 1 == rows->n_columns;
     /* "3." at the end of the file may have been 3.9. */
     if (what == NULL && !(last && length > 0 && (text[length - 1] == '.' || text[length - 1] == ','))) {

@@ -41,13 +41,15 @@ typedef struct {
   char delimiter;
   char decimal;          /* 0 until a row has shown it */
   char thousands, quote; /* as in SbLayout */
-  char comment_first;    /* the first character of a comment; 0: there are none */
-  guint64 last_line;     /* of the table; G_MAXUINT64: to the end of the file */
-  gboolean cut;          /* the row that is added next has no line end: the file may be cut */
-  gboolean open_quote;   /* ... has a quote that is not closed */
-  guint64 cut_line;      /* of the row without line end whose last cell is a number; 0: there is none */
-  guint cut_decimals;    /* that the number has; G_MAXUINT: an exponent that looks whole */
-  char *question;        /* a number that may be read in two ways, met before the decimal sign was known; NULL */
+  char late_thousands;   /* as a number far behind the lines looked at shows them; 0: none does */
+  gboolean is_thousands_stated;
+  char comment_first;  /* the first character of a comment; 0: there are none */
+  guint64 last_line;   /* of the table; G_MAXUINT64: to the end of the file */
+  gboolean cut;        /* the row that is added next has no line end: the file may be cut */
+  gboolean open_quote; /* ... has a quote that is not closed */
+  guint64 cut_line;    /* of the row without line end whose last cell is a number; 0: there is none */
+  guint cut_decimals;  /* that the number has; G_MAXUINT: an exponent that looks whole */
+  char *question;      /* a number that may be read in two ways, met before the decimal sign was known; NULL */
   double *values[SB_N_CHANNELS];
   gboolean has_asides, has_clock, counts_samples;
   double row_rate_hz;        /* of a log without time, whose rows are the samples; 0: a column is the time */

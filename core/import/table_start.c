@@ -180,7 +180,8 @@ look_at_rows (const SbTableFinder *finder, SbTableStart *candidate)
   guint n_lines = finder->lines->n_lines;
   guint first = sb_table_next_cells (finder, candidate->header_end, candidate->delimiter);
   candidate->units = G_MAXUINT;
-  if (first < n_lines && sb_table_is_units (finder, first, candidate->delimiter)) {
+  if (first < n_lines && sb_table_is_units (finder, first, candidate->delimiter)
+      && sb_table_shape_at (finder, first, candidate->delimiter).n_cells <= candidate->n_cells) {
     candidate->units = first;
     first = sb_table_next_cells (finder, sb_table_behind_rule (finder, first + 1), candidate->delimiter);
   }

@@ -32,11 +32,13 @@ may_show_more (const char *text, gsize length, char delimiter, char decimal)
 {
   const char *end = text + length;
   char other = decimal == ',' ? '.' : ',';
-  if (decimal == '\0' || memchr (text, '\'', length) != NULL || memchr (text, '\xa0', length) != NULL)
+  /* Thin blanks and curved apostrophes begin with these two bytes. */
+  if (decimal == '\0' || memchr (text, '\'', length) != NULL || memchr (text, '\xa0', length) != NULL
+      || memchr (text, '\x92', length) != NULL || memmem (text, length, "\xe2\x80", 2) != NULL)
     return TRUE;
-  if (other != delimiter && memchr (text, other, length) != NULL)
+  if (memchr (text, other == delimiter ? '"' : other, length) != NULL)
     return TRUE;
-  if (other == delimiter || delimiter == ' ')
+  if (delimiter == ' ')
     return memchr (text, '"', length) != NULL;
   for (const char *p = text; (p = memchr (p, ' ', (gsize) (end - p))) != NULL; p++)
     if (p > text && p + 3 < end && g_ascii_isdigit (p[-1]) && g_ascii_isdigit (p[1]) && g_ascii_isdigit (p[3]))
@@ -86,7 +88,8 @@ sb_table_style_find (const SbFileHead *head, const SbFoundTable *found, SbLayout
     sb_number_style_fix (style, fixed->decimal, &layout->decimal, &layout->thousands);
   else if (fixed != NULL && (fixed->thousands == '.' || fixed->thousands == ','))
     sb_number_style_fix (style, fixed->thousands == ',' ? '.' : ',', &layout->decimal, &layout->thousands);
-  if (fixed != NULL && fixed->thousands != SB_AUTOMATIC)
+  layout->is_thousands_stated = fixed != NULL && fixed->thousands != SB_AUTOMATIC;
+  if (layout->is_thousands_stated)
     layout->thousands = (char) fixed->thousands;
   gboolean settled = fixed != NULL && (fixed->decimal != '\0' || fixed->thousands != SB_AUTOMATIC);
   return settled ? -1 : open;

@@ -358,6 +358,15 @@ static const CorpusLog corpus_logs[] = {
     "the last line, 4, has no line end, and its last number has fewer decimals than those before" },
   { "unit-speed-in-words.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, velocity rpm, torque N·m", { { TIME, 2, "2e-3", 0 }, {
     VELOCITY, 1, "30", RAD_S_PER_RPM }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  /* Beyond the lines that are looked at, 1503 rows of some 16 bytes. */
+  { "thousands-far-behind.csv", ';', ',', 0, UTF8, 1, 0, 1503, 0, "time ms, command N·m, velocity rpm", { { VELOCITY, 1499,
+    "149.9", RAD_S_PER_RPM }, { VELOCITY, 1500, "1000.5", RAD_S_PER_RPM }, { VELOCITY, 1502, "1002.5", RAD_S_PER_RPM } }, NULL,
+    "line 1502, column 'speed_rpm': '1’000,5' has its thousands apart" },
+  /* A title of as many words as there are columns; the names behind it hold units and more blanks. */
+  { "title-of-three-words.csv", '\t', '.', 0, UTF8, 4, 0, 3, 0, "time ms, torque N·m, velocity rpm", { { TIME, 2, "2e-3", 0 },
+    { TORQUE, 2, "7.125", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
+  { "thousands-apostrophe-latin1.csv", ';', ',', '\'', LATIN1, 1, 0, 3, 0, "time ms, velocity rpm, -", { { VELOCITY, 0, "999.5",
+    RAD_S_PER_RPM }, { VELOCITY, 1, "1000.5", RAD_S_PER_RPM }, { VELOCITY, 2, "1190.5", RAD_S_PER_RPM } }, NULL, NULL },
   { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 
