@@ -95,7 +95,8 @@ sb_dialect_is_all_units (const SbCells *cells)
     gsize n;
     const char *text = sb_cells_get (cells, i, &n);
     text = sb_text_trim (text, &n);
-    if (n > 0 && unit_of_cell (text) == NULL)
+    g_autofree char *cell = n > 0 ? sb_text_to_utf8 (text, n) : NULL;
+    if (cell != NULL && unit_of_cell (cell) == NULL)
       return FALSE;
     any = any || n > 0;
   }

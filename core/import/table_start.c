@@ -161,6 +161,15 @@ sb_table_header_text (const SbTableFinder *finder, const SbTableStart *start, gu
   return joined;
 }
 
+/* The last cells of a row may be empty: a column for remarks that nobody made. `cells` are those of the row. */
+static gboolean
+has_cells_of_header (const SbTableFinder *finder, const SbTableStart *candidate, const SbLineShape *row)
+{
+  gboolean empty_at_end = candidate->delimiter != ' ' && row->n_cells > 1 && row->n_cells < candidate->n_cells
+                          && sb_cells_count (finder->cells) >= candidate->n_cells;
+  return row->n_cells == candidate->n_cells || empty_at_end;
+}
+
 /* The share of the first rows that have as many cells as the header. */
 static double
 alike_rows (const SbTableFinder *finder, const SbTableStart *candidate)
@@ -189,9 +198,9 @@ look_at_rows (const SbTableFinder *finder, SbTableStart *candidate)
   if (first == n_lines)
     return;
   SbLineShape one = sb_table_shape_at (finder, first, candidate->delimiter);
+  candidate->consistent = has_cells_of_header (finder, candidate, &one) && one.n_numbers > 0;
   guint second = sb_table_next_line (finder, first + 1);
   SbLineShape two = second < n_lines ? sb_table_shape_at (finder, second, candidate->delimiter) : one;
-  candidate->consistent = one.n_cells == candidate->n_cells && one.n_numbers > 0;
   candidate->numeric = candidate->consistent && one.n_numbers >= 2 && two.n_cells == one.n_cells && two.n_numbers >= 2;
   double share = (double) one.n_numbers / MAX (one.n_cells, 1);
   candidate->score = (candidate->consistent ? 1000 : 0) + 100 * MIN (candidate->channels, 5) + 50 * share

@@ -66,11 +66,13 @@ line_above (const SbTableFinder *finder, guint index, char delimiter)
   return index > 0 ? index - 1 : G_MAXUINT;
 }
 
+/* Of `n_cells` columns, the last of which may have none. */
 static gboolean
 is_all_units (const SbTableFinder *finder, guint index, char delimiter, guint n_cells)
 {
   SbLineShape shape = shape_of_text (finder, index, delimiter);
-  return shape.n_cells == n_cells && shape.n_words >= 2 && sb_dialect_is_all_units (finder->cells);
+  gboolean of_all = 2 * shape.n_words >= n_cells || sb_cells_count (finder->cells) >= n_cells;
+  return shape.n_cells <= n_cells && of_all && shape.n_words >= 2 && sb_dialect_is_all_units (finder->cells);
 }
 
 /* Names of as many columns, one of which says what it is. */

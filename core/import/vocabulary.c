@@ -178,8 +178,9 @@ static const SbVocabulary vocabulary[] = {
 
   { SB_WORD_PLAIN, "English",
     "rim wheel shaft steering steer base drive axis joint output out input in angular rotational filtered filt "
-    "smoothed signal value channel ch column col mean average avg total log logged of the x y z" },
-  { SB_WORD_PLAIN, "German", "Lenkrad Lenk Rad Welle Antrieb Wert Kanal gefiltert Mittelwert" },
+    "smoothed signal value channel ch column col mean average avg total log logged number no "
+    "of the x y z" },
+  { SB_WORD_PLAIN, "German", "Lenkrad Lenk Rad Welle Antrieb Wert Kanal gefiltert Mittelwert Nummer Nr" },
   { SB_WORD_PLAIN, "French", "volant arbre du de la angulaire filtré valeur voie" },
   { SB_WORD_PLAIN, "Italian", "volante albero del di angolare filtrato valore canale" },
   { SB_WORD_PLAIN, "Spanish", "eje angular filtrado valor" },

@@ -367,6 +367,13 @@ static const CorpusLog corpus_logs[] = {
     { TORQUE, 2, "7.125", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
   { "thousands-apostrophe-latin1.csv", ';', ',', '\'', LATIN1, 1, 0, 3, 0, "time ms, velocity rpm, -", { { VELOCITY, 0, "999.5",
     RAD_S_PER_RPM }, { VELOCITY, 1, "1000.5", RAD_S_PER_RPM }, { VELOCITY, 2, "1190.5", RAD_S_PER_RPM } }, NULL, NULL },
+  /* A number of the row, remarks that nobody made, and columns that a row of units leaves out. */
+  { "sample-number.csv", ';', '.', 0, UTF8, 2, 0, 3, 0, "time samples, torque mN·m, -", { { TIME, 0, "0.0005", 0 }, { TIME, 2,
+    "0.0015", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  { "last-column-empty.csv", '\t', '.', 0, UTF8, 1, 0, 3, 0, "time ms, command mN·m, velocity rpm, -", { { TIME, 2, "3e-3", 0
+    }, { COMMAND, 1, "8", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
+  { "units-row-above-some.csv", ',', '.', 0, UTF8, 2, 1, 3, 0, "time ms, command N·m, torque mN·m, -, -", { { TIME, 2,
+    "2e-3", 0 }, { COMMAND, 1, "8", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
   { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 
