@@ -12,24 +12,21 @@
 #include "plan_card.h"
 #include "results_judgements.h"
 #include "results_pair.h"
+#include "scroll_place.h"
 #include "verdict_words.h"
 #include "words_sheet.h"
-
-/* The focus moves on, and the last size is known, so many frames after the cards are there. */
-#define FRAMES_TO_SETTLE 3
 
 struct _SbJudgementsView {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
   SbAnalysis *shown;    /* whose judgements the cards are; NULL: none */
   GtkWidget *cards;
-  GtkAdjustment *scroll; /* borrowed of the scrolled window */
-  double place;          /* to scroll back to once new cards have a size; negative: none */
-  SbMeasureId planned;   /* whose curve the plan draws */
-  GtkWidget *plan;       /* the card of the plan; NULL: none yet */
-  guint n_parts;         /* of the cards that are up */
-  guint source;          /* brings up the others when the view is first shown */
-  GHashTable *open;      /* headings of the cards whose reasons are unfolded */
+  GtkWidget *scrolled; /* the cards' */
+  SbMeasureId planned; /* whose curve the plan draws */
+  GtkWidget *plan;     /* the card of the plan; NULL: none yet */
+  guint n_parts;       /* of the cards that are up */
+  guint source;        /* brings up the others when the view is first shown */
+  GHashTable *open;    /* headings of the cards whose reasons are unfolded */
 };
 
 G_DEFINE_FINAL_TYPE (SbJudgementsView, sb_judgements_view, GTK_TYPE_BOX)
@@ -65,38 +62,6 @@ take_cards_away (SbJudgementsView *view)
   }
   view->plan = NULL;
   view->n_parts = 0;
-}
-
-/* New cards have no height before they are laid out, and a card that has the focus takes it with it: both would leave
- * the reader at the top. */
-static void
-keep_place (SbJudgementsView *view)
-{
-  if (view->place >= 0 && gtk_adjustment_get_upper (view->scroll) > gtk_adjustment_get_page_size (view->scroll))
-    gtk_adjustment_set_value (view->scroll, view->place);
-}
-
-static gboolean is_filling (SbJudgementsView *view);
-
-static gboolean
-end_keeping (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
-{
-  guint *frames = user_data;
-  SbJudgementsView *view = SB_JUDGEMENTS_VIEW (widget);
-  keep_place (view);
-  if (is_filling (view) || ++*frames < FRAMES_TO_SETTLE)
-    return G_SOURCE_CONTINUE;
-  view->place = -1;
-  return G_SOURCE_REMOVE;
-}
-
-static void
-start_keeping (SbJudgementsView *view)
-{
-  if (view->place >= 0)
-    return;
-  view->place = gtk_adjustment_get_value (view->scroll);
-  gtk_widget_add_tick_callback (GTK_WIDGET (view), end_keeping, g_new0 (guint, 1), g_free);
 }
 
 static GtkWidget *
@@ -372,8 +337,9 @@ static void (*const parts[]) (SbJudgementsView *view)
     = { append_legend, append_audits, append_claims, append_pair, append_plan, draw_plan, append_wording };
 
 static gboolean
-is_filling (SbJudgementsView *view)
+is_filling (gpointer user_data)
 {
+  SbJudgementsView *view = user_data;
   return view->shown != NULL && view->n_parts < G_N_ELEMENTS (parts);
 }
 
@@ -384,7 +350,7 @@ sb_judgements_view_step (SbJudgementsView *view)
   if (!gtk_widget_get_mapped (GTK_WIDGET (view)))
     return FALSE;
   if (results != view->shown) {
-    start_keeping (view);
+    sb_scroll_place_keep (GTK_SCROLLED_WINDOW (view->scrolled), is_filling, view);
     take_cards_away (view);
     sb_let_go (&view->shown);
     view->shown = results != NULL ? sb_analysis_ref (results) : NULL;
@@ -452,15 +418,12 @@ sb_judgements_view_init (SbJudgementsView *view)
   view->open = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   view->cards = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   gtk_widget_add_css_class (view->cards, "judgements");
-  GtkWidget *scrolled = gtk_scrolled_window_new ();
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), view->cards);
-  view->place = -1;
-  view->scroll = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scrolled));
-  g_signal_connect_swapped (view->scroll, "changed", G_CALLBACK (keep_place), view);
-  gtk_widget_set_hexpand (scrolled, TRUE);
-  gtk_widget_set_vexpand (scrolled, TRUE);
-  gtk_box_append (GTK_BOX (view), scrolled);
+  view->scrolled = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (view->scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (view->scrolled), view->cards);
+  gtk_widget_set_hexpand (view->scrolled, TRUE);
+  gtk_widget_set_vexpand (view->scrolled, TRUE);
+  gtk_box_append (GTK_BOX (view), view->scrolled);
   g_signal_connect (view, "map", G_CALLBACK (on_map), NULL);
 }
 
