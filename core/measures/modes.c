@@ -285,6 +285,24 @@ weigh_rest (const SbModesProblem *problem, const SbModesSolution *solution, cons
   }
 }
 
+/* A rest that is gone within a radian is not weighed, but where the noise does not rule it out it may still have pulled
+ * the modes, which their standard errors have to hold. */
+static void
+widen_by_fast_rest (const SbModesProblem *problem, const SbModesSolution *solution, const Scale *scale, SbModeFit *fit)
+{
+  SbModesProblem with = *problem;
+  SbModesSolution other = *solution;
+  with.rest_is_gone = REST_MAY_BE_GONE;
+  SbModeFit rested;
+  if (problem->with_rest || !(sqrt (solution->squares / (double) problem->n) > ROUNDING_REACHED)
+      || !fit_rest (&with, solution->squares, &other) || !(other.x[SB_PER_MODE * problem->n_modes + 3] > REST_LASTS))
+    return;
+  double gain = sb_modes_gain (problem->n, solution->squares, other.squares, sb_modes_lag1 (&with, &other));
+  take_solution (&with, &other, scale, &rested);
+  for (gsize m = 0; m < fit->n_modes; m++)
+    sb_modes_widen (&fit->mode[m], &rested.mode[m], sb_modes_weight_of_rest (gain));
+}
+
 /* Strongest first: the fit may have changed the order. */
 static void
 sort_modes (SbModeFit *fit, double length_s)
@@ -343,6 +361,7 @@ sb_modes_fit (const SbRecord *record, double interval_s, double start_hz, double
   Scale scale = { per_s, size, interval_s, record->block };
   take_solution (&problem, &solution, &scale, fit);
   weigh_rest (&problem, &solution, &scale, fit);
+  widen_by_fast_rest (&problem, &solution, &scale, fit);
   sort_modes (fit, record->t_s[record->n - 1]);
   return TRUE;
 }

@@ -46,6 +46,22 @@ mean_sd (double a, double a_sd, double b, double b_sd, double weight)
 }
 
 static double
+widened (double sd, double other_sd, double apart, double weight)
+{
+  double by_noise = fmax (0, other_sd * other_sd - sd * sd), pull = fmax (0, apart * apart - by_noise);
+  return sd + weight * (hypot (sd, sqrt (pull)) - sd);
+}
+
+void
+sb_modes_widen (SbMode *mode, const SbMode *other, double weight)
+{
+  mode->frequency_sd_hz
+      = widened (mode->frequency_sd_hz, other->frequency_sd_hz, other->frequency_hz - mode->frequency_hz, weight);
+  mode->damping_ratio_sd
+      = widened (mode->damping_ratio_sd, other->damping_ratio_sd, other->damping_ratio - mode->damping_ratio, weight);
+}
+
+static double
 between (double a, double b, double weight)
 {
   return a + weight * (b - a);

@@ -22,3 +22,8 @@ double sb_modes_weight_of_rest (double gain);
 /* The mean of both, each parameter by its weight, with the standard errors of such a mean (Burnham & Anderson, from
  * memory): Σ w √(sd² + (distance from the mean)²). `weight` is that of `b`. */
 SbMode sb_modes_mean (const SbMode *a, const SbMode *b, double weight);
+
+/* `mode` stays what it is, with the standard errors of one that is pulled with the chance `weight`. `other`, of the fit
+ * that would be right then, has a variance of its own: of unpulled modes the square of the distance of the two is the
+ * difference of their variances on average (Hausman 1978, from memory), so that what is beyond it is the pull's. */
+void sb_modes_widen (SbMode *mode, const SbMode *other, double weight);

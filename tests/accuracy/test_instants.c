@@ -131,6 +131,31 @@ bias_of_peaks_is_what_is_told (void **state)
   }
 }
 
+/* From little noise to much, as docs/methods.md says: a peak's bias is told to a tenth and 0.05 % of the figure, that
+ * of a slope to an eighth and half a percent, which the window's flattening takes off it. */
+static void
+bias_of_peaks_is_told_from_little_noise_to_much (void **state)
+{
+  static const struct {
+    SbMeasureId id;
+    double share, of_figure;
+  } limits[] = { { SB_MEASURE_PEAK_TORQUE_SLOPE, 0.125, 5e-3 },
+                 { SB_MEASURE_PEAK_VELOCITY, 0.1, 5e-4 },
+                 { SB_MEASURE_PEAK_TORQUE, 0.1, 5e-4 } };
+  static const double noises[] = { 0.001, 0.002, 0.005, 0.02, 0.05 }, rates_hz[] = { 4e3, 16e3 };
+  Tally tally[SB_N_MEASURES];
+  for (gsize r = 0; r < G_N_ELEMENTS (rates_hz); r++)
+    for (gsize k = 0; k < G_N_ELEMENTS (noises); k++) {
+      simulate (0.35, rates_hz[r], noises[k], tally);
+      for (gsize i = 0; i < G_N_ELEMENTS (limits); i++) {
+        const Tally *one = &tally[limits[i].id];
+        double bias = relative (one, tally_bias (one)), told = relative (one, one->told_bias / (double) one->n);
+        double chance = 3 * relative (one, tally_sd (one)) / sqrt (N_DRAWS);
+        assert_close (told, bias, limits[i].share * fabs (bias) + limits[i].of_figure + chance);
+      }
+    }
+}
+
 #define RAMP_N        1000
 #define RAMP_START_S  0.0301
 #define RAMP_S        0.04
@@ -243,6 +268,7 @@ main (void)
     cmocka_unit_test_teardown (noise_moves_no_duration_slope_or_dead_time, teardown),
     cmocka_unit_test_teardown (uncertainties_are_the_size_of_the_errors, teardown),
     cmocka_unit_test_teardown (bias_of_peaks_is_what_is_told, teardown),
+    cmocka_unit_test_teardown (bias_of_peaks_is_told_from_little_noise_to_much, teardown),
     cmocka_unit_test (onset_without_a_command_is_near_its_bound),
     cmocka_unit_test_teardown (peak_slope_is_near_its_bound, teardown),
     cmocka_unit_test (mean_slope_is_near_its_bound),

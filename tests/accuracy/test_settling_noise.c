@@ -4,7 +4,7 @@
 #include "draws.h"
 #include "simulation.h"
 
-#define N_DRAWS DRAWS (160)
+#define N_DRAWS DRAWS (96)
 /* Of a cell where the time is often absent, the draws that have one are a selection. */
 #define ENOUGH(n) ((n) > N_DRAWS * 3 / 4)
 

@@ -11,7 +11,8 @@
 typedef struct {
   double lag_s; /* of the rise; 0: a ramp of 4 ms */
   double amplitude_nm, hz, zeta;
-  double noise_nm, lag1; /* a first-order autoregression */
+  double noise_nm, lag1;  /* a first-order autoregression */
+  double rest_nm, rest_s; /* that the ramp leaves, and its time constant */
 } Case;
 
 static double
@@ -21,6 +22,8 @@ torque_at (const Case *c, double t)
   if (t <= 0)
     return 0;
   double rise = c->lag_s > 0 ? 1 - exp (-t / c->lag_s) : CLAMP (t / 4e-3, 0, 1);
+  if (c->rest_nm > 0)
+    rise -= c->rest_nm / 8 * (u > 0 ? exp (-u / c->rest_s) : t / 4e-3);
   return 8 * rise + (u > 0 ? c->amplitude_nm * exp (-decay * u) * sin (2 * G_PI * c->hz * u) : 0);
 }
 
@@ -69,18 +72,30 @@ assert_honest (double ratio)
 static void
 rest_that_the_noise_hides_is_in_the_uncertainty (void **state)
 {
-  static const Case c = { 0.02, 3, 38, 0.15, 0.02, 0 };
+  static const Case c = { 0.02, 3, 38, 0.15, 0.02, 0, 0, 0 };
   double damping = dishonesty (*state, &c, SB_MEASURE_RINGING_DAMPING, c.zeta);
   assert_true (damping >= LEAST_HONEST && damping <= 4 / 3.0 * MOST_HONEST);
   double frequency = dishonesty (*state, &c, SB_MEASURE_RINGING_FREQUENCY, c.hz);
   assert_true (frequency >= LEAST_HONEST && frequency <= 4 / 3.0 * MOST_HONEST);
 }
 
+/* A rest of 3 ms is gone within a radian of 38 Hz: modes fitted without it come out pulled, and the frequency was told
+ * four times as sure as it is. The less damped the ringing, the less it matters. */
+static void
+rest_that_is_gone_within_a_radian_is_in_the_uncertainty (void **state)
+{
+  static const Case cases[] = { { 0, 3, 38, 0.35, 0.02, 0, 0.2, 3e-3 }, { 0, 3, 38, 0.15, 0.02, 0, 0.06, 3e-3 } };
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    assert_true (dishonesty (*state, &cases[i], SB_MEASURE_RINGING_DAMPING, cases[i].zeta) <= 4 / 3.0 * MOST_HONEST);
+    assert_true (dishonesty (*state, &cases[i], SB_MEASURE_RINGING_FREQUENCY, cases[i].hz) <= 4 / 3.0 * MOST_HONEST);
+  }
+}
+
 /* A slow noise is mistaken for ringing, and for a rest of the rise, more easily than a white one. */
 static void
 noise_that_is_not_white_is_in_the_uncertainty (void **state)
 {
-  static const Case c = { 0, 1.5, 38, 0.1, 0.02, 0.9 };
+  static const Case c = { 0, 1.5, 38, 0.1, 0.02, 0.9, 0, 0 };
   assert_honest (dishonesty (*state, &c, SB_MEASURE_RINGING_DAMPING, c.zeta));
   assert_honest (dishonesty (*state, &c, SB_MEASURE_RINGING_FREQUENCY, c.hz));
 }
@@ -89,7 +104,7 @@ noise_that_is_not_white_is_in_the_uncertainty (void **state)
 static void
 certain_ringing_has_no_doubt (void **state)
 {
-  static const Case c = { 0, 1.5, 38, 0.1, 0.02, 0 };
+  static const Case c = { 0, 1.5, 38, 0.1, 0.02, 0, 0, 0 };
   assert_honest (dishonesty (*state, &c, SB_MEASURE_RINGING_DAMPING, c.zeta));
   assert_honest (dishonesty (*state, &c, SB_MEASURE_RINGING_FREQUENCY, c.hz));
   for (guint64 seed = 1; seed <= N_DRAWS; seed++) {
@@ -176,7 +191,7 @@ ringing_that_is_over_when_the_window_opens_is_told (void **state)
     assert_absent (r, SB_MEASURE_RINGING_FREQUENCY, "it swings at");
     r = measure_creep (*state, 0.55, 0, seed); /* the same without ringing */
     assert_null (doubt_of (r, SB_MEASURE_RINGING_CYCLES, "ringing before"));
-    static const Case first_order = { 0.03, 0, 40, 0.1, 0.01, 0 };
+    static const Case first_order = { 0.03, 0, 40, 0.1, 0.01, 0, 0, 0 };
     assert_null (doubt_of (measure_case (*state, &first_order, seed), SB_MEASURE_RINGING_CYCLES, "ringing before"));
   }
 }
@@ -200,6 +215,7 @@ main (void)
   const struct CMUnitTest tests[] = {
 #define T(name) cmocka_unit_test_setup_teardown (name, measured_setup, measured_teardown)
     T (rest_that_the_noise_hides_is_in_the_uncertainty),
+    T (rest_that_is_gone_within_a_radian_is_in_the_uncertainty),
     T (noise_that_is_not_white_is_in_the_uncertainty),
     T (certain_ringing_has_no_doubt),
     T (window_that_noise_opens_is_a_doubt_about_the_amplitude),
