@@ -58,7 +58,7 @@ static const struct {
   { SB_MEASURE_DEAD_TIME, 0.8, 1.6 },
   { SB_MEASURE_OVERSHOOT, 0.8, 1.6 },
   { SB_MEASURE_UNDERSHOOT, 0.8, 1.6 },
-  { SB_MEASURE_SETTLING_TIME, 0.6, 3 },
+  { SB_MEASURE_SETTLING_TIME, 0.6, 1.6 },
   { SB_MEASURE_RINGING_FREQUENCY, 0.8, 1.35 }, /* a rest of the rise that might be there is in it */
   { SB_MEASURE_RINGING_DAMPING, 0.8, 1.2 },
   { SB_MEASURE_RINGING_AMPLITUDE, 0.7, 1.2 },
