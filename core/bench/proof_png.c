@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* PNG specification, second edition: an iTXt chunk, or a tEXt chunk when another program wrote the picture anew. */
+/* PNG specification, second edition: an iTXt chunk, or one of the three kinds of text, packed or not, when another
+ * program wrote the picture anew. */
 #include "proof_carriers.h"
 #include "proof_file.h"
+#include "proof_inflate.h"
 
 #include <string.h>
 
@@ -50,38 +52,61 @@ read_chunk (const char *bytes, gsize n_bytes, gsize at, Chunk *chunk)
   return TRUE;
 }
 
-/* Where the text of an iTXt chunk begins behind its keyword: not compressed, language and translated keyword passed
- * over. */
+/* Where the text of an iTXt chunk begins, `after` its keyword and whether and how it is packed (11.3.4.5): behind the
+ * language and the keyword in that language. NULL: the chunk ends before. */
 static const char *
 international_text (const char *after, const char *end)
 {
-  if (end - after < 2 || after[0] != 0)
-    return NULL;
-  const char *language_end = memchr (after + 2, '\0', (gsize) (end - after - 2));
+  const char *language_end = after < end ? memchr (after, '\0', (gsize) (end - after)) : NULL;
   const char *keyword_end
       = language_end != NULL ? memchr (language_end + 1, '\0', (gsize) (end - language_end - 1)) : NULL;
   return keyword_end != NULL ? keyword_end + 1 : NULL;
 }
 
 static gboolean
+is_kind (const Chunk *chunk, const char *kind)
+{
+  return memcmp (chunk->type, kind, 4) == 0;
+}
+
+static gboolean
 is_ours (const Chunk *chunk)
 {
-  gboolean is_text = memcmp (chunk->type, "iTXt", 4) == 0 || memcmp (chunk->type, "tEXt", 4) == 0;
+  gboolean is_text = is_kind (chunk, "iTXt") || is_kind (chunk, "tEXt") || is_kind (chunk, "zTXt");
   return is_text && chunk->length >= sizeof SB_PROOF_PNG_KEYWORD
          && memcmp (chunk->data, SB_PROOF_PNG_KEYWORD, sizeof SB_PROOF_PNG_KEYWORD) == 0;
+}
+
+/* The text behind the keyword, unpacked. The one method of packing is 0. (transfer full) */
+static char *
+unpack_text (const Chunk *chunk)
+{
+  const char *text = chunk->data + sizeof SB_PROOF_PNG_KEYWORD, *end = chunk->data + chunk->length;
+  gboolean packed = is_kind (chunk, "zTXt");
+  int method = 0;
+  if (is_kind (chunk, "iTXt") && end - text >= 2) {
+    packed = text[0] != 0;
+    method = packed ? text[1] : 0;
+    text = international_text (text + 2, end);
+  } else if (packed && end - text >= 1) {
+    method = *text++;
+  } else if (!is_kind (chunk, "tEXt")) {
+    return NULL;
+  }
+  if (text == NULL || method != 0)
+    return NULL;
+  return packed ? sb_proof_inflate (text, (gsize) (end - text)) : g_strndup (text, (gsize) (end - text));
 }
 
 static char *
 take_text (const Chunk *chunk, GError **error)
 {
-  const char *after = chunk->data + sizeof SB_PROOF_PNG_KEYWORD, *end = chunk->data + chunk->length;
-  const char *text = chunk->type[0] == 'i' ? international_text (after, end) : after;
-  if (text != NULL && checksum_of (chunk->type, chunk->length + 4) == chunk->checksum)
-    return g_strndup (text, (gsize) (end - text));
-  g_set_error_literal (error, SB_PROOF_ERROR, SB_PROOF_ERROR_DAMAGED,
-                       "the part of the picture that holds its proof is damaged (its checksum does not fit, or it is "
-                       "compressed)");
-  return NULL;
+  gboolean is_whole = checksum_of (chunk->type, chunk->length + 4) == chunk->checksum;
+  char *text = is_whole ? unpack_text (chunk) : NULL;
+  if (text == NULL)
+    g_set_error (error, SB_PROOF_ERROR, SB_PROOF_ERROR_DAMAGED, "the part of the picture that holds its proof %s",
+                 is_whole ? "cannot be unpacked" : "is damaged: its checksum does not fit");
+  return text;
 }
 
 char *

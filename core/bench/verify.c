@@ -276,5 +276,5 @@ gboolean
 sb_verification_is_same (const SbVerification *verification)
 {
   return verification->proof->is_whole && sb_verification_can_draw (verification)
-         && verification->picture != SB_PICTURE_DIFFERS;
+         && verification->picture != SB_PICTURE_DIFFERS && verification->picture != SB_PICTURE_EDITED;
 }

@@ -48,6 +48,7 @@ typedef enum {
   SB_PICTURE_NOT_COMPARED, /* `picture_what` says why */
   SB_PICTURE_SAME,
   SB_PICTURE_DIFFERS,
+  SB_PICTURE_EDITED, /* nothing was made again, but the report's own list of checksums names files that were changed */
 } SbVerifiedPicture;
 
 typedef struct {

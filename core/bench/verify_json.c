@@ -15,6 +15,7 @@ static const char *const picture_words[] = {
   [SB_PICTURE_NOT_COMPARED] = "not compared",
   [SB_PICTURE_SAME] = "same",
   [SB_PICTURE_DIFFERS] = "differs",
+  [SB_PICTURE_EDITED] = "differs",
 };
 
 static void

@@ -67,12 +67,22 @@ cause_of_difference (const SbVerification *verification)
       "was made with, or this computer's arithmetic is another");
 }
 
+/* The same with what can be the cause of no figure: files beside the proof. (transfer full) char * */
+static GPtrArray *
+list_all_changes (const SbVerification *verification)
+{
+  GPtrArray *changes = list_changes (verification);
+  if (verification->picture == SB_PICTURE_EDITED)
+    g_ptr_array_add (changes, g_strdup ("files of the report were changed after it was written"));
+  return changes;
+}
+
 /* Figures that could not be checked leave open whether all come out the same. */
 static char *
 say_undecided (const SbVerification *verification)
 {
   gsize n = verification->n_unchecked + verification->n_facts[SB_VERIFIED_UNCHECKED];
-  g_autoptr (GPtrArray) changes = list_changes (verification);
+  g_autoptr (GPtrArray) changes = list_all_changes (verification);
   g_ptr_array_add (changes, g_strdup_printf ("%" G_GSIZE_FORMAT " figure%s could not be checked because logs are "
                                              "missing",
                                              n, n == 1 ? "" : "s"));
@@ -93,11 +103,11 @@ say_same (const SbVerification *verification)
                           picture, version);
 }
 
-/* Logs or the proof are others, and every figure is the same. */
+/* Logs, the proof or files beside it are others, and every figure is the same. */
 static char *
 say_changed_without_effect (const SbVerification *verification)
 {
-  g_autoptr (GPtrArray) changes = list_changes (verification);
+  g_autoptr (GPtrArray) changes = list_all_changes (verification);
   g_autofree char *joined = join (changes);
   return g_strdup_printf ("Different: %s, although the figures come out the same.", joined);
 }
@@ -135,7 +145,8 @@ char *
 sb_verify_outcome_text (const SbVerification *verification)
 {
   gboolean open = verification->n_unchecked + verification->n_facts[SB_VERIFIED_UNCHECKED] > 0;
-  gboolean changed = verification->n_changed > 0 || !verification->proof->is_whole;
+  gboolean changed = verification->n_changed > 0 || !verification->proof->is_whole
+                     || verification->picture == SB_PICTURE_EDITED;
   if (sb_verification_is_same (verification))
     return say_same (verification);
   if (verification->n_differ > 0)

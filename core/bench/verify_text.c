@@ -144,6 +144,8 @@ say_picture (const SbVerification *verification)
     return g_strdup_printf ("Drawn again, it is the same. %s", what);
   case SB_PICTURE_DIFFERS:
     return g_strdup_printf ("It is not what the choices give. %s", what);
+  case SB_PICTURE_EDITED:
+    return g_strdup_printf ("It is not as it was written. %s", what);
   }
   g_assert_not_reached ();
 }

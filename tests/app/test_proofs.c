@@ -116,6 +116,74 @@ verify_names_the_part_that_was_changed (void **state)
   assert_says (run->out, "measures.csv: It has other text from line 19 on."); /* the second of 17 measures each */
 }
 
+/* A digit of a figure in the proof of the page, and a letter of a table beside it: the logs are as they were, nothing can
+ * be made again, and the folder's own list of checksums tells the files that were touched. */
+static void
+verify_of_an_edited_proof_gives_the_edit_as_the_reason (void **state)
+{
+  Run *run = *state;
+  write_set (run, "set");
+  run_slewbench (run, "report", "-o", "out", "set");
+  assert_status (run, 0);
+  gsize n;
+  const char *page = read_file (run, "out/report.html", &n);
+  const char *proof = strstr (page, "id=\"slewbench-proof\"");
+  assert_non_null (proof);
+  const char *mean = strstr (strstr (proof, "\"figures\":["), "\"mean\":");
+  assert_non_null (mean);
+  char *edited = g_strdup (page);
+  char *digit = edited + (mean - page) + strlen ("\"mean\":");
+  digit += *digit == '-' ? 1 : 0;
+  *digit = *digit == '9' ? '8' : (char) (*digit + 1);
+  write_file (run, "out/report.html", keep (run, edited));
+  change_file (run, "out/measures.md", "elocity", "Elocity");
+  run_slewbench (run, "verify", "out", "--logs", "set");
+  assert_status (run, 1);
+  assert_says (run->out, "All 6 logs at hand are the same");
+  assert_says (run->out, "Picture: It is not as it was written. ");
+  assert_says (run->out, "Nothing was made again. The proof's text was edited: ");
+  assert_null (strstr (run->out, "The logs at hand are not those"));
+  assert_says (run->out, "2 of the 13 files that SHA256SUMS lists are not as they were when it was written: "
+                         "measures.md, report.html.");
+}
+
+/* A table edited beside a proof that is as it was, where a log is gone: the folder's list of checksums still tells. */
+static void
+verify_finds_an_edited_table_without_all_logs (void **state)
+{
+  Run *run = *state;
+  write_set (run, "set");
+  run_slewbench (run, "report", "-o", "out", "set");
+  assert_status (run, 0);
+  assert_int_equal (g_unlink (path_in (run, "set/first/run-2.csv")), 0);
+  run_slewbench (run, "verify", "out", "--logs", "set");
+  assert_status (run, 1);
+  assert_says (run->out, "Not all logs that it was drawn from are at hand. All 13 files that SHA256SUMS lists are as");
+  change_file (run, "out/measures.md", "elocity", "Elocity");
+  run_slewbench (run, "verify", "out", "--logs", "set");
+  assert_status (run, 1);
+  assert_says (run->out, "1 of the 13 files that SHA256SUMS lists is not as it was when it was written: measures.md.");
+  assert_says (run->out, "Not decided: files of the report were changed after it was written, and ");
+}
+
+/* Where a log could not be read at first, the report tells why and is not made again: an edited table is found. */
+static void
+verify_finds_an_edited_table_beside_an_unread_log (void **state)
+{
+  Run *run = *state;
+  write_set (run, "set");
+  write_file (run, "set/first/run-9.csv", "no log\n");
+  run_slewbench (run, "report", "-o", "out", "set");
+  assert_int_equal (g_unlink (path_in (run, "set/first/run-9.csv")), 0);
+  run_slewbench (run, "verify", "out", "--logs", "set");
+  assert_status (run, 0);
+  change_file (run, "out/measures.md", "elocity", "Elocity");
+  run_slewbench (run, "verify", "out", "--logs", "set");
+  assert_status (run, 1);
+  assert_says (run->out, "Different: files of the report were changed after it was written, although the figures come "
+                         "out the same.");
+}
+
 static void
 verify_of_a_folder_needs_a_report_in_it (void **state)
 {
@@ -308,6 +376,9 @@ main (void)
     app_test (verify_says_the_same_for_each_kind_of_file),
     app_test (verify_sees_that_a_png_is_not_the_picture_of_its_proof),
     app_test (verify_names_the_part_that_was_changed),
+    app_test (verify_of_an_edited_proof_gives_the_edit_as_the_reason),
+    app_test (verify_finds_an_edited_table_without_all_logs),
+    app_test (verify_finds_an_edited_table_beside_an_unread_log),
     app_test (verify_of_a_folder_needs_a_report_in_it),
     app_test (verify_leaves_open_what_missing_logs_leave_open),
     app_test (proof_covers_every_judgement),

@@ -4,6 +4,7 @@
 #include "chart_export.h"
 #include "proof_file.h"
 #include "report_files.h"
+#include "report_folder.h"
 #include "same_picture.h"
 
 #include <string.h>
@@ -45,6 +46,22 @@ draw (const SbVerification *verification, const char *bytes, gsize n, GError **e
   return n >= 1 && bytes[0] == '<' ? draw_chart (verification, SB_CHART_SVG, error) : NULL;
 }
 
+/* Why a picture of the logs at hand could not be the one that the proof came with. */
+static const char *
+why_not_drawn (const SbVerification *verification)
+{
+  if (verification->n_missing > 0)
+    return "Not all logs that it was drawn from are at hand.";
+  if (verification->n_changed > 0)
+    return "The logs at hand are not those that it was drawn from.";
+  if (!verification->proof->is_whole)
+    return "The proof's text was edited: what stands in it now does not follow from the logs, and what it was drawn "
+           "from is not known.";
+  if (strcmp (verification->proof->version, SB_VERSION) != 0)
+    return "This version works the figures out otherwise than the one that drew it.";
+  return "What the proof records does not follow from these logs and choices.";
+}
+
 /* FALSE, and said, when the picture would be of other logs or figures. */
 static gboolean
 can_draw (SbVerification *verification)
@@ -62,14 +79,9 @@ can_draw (SbVerification *verification)
                                                                    : "that log is not at hand"));
     return FALSE;
   }
-  if (can)
-    return TRUE;
-  sb_verification_set_picture (
-      verification, SB_PICTURE_NOT_COMPARED,
-      g_strdup (verification->n_missing > 0
-                    ? "Not all logs that it was drawn from are at hand."
-                    : "The logs, or what comes of them, are not those that it was drawn from."));
-  return FALSE;
+  if (!can)
+    sb_verification_set_picture (verification, SB_PICTURE_NOT_COMPARED, g_strdup (why_not_drawn (verification)));
+  return can;
 }
 
 static void
@@ -181,11 +193,38 @@ tell_findings (SbVerification *verification, const Findings *findings, guint n_f
                 g_string_free (text, FALSE));
 }
 
+/* What the folder's own list of checksums says where nothing can be made again, before the reason for that. */
+static void
+tell_checksums (SbVerification *verification, const char *folder)
+{
+  guint n = 0;
+  g_autoptr (GPtrArray) changed = sb_report_folder_changed (folder, &n);
+  if (changed == NULL)
+    return;
+  gboolean one = changed->len == 1;
+  GString *text = g_string_new (NULL);
+  if (changed->len == 0)
+    g_string_append_printf (text, "%s All %u files that " SB_REPORT_SUMS " lists are as they were when it was written.",
+                            verification->picture_what, n);
+  else
+    g_string_append_printf (text, "%u of the %u files that " SB_REPORT_SUMS " lists %s when it was written: ",
+                            changed->len, n, one ? "is not as it was" : "are not as they were");
+  for (guint i = 0; i < changed->len; i++)
+    g_string_append_printf (text, "%s%s", (const char *) g_ptr_array_index (changed, i),
+                            i + 1 < changed->len ? ", " : ".");
+  if (changed->len > 0)
+    g_string_append_printf (text, " Nothing was made again. %s", verification->picture_what);
+  sb_verification_set_picture (verification, changed->len > 0 ? SB_PICTURE_EDITED : SB_PICTURE_NOT_COMPARED,
+                               g_string_free (text, FALSE));
+}
+
 void
 sb_draw_report_again (SbVerification *verification, const char *folder)
 {
-  if (!can_draw (verification))
+  if (!can_draw (verification)) {
+    tell_checksums (verification, folder);
     return;
+  }
   g_autoptr (GError) error = NULL;
   g_autoptr (GPtrArray) files
       = sb_report_files (verification->analysis, evidence_of (verification->proof), sheet_of (folder), &error);

@@ -148,3 +148,20 @@ sb_report_folder_write (const GPtrArray *files, const char *folder, GPtrArray *k
   }
   return TRUE;
 }
+
+GPtrArray *
+sb_report_folder_changed (const char *folder, guint *n_listed)
+{
+  g_autoptr (GHashTable) digests = read_former (folder, NULL);
+  *n_listed = digests != NULL ? g_hash_table_size (digests) : 0;
+  if (*n_listed == 0)
+    return NULL;
+  GPtrArray *changed = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GList) names = g_list_sort (g_hash_table_get_keys (digests), (GCompareFunc) strcmp);
+  for (const GList *name = names; name != NULL; name = name->next) {
+    g_autofree char *path = g_build_filename (folder, name->data, NULL);
+    if (sb_proof_name_is_safe (name->data) && !has_digest (path, g_hash_table_lookup (digests, name->data)))
+      g_ptr_array_add (changed, g_strdup (name->data));
+  }
+  return changed;
+}

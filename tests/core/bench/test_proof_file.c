@@ -2,6 +2,8 @@
 /* Files made here by hand, as their formats' specifications say, carry a proof to the readers. */
 #include "proof_fixture.h"
 
+#include <zlib.h>
+
 static void
 add (ProofFixture *fixture, const char *text)
 {
@@ -37,14 +39,32 @@ png_checksum (const guint8 *bytes, gsize n)
 }
 
 static void
-add_chunk (ProofFixture *fixture, const char *type, const char *before, gsize n_before, const char *text)
+add_chunk_of_bytes (ProofFixture *fixture, const char *type, const char *before, gsize n_before, const char *data,
+                    gsize n_data)
 {
-  add_32 (fixture, (guint32) (n_before + strlen (text)));
+  add_32 (fixture, (guint32) (n_before + n_data));
   guint start = fixture->bytes->len;
   add (fixture, type);
   add_bytes (fixture, before, n_before);
-  add (fixture, text);
+  add_bytes (fixture, data, n_data);
   add_32 (fixture, png_checksum (fixture->bytes->data + start, fixture->bytes->len - start));
+}
+
+static void
+add_chunk (ProofFixture *fixture, const char *type, const char *before, gsize n_before, const char *text)
+{
+  add_chunk_of_bytes (fixture, type, before, n_before, text, strlen (text));
+}
+
+/* The same with the text in the zlib format, as zTXt and iTXt chunks may have it. */
+static void
+add_packed_chunk (ProofFixture *fixture, const char *type, const char *before, gsize n_before, const char *text,
+                  gsize n_text)
+{
+  uLongf n_packed = compressBound (n_text);
+  g_autofree Bytef *packed = g_malloc (n_packed);
+  assert_int_equal (compress (packed, &n_packed, (const Bytef *) text, n_text), Z_OK);
+  add_chunk_of_bytes (fixture, type, before, n_before, (const char *) packed, n_packed);
 }
 
 static void
@@ -109,6 +129,60 @@ international_text_chunk_of_png_is_read (void **state)
   begin_png (fixture);
   add_chunk (fixture, "iTXt", KEYWORD "\0\0\0en\0proof", sizeof KEYWORD + 2 + 3 + 6, text);
   assert_whole (fixture);
+}
+
+/* Keyword, NUL, method 0, packed text (11.3.4.4): what programs that edit pictures make of a long text. */
+static void
+packed_text_chunk_of_png_is_read (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture);
+  begin_png (fixture);
+  add_packed_chunk (fixture, "zTXt", KEYWORD "\0", sizeof KEYWORD + 1, text, strlen (text));
+  assert_whole (fixture);
+}
+
+/* The same with packed set to 1 and method 0 before the language. */
+static void
+packed_international_text_chunk_of_png_is_read (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture);
+  begin_png (fixture);
+  add_packed_chunk (fixture, "iTXt", KEYWORD "\0\1\0en\0proof", sizeof KEYWORD + 2 + 3 + 6, text, strlen (text));
+  assert_whole (fixture);
+}
+
+/* Method 1 does not exist; text that is no zlib stream; a stream that ends early; a chunk that ends at its keyword. */
+static void
+png_whose_proof_cannot_be_unpacked_is_told (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *text = make_proof (fixture);
+  begin_png (fixture);
+  add_packed_chunk (fixture, "zTXt", KEYWORD "\0\1", sizeof KEYWORD + 1, text, strlen (text));
+  assert_refused (fixture, SB_PROOF_ERROR_DAMAGED, "cannot be unpacked");
+  begin_png (fixture);
+  add_chunk (fixture, "zTXt", KEYWORD "\0", sizeof KEYWORD + 1, text);
+  assert_refused (fixture, SB_PROOF_ERROR_DAMAGED, "cannot be unpacked");
+  begin_png (fixture);
+  add_chunk_of_bytes (fixture, "zTXt", KEYWORD "\0", sizeof KEYWORD + 1, "\x78\x9c\x01", 3);
+  assert_refused (fixture, SB_PROOF_ERROR_DAMAGED, "cannot be unpacked");
+  begin_png (fixture);
+  add_chunk (fixture, "zTXt", KEYWORD, sizeof KEYWORD, "");
+  assert_refused (fixture, SB_PROOF_ERROR_DAMAGED, "cannot be unpacked");
+}
+
+/* 70 million blanks pack into some 68 kB: more than any proof has is not unpacked to its end. */
+static void
+png_whose_proof_unpacks_without_end_is_told (void **state)
+{
+  ProofFixture *fixture = *state;
+  g_autofree char *blanks = g_strnfill (70000000, ' ');
+  begin_png (fixture);
+  add_packed_chunk (fixture, "zTXt", KEYWORD "\0", sizeof KEYWORD + 1, blanks, strlen (blanks));
+  assert_true (fixture->bytes->len < 100000);
+  assert_refused (fixture, SB_PROOF_ERROR_DAMAGED, "cannot be unpacked");
 }
 
 static void
@@ -271,7 +345,10 @@ main (void)
     proof_test (svg_cut_within_its_proof_is_damaged),  proof_test (literal_keywords_of_pdf_are_read),
     proof_test (hexadecimal_keywords_of_pdf_are_read), proof_test (pdf_cut_within_its_proof_is_damaged),
     proof_test (page_and_json_of_a_report_are_read),   proof_test (other_files_have_no_proof),
-    proof_test (only_files_proper_are_read),
+    proof_test (only_files_proper_are_read),           proof_test (packed_text_chunk_of_png_is_read),
+    proof_test (packed_international_text_chunk_of_png_is_read),
+    proof_test (png_whose_proof_cannot_be_unpacked_is_told),
+    proof_test (png_whose_proof_unpacks_without_end_is_told),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
