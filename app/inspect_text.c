@@ -250,8 +250,8 @@ sb_inspect_text_print (const SbInspected *inspected, gboolean all_columns, gbool
   if (trial != NULL) {
     g_autofree char *rate = sb_number_plain (1 / trial->sample_interval_s);
     g_autofree char *jitter = sb_seconds_plain (trial->jitter_s);
-    printf ("  rate          %s samples per second, jitter %s, %u gap%s\n", rate, jitter, trial->gaps->len,
-            trial->gaps->len == 1 ? "" : "s");
+    printf ("  rate          %s sample%s per second, jitter %s, %u gap%s\n", rate, strcmp (rate, "1") == 0 ? "" : "s",
+            jitter, trial->gaps->len, trial->gaps->len == 1 ? "" : "s");
     print_steps (trial);
   } else {
     printf ("  step          none: %s\n", reason);

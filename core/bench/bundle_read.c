@@ -111,7 +111,8 @@ unpack_into (const char *path, const char *folder, GCancellable *cancellable, GE
   archive_read_free (unpacking.archive);
   g_autofree char *session = sb_bundle_session (folder);
   if (done && !g_file_test (session, G_FILE_TEST_IS_REGULAR))
-    return refuse (error, "there is no session (%s) in the archive", SB_BUNDLE_SESSION);
+    return refuse (error, "there is no session (%s) in the archive; where it holds logs, unpack it and open them",
+                   SB_BUNDLE_SESSION);
   return done;
 }
 

@@ -70,7 +70,8 @@ archive_without_a_session_is_refused (void **state)
 {
   BenchFixture *fixture = *state;
   const char *path = make_archive (fixture, (Entry[]){ { "logs/a.csv", AE_IFREG } }, 1);
-  assert_refused (fixture, path, "there is no session");
+  assert_refused (fixture, path,
+                  "there is no session (bench.slewbench) in the archive; where it holds logs, unpack it");
 }
 
 static void
