@@ -89,18 +89,36 @@ sb_figures_write (const char *marked, SbUnits units)
   return sb_plain_sentence (g_string_free (text, FALSE));
 }
 
+/* Takes both over; `topic` NULL: what the sentence says before ": ". */
+static SbDoubt *
+doubt_about (SbDoubtKind kind, char *topic, char *marked)
+{
+  SbDoubt *doubt = g_new (SbDoubt, 1);
+  *doubt = (SbDoubt){ kind, topic, sb_figures_write (marked, (SbUnits){ 0 }), marked };
+  if (topic == NULL) {
+    const char *colon = strstr (doubt->text, ": ");
+    doubt->topic = colon != NULL ? g_strndup (doubt->text, (gsize) (colon - doubt->text)) : g_strdup (doubt->text);
+  }
+  return doubt;
+}
+
 SbDoubt *
 sb_doubt_new (SbDoubtKind kind, char *marked)
 {
-  SbDoubt *doubt = g_new (SbDoubt, 1);
-  *doubt = (SbDoubt){ kind, sb_figures_write (marked, (SbUnits){ 0 }), marked };
-  return doubt;
+  return doubt_about (kind, NULL, marked);
+}
+
+SbDoubt *
+sb_doubt_reword (const SbDoubt *doubt, char *marked)
+{
+  return doubt_about (doubt->kind, g_strdup (doubt->topic), marked);
 }
 
 void
 sb_doubt_free (gpointer data)
 {
   SbDoubt *doubt = data;
+  g_free (doubt->topic);
   g_free (doubt->text);
   g_free (doubt->marked);
   g_free (doubt);

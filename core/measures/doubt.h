@@ -16,6 +16,7 @@ typedef enum {
 
 typedef struct {
   SbDoubtKind kind;
+  char *topic;  /* "raised by noise", what stands before ": ": alike whatever the figures, the measure and the trial */
   char *text;   /* in the units of the measures table: N·m/ms, rad/s */
   char *marked; /* the sentence with its figures as sb_figure() marks them */
 } SbDoubt;
@@ -29,6 +30,9 @@ char *sb_figures_write (const char *marked, SbUnits units);
 
 /* Takes `marked` over. (transfer full) */
 SbDoubt *sb_doubt_new (SbDoubtKind kind, char *marked);
+
+/* Of the same kind and topic in another sentence, which it takes over. (transfer full) */
+SbDoubt *sb_doubt_reword (const SbDoubt *doubt, char *marked);
 void sb_doubt_free (gpointer doubt);
 
 /* (transfer full) */

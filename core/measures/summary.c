@@ -22,44 +22,42 @@
  * ten sets of repeats instead of 19 of 20. */
 #define BIAS_OF_INTERVAL 0.5
 
-/* Doubts of one kind: the part of the sentence before ": " is worded alike in every trial, the figures are not. */
+/* Doubts of one topic: the figures are not alike in every trial. */
 typedef struct {
   const SbDoubt *first; /* the first trial's */
-  gsize kind_length;
   gsize n_trials;
   gboolean alike; /* every trial says the same, figures and all */
 } Kind;
 
-static gsize
-kind_length (const char *doubt)
-{
-  const char *colon = strstr (doubt, ": ");
-  return colon != NULL ? (gsize) (colon - doubt) : strlen (doubt);
-}
-
 static void
 count_kind (GArray *kinds, const SbDoubt *doubt)
 {
-  gsize length = kind_length (doubt->text);
   for (guint i = 0; i < kinds->len; i++) {
     Kind *kind = &g_array_index (kinds, Kind, i);
-    if (kind->kind_length == length && strncmp (kind->first->text, doubt->text, length) == 0) {
+    if (strcmp (kind->first->topic, doubt->topic) == 0) {
       kind->n_trials++;
       kind->alike = kind->alike && strcmp (kind->first->text, doubt->text) == 0;
       return;
     }
   }
-  Kind kind = { doubt, length, 1, TRUE };
+  Kind kind = { doubt, 1, TRUE };
   g_array_append_val (kinds, kind);
+}
+
+/* Takes the doubt over. */
+static void
+add (SbMeasureSummary *summary, SbDoubt *doubt)
+{
+  if (summary->doubts == NULL)
+    summary->doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+  g_ptr_array_add (summary->doubts, doubt);
 }
 
 /* Takes the sentence over. */
 static void
 add_doubt (SbMeasureSummary *summary, SbDoubtKind kind, char *marked)
 {
-  if (summary->doubts == NULL)
-    summary->doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
-  g_ptr_array_add (summary->doubts, sb_doubt_new (kind, marked));
+  add (summary, sb_doubt_new (kind, marked));
 }
 
 static char *
@@ -87,7 +85,7 @@ merge_doubts (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, S
   }
   for (guint i = 0; i < kinds->len; i++) {
     const Kind *kind = &g_array_index (kinds, Kind, i);
-    add_doubt (summary, kind->first->kind, say_kind (kind, n));
+    add (summary, sb_doubt_reword (kind->first, say_kind (kind, n)));
   }
 }
 

@@ -2,6 +2,7 @@
 /* Notices and table cells from files with known faults. Expected values follow from what the test writes. */
 #include "analysis.h"
 #include "bench_files.h"
+#include "doubt.h"
 #include "measure_cell.h"
 #include "notice.h"
 #include "close.h"
@@ -251,7 +252,8 @@ add_notices (Fixture *fixture, SbNoticeKind kind, guint n)
 static void
 assert_shown (const Fixture *fixture, guint unfolded, const char *expected)
 {
-  g_autoptr (GPtrArray) shown = sb_notices_fold (fixture->notices, unfolded);
+  g_autoptr (GHashTable) open = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr (GPtrArray) shown = sb_notices_fold (fixture->notices, unfolded, open);
   g_autoptr (GString) text = g_string_new (NULL);
   for (guint i = 0; i < shown->len; i++)
     g_string_append (text, ((const SbNotice *) g_ptr_array_index (shown, i))->subject);
@@ -287,6 +289,100 @@ a_log_to_be_located_is_not_folded_away (void **state)
   assert_shown (fixture, 0, "03");
 }
 
+static void
+doubt (const Fixture *fixture, guint configuration, SbMeasureId id, const char *sentence)
+{
+  SbMeasureSummary *summary = &sb_analysis_configuration (fixture->analysis, configuration)->summary->measure[id];
+  if (summary->doubts == NULL)
+    summary->doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+  g_ptr_array_add (summary->doubts, sb_doubt_new (SB_DOUBT_TOLD, g_strdup (sentence)));
+}
+
+/* Two configurations "a" and "b" with no doubts but those of the test. */
+static void
+analyse_without_doubts (Fixture *fixture)
+{
+  g_autofree char *folder = bench_files_write_configuration (fixture->folder, "a", 1, 4);
+  g_autofree char *run = g_build_filename (folder, "run-1.csv", NULL);
+  add_configuration (fixture, "a", (const char *const[]){ run }, 1);
+  add_configuration (fixture, "b", (const char *const[]){ run }, 1);
+  analyse (fixture);
+  for (guint c = 0; c < 2; c++)
+    for (guint id = 0; id < SB_N_MEASURES; id++)
+      g_clear_pointer (&sb_analysis_configuration (fixture->analysis, c)->summary->measure[id].doubts,
+                       g_ptr_array_unref);
+}
+
+/* The doubts alone, with all details. */
+static void
+assert_doubts (const Fixture *fixture, const char *const *topics, const char *expected)
+{
+  g_autoptr (GPtrArray) notices = sb_notices_new (fixture->analysis, NULL);
+  g_autoptr (GHashTable) open = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  for (gsize i = 0; topics[i] != NULL; i++)
+    g_hash_table_add (open, g_strdup (topics[i]));
+  g_autoptr (GPtrArray) shown = sb_notices_fold (notices, 1u << SB_NOTICE_DOUBT, open);
+  g_autoptr (GString) text = g_string_new (NULL);
+  for (guint i = 0; i < shown->len; i++) {
+    const SbNotice *notice = g_ptr_array_index (shown, i);
+    if (notice->kind == SB_NOTICE_DOUBT)
+      g_string_append_printf (text, "%s%s: %s\n", notice->is_part ? "  " : "", notice->subject, notice->text);
+  }
+  assert_string_equal (text->str, expected);
+}
+
+/* Six doubts on three topics: the one that three figures are doubted for comes first, the one of a single configuration
+ * names it, and a lone doubt stands for itself. Every sentence is in the details. */
+static void
+doubts_on_one_topic_are_one_notice_with_every_sentence_in_its_details (void **state)
+{
+  Fixture *fixture = *state;
+  analyse_without_doubts (fixture);
+  doubt (fixture, 0, SB_MEASURE_DEAD_TIME, "coarse: lone");
+  doubt (fixture, 1, SB_MEASURE_OVERSHOOT, "short: by 1 ms");
+  doubt (fixture, 1, SB_MEASURE_UNDERSHOOT, "short: by 2 ms");
+  doubt (fixture, 0, SB_MEASURE_OVERSHOOT, "raised: by 1 %");
+  doubt (fixture, 0, SB_MEASURE_UNDERSHOOT, "raised: by 1 %");
+  doubt (fixture, 1, SB_MEASURE_OVERSHOOT, "raised: by 2 %");
+  assert_doubts (fixture, (const char *const[]){ NULL },
+                 "2 configurations: raised – Overshoot, Undershoot\n"
+                 "b: short – Overshoot, Undershoot\n"
+                 "a: coarse: lone – Dead time\n");
+  assert_doubts (fixture, (const char *const[]){ "raised", "short", NULL },
+                 "2 configurations: raised – Overshoot, Undershoot\n"
+                 "  a: raised: by 1 % – Overshoot, Undershoot\n"
+                 "  b: raised: by 2 % – Overshoot\n"
+                 "b: short – Overshoot, Undershoot\n"
+                 "  b: short: by 1 ms – Overshoot\n"
+                 "  b: short: by 2 ms – Undershoot\n"
+                 "a: coarse: lone – Dead time\n");
+}
+
+/* Four are named, of six the last two are counted. */
+static void
+a_topic_of_many_measures_names_the_first_and_counts_the_others (void **state)
+{
+  Fixture *fixture = *state;
+  static const SbMeasureId ids[] = { SB_MEASURE_DEAD_TIME,  SB_MEASURE_PEAK_TORQUE,   SB_MEASURE_OVERSHOOT,
+                                     SB_MEASURE_UNDERSHOOT, SB_MEASURE_SETTLING_TIME, SB_MEASURE_RINGING_AMPLITUDE };
+  analyse_without_doubts (fixture);
+  for (guint c = 0; c < 2; c++)
+    for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
+      doubt (fixture, c, ids[i], "gap: here");
+  g_autoptr (GPtrArray) notices = sb_notices_new (fixture->analysis, NULL);
+  guint n = 0;
+  for (guint i = 0; i < notices->len; i++) {
+    const SbNotice *notice = g_ptr_array_index (notices, i);
+    if (notice->kind != SB_NOTICE_DOUBT)
+      continue;
+    n++;
+    assert_true (g_str_has_suffix (notice->text, " and 2 more measures"));
+    assert_int_equal (notice->parts->len, 2);
+    assert_int_equal (notice->configuration, 0);
+  }
+  assert_int_equal (n, 1);
+}
+
 #define CASE(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
 int
@@ -301,6 +397,8 @@ main (void)
     CASE (clean_logs_have_no_failure_and_no_fault),
     CASE (a_kind_of_more_than_two_is_folded_behind_its_first_and_counted),
     CASE (a_log_to_be_located_is_not_folded_away),
+    CASE (doubts_on_one_topic_are_one_notice_with_every_sentence_in_its_details),
+    CASE (a_topic_of_many_measures_names_the_first_and_counts_the_others),
     CASE (a_mean_cell_shows_mean_and_sample_deviation),
     CASE (a_cell_without_value_shows_a_dash_and_the_reason),
   };

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "notice.h"
 
-#include "doubt.h"
+#include "notice_doubts.h"
 
 void
 sb_notice_free (SbNotice *notice)
@@ -9,6 +9,8 @@ sb_notice_free (SbNotice *notice)
   g_free (notice->place);
   g_free (notice->subject);
   g_free (notice->text);
+  g_free (notice->topic);
+  g_clear_pointer (&notice->parts, g_ptr_array_unref);
   g_free (notice);
 }
 
@@ -111,31 +113,6 @@ add_trial (GPtrArray *notices, const SbTrialResult *result, int configuration, i
         = result->is_lost && i == 0; /* what is said of the change comes first */
   for (guint i = 0; i < result->facts->notes->len; i++)
     add (notices, SB_NOTICE_NOTE, name, g_strdup (g_ptr_array_index (result->facts->notes, i)), configuration, trial);
-}
-
-/* A sentence that casts doubt on several measures of a configuration is said once, with their names. */
-static void
-add_doubts (GPtrArray *notices, const SbConfigurationResult *configuration, int index, SbUnits units)
-{
-  g_autoptr (GHashTable) said
-      = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL); /* sentence -> SbNotice */
-  for (guint id = 0; configuration->summary != NULL && id < SB_N_MEASURES; id++) {
-    GPtrArray *doubts = configuration->summary->measure[id].doubts;
-    for (guint i = 0; i < sb_doubts_count (doubts); i++) {
-      g_autofree char *sentence = sb_doubt_text (sb_doubts_get (doubts, i), units);
-      SbNotice *notice = g_hash_table_lookup (said, sentence);
-      const char *name = sb_measure_info (id)->name;
-      if (notice == NULL) {
-        notice = add (notices, SB_NOTICE_DOUBT, configuration->name, NULL, index, -1);
-        notice->text = g_strdup_printf ("%s – %s", sentence, name);
-        notice->measure = (int) id;
-        g_hash_table_insert (said, g_steal_pointer (&sentence), notice);
-      } else {
-        g_autofree char *before = g_steal_pointer (&notice->text);
-        notice->text = g_strdup_printf ("%s, %s", before, name);
-      }
-    }
-  }
 }
 
 static void
@@ -255,9 +232,8 @@ sb_notices_new (const SbAnalysis *analysis, const SbNews *news)
     }
     for (guint n = n_before; n < notices->len; n++)
       ((SbNotice *) g_ptr_array_index (notices, n))->place = g_strdup (configuration->name);
-    if (configuration->drawn)
-      add_doubts (notices, configuration, (int) i, analysis->bench->units);
   }
+  sb_notices_add_doubts (notices, analysis);
   add_fairness (notices, analysis->comparison);
   if (news != NULL) {
     add_news (notices, analysis, news);
@@ -276,7 +252,7 @@ can_be_folded (const SbNotice *notice)
 }
 
 GPtrArray *
-sb_notices_fold (const GPtrArray *notices, guint unfolded)
+sb_notices_fold (const GPtrArray *notices, guint unfolded, GHashTable *open)
 {
   GPtrArray *shown = g_ptr_array_new ();
   SbNotice *first[SB_N_NOTICES] = { NULL };
@@ -297,6 +273,8 @@ sb_notices_fold (const GPtrArray *notices, guint unfolded)
       continue;
     }
     g_ptr_array_add (shown, notice);
+    if (notice->parts != NULL && g_hash_table_contains (open, notice->topic))
+      g_ptr_array_extend (shown, notice->parts, NULL, NULL);
   }
   return shown;
 }

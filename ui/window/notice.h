@@ -19,7 +19,8 @@ typedef enum {
   SB_N_NOTICES,
 } SbNoticeKind;
 
-typedef struct {
+typedef struct SbNotice SbNotice;
+struct SbNotice {
   SbNoticeKind kind;
   char *place;   /* the configuration of a log: every folder may have a "run-05.csv"; NULL where it is the subject */
   char *subject; /* "run-05.csv", "Slope 0.3" */
@@ -31,16 +32,20 @@ typedef struct {
   guint rank;        /* within its kind, before anything else */
   guint n_folded;    /* others of its kind that are folded away behind it; 0: none */
   guint n_alike;     /* of the first of a kind that can be folded: how many there are; else 0 */
-} SbNotice;
+  char *topic;       /* of one that sums up others: what they have in common; else NULL */
+  GPtrArray *parts;  /* SbNotice: these others; else NULL */
+  gboolean is_part;
+};
 
 void sb_notice_free (SbNotice *notice);
 
 const char *sb_notice_kind_words (SbNoticeKind kind); /* "Not usable", "Doubt" */
 
-/* SbNotice, the gravest kind first. `news` may be NULL. (transfer full) */
+/* SbNotice, the gravest kind first. `news` may be NULL. Doubts on one topic, of several measures or configurations, are
+ * parts of one notice; the topics that most figures are doubted for come first. (transfer full) */
 GPtrArray *sb_notices_new (const SbAnalysis *analysis, const SbNews *news);
 
-/* Those that are to be shown: of a kind of which there are more than two, the first alone, unless the kind's bit (1u <<
- * SbNoticeKind) is in `unfolded`. What calls for an act stays: logs that are not usable, new, or to be located. Notes
- * in each what is folded. (transfer container) */
-GPtrArray *sb_notices_fold (const GPtrArray *notices, guint unfolded);
+/* Those that are to be shown, with their parts behind them where their topic is in the set `open`: of a kind of which
+ * there are more than two, the first alone, unless the kind's bit (1u << SbNoticeKind) is in `unfolded`. What calls for
+ * an act stays: logs that are not usable, new, or to be located. Notes in each what is folded. (transfer container) */
+GPtrArray *sb_notices_fold (const GPtrArray *notices, guint unfolded, GHashTable *open);

@@ -7,6 +7,8 @@
 #define ROWS_A_STEP   4 /* as many as the pane shows at first */
 #define ROWS_AT_FIRST 24
 
+#define PART_INDENT_PX 24
+
 struct _SbNoticesView {
   GtkBox parent_instance;
   SbDocument *document; /* borrowed: the window outlives its views */
@@ -14,6 +16,7 @@ struct _SbNoticesView {
   GPtrArray *notices; /* SbNotice */
   GPtrArray *shown;   /* those of them that are not folded away */
   guint unfolded;     /* bit mask, 1u << SbNoticeKind */
+  GHashTable *open;   /* topics whose parts are shown */
   guint n_rows;       /* for the first that are shown */
   guint n_wanted;     /* rows that may be looked at: more when the list is scrolled */
   gboolean stale;     /* there is something newer to tell */
@@ -65,13 +68,13 @@ make_locate_button (const char *what)
   return button;
 }
 
-static void fold_again (SbNoticesView *view);
+static void fold_again (SbNoticesView *view, GtkWidget *button);
 
 static void
 on_fold (GtkButton *button, SbNoticesView *view)
 {
   view->unfolded ^= 1u << GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "kind"));
-  fold_again (view);
+  fold_again (view, GTK_WIDGET (button));
 }
 
 /* Behind the first of a kind: unfolds the others, or folds them away. */
@@ -91,6 +94,33 @@ make_fold_button (SbNoticesView *view, const SbNotice *notice)
   return button;
 }
 
+static void
+on_open (GtkButton *button, SbNoticesView *view)
+{
+  const char *topic = g_object_get_data (G_OBJECT (button), "topic");
+  if (!g_hash_table_remove (view->open, topic))
+    g_hash_table_add (view->open, g_strdup (topic));
+  fold_again (view, GTK_WIDGET (button));
+}
+
+/* Behind a notice that sums up others: shows them below it, or hides them. */
+static GtkWidget *
+make_parts_button (SbNoticesView *view, const SbNotice *notice)
+{
+  gboolean is_open = g_hash_table_contains (view->open, notice->topic);
+  g_autofree char *text = is_open ? g_strdup ("Hide details") : g_strdup_printf ("Details (%u)", notice->parts->len);
+  GtkWidget *button = gtk_button_new_with_label (text);
+  g_autofree char *label = g_strdup_printf ("%s: %s", notice->topic, text);
+  gtk_widget_set_valign (button, GTK_ALIGN_START);
+  gtk_widget_add_css_class (button, "small-text");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  gtk_widget_set_tooltip_text (button, is_open ? "Hide what each configuration says of it"
+                                               : "Show what each configuration says of it");
+  g_object_set_data_full (G_OBJECT (button), "topic", g_strdup (notice->topic), g_free);
+  g_signal_connect (button, "clicked", G_CALLBACK (on_open), view);
+  return button;
+}
+
 static GtkWidget *
 make_row (SbNoticesView *view, const SbNotice *notice)
 {
@@ -98,6 +128,7 @@ make_row (SbNoticesView *view, const SbNotice *notice)
   g_autofree char *kind = notice->n_alike > 0 ? g_strdup_printf ("%s (%u)", words, notice->n_alike) : g_strdup (words);
   GtkWidget *line = sb_wrap_line_new (8);
   GtkWidget *icon = gtk_image_new_from_icon_name (icon_of (notice->kind));
+  gtk_widget_set_margin_start (line, notice->is_part ? PART_INDENT_PX : 0);
   gtk_widget_set_valign (icon, GTK_ALIGN_START);
   gtk_widget_add_css_class (icon, css_class_of (notice->kind));
   /* The core's own words often begin with the name of the log. */
@@ -114,6 +145,8 @@ make_row (SbNoticesView *view, const SbNotice *notice)
   sb_wrap_line_append (line, text);
   if (notice->is_lost)
     sb_wrap_line_append (line, make_locate_button (what));
+  if (notice->parts != NULL)
+    sb_wrap_line_append (line, make_parts_button (view, notice));
   if (notice->n_alike > 0)
     sb_wrap_line_append (line, make_fold_button (view, notice));
   GtkWidget *row = gtk_list_box_row_new ();
@@ -131,6 +164,8 @@ is_same (const SbNotice *left, const SbNotice *right)
 {
   return left->kind == right->kind && left->configuration == right->configuration && left->trial == right->trial
          && left->measure == right->measure && left->n_folded == right->n_folded && left->n_alike == right->n_alike
+         && left->is_part == right->is_part
+         && (left->parts != NULL ? left->parts->len : 0) == (right->parts != NULL ? right->parts->len : 0)
          && g_strcmp0 (left->place, right->place) == 0 && g_str_equal (left->subject, right->subject)
          && g_str_equal (left->text, right->text);
 }
@@ -178,7 +213,7 @@ keep_rows (SbNoticesView *view, guint n)
 static void
 show (SbNoticesView *view, GPtrArray *notices)
 {
-  GPtrArray *shown = sb_notices_fold (notices, view->unfolded);
+  GPtrArray *shown = sb_notices_fold (notices, view->unfolded, view->open);
   keep_rows (view, count_same (view->shown, shown));
   g_clear_pointer (&view->shown, g_ptr_array_unref);
   g_clear_pointer (&view->notices, g_ptr_array_unref);
@@ -187,15 +222,17 @@ show (SbNoticesView *view, GPtrArray *notices)
   show_count (view);
 }
 
-/* The same notices, folded otherwise. */
+/* The same notices, folded otherwise from the row of the button on, which keeps the focus. */
 static void
-fold_again (SbNoticesView *view)
+fold_again (SbNoticesView *view, GtkWidget *button)
 {
-  keep_rows (view, 0);
+  int index = gtk_list_box_row_get_index (GTK_LIST_BOX_ROW (gtk_widget_get_ancestor (button, GTK_TYPE_LIST_BOX_ROW)));
+  keep_rows (view, (guint) index);
   g_clear_pointer (&view->shown, g_ptr_array_unref);
-  view->shown = sb_notices_fold (view->notices, view->unfolded);
+  view->shown = sb_notices_fold (view->notices, view->unfolded, view->open);
   while (make_more_rows (view)) {
   }
+  gtk_widget_grab_focus (GTK_WIDGET (gtk_list_box_get_row_at_index (GTK_LIST_BOX (view->list_box), index)));
 }
 
 void
@@ -243,6 +280,7 @@ sb_notices_view_finalize (GObject *object)
 {
   g_clear_pointer (&SB_NOTICES_VIEW (object)->shown, g_ptr_array_unref);
   g_clear_pointer (&SB_NOTICES_VIEW (object)->notices, g_ptr_array_unref);
+  g_clear_pointer (&SB_NOTICES_VIEW (object)->open, g_hash_table_unref);
   G_OBJECT_CLASS (sb_notices_view_parent_class)->finalize (object);
 }
 
@@ -257,6 +295,7 @@ sb_notices_view_class_init (SbNoticesViewClass *klass)
 static void
 sb_notices_view_init (SbNoticesView *view)
 {
+  view->open = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   view->heading = make_label ("Notices", "pane-heading");
   view->list_box = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (view->list_box), GTK_SELECTION_BROWSE);
