@@ -25,6 +25,8 @@ SbLineShape
 sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter)
 {
   SbLineShape shape = { 0 };
+  /* Cells that commas part have blanks within words, unless they are quoted: "1 234,5". */
+  gboolean blanks_group = delimiter != ',' || memchr (line, '"', length) != NULL;
   sb_cells_split (cells, line, length, delimiter);
   for (guint i = 0; i < sb_cells_count (cells); i++) {
     gsize n;
@@ -33,7 +35,7 @@ sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter
     if (n == 0)
       continue;
     shape.n_cells = i + 1;
-    if (sb_dialect_is_number (text, n, delimiter != ','))
+    if (sb_dialect_is_number (text, n, blanks_group))
       shape.n_numbers++;
     else
       shape.n_words++;

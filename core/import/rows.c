@@ -105,7 +105,9 @@ learn_thousands (SbRows *rows, const char *text, gsize length)
   gboolean open = rows->thousands == '\0' && rows->late_thousands == '\0' && !rows->is_thousands_stated
                   && rows->decimal != '\0' && sign < length && text[sign] != '0';
   for (gsize i = 0; open && i < sizeof signs; i++) {
-    if (signs[i] == rows->decimal)
+    /* "1.234" alone, among numbers with commas, may be the slip of a pen. */
+    gboolean slip = (signs[i] == '.' || signs[i] == ',') && memchr (text, rows->decimal, length) == NULL;
+    if (signs[i] == rows->decimal || slip)
       continue;
     rows->late_thousands = signs[i];
     if (read_number (rows, text, length, 0, &value))

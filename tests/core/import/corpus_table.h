@@ -374,6 +374,9 @@ static const CorpusLog corpus_logs[] = {
     }, { COMMAND, 1, "8", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
   { "units-row-above-some.csv", ',', '.', 0, UTF8, 2, 1, 3, 0, "time ms, command N·m, torque mN·m, -, -", { { TIME, 2,
     "2e-3", 0 }, { COMMAND, 1, "8", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  /* A blank line, and numbers behind it that look like words to commas. */
+  { "thousands-blank-quoted.csv", ',', ',', ' ', UTF8, 1, 0, 3, 0, "time µs, torque mN·m", { { TIME, 1, "1500.5e-6", 0 }, {
+    TORQUE, 1, "1.25", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
   { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 
