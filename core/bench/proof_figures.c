@@ -201,12 +201,22 @@ comparison_text (const SbProofFigure *figure, double half)
                           figure->verdict != NULL ? figure->verdict : "no verdict");
 }
 
+/* As sb_summary_rounding() of the same figure. */
+static double
+rounding_of (const SbProofFigure *figure)
+{
+  double by = sb_measure_info (figure->id)->of_configuration
+                  ? sb_deviation_uncertainty (figure->value[0], figure->value[2])
+                  : figure->value[1];
+  return by > 0 ? by : (double) NAN;
+}
+
 char *
 sb_proof_figure_text (const SbProofFigure *figure, const SbProofFigure *like)
 {
   if (!figure->present)
     return g_strdup ("absent");
   if (figure->configuration >= 0)
-    return summary_text (figure, like->value[1] > 0 ? like->value[1] : (double) NAN);
-  return comparison_text (figure, (like->value[2] - like->value[1]) / 2);
+    return summary_text (figure, rounding_of (like));
+  return comparison_text (figure, sb_interval_rounding (&like->value[1]));
 }

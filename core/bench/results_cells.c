@@ -40,7 +40,7 @@ sb_comparison_cells (SbMeasureId id, const SbBench *bench, const SbMeasureCompar
     return;
   }
   const SbWelch *welch = &measure->welch;
-  double half = (welch->ci95[1] - welch->ci95[0]) / 2;
+  double half = sb_interval_rounding (welch->ci95);
   g_autofree char *low = sb_measure_format_in (id, bench->units, welch->ci95[0], half, FALSE);
   g_autofree char *high = sb_measure_format_in (id, bench->units, welch->ci95[1], half, FALSE);
   cells[0] = sb_measure_format_in (id, bench->units, welch->difference, half, FALSE);

@@ -11,10 +11,8 @@ static const char *const match_words[] = {
   [SB_VERIFIED_UNCHECKED] = "not checked",
 };
 static const char *const picture_words[] = {
-  [SB_PICTURE_NONE] = "none",
-  [SB_PICTURE_NOT_COMPARED] = "not compared",
-  [SB_PICTURE_SAME] = "same",
-  [SB_PICTURE_DIFFERS] = "differs",
+  [SB_PICTURE_NONE] = "none",      [SB_PICTURE_NOT_COMPARED] = "not compared",
+  [SB_PICTURE_SAME] = "same",      [SB_PICTURE_DIFFERS] = "differs",
   [SB_PICTURE_EDITED] = "differs",
 };
 

@@ -145,8 +145,8 @@ char *
 sb_verify_outcome_text (const SbVerification *verification)
 {
   gboolean open = verification->n_unchecked + verification->n_facts[SB_VERIFIED_UNCHECKED] > 0;
-  gboolean changed = verification->n_changed > 0 || !verification->proof->is_whole
-                     || verification->picture == SB_PICTURE_EDITED;
+  gboolean changed
+      = verification->n_changed > 0 || !verification->proof->is_whole || verification->picture == SB_PICTURE_EDITED;
   if (sb_verification_is_same (verification))
     return say_same (verification);
   if (verification->n_differ > 0)

@@ -11,10 +11,10 @@
 char *
 sb_audit_interval (double value, const double ci95[2], double factor, const char *unit)
 {
-  double half = factor * (ci95[1] - ci95[0]) / 2;
-  g_autofree char *middle = sb_number_format (factor * value, half > 0 ? half : (double) NAN);
-  g_autofree char *low = sb_number_format (factor * ci95[0], half > 0 ? half : (double) NAN);
-  g_autofree char *high = sb_number_format (factor * ci95[1], half > 0 ? half : (double) NAN);
+  double half = factor * sb_interval_rounding (ci95);
+  g_autofree char *middle = sb_number_format (factor * value, half);
+  g_autofree char *low = sb_number_format (factor * ci95[0], half);
+  g_autofree char *high = sb_number_format (factor * ci95[1], half);
   return g_strdup_printf ("%s%s (95 %% interval %s to %s%s)", middle, unit, low, high, unit);
 }
 
@@ -31,8 +31,7 @@ char *
 sb_audit_value (const SbAudit *audit, SbMeasureId id, gsize level)
 {
   const SbAuditPoint *point = &audit->measure[id].points[level];
-  double half = (point->ci95[1] - point->ci95[0]) / 2;
-  return sb_measure_format_in (id, audit->units, point->mean, half > 0 ? half : (double) NAN, TRUE);
+  return sb_measure_format_in (id, audit->units, point->mean, point->sd > 0 ? point->sd : (double) NAN, TRUE);
 }
 
 /* "+12.1 % (95 % interval 9.8 to 14.4 %)"; in the unit when the lowest level's mean is nearly nothing. */

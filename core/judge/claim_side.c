@@ -278,10 +278,10 @@ static void
 say_why (const SbClaim *claim, SbUnits units, SbClaimSide *side, gsize n_sides, gboolean copies, const char *unresolved)
 {
   SbMeasureId id = claim->measure;
-  double half = (side->interval[1] - side->interval[0]) / 2;
-  g_autofree char *mean = sb_measure_format_in (id, units, side->mean, half > 0 ? half : (double) NAN, TRUE);
-  g_autofree char *low = sb_measure_format_in (id, units, side->interval[0], half > 0 ? half : (double) NAN, FALSE);
-  g_autofree char *high = sb_measure_format_in (id, units, side->interval[1], half > 0 ? half : (double) NAN, FALSE);
+  double half = sb_interval_rounding (side->interval);
+  g_autofree char *mean = sb_measure_format_in (id, units, side->mean, half, TRUE);
+  g_autofree char *low = sb_measure_format_in (id, units, side->interval[0], half, FALSE);
+  g_autofree char *high = sb_measure_format_in (id, units, side->interval[1], half, FALSE);
   g_autofree char *said = verdict_sentence (claim, side, unresolved);
   g_autofree char *level = interval_level (n_sides);
   g_autofree char *by

@@ -53,6 +53,13 @@ sb_number_format (double value, double uncertainty)
   return write_number (value, MIN (decimals, CLAMP (most, 0, 300)));
 }
 
+double
+sb_interval_rounding (const double interval[2])
+{
+  double half = (interval[1] - interval[0]) / 2;
+  return half > 0 ? half : (double) NAN;
+}
+
 static char *
 rounded (SbMeasureId id, double shown, double uncertainty)
 {

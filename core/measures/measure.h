@@ -164,7 +164,7 @@ typedef struct {
   double repeatability;    /* limit r = 2.8 sd: two single repeats differ by more with 5 % probability (ISO 5725-6); NaN
                             * likewise */
   double lag1;             /* autocorrelation of the repeats in their order; NaN with fewer than 10 or no scatter */
-  double lone_uncertainty; /* of a lone repeat's figure, its own; NaN with more, or when it is not known */
+  double lone_uncertainty; /* of a lone repeat's figure or a configuration's own; NaN with more, or when not known */
   double bias;             /* SI, mean of what noise is expected to have raised the repeats' figures by */
   double window_end_s[2];  /* the earliest and the latest end of the repeats' windows, after the onset; NaN without */
   gsize n;                 /* trials that have the measure */
@@ -181,6 +181,9 @@ typedef struct {
 /* What the mean's last digits hang on in print (GUM 7.2.6): the scatter of the repeats, or what a lone one's figure is
  * uncertain by; NaN when neither is known. */
 double sb_summary_rounding (const SbMeasureSummary *summary);
+
+/* How well a standard deviation of n > 1 normal values is known: 1 / sqrt (2 (n - 1)) of itself (GUM E.4.3). */
+double sb_deviation_uncertainty (double deviation, double n);
 
 typedef struct {
   SbMeasureSummary measure[SB_N_MEASURES];

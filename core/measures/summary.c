@@ -118,8 +118,14 @@ doubt_dependence (SbMeasureSummary *summary, const double *values)
 double
 sb_summary_rounding (const SbMeasureSummary *summary)
 {
-  double by = summary->n == 1 ? summary->lone_uncertainty : summary->sd;
+  double by = isfinite (summary->sd) ? summary->sd : summary->lone_uncertainty;
   return by > 0 ? by : (double) NAN;
+}
+
+double
+sb_deviation_uncertainty (double deviation, double n)
+{
+  return deviation / sqrt (2 * (n - 1));
 }
 
 /* FALSE when repeats read it from different signals, whose figures have no mean. */
@@ -274,6 +280,7 @@ summarize_deviation (SbSummary *all, SbMeasures *const *measures, gsize n, const
     summary->present = TRUE;
     summary->mean = deviation;
     summary->n = ensemble->n_trials;
+    summary->lone_uncertainty = sb_deviation_uncertainty (deviation, (double) summary->n);
     pass_on_doubts (summary, velocity);
     doubt_noise_of_deviation (summary, measures, n);
     doubt_few_repeats (summary);

@@ -4,6 +4,7 @@
 #include "bench_files.h"
 #include "doubt.h"
 #include "measure_cell.h"
+#include "results_cells.h"
 #include "notice.h"
 #include "close.h"
 
@@ -236,6 +237,29 @@ a_cell_without_value_shows_a_dash_and_the_reason (void **state)
   assert_true (strlen (cell.tooltip) > 0);
 }
 
+/* −0.1163 with an interval from −0.3246 to 0.0920 is uncertain by 0.2083, which is 0.21 to two digits (GUM 7.2.6):
+ * hundredths, in the window as in the tables of a report and a terminal. */
+static void
+a_difference_is_rounded_as_in_the_tables (void **state)
+{
+  Fixture *fixture = *state;
+  SbComparison *comparison = g_new0 (SbComparison, 1);
+  SbMeasureComparison *measure = &comparison->measure[SB_MEASURE_MEAN_VELOCITY];
+  measure->present = TRUE;
+  measure->p_holm = 0.25;
+  measure->welch = (SbWelch){ .difference = -0.1163, .standard_error = 0.1, .ci95 = { -0.3246, 0.092 } };
+  g_auto (SbMeasureCell) cell = sb_measure_cell_difference (comparison, SB_MEASURE_MEAN_VELOCITY, (SbUnits){ 0 });
+  char *cells[SB_COMPARISON_CELLS];
+  sb_comparison_cells (SB_MEASURE_MEAN_VELOCITY, fixture->bench, measure, cells);
+  assert_string_equal (cell.value, "−0.12");
+  assert_string_equal (cell.detail, "−0.32 to +0.09");
+  assert_string_equal (cells[0], "−0.12");
+  assert_string_equal (cells[1], "−0.32 to 0.09");
+  for (gsize i = 0; i < SB_COMPARISON_CELLS; i++)
+    g_free (cells[i]);
+  g_free (comparison);
+}
+
 /* `n` notices of a kind, with their place in the list as subject. */
 static void
 add_notices (Fixture *fixture, SbNoticeKind kind, guint n)
@@ -401,6 +425,7 @@ main (void)
     CASE (a_topic_of_many_measures_names_the_first_and_counts_the_others),
     CASE (a_mean_cell_shows_mean_and_sample_deviation),
     CASE (a_cell_without_value_shows_a_dash_and_the_reason),
+    CASE (a_difference_is_rounded_as_in_the_tables),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -77,9 +77,9 @@ append_stretch (GString *text, const SbChartModel *model, const SbDifferenceCurv
 {
   const SbDifferenceStretch *stretch = &g_array_index (difference->stretches, SbDifferenceStretch, i);
   gint64 k = (gint64) round (stretch->at_s / difference->step_s) - difference->first;
-  double standard_error = difference->half_simultaneous[k] / difference->critical;
+  double half = difference->half_simultaneous[k];
   SbShownUnit unit = sb_channel_shown_unit (difference->channel, model->analysis->bench->units);
-  g_autofree char *largest = sb_number_format (unit.factor * fabs (stretch->largest), unit.factor * standard_error);
+  g_autofree char *largest = sb_number_format (unit.factor * fabs (stretch->largest), unit.factor * half);
   g_string_append_printf (text, "%s%u: ", i == 0 ? "" : ", ", i + 1);
   append_time (text, model, stretch->from_s);
   if (stretch->to_s > stretch->from_s) {

@@ -77,7 +77,7 @@ sb_chart_append_means (GString *foot, const SbChartModel *model)
 static void
 append_mean_words (GString *text, const SbChartModel *model, const SbChartPanel *panel, const SbMeanMark *mark)
 {
-  double uncertainty = (mark->high - mark->low) / 3.92;
+  double uncertainty = sb_interval_rounding ((double[]){ mark->low, mark->high });
   g_autofree char *mean = sb_number_format (mark->mean, uncertainty);
   g_string_append_printf (text, " %s %s", sb_analysis_configuration (model->analysis, mark->configuration)->name, mean);
   if (isnan (mark->low))

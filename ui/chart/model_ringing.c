@@ -67,14 +67,26 @@ is_doubted (const SbMeasures *measures, const SbMode *mode)
   return doubted && mode == &measures->ringing.mode[0];
 }
 
+/* A fit's own error is that of one repeat; the table rounds by the scatter of all, and no mode of it is known better
+ * than the first is from repeat to repeat. */
+static double
+rounding_of (const SbConfigurationResult *configuration, SbMeasureId id, double fit_sd)
+{
+  const SbMeasureSummary *all = configuration->summary != NULL ? &configuration->summary->measure[id] : NULL;
+  return all != NULL && all->present ? fmax (sb_summary_rounding (all), fit_sd) : fit_sd;
+}
+
 static void
 label_mode (const Ringing *ringing, const SbMeasures *measures, const SbMode *mode, const SbMark *mark)
 {
   SbUnits units = ringing->model->analysis->bench->units;
+  const SbConfigurationResult *of = sb_analysis_configuration (ringing->model->analysis, mark->configuration);
+  double frequency_sd = rounding_of (of, SB_MEASURE_RINGING_FREQUENCY, mode->frequency_sd_hz);
+  double damping_sd = rounding_of (of, SB_MEASURE_RINGING_DAMPING, mode->damping_ratio_sd);
   g_autofree char *frequency
-      = sb_measure_format_in (SB_MEASURE_RINGING_FREQUENCY, units, mode->frequency_hz, mode->frequency_sd_hz, TRUE);
+      = sb_measure_format_in (SB_MEASURE_RINGING_FREQUENCY, units, mode->frequency_hz, frequency_sd, TRUE);
   g_autofree char *damping
-      = sb_measure_format_in (SB_MEASURE_RINGING_DAMPING, units, mode->damping_ratio, mode->damping_ratio_sd, FALSE);
+      = sb_measure_format_in (SB_MEASURE_RINGING_DAMPING, units, mode->damping_ratio, damping_sd, FALSE);
   SbLabelMark label = {
     .kind = SB_LABEL_RINGING,
     .configuration = mark->configuration,

@@ -140,7 +140,7 @@ fit_trend (const SbChartPanel *panel, SbRule *rule, SbTheilSen *trend, gboolean 
 static void
 append_trend (GString *caption, const Sweep *sweep, guint series, const SbTheilSen *trend)
 {
-  double uncertainty = (trend->ci95[1] - trend->ci95[0]) / 3.92;
+  double uncertainty = sb_interval_rounding (trend->ci95);
   g_autofree char *slope = sb_number_format (trend->slope, uncertainty);
   g_autofree char *low = sb_number_format (trend->ci95[0], uncertainty);
   g_autofree char *high = sb_number_format (trend->ci95[1], uncertainty);

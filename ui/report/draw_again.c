@@ -207,8 +207,9 @@ tell_checksums (SbVerification *verification, const char *folder)
     g_string_append_printf (text, "%s All %u files that " SB_REPORT_SUMS " lists are as they were when it was written.",
                             verification->picture_what, n);
   else
-    g_string_append_printf (text, "%u of the %u files that " SB_REPORT_SUMS " lists %s when it was written: ",
-                            changed->len, n, one ? "is not as it was" : "are not as they were");
+    g_string_append_printf (text,
+                            "%u of the %u files that " SB_REPORT_SUMS " lists %s when it was written: ", changed->len,
+                            n, one ? "is not as it was" : "are not as they were");
   for (guint i = 0; i < changed->len; i++)
     g_string_append_printf (text, "%s%s", (const char *) g_ptr_array_index (changed, i),
                             i + 1 < changed->len ? ", " : ".");

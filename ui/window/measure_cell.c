@@ -113,11 +113,12 @@ sb_measure_cell_difference (const SbComparison *comparison, SbMeasureId id, SbUn
   if (measure == NULL)
     return absent_cell (reason);
   const SbWelch *welch = &measure->welch;
-  g_autofree char *low = with_sign (id, units, welch->ci95[0], welch->standard_error, FALSE);
-  g_autofree char *high = with_sign (id, units, welch->ci95[1], welch->standard_error, FALSE);
-  g_autofree char *difference = with_sign (id, units, welch->difference, welch->standard_error, TRUE);
+  double rounding = sb_interval_rounding (welch->ci95);
+  g_autofree char *low = with_sign (id, units, welch->ci95[0], rounding, FALSE);
+  g_autofree char *high = with_sign (id, units, welch->ci95[1], rounding, FALSE);
+  g_autofree char *difference = with_sign (id, units, welch->difference, rounding, TRUE);
   return (SbMeasureCell){
-    .value = with_sign (id, units, welch->difference, welch->standard_error, FALSE),
+    .value = with_sign (id, units, welch->difference, rounding, FALSE),
     .detail = g_strdup_printf ("%s to %s", low, high),
     .tooltip = g_strdup_printf ("Other minus reference: %s\n95 %% interval (Welch): %s to %s\nHedges' g %.2f",
                                 difference, low, high, measure->hedges_g),

@@ -7,6 +7,8 @@
 #include "results_pair.h"
 #include "verdict_words.h"
 
+#include <math.h>
+
 static guint
 count (const SbComparison *comparison, SbVerdict verdict)
 {
@@ -113,10 +115,12 @@ static char *
 stretch_sentence (const SbDifferenceCurve *curve, SbUnits units, const SbDifferenceStretch *stretch)
 {
   SbShownUnit unit = sb_channel_shown_unit (curve->channel, units);
-  return sb_plain_sentence (g_strdup_printf ("%.1f to %.1f ms after the onset it lies %s, by up to %.3g %s at %.1f ms",
-                                             1e3 * stretch->from_s, 1e3 * stretch->to_s,
-                                             stretch->sign > 0 ? "above" : "below",
-                                             ABS (stretch->largest) * unit.factor, unit.name, 1e3 * stretch->at_s));
+  gsize k = (gsize) llround (stretch->at_s / curve->step_s - (double) curve->first);
+  g_autofree char *size
+      = sb_number_format (fabs (stretch->largest) * unit.factor, curve->half_simultaneous[k] * unit.factor);
+  return sb_plain_sentence (g_strdup_printf (
+      "%.1f to %.1f ms after the onset it lies %s, by up to %s %s at %.1f ms", 1e3 * stretch->from_s,
+      1e3 * stretch->to_s, stretch->sign > 0 ? "above" : "below", size, unit.name, 1e3 * stretch->at_s));
 }
 
 static GtkWidget *

@@ -55,6 +55,18 @@ values_are_rounded_by_their_uncertainty (void **state)
   }
 }
 
+/* U = 0.2083 is quoted as 0.21 (GUM 7.2.6): the difference and both ends to hundredths. Without an interval nothing is
+ * known. */
+static void
+value_and_its_interval_are_rounded_by_half_of_it (void **state)
+{
+  (void) state;
+  const double interval[] = { -0.3246, 0.092 }, none[] = { NAN, NAN }, one[] = { 1, 1 };
+  assert_close (sb_interval_rounding (interval), 0.2083, 1e-12);
+  assert_true (isnan (sb_interval_rounding (none)));
+  assert_true (isnan (sb_interval_rounding (one)));
+}
+
 /* Never a power of ten where people type none. */
 static void
 plain_numbers_are_as_people_type_them (void **state)
@@ -63,9 +75,13 @@ plain_numbers_are_as_people_type_them (void **state)
   static const struct {
     double value;
     const char *expected;
-  } cases[] = { { 0.3, "0.3" }, { 12.5, "12.5" }, { 999999, "999999" },
-                { 1e-5, "0.00001" }, { -1.25e-7, "-0.000000125" },
-                { 1579200, "1579200" }, { -2e6, "-2000000" } };
+  } cases[] = { { 0.3, "0.3" },
+                { 12.5, "12.5" },
+                { 999999, "999999" },
+                { 1e-5, "0.00001" },
+                { -1.25e-7, "-0.000000125" },
+                { 1579200, "1579200" },
+                { -2e6, "-2000000" } };
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
     char text[64];
     char *plain = sb_number_plain (cases[i].value);
@@ -187,6 +203,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (keys_lead_back_to_their_rows_and_differ),
     cmocka_unit_test (values_are_rounded_by_their_uncertainty),
+    cmocka_unit_test (value_and_its_interval_are_rounded_by_half_of_it),
     cmocka_unit_test (plain_numbers_are_as_people_type_them),
     cmocka_unit_test (every_row_stands_in_the_readme_with_its_unit),
     cmocka_unit_test_setup_teardown (every_row_stands_in_the_methods_text, methods_setup, methods_teardown),

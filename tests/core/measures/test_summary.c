@@ -166,6 +166,7 @@ velocity_deviation_is_the_size_of_the_band (void **state)
   assert_true (s->present);
   assert_int_equal (s->n, 2);
   assert_close (s->mean, sqrt (2 * (0.02 / 3 + 0.0799) / 0.0999), 1e-4);
+  assert_close (sb_summary_rounding (s), s->mean / sqrt (2), 1e-12); /* GUM E.4.3, n = 2 */
   assert_true (isnan (s->sd));
 }
 

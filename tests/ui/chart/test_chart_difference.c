@@ -78,7 +78,7 @@ value_at_a_difference_is_told_for_the_other (void **state)
   assert_true (isnan (sb_chart_model_value_at (fixture->model, 2, 0, 0.05)));
 }
 
-/* The standard error is 0.5 N·m: 2.00 (GUM 7.2.6). The axis counts in ms. */
+/* The half width of all instants is 1.0 N·m: 2.0 (GUM 7.2.6). The axis counts in ms. */
 static void
 stretch_away_from_zero_is_shaded_and_told (void **state)
 {
@@ -87,7 +87,7 @@ stretch_away_from_zero_is_shaded_and_told (void **state)
   const SbChartPanel *panel = panel_of (fixture, 2);
   assert_int_equal (panel->stretches->len, 1);
   assert_close (g_array_index (panel->stretches, SbTimeStretch, 0).to_s, 0.2, 1e-12);
-  assert_string_equal (panel->caption, "High − Low, away from zero in 1: 100 to 200 ms (+2.00 N·m)");
+  assert_string_equal (panel->caption, "High − Low, away from zero in 1: 100 to 200 ms (+2.0 N·m)");
 }
 
 static void
