@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "comment.h"
-#include "number.h"
+#include "noted_number.h"
+#include "number_text.h"
 
 #include <math.h>
 #include <string.h>
@@ -8,21 +9,24 @@
 /* Bounds the memory a file of nothing but settings can take, far above what a drive has. */
 #define MAX_SETTINGS 1000
 
-/* A number in a comment may have either decimal sign: there is no delimiter to mistake it for. */
+/* A number that can be read in two ways is not taken, and one that the table decides is told. */
 static gboolean
-read_number (const char *text, gsize length, double *value)
+read_number (SbLog *log, const char *key, const char *text, gsize length, guint64 line, double *value)
 {
-  double read;
-  if (!sb_number_read (text, length, '.', 0, &read) && !sb_number_read (text, length, ',', 0, &read))
-    return FALSE;
-  *value = isfinite (read) ? read : *value;
-  return isfinite (read);
-}
-
-static gsize
-first_word_length (const char *text)
-{
-  return strcspn (text, " \t");
+  SbNotedStyle style = sb_noted_style (log->layout);
+  SbNoted reading = sb_noted_read (text, length, &style, value);
+  g_autofree char *quoted = sb_text_quote (text, length);
+  if (reading == SB_NOTED_UNCLEAR) {
+    g_autofree char *unclear = sb_noted_unclear (text, length);
+    sb_log_add_fault (log, SB_FAULT_DESCRIPTION, line, NULL, "%s: %s %s", key, quoted, unclear);
+  }
+  if (reading == SB_NOTED_BY_TABLE) {
+    g_autofree char *number = sb_number_plain (*value);
+    g_ptr_array_add (log->notes, g_strdup_printf ("line %" G_GUINT64_FORMAT ", %s: %s is taken for %s, because of the "
+                                                  "signs of the table",
+                                                  line, key, quoted, number));
+  }
+  return reading == SB_NOTED_PLAIN || reading == SB_NOTED_BY_TABLE;
 }
 
 /* "[N·m/ms]" and "N·m/ms" -> N·m/ms */
@@ -52,25 +56,23 @@ find_setting (const SbLog *log, const char *name)
   return NULL;
 }
 
-/* "0.6 N·m/ms", "80 %" and "0.6N·m/ms" are a number and a unit; "off" and "1.0.3" are words. */
+/* "0.6 N·m/ms", "80 %" and "0.6N·m/ms" are a number and a unit; "off", "1.0.3", "1:2" and "3-phase" are words. */
 static void
-split_value (SbSetting *setting, const char *value)
+split_value (SbLog *log, SbSetting *setting, const char *value, guint64 line)
 {
-  gsize length = first_word_length (value);
+  gsize length = sb_noted_length (value, FALSE);
+  const char *rest = value + length;
+  gboolean number = length > 0 && (*rest == '\0' || *rest == ' ' || *rest == '\t' || begins_unit (*rest));
   setting->value = (double) NAN;
   setting->unit = g_strdup ("");
   setting->text = g_strdup (value);
-  if (!read_number (value, length, &setting->value)) {
-    length = strspn (value, "+-0123456789.,");
-    /* A number, then a unit written close to it; "1:2" and "3-phase" are words. */
-    if (!begins_unit (value[length]) || !read_number (value, length, &setting->value))
-      return;
-  }
-  g_autofree char *unit = without_brackets (value + length + strspn (value + length, " \t"));
-  g_autofree char *number = g_strndup (value, length);
+  if (!number || !read_number (log, setting->name, value, length, line, &setting->value))
+    return;
+  g_autofree char *unit = without_brackets (rest + strspn (rest, " \t"));
+  g_autofree char *written = g_strndup (value, length);
   g_free (setting->unit);
   g_free (setting->text);
-  setting->text = *unit == '\0' ? g_strdup (number) : g_strdup_printf ("%s %s", number, unit);
+  setting->text = *unit == '\0' ? g_strdup (written) : g_strdup_printf ("%s %s", written, unit);
   setting->unit = g_steal_pointer (&unit);
 }
 
@@ -97,7 +99,7 @@ add_setting (SbLog *log, const char *name, const char *value, guint64 line)
   }
   SbSetting *setting = g_new0 (SbSetting, 1);
   setting->name = g_strdup (name);
-  split_value (setting, value);
+  split_value (log, setting, value, line);
   g_ptr_array_add (log->settings, setting);
   if (!isnan (log->rotation_deg) || !is_rotation_range (setting))
     return;
@@ -108,7 +110,8 @@ add_setting (SbLog *log, const char *name, const char *value, guint64 line)
 static void
 set_number (SbLog *log, double *number, const char *key, const char *value, guint64 line)
 {
-  if (!read_number (value, strlen (value), number))
+  guint64 n_before = log->n_faults;
+  if (!read_number (log, key, value, strlen (value), line, number) && log->n_faults == n_before)
     sb_log_add_fault (log, SB_FAULT_DESCRIPTION, line, NULL, "%s: '%s' is no number", key, value);
 }
 

@@ -106,7 +106,7 @@ sb_file_head_read_stated (SbFileHead *head, guint64 end)
   for (guint64 line = MAX (head->stated_end, head->first_line); line < MIN (end, head->first_line + head->lines->len);
        line++) {
     const SbLine *text = &g_array_index (head->lines, SbLine, line - head->first_line);
-    sb_stated_read_line (&head->stated, text->text, text->length);
+    sb_stated_read_line (&head->stated, text->text, text->length, line);
   }
   head->stated_end = MAX (head->stated_end, end);
 }

@@ -42,6 +42,7 @@ sb_layout_copy (const SbLayout *layout)
   *copy = *layout;
   copy->name = g_strdup (layout->name);
   copy->comment_prefix = g_strdup (layout->comment_prefix);
+  copy->question = g_strdup (layout->question);
   copy->columns = g_ptr_array_new_with_free_func (column_free);
   for (guint i = 0; i < layout->columns->len; i++) {
     const SbLayoutColumn *from = sb_layout_column (layout, i);
@@ -69,6 +70,7 @@ sb_layout_unref (SbLayout *layout)
     return;
   g_free (layout->name);
   g_free (layout->comment_prefix);
+  g_free (layout->question);
   g_ptr_array_unref (layout->columns);
   g_free (layout);
 }

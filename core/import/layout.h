@@ -62,6 +62,7 @@ typedef struct {
 
   double sample_rate_hz;      /* for a time given as a sample index, or as none; NaN when not known */
   gboolean is_rate_confirmed; /* by a person */
+  char *question;             /* what the lines before the table leave open of the rate, in a sentence; NULL: nothing */
   GPtrArray *columns;         /* SbLayoutColumn, in file order */
   gatomicrefcount ref_count;
 } SbLayout;

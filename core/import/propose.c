@@ -101,6 +101,8 @@ layout_of_table (SbFileHead *head, const SbLines *lines, const SbFoundTable *fou
     sb_layout_add_column (layout, g_ptr_array_index (found->names, i));
   int open = sb_table_style_find (head, found, layout, &style);
   sb_file_head_read_stated (head, found->table.header_line > 0 ? found->table.header_line : found->table.first_line);
+  SbNotedStyle noted = sb_noted_style (layout);
+  sb_stated_settle (&head->stated, &noted);
   sb_roles_of_table (layout, found, lines, &head->stated);
   ask_about_names (layout, found);
   if (open >= 0)

@@ -1,14 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "roles.h"
 
-#include "convert.h"
 #include "form.h"
 #include "guess.h"
 #include "header.h"
 #include "name_unit.h"
+#include "roles_values.h"
 #include "vocabulary.h"
 
-#include <math.h>
 #include <string.h>
 
 static gboolean
@@ -32,22 +31,6 @@ read_name (SbLayoutColumn *column, const char *unit_cell)
   gboolean says_nothing = meaning.says_nothing;
   sb_column_meaning_clear (&meaning);
   return says_nothing;
-}
-
-static void
-set_values (SbLayoutColumn *column, const SbStated *stated)
-{
-  if (has_dimension (column, SB_DIMENSION_COUNTS)) {
-    column->counts_per_turn = stated->counts_per_turn;
-    column->wrap_counts = isnan (stated->wrap_counts) ? 0.0 : stated->wrap_counts;
-  }
-  gboolean torque = column->role == SB_ROLE_TORQUE || column->role == SB_ROLE_COMMAND;
-  if (has_dimension (column, SB_DIMENSION_CURRENT) || column->role == SB_ROLE_CURRENT)
-    column->torque_constant_nm_per_a = stated->torque_constant_nm_per_a;
-  if (has_dimension (column, SB_DIMENSION_VOLTAGE) && torque)
-    column->torque_per_volt_nm = stated->torque_per_volt_nm;
-  if (has_dimension (column, SB_DIMENSION_PERCENT) && torque)
-    column->full_scale = stated->full_scale_nm;
 }
 
 /* The unit that nearly all cells carry; NULL when they carry none. */
@@ -368,28 +351,13 @@ tell_torque_from_supply (SbLayout *layout, const SbUnit *const *volts, const SbS
                                "(if it is none, give it the role supply or other)");
 }
 
-/* What cannot be read yet says what it wants. */
-static void
-ask (SbLayout *layout, guint index)
-{
-  SbLayoutColumn *column = sb_layout_column (layout, index);
-  g_autofree char *wanted = sb_conversion_wanted (layout, index);
-  if (wanted == NULL)
-    return;
-  gboolean guessed = column->certainty == SB_CERTAINTY_GUESSED && column->question != NULL;
-  char *question = guessed ? g_strdup_printf ("%s; %s", column->question, wanted) : g_steal_pointer (&wanted);
-  g_free (column->question);
-  column->question = question;
-  column->certainty = SB_CERTAINTY_MISSING;
-}
-
 void
 sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape *shapes, const SbStated *stated)
 {
   guint n = layout->columns->len;
   g_autofree gboolean *says_nothing = g_new0 (gboolean, MAX (n, 1));
-  if (stated != NULL && isnan (layout->sample_rate_hz))
-    layout->sample_rate_hz = stated->sample_rate_hz;
+  if (stated != NULL)
+    sb_roles_take_rate (layout, stated);
   for (guint i = 0; i < n; i++) {
     SbLayoutColumn *column = sb_layout_column (layout, i);
     const char *unit_cell = unit_cells != NULL ? unit_cells[i] : NULL;
@@ -399,7 +367,7 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
     if (shapes != NULL)
       sb_guess_counts (column, &shapes[i]);
     if (stated != NULL)
-      set_values (column, stated);
+      sb_roles_take_values (column, stated);
     if (shapes != NULL)
       settle_clock (column, says_nothing[i], &shapes[i]);
   }
@@ -416,7 +384,7 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
   tell_torque_from_supply (layout, volts, shapes, stated);
   for (guint i = 0; i < n; i++) {
     ask_about_estimate (sb_layout_column (layout, i));
-    ask (layout, i);
+    sb_roles_ask_for_values (layout, i, stated);
   }
   for (guint i = 0; i < n && shapes != NULL; i++)
     ask_for_unit (sb_layout_column (layout, i), &shapes[i]);

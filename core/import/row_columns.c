@@ -250,9 +250,12 @@ set_missing_error (GError **error, SbLogError code, const SbLog *log, const SbLa
 static gboolean
 fail_without_time (const SbLog *log, const SbLayout *layout, GError **error)
 {
-  set_missing_error (error, SB_LOG_ERROR_NO_TIME, log, layout, "no column of the header is the time",
-                     "Name the time column time_s, time_ms or Time [s]; where there is none and each row is a sample, "
-                     "state the sample rate (sample_rate_hz in a layout, or --sample-rate).");
+  g_autofree char *doubt = layout->question != NULL ? g_strdup_printf ("; %s", layout->question) : g_strdup ("");
+  g_autofree char *remedy
+      = g_strdup_printf ("Name the time column time_s, time_ms or Time [s]; where there is none and each row is a "
+                         "sample, state the sample rate (sample_rate_hz in a layout, or --sample-rate)%s.",
+                         doubt);
+  set_missing_error (error, SB_LOG_ERROR_NO_TIME, log, layout, "no column of the header is the time", remedy);
   return FALSE;
 }
 
@@ -332,8 +335,9 @@ count_rows (SbRows *rows, SbLog *log, const SbLayout *layout)
                                       rate)
                    : g_strdup_printf ("no column is the time, and the lines before the table state a sample rate: each "
                                       "row is taken for one sample, %s of them in a second; confirm it or state "
-                                      "another rate, in the import sheet, a layout or with --sample-rate",
-                                      rate);
+                                      "another rate, in the import sheet, a layout or with --sample-rate%s%s",
+                                      rate, layout->question != NULL ? "; " : "",
+                                      layout->question != NULL ? layout->question : "");
   g_ptr_array_add (log->notes, note);
 }
 

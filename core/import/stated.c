@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "stated.h"
 
-#include "number.h"
+#include "log_build.h"
+#include "number_text.h"
 
 #include <math.h>
-#include <stddef.h>
 #include <string.h>
 
 #define LONGEST_LINE 200
@@ -29,49 +29,58 @@ static const Size torques[] = { { "nm", 1 }, { "mnm", 1e-3 }, { NULL, 0 } };
 /* Keys without blanks, dashes and underscores, small; those of other languages from memory. */
 static const struct {
   const char *key;
-  gsize at;
+  SbStatedKind kind;
   const Size *sizes;
   const char *unit; /* of a number without one; NULL: a number without unit says nothing */
   gboolean inverse; /* a time stands for its rate */
 } keys[] = {
-  { "sampleratehz", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
-  { "samplerate", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
-  { "samplingrate", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
-  { "samplefrequency", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
-  { "samplingfrequency", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
-  { "fs", offsetof (SbStated, sample_rate_hz), rates, NULL, FALSE },
-  { "abtastrate", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
-  { "abtastfrequenz", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
-  { "fréquenced'échantillonnage", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
-  { "frequenzadicampionamento", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
-  { "frecuenciademuestreo", offsetof (SbStated, sample_rate_hz), rates, "hz", FALSE },
-  { "sampleinterval", offsetof (SbStated, sample_rate_hz), times, NULL, TRUE },
-  { "samplingintervals", offsetof (SbStated, sample_rate_hz), times, "s", TRUE },
-  { "sampleintervals", offsetof (SbStated, sample_rate_hz), times, "s", TRUE },
-  { "samplinginterval", offsetof (SbStated, sample_rate_hz), times, NULL, TRUE },
-  { "sampleperiod", offsetof (SbStated, sample_rate_hz), times, NULL, TRUE },
-  { "samplingperiod", offsetof (SbStated, sample_rate_hz), times, NULL, TRUE },
-  { "abtastzeit", offsetof (SbStated, sample_rate_hz), times, NULL, TRUE },
-  { "countsperturn", offsetof (SbStated, counts_per_turn), numbers, "", FALSE },
-  { "countsperrev", offsetof (SbStated, counts_per_turn), numbers, "", FALSE },
-  { "countsperrevolution", offsetof (SbStated, counts_per_turn), numbers, "", FALSE },
-  { "wrapcounts", offsetof (SbStated, wrap_counts), numbers, "", FALSE },
-  { "torqueconstantnmpera", offsetof (SbStated, torque_constant_nm_per_a), constants, "nm/a", FALSE },
-  { "torqueconstant", offsetof (SbStated, torque_constant_nm_per_a), constants, NULL, FALSE },
-  { "drehmomentkonstante", offsetof (SbStated, torque_constant_nm_per_a), constants, NULL, FALSE },
-  { "torquepervoltnm", offsetof (SbStated, torque_per_volt_nm), torques, "nm", FALSE },
-  { "torquepervolt", offsetof (SbStated, torque_per_volt_nm), scales, NULL, FALSE },
-  { "torquescale", offsetof (SbStated, torque_per_volt_nm), scales, NULL, FALSE },
-  { "fullscalenm", offsetof (SbStated, full_scale_nm), torques, "nm", FALSE },
-  { "fullscaletorque", offsetof (SbStated, full_scale_nm), torques, NULL, FALSE },
-  { "fullscale", offsetof (SbStated, full_scale_nm), torques, NULL, FALSE },
+  { "sampleratehz", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
+  { "samplerate", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
+  { "samplingrate", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
+  { "samplefrequency", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
+  { "samplingfrequency", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
+  { "fs", SB_STATED_SAMPLE_RATE, rates, NULL, FALSE },
+  { "abtastrate", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
+  { "abtastfrequenz", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
+  { "fréquenced'échantillonnage", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
+  { "frequenzadicampionamento", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
+  { "frecuenciademuestreo", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
+  { "sampleinterval", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
+  { "samplingintervals", SB_STATED_SAMPLE_RATE, times, "s", TRUE },
+  { "sampleintervals", SB_STATED_SAMPLE_RATE, times, "s", TRUE },
+  { "samplinginterval", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
+  { "sampleperiod", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
+  { "samplingperiod", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
+  { "abtastzeit", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
+  { "countsperturn", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE },
+  { "countsperrev", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE },
+  { "countsperrevolution", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE },
+  { "wrapcounts", SB_STATED_WRAP_COUNTS, numbers, "", FALSE },
+  { "torqueconstantnmpera", SB_STATED_TORQUE_CONSTANT, constants, "nm/a", FALSE },
+  { "torqueconstant", SB_STATED_TORQUE_CONSTANT, constants, NULL, FALSE },
+  { "drehmomentkonstante", SB_STATED_TORQUE_CONSTANT, constants, NULL, FALSE },
+  { "torquepervoltnm", SB_STATED_TORQUE_PER_VOLT, torques, "nm", FALSE },
+  { "torquepervolt", SB_STATED_TORQUE_PER_VOLT, scales, NULL, FALSE },
+  { "torquescale", SB_STATED_TORQUE_PER_VOLT, scales, NULL, FALSE },
+  { "fullscalenm", SB_STATED_FULL_SCALE, torques, "nm", FALSE },
+  { "fullscaletorque", SB_STATED_FULL_SCALE, torques, NULL, FALSE },
+  { "fullscale", SB_STATED_FULL_SCALE, torques, NULL, FALSE },
 };
 
 void
 sb_stated_init (SbStated *stated)
 {
   const double nothing = (double) NAN;
-  *stated = (SbStated){ nothing, nothing, nothing, nothing, nothing, nothing };
+  *stated = (SbStated){ nothing, nothing, nothing, nothing, nothing, nothing, { { { 0 }, 0, 0, 0, 0, 0 } } };
+}
+
+static double *
+place_of (SbStated *stated, SbStatedKind kind)
+{
+  double *places[SB_N_STATED]
+      = { &stated->sample_rate_hz,           &stated->counts_per_turn,    &stated->wrap_counts,
+          &stated->torque_constant_nm_per_a, &stated->torque_per_volt_nm, &stated->full_scale_nm };
+  return places[kind];
 }
 
 /* Small letters without blanks and what joins words; "²" and the like stay. */
@@ -87,24 +96,19 @@ fold (const char *text, gsize length, const char *dropped)
   return g_string_free (folded, FALSE);
 }
 
-/* The bytes of a number at the start of `text`. */
-static gsize
-number_length (const char *text)
+static gboolean
+is_within (double value)
 {
-  gsize n = strspn (text, "+-0123456789.,");
-  gsize exponent = (text[n] == 'e' || text[n] == 'E') ? 1 + strspn (text + n + 1, "+-0123456789") : 0;
-  return exponent > 1 ? n + exponent : n;
+  return fabs (value) >= SMALLEST_VALUE && fabs (value) <= LARGEST_VALUE;
 }
 
+/* Whether `text` is a number in any style; what is beyond the limits is none. */
 static gboolean
-read_value (const char *text, double *value, const char **rest)
+is_number (const char *text, gsize length)
 {
-  gsize n = number_length (text);
-  while (n > 0 && (text[n - 1] == ',' || text[n - 1] == '.'))
-    n--;
-  *rest = text + n;
-  return n > 0 && (sb_number_read (text, n, '.', 0, value) || sb_number_read (text, n, ',', 0, value))
-         && fabs (*value) >= SMALLEST_VALUE && fabs (*value) <= LARGEST_VALUE;
+  static const SbNotedStyle any = { ',', '.', '\0' };
+  double value;
+  return length > 0 && sb_noted_read (text, length, &any, &value) != SB_NOTED_NONE && is_within (value);
 }
 
 static const Size *
@@ -140,27 +144,27 @@ unit_behind (const char *rest)
   return fold (next + 1, strcspn (next + 1, delimiters), ignored);
 }
 
+/* `comma_ends`: commas part the cells, so that one is no sign of the number. */
 static void
-take (SbStated *stated, const char *key, const char *key_unit, const char *text)
+take (SbStated *stated, const char *key, const char *key_unit, const char *text, gboolean comma_ends, guint64 line)
 {
-  double value;
-  const char *rest;
+  gsize length = sb_noted_length (text, comma_ends);
   for (guint i = 0; i < G_N_ELEMENTS (keys); i++) {
-    double *place = (double *) (void *) ((char *) stated + keys[i].at);
-    if (strcmp (keys[i].key, key) != 0 || !isnan (*place) || !read_value (text, &value, &rest))
+    SbStatement *said = &stated->said[keys[i].kind];
+    if (strcmp (keys[i].key, key) != 0 || said->line > 0 || length >= sizeof said->number || !is_number (text, length))
       continue;
-    g_autofree char *written = unit_behind (rest);
+    g_autofree char *written = unit_behind (text + length);
     const char *unit = *written != '\0' ? written : key_unit != NULL ? key_unit : keys[i].unit;
     const Size *size = unit != NULL ? find_size (keys[i].sizes, unit) : NULL;
-    if (size != NULL && keys[i].inverse)
-      *place = size->factor / value;
-    else if (size != NULL)
-      *place = value * size->factor;
+    if (size == NULL)
+      continue;
+    *said = (SbStatement){ .line = line, .factor = size->factor, .inverse = keys[i].inverse };
+    memcpy (said->number, text, length);
   }
 }
 
 void
-sb_stated_read_line (SbStated *stated, const char *line, gsize length)
+sb_stated_read_line (SbStated *stated, const char *line, gsize length, guint64 number)
 {
   if (length > LONGEST_LINE)
     return;
@@ -173,6 +177,45 @@ sb_stated_read_line (SbStated *stated, const char *line, gsize length)
   g_autofree char *unit = NULL;
   cut_unit (key, &unit);
   const char *value = separator + 1;
-  value += strspn (value, " \t\"");
-  take (stated, key, unit, value);
+  gsize n_before = strspn (value, " \t\"");
+  gboolean comma_ends = *separator == ',' && memchr (value, '"', n_before) == NULL;
+  take (stated, key, unit, value + n_before, comma_ends, number);
+}
+
+void
+sb_stated_settle (SbStated *stated, const SbNotedStyle *style)
+{
+  for (guint i = 0; i < SB_N_STATED; i++) {
+    SbStatement *said = &stated->said[i];
+    double *place = place_of (stated, (SbStatedKind) i), value;
+    *place = (double) NAN;
+    if (said->line == 0)
+      continue;
+    said->reading = sb_noted_read (said->number, strlen (said->number), style, &value);
+    if (said->reading == SB_NOTED_UNCLEAR || said->reading == SB_NOTED_NONE)
+      continue;
+    gboolean whole = i == SB_STATED_COUNTS_PER_TURN || i == SB_STATED_WRAP_COUNTS;
+    said->parted = whole && fabs (value - rint (value)) > 0;
+    if (is_within (value) && !said->parted)
+      *place = said->inverse ? said->factor / value : value * said->factor;
+  }
+}
+
+char *
+sb_stated_doubt (const SbStated *stated, SbStatedKind kind)
+{
+  const SbStatement *said = &stated->said[kind];
+  if (said->line == 0)
+    return NULL;
+  g_autofree char *quoted = sb_text_quote (said->number, strlen (said->number));
+  g_autofree char *place = g_strdup_printf ("line %" G_GUINT64_FORMAT " states %s, which", said->line, quoted);
+  if (said->parted)
+    return g_strdup_printf ("%s is no whole number: write it without a decimal sign", place);
+  if (said->reading == SB_NOTED_UNCLEAR) {
+    g_autofree char *unclear = sb_noted_unclear (said->number, strlen (said->number));
+    return g_strdup_printf ("%s %s", place, unclear);
+  }
+  return said->reading == SB_NOTED_BY_TABLE
+             ? g_strdup_printf ("%s is taken for a number in thousands, because of the signs of the table", place)
+             : NULL;
 }

@@ -377,6 +377,13 @@ static const CorpusLog corpus_logs[] = {
   /* A blank line, and numbers behind it that look like words to commas. */
   { "thousands-blank-quoted.csv", ',', ',', ' ', UTF8, 1, 0, 3, 0, "time µs, torque mN·m", { { TIME, 1, "1500.5e-6", 0 }, {
     TORQUE, 1, "1.25", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  /* "2,500" where commas stand between the cells is 2500; "65.536" above decimal commas is 65536. */
+  { "preamble-rate-thousands.csv", ',', '.', 0, UTF8, 2, 0, 3, 0, "time samples, command N·m, torque N·m", { { TIME, 0, "0.0004", 0 }, { TIME,
+    2, "0.0012", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, "column 'sample': line 1 states '2,500', which is taken for a number in "
+    "thousands" },
+  { "preamble-counts-thousands.csv", ';', ',', 0, UTF8, 2, 0, 3, 0, "time s, angle counts, torque N·m", { { ANGLE, 1, "16384",
+    RAD_PER_TURN / 65536 }, { ANGLE, 2, "32768", RAD_PER_TURN / 65536 }, { TORQUE, 2, "7.125", 0 } }, NULL,
+    "column 'Winkel [counts]': line 1 states '65.536', which is taken for a number in thousands" },
   { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 
@@ -405,6 +412,10 @@ static const CorpusFailure corpus_failures[] = {
     { "3 left out", "the row has 4 cells, the header 2", "semicolons between the cells" } },
   { "no-log-damaged.csv.gz", SB_LOG_ERROR_NOT_A_LOG, { "is damaged", "compress it again", NULL } },
   { "no-log-cut.csv.gz", SB_LOG_ERROR_NOT_A_LOG, { "ends too early", "Copy", NULL } },
+  { "no-log-rate-unclear.csv",
+    SB_LOG_ERROR_LAYOUT,
+    { "column 'sample': the time in samples cannot be read without the sample rate",
+      "line 1 states '2,500', which may be 2500 or 2.5: write it as one of these", NULL } },
   { "no-log-units-mixed.csv", SB_LOG_ERROR_LAYOUT, { "line 1, column 'torque'", "its cells are in N·m and in mN·m",
     "write all of them in one unit" } },
   { "no-log-units-contradict.csv", SB_LOG_ERROR_LAYOUT, { "line 1, column 'torque_mNm'",

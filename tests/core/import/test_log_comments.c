@@ -102,6 +102,32 @@ comments_that_contradict_are_faults (void **state)
   assert_string_equal (fault_at (log, 1)->what, "rotation_deg: 'many' is no number");
 }
 
+/* The comma of a table between whose cells it stands is no decimal sign, and the point of one with decimal commas
+ * neither; where the table says nothing the number is left out. */
+static void
+numbers_with_thousands_are_those_of_the_table_or_faults (void **state)
+{
+  const SbLog *log = read_text (*state, "# rotation_deg: 1,080\n# setting torque slope: 2,000 N·m/s\n"
+                                        "# setting reach: 2 000 N·m/s\ntime_s,torque_Nm\n0,1.5\n");
+  assert_close (log->rotation_deg, 1080.0, 0.0);
+  assert_close (setting_at (log, 0)->value, 2000.0, 0.0);
+  assert_string_equal (setting_at (log, 0)->unit, "N·m/s");
+  assert_close (setting_at (log, 1)->value, 2000.0, 0.0);
+  assert_int_equal (log->notes->len, 2);
+  assert_string_equal (log->notes->pdata[0],
+                       "line 1, rotation_deg: '1,080' is taken for 1080, because of the signs of the table");
+  log = read_text (*state, "# rotation_deg: 1.080\n# setting slope: 1,250\nZeit [s];Moment [Nm]\n0,5;1,5\n");
+  assert_close (log->rotation_deg, 1080.0, 0.0);
+  assert_close (setting_at (log, 0)->value, 1.25, 0.0);
+  log = read_text (*state, "# rotation_deg: 1,080\n# setting slope: 2,000 N·m/s\ntime_s\ttorque_Nm\n0.5\t1.5\n");
+  assert_true (isnan (log->rotation_deg));
+  assert_true (isnan (setting_at (log, 0)->value));
+  assert_string_equal (setting_at (log, 0)->text, "2,000 N·m/s");
+  assert_int_equal (log->n_faults, 2);
+  assert_string_equal (fault_at (log, 0)->what, "rotation_deg: '1,080' may be 1080 or 1.08: write it as one of these");
+  assert_string_equal (fault_at (log, 1)->what, "slope: '2,000' may be 2000 or 2: write it as one of these");
+}
+
 /* Instruments write the code page of their maker: 0xb5 is micro and 0xb7 the middle dot in Windows-1252. */
 static void
 comments_and_header_in_windows_1252_become_utf8 (void **state)
@@ -123,6 +149,7 @@ main (void)
     WITH_LOG (rotation_range_may_be_stated_as_a_setting),
     WITH_LOG (comments_state_settings),
     WITH_LOG (comments_that_contradict_are_faults),
+    WITH_LOG (numbers_with_thousands_are_those_of_the_table_or_faults),
     WITH_LOG (comments_and_header_in_windows_1252_become_utf8),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -7,14 +7,22 @@
 #include <string.h>
 
 static SbStated
-read_lines (const char *lines)
+read_beside (const char *lines, const SbNotedStyle *style)
 {
   SbStated stated;
   sb_stated_init (&stated);
   g_auto (GStrv) each = g_strsplit (lines, "\n", -1);
   for (guint i = 0; each[i] != NULL; i++)
-    sb_stated_read_line (&stated, each[i], strlen (each[i]));
+    sb_stated_read_line (&stated, each[i], strlen (each[i]), i + 1);
+  sb_stated_settle (&stated, style);
   return stated;
+}
+
+static SbStated
+read_lines (const char *lines)
+{
+  static const SbNotedStyle usual = { ',', '.', '\0' };
+  return read_beside (lines, &usual);
 }
 
 static void
@@ -71,12 +79,68 @@ values_of_columns_are_read_and_the_first_counts (void **state)
   assert_close (stated.sample_rate_hz, (double) NAN, 0.0);
 }
 
+/* "2,500" is 2500 or 2.5: the signs of the table decide, or nobody does. Without a sign for decimals, or with more
+ * digits than a group has, there is one way. */
+static void
+thousands_are_read_as_the_table_has_them_or_refused (void **state)
+{
+  static const SbNotedStyle commas = { ',', '.', '\0' }, german = { ';', ',', '\0' }, points = { ';', '.', '\0' },
+                            tabs = { '\t', '.', '\0' }, grouped = { ';', '.', ',' };
+  static const struct {
+    const char *line;
+    const SbNotedStyle *style;
+    double rate_hz;
+    const char *doubt; /* part of what is told; NULL: nothing is */
+  } table[] = {
+    { "Sampling rate: 2,500 Hz", &commas, 2500, "states '2,500', which is taken for a number in thousands" },
+    { "Sample rate,\"2,500 Hz\"", &commas, 2500, "states '2,500', which is taken for a number in thousands" },
+    { "Sampling rate: 2,500 Hz", &grouped, 2500, "states '2,500', which is taken for a number in thousands" },
+    { "Sampling rate: 2,500 Hz", &tabs, (double) NAN, "states '2,500', which may be 2500 or 2.5: write it as one" },
+    { "Sampling rate: 2,500 Hz", &points, (double) NAN, "states '2,500', which may be 2500 or 2.5: write it as one" },
+    { "Sampling rate: 2.500 Hz", &points, (double) NAN, "states '2.500', which may be 2500 or 2.5: write it as one" },
+    { "Abtastrate: 2.500 Hz", &german, 2500, "states '2.500', which is taken for a number in thousands" },
+    { "Abtastrate: 2,500 kHz", &german, 2500, NULL },
+    { "Sampling rate: 2.500 kHz", &commas, 2500, NULL },
+    { "Abtastrate: 2,5 kHz", &commas, 2500, NULL },
+    { "Abtastrate: 2500,5 Hz", &commas, 2500.5, NULL },
+    { "Sample rate;2'500;Hz", &german, 2500, NULL },
+    { "Sample rate: 2 500 Hz", &commas, 2500, NULL },
+    { "Sample rate: 1.234.500 Hz", &commas, 1234500, NULL },
+    { "Sample rate: 12,500.5 Hz", &german, 12500.5, NULL },
+    { "Sample rate: 0.500 kHz", &german, 500, NULL },
+    { "Sample rate,2,500", &commas, (double) NAN, NULL }, /* two cells */
+  };
+  (void) state;
+  for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
+    SbStated stated = read_beside (table[i].line, table[i].style);
+    g_autofree char *doubt = sb_stated_doubt (&stated, SB_STATED_SAMPLE_RATE);
+    if (!is_close (stated.sample_rate_hz, table[i].rate_hz, 0.0))
+      fail_msg ("'%s' is %.17g", table[i].line, stated.sample_rate_hz);
+    if ((doubt == NULL) != (table[i].doubt == NULL) || (doubt != NULL && strstr (doubt, table[i].doubt) == NULL))
+      fail_msg ("'%s': %s", table[i].line, doubt != NULL ? doubt : "no doubt");
+  }
+}
+
+/* An encoder has no 65.536 counts in a turn. */
+static void
+counts_that_are_no_whole_number_are_refused (void **state)
+{
+  SbStated stated = read_lines ("a title\n# counts_per_turn: 65.536");
+  g_autofree char *doubt = sb_stated_doubt (&stated, SB_STATED_COUNTS_PER_TURN);
+  (void) state;
+  assert_true (isnan (stated.counts_per_turn));
+  assert_string_equal (doubt, "line 2 states '65.536', which is no whole number: write it without a decimal sign");
+  assert_close (read_lines ("# counts_per_turn: 65,536").counts_per_turn, 65536, 0.0);
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (sample_rate_is_read_in_the_ways_people_write_it),
     cmocka_unit_test (values_of_columns_are_read_and_the_first_counts),
+    cmocka_unit_test (thousands_are_read_as_the_table_has_them_or_refused),
+    cmocka_unit_test (counts_that_are_no_whole_number_are_refused),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
