@@ -71,6 +71,28 @@ class TableTest(BenchWindow):
         wait_for("the table on the clipboard", lambda: clipboard().split() == expected.split())
         self.screen.find("push button", "Undo: show velocities in rpm")
 
+    def focused_row(self):
+        """The name of the table's row that has the keys; None: no row has them."""
+        table = self.screen.find("list", "Measures")
+        return next((node.name for node in table.walk() if node.role == "list item" and "focused" in node.states()), None)
+
+    def test_tab_passes_the_table_in_one_step_and_arrows_move_in_it(self):
+        self.open_bench()
+        self.screen.click(self.screen.find("label", "Peak velocity"))
+        wait_for("the first row has the keys", lambda: "Peak velocity" in (self.focused_row() or ""))
+        self.screen.keys("Down", "Down")
+        wait_for("the third has them", lambda: "Velocity deviation" in (self.focused_row() or ""))
+        self.screen.keys("Tab")
+        wait_for("no row has them", lambda: self.focused_row() is None)
+        self.screen.keys("shift+Tab")
+        wait_for("back in the row that they left", lambda: "Velocity deviation" in (self.focused_row() or ""))
+        self.screen.keys("shift+Tab")
+        wait_for("before the table", lambda: self.focused_row() is None)
+        self.screen.keys("Tab")
+        wait_for("in the row again", lambda: "Velocity deviation" in (self.focused_row() or ""))
+        self.screen.keys("Up")
+        wait_for("a row above", lambda: "Mean velocity" in (self.focused_row() or ""))
+
     def test_chart_is_copied_as_it_would_be_exported(self):
         self.open_bench()
         self.wait_for_row("Peak torque slope", "in N·m/ms;")

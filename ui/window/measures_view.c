@@ -4,6 +4,7 @@
 #include "choices_button.h"
 #include "explain_sheet.h"
 #include "let_go.h"
+#include "one_tab_stop.h"
 #include "table_button.h"
 #include "table_copy.h"
 #include "table_edits.h"
@@ -201,6 +202,7 @@ make_list_box (SbMeasuresView *view)
   GtkEventController *key = gtk_event_controller_key_new ();
   g_signal_connect (key, "key-pressed", G_CALLBACK (on_key), view);
   gtk_widget_add_controller (view->list_box, key);
+  sb_one_tab_stop (GTK_LIST_BOX (view->list_box));
   return view->list_box;
 }
 
@@ -280,6 +282,9 @@ make_table (SbMeasuresView *view)
   gtk_scrolled_window_set_hadjustment (GTK_SCROLLED_WINDOW (headings),
                                        gtk_scrolled_window_get_hadjustment (GTK_SCROLLED_WINDOW (rows)));
   gtk_widget_add_css_class (headings, "table-heading");
+  /* Nothing in them takes the focus, and a scrolled window that may have it lets nobody past, even where it cannot. */
+  gtk_widget_set_can_focus (names, FALSE);
+  gtk_widget_set_can_focus (headings, FALSE);
   GtkWidget *grid = gtk_grid_new ();
   gtk_grid_attach (GTK_GRID (grid), make_corner (view), 0, 0, 1, 1);
   gtk_grid_attach (GTK_GRID (grid), headings, 1, 0, 1, 1);
