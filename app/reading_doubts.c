@@ -2,7 +2,10 @@
 #include "reading_doubts.h"
 
 #include "layout_clash.h"
+#include "unit_notes.h"
 #include "wanted_options.h"
+
+#define OVERRULED "the unit stated is "
 
 /* One question in the logs that share it. */
 typedef struct {
@@ -53,7 +56,18 @@ is_told (const char *note)
   for (guint i = 0; beginnings[i] != NULL; i++)
     if (g_str_has_prefix (note, beginnings[i]))
       return TRUE;
-  return sb_layout_clash_is_told (note);
+  return sb_layout_clash_is_told (note) || sb_unit_notes_is_one (note);
+}
+
+/* A unit that was stated goes before the header's own, which may be a slip of either. */
+static void
+add_overruled (GPtrArray *doubts, const SbLayoutColumn *column, char *path)
+{
+  if (column->named_unit == NULL || column->unit == NULL)
+    return;
+  g_autofree char *text = g_strdup_printf (OVERRULED "%s, for column '%s', whose name says %s", column->unit->name,
+                                           column->name, column->named_unit->name);
+  g_hash_table_add (find_doubt (doubts, text, path)->logs, path);
 }
 
 static void
@@ -62,6 +76,7 @@ collect_of_trial (GPtrArray *doubts, const SbTrialResult *trial)
   const SbTrialFacts *facts = trial->facts;
   for (guint i = 0; facts->layout != NULL && i < facts->layout->columns->len; i++) {
     const SbLayoutColumn *column = sb_layout_column (facts->layout, i);
+    add_overruled (doubts, column, trial->path);
     if (column->question == NULL || column->certainty == SB_CERTAINTY_CONFIRMED)
       continue;
     const char *option = sb_wanted_option (facts->layout, i);
@@ -131,6 +146,12 @@ leaves_out (const SbAnalysis *analysis)
   return FALSE;
 }
 
+static gboolean
+may_be_stated (const Doubt *doubt)
+{
+  return !g_str_has_prefix (doubt->text, "the clock ") && !g_str_has_prefix (doubt->text, OVERRULED);
+}
+
 SbExitStatus
 sb_reading_doubts_say (const SbAnalysis *analysis)
 {
@@ -143,10 +164,10 @@ sb_reading_doubts_say (const SbAnalysis *analysis)
       g_printerr (" and %u more log%s", n_more, n_more == 1 ? "" : "s");
     g_printerr (": %s\n", doubt->text);
   }
-  guint n_of_clocks = 0;
-  for (guint i = 0; i < doubts->len; i++)
-    n_of_clocks += g_str_has_prefix (((const Doubt *) g_ptr_array_index (doubts, i))->text, "the clock ") ? 1 : 0;
-  if (doubts->len > n_of_clocks)
+  gboolean can_be_stated = FALSE;
+  for (guint i = 0; i < doubts->len && !can_be_stated; i++)
+    can_be_stated = may_be_stated (g_ptr_array_index (doubts, i));
+  if (can_be_stated)
     g_printerr ("slewbench: state it in a layout file: slewbench inspect --as-layout LOG > FILE, look it over, then "
                 "--layout FILE.\n");
   return leaves_out (analysis) ? SB_EXIT_LEFT_OUT : SB_EXIT_DONE;

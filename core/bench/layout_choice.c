@@ -202,6 +202,7 @@ lacks_value (const SbLayoutColumn *column)
 static void
 apply_column (SbLayoutColumn *column, const SbLayoutColumn *stated)
 {
+  const SbUnit *named = column->certainty == SB_CERTAINTY_STATED && column->role == stated->role ? column->unit : NULL;
   if (stated->unit != NULL || column->role != stated->role)
     column->unit = stated->unit;
   column->role = stated->role;
@@ -211,6 +212,7 @@ apply_column (SbLayoutColumn *column, const SbLayoutColumn *stated)
   take_value (&column->torque_per_volt_nm, stated->torque_per_volt_nm);
   take_value (&column->torque_zero_v, stated->torque_zero_v);
   take_value (&column->full_scale, stated->full_scale);
+  column->named_unit = named != column->unit ? named : NULL;
   if (!lacks_value (column))
     confirm (column);
 }

@@ -2,6 +2,7 @@
 #include "results.h"
 
 #include "derived_channels.h"
+#include "methods_columns.h"
 #include "methods_table.h"
 #include "results_judgements.h"
 #include "results_pair.h"
@@ -33,50 +34,6 @@ append_exclusions (GString *text, const SbConfigurationResult *configuration)
   }
 }
 
-/* What there is to say of a column, NULL for nothing. (transfer full) */
-typedef char *(*ColumnWords) (const SbLayoutColumn *column);
-
-/* Columns that a figure rests on and nobody confirmed. */
-static char *
-guess_words (const SbLayoutColumn *column)
-{
-  if (column->certainty != SB_CERTAINTY_GUESSED || column->question == NULL)
-    return NULL;
-  return g_strdup_printf (" Column '%s' was read by a guess (%s).", column->name, column->question);
-}
-
-/* "Column 'T' is the signal of a transducer of 2 N·m/V with 2.5 V at no torque." */
-static char *
-transducer_words (const SbLayoutColumn *column)
-{
-  if (!isfinite (column->torque_per_volt_nm))
-    return NULL;
-  g_autofree char *factor = sb_number_plain (column->torque_per_volt_nm);
-  g_autofree char *zero = sb_number_plain (column->torque_zero_v);
-  gboolean zeroed = isfinite (column->torque_zero_v);
-  return g_strdup_printf (" Column '%s' is the signal of a transducer of %s N·m/V%s%s%s.", column->name, factor,
-                          zeroed ? " with " : "", zeroed ? zero : "", zeroed ? " V at no torque" : "");
-}
-
-/* Of the columns that were read, each sentence once. */
-static void
-append_columns (GString *text, const SbConfigurationResult *configuration, ColumnWords column_words)
-{
-  g_autoptr (GHashTable) told = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  for (guint t = 0; t < configuration->trials->len; t++) {
-    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    const SbLayout *layout = trial->included && trial->facts != NULL ? trial->facts->layout : NULL;
-    for (guint i = 0; layout != NULL && i < layout->columns->len; i++) {
-      const SbLayoutColumn *column = sb_layout_column (layout, i);
-      char *words = column->role != SB_ROLE_OTHER ? column_words (column) : NULL;
-      if (words != NULL && !g_hash_table_contains (told, words))
-        g_string_append (text, words);
-      if (words != NULL)
-        g_hash_table_add (told, words);
-    }
-  }
-}
-
 /* Nobody may take it for measured. */
 static void
 append_derived (GString *text, const SbConfigurationResult *configuration)
@@ -86,6 +43,15 @@ append_derived (GString *text, const SbConfigurationResult *configuration)
     g_autofree char *sentence = sb_derived_sentence (clauses->pdata[i]);
     g_string_append_printf (text, " %s", sentence);
   }
+}
+
+/* Nothing where it was not stated. */
+static void
+append_number (GString *text, const char *before, double value, const char *unit)
+{
+  g_autofree char *number = sb_number_plain (value);
+  if (isfinite (value))
+    g_string_append_printf (text, "%s%s%s", before, number, unit);
 }
 
 static void
@@ -124,14 +90,15 @@ append_configuration (GString *text, const SbConfigurationResult *configuration)
       const SbSetting *setting = g_ptr_array_index (first->settings, s);
       g_string_append_printf (text, "%s %s %s", s == 0 ? "; settings:" : ",", setting->name, setting->text);
     }
+    append_number (text, "; rotation range ", first->rotation_deg, "°");
+    append_number (text, "; inertia ", first->inertia_kg_m2, " kg·m²");
   }
   g_string_append_c (text, '.');
   if (rows_left_out > 0)
     g_string_append_printf (text, " %" G_GSIZE_FORMAT " faulty row%s left out.", rows_left_out,
                             rows_left_out == 1 ? " was" : "s were");
   append_derived (text, configuration);
-  append_columns (text, configuration, guess_words);
-  append_columns (text, configuration, transducer_words);
+  sb_methods_columns_append (text, configuration);
   append_exclusions (text, configuration);
   g_string_append (text, "\n\n");
 }

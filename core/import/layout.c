@@ -197,11 +197,13 @@ sb_layout_apply (const SbLayout *layout, const SbLayout *known)
     SbLayoutColumn *to = sb_layout_column (applied, i);
     const SbLayoutColumn *from = sb_layout_column (known, i);
     char *name = to->name;
+    const SbUnit *named = to->certainty == SB_CERTAINTY_STATED && to->role == from->role ? to->unit : NULL;
     g_clear_pointer (&to->question, g_free);
     *to = *from;
     to->name = name;
     to->question = NULL;
     to->certainty = SB_CERTAINTY_CONFIRMED;
+    to->named_unit = named != from->unit ? named : NULL;
   }
   return applied;
 }

@@ -5,6 +5,7 @@
 #include "number_text.h"
 #include "onset.h"
 #include "time_base.h"
+#include "unit_notes.h"
 
 #include <math.h>
 
@@ -227,18 +228,6 @@ place_window (SbTrial *trial, const SbOnset *onset, const SbTrialChoices *choice
   return TRUE;
 }
 
-/* SI is what the documents promise for a column that names no unit; a reader should know that it was taken. */
-static void
-note_missing_units (SbTrial *trial)
-{
-  for (guint i = 0; i < trial->log->columns->len; i++) {
-    const SbLogColumn *column = g_ptr_array_index (trial->log->columns, i);
-    if (column->channel >= 0 && column->unit[0] == '\0')
-      g_ptr_array_add (trial->notes, g_strdup_printf ("the header names no unit for '%s'; %s was taken", column->name,
-                                                      sb_role_unit (column->role)));
-  }
-}
-
 gboolean
 sb_trial_choices_whole (const SbTrialChoices *choices)
 {
@@ -287,7 +276,7 @@ trial_of_stretch (SbLog *log, gsize first, gsize n)
   trial->notes = g_ptr_array_new_with_free_func (g_free);
   for (guint i = 0; i < log->notes->len; i++)
     g_ptr_array_add (trial->notes, g_strdup (g_ptr_array_index (log->notes, i)));
-  note_missing_units (trial);
+  sb_unit_notes_of_header (trial->notes, log);
   return trial;
 }
 
@@ -436,6 +425,7 @@ sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
     mirror (trial);
   if (!place_window (trial, &onset, choices, error))
     return NULL;
+  sb_unit_notes_of_motion (trial->notes, trial);
   return g_steal_pointer (&trial);
 }
 

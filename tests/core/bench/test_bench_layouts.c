@@ -366,6 +366,55 @@ methods_say_how_the_volts_of_a_transducer_became_torque (void **state)
   assert_null (strstr (said + 1, sentence)); /* once, for both logs */
 }
 
+/* p in ms; q is a command in percent of 20 N·m, r a current of 0.25 N·m/A and s an angle of 4096 counts to the turn. */
+static void
+methods_say_what_units_without_a_size_stand_for (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *path = write_unnamed (fixture, "a.csv", HEADINGS, 0);
+  sb_bench_add_configuration (fixture->bench, "a", &path, 1);
+  g_autoptr (SbLayoutChoice) choice = layout_of ("pqrs", "ms");
+  SbLayoutColumn *command = sb_layout_column (choice->layout, 1), *torque = sb_layout_column (choice->layout, 2),
+                 *angle = sb_layout_column (choice->layout, 3);
+  command->unit = sb_unit_find ("%");
+  command->full_scale = 20;
+  torque->unit = sb_unit_find ("A");
+  torque->torque_constant_nm_per_a = 0.25;
+  angle->role = SB_ROLE_ANGLE;
+  angle->unit = sb_unit_find ("counts");
+  angle->counts_per_turn = 4096;
+  assert_true (sb_bench_state_layout (fixture->bench, choice));
+  analyse (fixture, fixture->bench);
+  const char *text = keep (fixture, sb_results_methods_text (fixture->analysis));
+  assert_non_null (strstr (text, "Column 'q' is in percent of 20 N·m."));
+  assert_non_null (strstr (text, "Column 'r' is a current; an ampere stands for 0.25 N·m, as was stated."));
+  assert_non_null (strstr (text, "Column 's' counts 4096 to the turn."));
+}
+
+static void
+unit_that_is_stated_against_the_name_is_told (void **state)
+{
+  BenchFixture *fixture = *state;
+  const char *path = write_unnamed (fixture, "a.csv", "t_ms,command_Nm,torque_Nm,speed_rpm\n", 0);
+  sb_bench_add_configuration (fixture->bench, "a", &path, 1);
+  static const char *const names[] = { "t_ms", "command_Nm", "torque_Nm", "speed_rpm" };
+  static const char *const units[] = { "ms", "N·m", "mN·m", "rpm" };
+  static const SbRole roles[] = { SB_ROLE_TIME, SB_ROLE_COMMAND, SB_ROLE_TORQUE, SB_ROLE_VELOCITY };
+  SbLayout *layout = sb_layout_new ();
+  for (guint i = 0; i < 4; i++) {
+    SbLayoutColumn *column = sb_layout_add_column (layout, names[i]);
+    column->role = roles[i];
+    column->unit = sb_unit_find (units[i]);
+    column->wrap_counts = (double) NAN;
+  }
+  g_autoptr (SbLayoutChoice) choice = sb_layout_choice_new (layout, NULL, TRUE);
+  assert_true (sb_bench_state_layout (fixture->bench, choice));
+  analyse (fixture, fixture->bench);
+  const char *text = keep (fixture, sb_results_methods_text (fixture->analysis));
+  assert_non_null (strstr (text, "Column 'torque_Nm' was read in mN·m, as was stated, though its name says N·m."));
+  assert_null (strstr (text, "'speed_rpm'")); /* which says what was stated */
+}
+
 static const GPtrArray *
 remark_facts_of (const SbAnalysis *analysis)
 {
@@ -421,6 +470,8 @@ main (void)
     bench_test (remembered_layouts_come_to_a_bench_with_the_logs_they_are_for),
     bench_test (guess_that_was_confirmed_is_not_asked_about_again),
     bench_test (methods_say_how_the_volts_of_a_transducer_became_torque),
+    bench_test (methods_say_what_units_without_a_size_stand_for),
+    bench_test (unit_that_is_stated_against_the_name_is_told),
     bench_test (transducer_that_rests_far_from_zero_is_told_until_its_zero_is_stated),
     bench_test (layouts_taken_from_elsewhere_replace_none_of_the_bench),
   };

@@ -215,6 +215,21 @@ peak_below_zero_is_doubted (void **state)
   assert_doubt (r, SB_MEASURE_PEAK_VELOCITY, "against the step", "below zero");
 }
 
+/* A torque that goes to -8 N·m under a command of 8: no figure of a step, and the reason in the words of what is wrong. */
+static void
+torque_against_the_command_is_told (void **state)
+{
+  Measured *m = *state;
+  MadeLog made = make_step_log (m->made, 500, 100, 1e-3, STEP);
+  made.torque = make_column (m->made, made.n);
+  for (gsize i = 0; i < made.n; i++)
+    made.torque[i] = -ramp (made.t[i], 0.002, 0.012, 0, STEP);
+  const SbMeasures *r = measure_log (m, &made, NULL);
+  assert_absent (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "runs against the command");
+  assert_absent (r, SB_MEASURE_OVERSHOOT, "turn the sign of one of them");
+  assert_doubt (r, SB_MEASURE_PEAK_TORQUE, "the torque runs against the command", "to -8 N·m");
+}
+
 int
 main (void)
 {
@@ -228,6 +243,7 @@ main (void)
     cmocka_unit_test_setup_teardown (torque_cut_off_by_its_sensor_is_doubted, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (torque_that_drifts_behind_its_overshoot_is_doubted, measured_setup,
                                      measured_teardown),
+    cmocka_unit_test_setup_teardown (torque_against_the_command_is_told, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (peak_below_zero_is_doubted, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (noise_on_a_plateau_does_not_rise, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (torque_that_leads_its_command_has_no_settling_time, measured_setup,

@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "unit_notes.h"
+
+#include <math.h>
+
+#define HEADER "the header names no unit for "
+#define MOTION "angle and velocity do not belong together: "
+
+#define ALIKE_WITHIN 0.2
+#define USUAL_WITHIN 0.03
+
+/* By a person, who saw the unit or stated none. */
+static gboolean
+is_confirmed (const SbLayout *layout, guint column)
+{
+  return layout != NULL && column < layout->columns->len
+         && sb_layout_column (layout, column)->certainty == SB_CERTAINTY_CONFIRMED;
+}
+
+void
+sb_unit_notes_of_header (GPtrArray *notes, const SbLog *log)
+{
+  g_autoptr (GString) names = g_string_new (NULL);
+  g_autoptr (GString) units = g_string_new (NULL);
+  for (guint i = 0; i < log->columns->len; i++) {
+    const SbLogColumn *column = g_ptr_array_index (log->columns, i);
+    if (column->channel < 0 || column->unit[0] != '\0' || is_confirmed (log->layout, i))
+      continue;
+    g_string_append_printf (names, "%s'%s'", names->len > 0 ? ", " : "", column->name);
+    g_string_append_printf (units, "%s%s", units->len > 0 ? ", " : "", sb_role_unit (column->role));
+  }
+  if (names->len > 0)
+    g_ptr_array_add (notes, g_strdup_printf (HEADER "%s; SI was taken (%s)", names->str, units->str));
+}
+
+/* What the velocity adds up to over the active window, as a share of the way of the angle; NaN where the way is short. */
+static double
+share_of_way (const SbTrial *trial)
+{
+  const double *t = trial->time_s, *angle = trial->signal[SB_CHANNEL_ANGLE], *velocity = trial->signal[SB_CHANNEL_VELOCITY];
+  double way = angle[trial->active_last] - angle[trial->active_first], sum = 0;
+  for (gsize i = trial->active_first; i < trial->active_last; i++)
+    sum += (t[i + 1] - t[i]) * (velocity[i] + velocity[i + 1]) / 2;
+  return fabs (way) >= SB_UNIT_NOTES_LEAST_WAY_RAD ? sum / way : (double) NAN;
+}
+
+/* The two units that would give this share, where both were taken for SI: "rpm and degrees"; NULL when none would. */
+static const char *
+usual_units (double share)
+{
+  static const struct {
+    double share; /* rad per unit of the angle, over rad/s per unit of the velocity */
+    const char *words;
+  } usual[] = {
+    { 30 / G_PI, "rpm and rad" },      { 1 / 6.0, "rpm and degrees" },        { 180 / G_PI, "deg/s and rad" },
+    { G_PI / 180, "rad/s and degrees" }, { 2 * G_PI, "rad/s and turns" },   { 1 / (2 * G_PI), "turns/s and rad" },
+    { 60, "rpm and turns" },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (usual); i++)
+    if (fabs (share / usual[i].share - 1) <= USUAL_WITHIN)
+      return usual[i].words;
+  return NULL;
+}
+
+void
+sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial)
+{
+  if (trial->signal[SB_CHANNEL_ANGLE] == NULL || trial->signal[SB_CHANNEL_VELOCITY] == NULL
+      || trial->derived[SB_CHANNEL_VELOCITY])
+    return;
+  double share = share_of_way (trial);
+  if (isnan (share) || fabs (share - 1) <= ALIKE_WITHIN)
+    return;
+  const char *usual = usual_units (share);
+  if (share < 0)
+    g_ptr_array_add (notes, g_strdup_printf (MOTION "the velocity runs against the angle, so that the sign of one of "
+                                                    "them is turned"));
+  else
+    g_ptr_array_add (notes, g_strdup_printf (MOTION "the velocity adds up to %.3g times the way of the angle%s%s%s, so "
+                                                    "that the unit of one of them is not the one that was taken",
+                                             share, usual != NULL ? ", as " : "", usual != NULL ? usual : "",
+                                             usual != NULL ? " taken for rad/s and rad would" : ""));
+}
+
+gboolean
+sb_unit_notes_is_one (const char *note)
+{
+  return g_str_has_prefix (note, HEADER) || g_str_has_prefix (note, MOTION);
+}
