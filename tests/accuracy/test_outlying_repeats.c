@@ -6,7 +6,7 @@
 #include "repeat_remarks.h"
 #include "simulation.h"
 
-#define N_SETS        DRAWS (400)
+#define N_SETS        DRAWS (300)
 #define LEVEL         0.05
 #define MOST_REPEATS  16
 #define MOST_MEASURES 14 /* that share the level; fewer would make it easier to stand apart */
@@ -70,7 +70,7 @@ judge_sets (double zeta, double noise, gsize n)
     .velocity_lag_s = 0.05,
     .rate_hz = 2e3,
     .before_s = 0.1,
-    .after_s = 0.4,
+    .after_s = 0.25,
     .noise_ratio = noise,
   };
   Counts counts = { 0 };
@@ -90,19 +90,19 @@ most_sets (double level)
   return N_SETS * level + 3 * sqrt (N_SETS * level * (1 - level));
 }
 
-/* From lightly damped to hardly overshooting, where the arc of the smoothness jumps most. The last has a dip of 0.2 %
- * in noise of 0.5 %: docs/methods.md states twice the level for an undershoot that is mere noise. */
+/* From lightly damped to hardly overshooting, where the arc of the smoothness jumps most. Of 16 repeats docs/methods.md
+ * states 8 % of the sets. */
 static void
-one_stands_apart_in_no_more_sets_than_the_level (void **state)
+one_stands_apart_in_no_more_sets_than_are_stated (void **state)
 {
   static const struct {
     double zeta, noise, level;
     gsize n;
   } cases[] = { { 0.1, 0.002, LEVEL, 10 },
                 { 0.2, 0.001, LEVEL, 10 },
-                { 0.35, 0.005, LEVEL, 16 },
+                { 0.35, 0.005, 0.08, 16 },
                 { 0.7, 0.001, LEVEL, 10 },
-                { 0.7, 0.005, 2 * LEVEL, 16 } };
+                { 0.7, 0.005, 0.08, 16 } };
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
     Counts counts = judge_sets (cases[i].zeta, cases[i].noise, cases[i].n);
     assert_true ((double) counts.n_apart <= most_sets (cases[i].level));
@@ -122,20 +122,17 @@ zeta_of_third_extremum (double share)
 static void
 crest_that_grazes_the_band_makes_no_repeat_stand_apart (void **state)
 {
-  static const gsize n_repeats[] = { 10, 16 };
-  for (gsize i = 0; i < G_N_ELEMENTS (n_repeats); i++) {
-    Counts counts = judge_sets (zeta_of_third_extremum (GRAZING), 0.001, n_repeats[i]);
-    assert_int_equal (counts.n_settling, 0);
-    assert_true ((double) counts.n_apart <= most_sets (LEVEL));
-    assert_true ((double) counts.n_by_test > 2 * most_sets (LEVEL)); /* or there was nothing to leave out */
-  }
+  Counts counts = judge_sets (zeta_of_third_extremum (GRAZING), 0.001, 10);
+  assert_int_equal (counts.n_settling, 0);
+  assert_true ((double) counts.n_apart <= most_sets (LEVEL));
+  assert_true ((double) counts.n_by_test > 2 * most_sets (LEVEL)); /* or there was nothing to leave out */
 }
 
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test_teardown (one_stands_apart_in_no_more_sets_than_the_level, teardown),
+    cmocka_unit_test_teardown (one_stands_apart_in_no_more_sets_than_are_stated, teardown),
     cmocka_unit_test_teardown (crest_that_grazes_the_band_makes_no_repeat_stand_apart, teardown),
   };
   return cmocka_run_group_tests_name ("repeats of which none stands apart", tests, NULL, NULL);
