@@ -49,6 +49,9 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
 {
   const SbMeasureComparison *measure = &analysis->comparison->measure[id];
   g_autofree char *margin = absolute_margin_words (id, analysis->bench->units, measure->margin);
+  if (measure->in_noise)
+    return g_strdup ("on neither side does it stand above the noise, which is all that may differ: less noise would "
+                     "tell, not more repeats");
   if (measure->within_noise) {
     g_autofree char *noise = sb_measure_format_in (id, analysis->bench->units, measure->by_noise, NAN, TRUE);
     return g_strdup_printf ("noise may account for %s of the difference: less noise would tell, not more repeats",

@@ -2,6 +2,7 @@
 /* What each measure does over the levels. */
 #include "audit_parts.h"
 #include "doubt.h"
+#include "noise_rule.h"
 
 #include "steady_math.h"
 
@@ -194,10 +195,10 @@ find_trend_of_means (const SbAuditWork *work, SbAuditMeasure *measure)
   measure->trend_of_means = measure->has_trend;
 }
 
-/* Every repeat that has the figure, with the place of its level, and less what noise is expected to have raised it by
- * where that is asked for. Returns how many; the arrays hold that many of all repeats. */
+/* Every repeat that has the figure, with the place of its level, and less so many times what noise is expected to have
+ * raised it by. Returns how many; the arrays hold that many of all repeats. */
 static gsize
-take_repeats (const SbAuditWork *work, SbMeasureId id, gboolean less_bias, double **x, double **y)
+take_repeats (const SbAuditWork *work, SbMeasureId id, double less_bias, double **x, double **y)
 {
   gsize n = 0;
   for (gsize i = 0; i < work->n_levels; i++)
@@ -211,7 +212,7 @@ take_repeats (const SbAuditWork *work, SbMeasureId id, gboolean less_bias, doubl
       if (!measure->present)
         continue;
       (*x)[n] = sb_audit_level (work->audit, (guint) i)->x;
-      (*y)[n++] = measure->value - (less_bias ? measure->bias : 0);
+      (*y)[n++] = measure->value - less_bias * measure->bias;
     }
   return n;
 }
@@ -220,7 +221,7 @@ static void
 find_trend (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
 {
   g_autofree double *x = NULL, *y = NULL;
-  gsize n = take_repeats (work, id, FALSE, &x, &y);
+  gsize n = take_repeats (work, id, 0, &x, &y);
   if (n > MOST_PAIRED)
     find_trend_of_means (work, measure);
   else
@@ -286,22 +287,73 @@ effect_of (const SbAuditWork *work, const SbAuditPoint *points, double margin, d
                                                                                           : SB_EFFECT_UNDECIDED;
 }
 
-/* The effect hangs on what noise is expected to have raised the figures by: without, there would be another one. */
-static gboolean
-hangs_on_bias (const SbAuditWork *work, SbMeasureId id, const SbAuditMeasure *measure)
+/* A measure while the noise is taken from it. */
+typedef struct {
+  const SbAuditWork *work;
+  SbMeasureId id;
+} Judged;
+
+static int
+effect_without (gconstpointer subject, double share)
 {
+  const Judged *judged = subject;
+  const SbAuditWork *work = judged->work;
+  const SbAuditMeasure *measure = &work->audit->measure[judged->id];
   g_autofree SbAuditPoint *points = g_memdup2 (measure->points, sizeof *points * work->n_levels);
   for (gsize i = 0; i < work->n_levels; i++)
-    points[i].mean -= mean_bias (work->level[i], id);
+    points[i].mean -= share * mean_bias (work->level[i], judged->id);
   SbWelch change;
   double p = welch_of (&points[0], &points[work->n_levels - 1], &change) ? change.p : 1;
   g_autofree double *x = NULL, *y = NULL;
-  gsize n = take_repeats (work, id, TRUE, &x, &y);
+  gsize n = take_repeats (work, judged->id, share, &x, &y);
   SbJonckheere jonckheere;
   gboolean has_jonckheere = sb_jonckheere (x, y, n, &jonckheere);
   p = p_with_trend (work, has_jonckheere, &jonckheere, p);
-  double p_holm = measure->p > 0 ? fmin (1, p * measure->p_holm / measure->p) : p;
-  return effect_of (work, points, measure->margin, p_holm) != measure->effect;
+  return (int) effect_of (work, points, measure->margin,
+                          measure->p > 0 ? fmin (1, p * measure->p_holm / measure->p) : p);
+}
+
+/* At every level most figures do not stand above the noise. */
+static gboolean
+is_in_noise (const SbAuditWork *work, SbMeasureId id)
+{
+  for (gsize i = 0; i < work->n_levels; i++) {
+    gsize n = 0, n_in_noise = 0;
+    for (gsize k = 0; k < work->level[i]->n; k++) {
+      const SbMeasure *measure = &work->level[i]->measures[k]->measure[id];
+      n += measure->present ? 1 : 0;
+      n_in_noise += measure->present && sb_doubts_have (measure->doubts, SB_DOUBT_IN_NOISE) ? 1 : 0;
+    }
+    if (2 * n_in_noise <= n)
+      return FALSE;
+  }
+  return TRUE;
+}
+
+static gboolean
+has_bias (const SbAuditWork *work, SbMeasureId id)
+{
+  for (gsize i = 0; i < work->n_levels; i++)
+    if (fabs (mean_bias (work->level[i], id)) > 0)
+      return TRUE;
+  return FALSE;
+}
+
+/* As a comparison decides. */
+static void
+decide (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
+{
+  Judged judged = { work, id };
+  measure->effect = effect_of (work, measure->points, measure->margin, measure->p_holm);
+  gboolean moves = measure->effect == SB_EFFECT_MOVES;
+  measure->by_noise = mean_bias (work->level[work->n_levels - 1], id) - mean_bias (work->level[0], id);
+  measure->in_noise = moves && is_in_noise (work, id);
+  measure->within_noise = measure->effect != SB_EFFECT_UNDECIDED && has_bias (work, id)
+                          && sb_noise_may_account ((int) measure->effect, moves, measure->change.difference,
+                                                   measure->by_noise, effect_without, &judged);
+  measure->doubted = measure->doubted || (measure->within_noise && has_doubts (work, id, have_bias));
+  if (measure->within_noise || measure->in_noise)
+    measure->effect = SB_EFFECT_UNDECIDED;
 }
 
 /* Holm's correction counts the measures that could be tested. */
@@ -323,9 +375,6 @@ sb_audit_find_effects (SbAuditWork *work, const SbMargin margin[SB_N_MEASURES])
     if (measure->effect == SB_EFFECT_ABSENT)
       continue;
     measure->p_holm = p[n++];
-    measure->effect = effect_of (work, measure->points, measure->margin, measure->p_holm);
-    measure->doubted
-        = measure->doubted
-          || (has_doubts (work, (SbMeasureId) m, have_bias) && hangs_on_bias (work, (SbMeasureId) m, measure));
+    decide (work, (SbMeasureId) m, measure);
   }
 }

@@ -63,18 +63,48 @@ slope_effect (const SbAuditWork *work)
   return mean;
 }
 
-/* "dead time, overshoot" of the measures with this effect, slopes apart; NULL when there are none. */
+typedef gboolean (*Chosen) (const SbAuditWork *work, SbMeasureId id);
+
+/* "dead time, overshoot" of the measures chosen; NULL when there are none. */
 static char *
-list_measures (const SbAuditWork *work, SbAuditEffect effect)
+list_measures (const SbAuditWork *work, Chosen chosen)
 {
   g_autoptr (GString) text = g_string_new (NULL);
   for (int m = 0; m < SB_N_MEASURES; m++) {
-    if (effect_of (work, (SbMeasureId) m) != effect || is_slope ((SbMeasureId) m))
+    if (!chosen (work, (SbMeasureId) m))
       continue;
     g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
     g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", name);
   }
   return text->len > 0 ? g_string_free (g_steal_pointer (&text), FALSE) : NULL;
+}
+
+static gboolean
+is_for_the_noise (const SbAuditWork *work, SbMeasureId id)
+{
+  return measure_of (work, id)->within_noise || measure_of (work, id)->in_noise;
+}
+
+static gboolean
+is_undecided_beside_slope (const SbAuditWork *work, SbMeasureId id)
+{
+  return effect_of (work, id) == SB_EFFECT_UNDECIDED && !is_slope (id) && !is_for_the_noise (work, id);
+}
+
+static gboolean
+moves_beside_slope (const SbAuditWork *work, SbMeasureId id)
+{
+  return effect_of (work, id) == SB_EFFECT_MOVES && !is_slope (id);
+}
+
+static void
+tell_noise (SbAuditWork *work)
+{
+  g_autofree char *names = list_measures (work, is_for_the_noise);
+  if (names != NULL)
+    sb_audit_add_reason (
+        work->audit, "Noise may account for what these are seen to do: %s. Less noise would tell, not more repeats.",
+        names);
 }
 
 static SbAuditVerdict
@@ -92,7 +122,7 @@ judge_steady_slope (SbAuditWork *work)
   }
   if (moves)
     return SB_AUDIT_SHAPES;
-  g_autofree char *undecided = list_measures (work, SB_EFFECT_UNDECIDED);
+  g_autofree char *undecided = list_measures (work, is_undecided_beside_slope);
   sb_audit_add_reason (work->audit, "No other measure is seen to move.");
   if (undecided != NULL)
     sb_audit_add_reason (work->audit, "Not known to stay within the margin either: %s.", undecided);
@@ -278,6 +308,41 @@ judge (SbAuditWork *work)
   return SB_AUDIT_CANNOT_TELL;
 }
 
+static gboolean
+is_doubted_slope (const SbAuditWork *work, SbMeasureId id)
+{
+  return is_slope (id) && measure_of (work, id)->doubted;
+}
+
+/* What shapes does so by what moves: one measure without doubts is enough. */
+static gboolean
+shapes_by_doubts (const SbAuditWork *work)
+{
+  gboolean any = FALSE;
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    if (effect_of (work, (SbMeasureId) m) != SB_EFFECT_MOVES)
+      continue;
+    if (!measure_of (work, (SbMeasureId) m)->doubted)
+      return FALSE;
+    any = TRUE;
+  }
+  return any && work->audit->verdict == SB_AUDIT_SHAPES;
+}
+
+static void
+find_doubts (SbAuditWork *work)
+{
+  gboolean by_moves = shapes_by_doubts (work);
+  g_autofree char *slopes = list_measures (work, is_doubted_slope);
+  g_autofree char *moved = by_moves ? list_measures (work, moves_beside_slope) : NULL;
+  work->audit->doubted = slopes != NULL || moved != NULL;
+  if (!work->audit->doubted)
+    return;
+  sb_audit_add_reason (work->audit, "The verdict has the doubts of these, which the measures tell: %s%s%s.",
+                       slopes != NULL ? slopes : "", slopes != NULL && moved != NULL ? ", " : "",
+                       moved != NULL ? moved : "");
+}
+
 void
 sb_audit_judge (SbAuditWork *work)
 {
@@ -290,8 +355,6 @@ sb_audit_judge (SbAuditWork *work)
   }
   if (audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].trend_of_means)
     sb_audit_add_reason (audit, "There are more than 2000 repeats: trends are those of the means at the levels.");
-  audit->doubted
-      = audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].doubted || audit->measure[SB_MEASURE_PEAK_TORQUE_SLOPE].doubted;
-  if (audit->doubted)
-    sb_audit_add_reason (audit, "The torque slope has doubts of its own; the measures tell which.");
+  tell_noise (work);
+  find_doubts (work);
 }

@@ -3,6 +3,7 @@
 
 #include "doubt.h"
 #include "fairness.h"
+#include "noise_rule.h"
 #include "power.h"
 #include "statistics.h"
 #include "steady_math.h"
@@ -126,29 +127,44 @@ verdict_on (const SbMeasureComparison *measure, double difference, double p_holm
   return p_holm < level ? SB_VERDICT_DIFFERS : SB_VERDICT_UNDECIDED;
 }
 
-/* p of the difference less what noise is expected to have made of it, corrected as p itself was. */
-static double
-p_without_noise (const SbMeasureComparison *measure)
+/* A comparison and the level of its verdict. */
+typedef struct {
+  const SbMeasureComparison *measure;
+  double level;
+} Judged;
+
+/* p of what is left is corrected as p itself was. */
+static int
+verdict_without (gconstpointer subject, double share)
 {
+  const Judged *judged = subject;
+  const SbMeasureComparison *measure = judged->measure;
   const SbWelch *welch = &measure->welch;
-  double p = 2 * gsl_cdf_tdist_Q (fabs (welch->difference - measure->by_noise) / welch->standard_error, welch->df);
-  return welch->p > 0 ? fmin (1, p * measure->p_holm / welch->p) : p;
+  double left = welch->difference - share * measure->by_noise;
+  double p = 2 * gsl_cdf_tdist_Q (fabs (left) / welch->standard_error, welch->df);
+  return (int) verdict_on (measure, left, welch->p > 0 ? fmin (1, p * measure->p_holm / welch->p) : p, judged->level);
 }
 
-/* A verdict holds for the difference as it was found and for what is left of it without the noise, so that the bias of
- * a figure casts doubt on it only where that is not so. */
-static void
-decide (SbMeasureComparison *measure, double level)
+/* Most repeats of either side do not stand above the noise: that one noise is larger than the other is no difference.
+ */
+static gboolean
+are_in_noise (const SbMeasureSummary *reference, const SbMeasureSummary *other)
 {
-  double difference = measure->welch.difference, left = difference - measure->by_noise;
+  return 2 * reference->n_in_noise > reference->n && 2 * other->n_in_noise > other->n;
+}
+
+static void
+decide (SbMeasureComparison *measure, gboolean in_noise, double level)
+{
+  double difference = measure->welch.difference;
+  Judged judged = { measure, level };
   measure->verdict = verdict_on (measure, difference, measure->p_holm, level);
-  if (!(fabs (measure->by_noise) > 0) || measure->verdict == SB_VERDICT_UNDECIDED)
-    return;
-  gboolean turned = measure->verdict == SB_VERDICT_DIFFERS && !(left * difference > 0);
-  if (!turned && verdict_on (measure, left, p_without_noise (measure), level) == measure->verdict)
-    return;
-  measure->verdict = SB_VERDICT_UNDECIDED;
-  measure->within_noise = TRUE;
+  measure->in_noise = in_noise && measure->verdict != SB_VERDICT_PRACTICALLY_EQUAL;
+  measure->within_noise = fabs (measure->by_noise) > 0 && measure->verdict != SB_VERDICT_UNDECIDED
+                          && sb_noise_may_account ((int) measure->verdict, measure->verdict == SB_VERDICT_DIFFERS,
+                                                   difference, measure->by_noise, verdict_without, &judged);
+  if (measure->in_noise || measure->within_noise)
+    measure->verdict = SB_VERDICT_UNDECIDED;
 }
 
 static SbSettle
@@ -180,12 +196,12 @@ judge (SbComparison *comparison, const SbSummary *reference, const SbSummary *ot
     if (!measures[i].present)
       continue;
     measures[i].p_holm = p[n++];
-    decide (&measures[i], comparison->level);
+    decide (&measures[i], are_in_noise (&reference->measure[i], &other->measure[i]), comparison->level);
     measures[i].doubted = measures[i].doubted
                           || (measures[i].within_noise
                               && (sb_doubts_have (reference->measure[i].doubts, SB_DOUBT_BIAS)
                                   || sb_doubts_have (other->measure[i].doubts, SB_DOUBT_BIAS)));
-    if (measures[i].verdict == SB_VERDICT_UNDECIDED)
+    if (measures[i].verdict == SB_VERDICT_UNDECIDED && !measures[i].within_noise && !measures[i].in_noise)
       measures[i].settle = settle (&reference->measure[i], &other->measure[i], &measures[i], comparison);
   }
 }

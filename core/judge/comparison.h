@@ -55,9 +55,10 @@ typedef struct {
   double hedges_g;       /* bias-corrected, pooled standard deviation (Hedges 1981) */
   double margin;         /* SI, the half width of practical equality */
   double by_noise;       /* SI, how much of the difference noise is expected to have made (SbMeasureSummary.bias) */
-  gboolean within_noise; /* undecided for that: without it there would be a verdict */
+  gboolean within_noise; /* undecided for that: without it there would be another verdict */
+  gboolean in_noise;     /* undecided since neither side's figure stands above the noise in most of its repeats */
   SbVerdict verdict;
-  SbSettle settle;     /* of an undecided one */
+  SbSettle settle;     /* of an undecided one that repeats can settle */
   gsize n[2];          /* repeats of the reference and the other that have the measure */
   gboolean doubted;    /* one of the two figures has doubts (SbMeasureSummary.doubts) besides a bias that cannot turn
                         * the verdict, or the comparison has: so has the verdict */

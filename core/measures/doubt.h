@@ -8,10 +8,11 @@
 /* What of a doubt is acted on; what is only told is of the first kind. */
 typedef enum {
   SB_DOUBT_TOLD,
-  SB_DOUBT_BIAS,    /* noise raised or lowered the figure by about SbMeasure.bias, which verdicts weigh */
-  SB_DOUBT_DERIVED, /* the channel is not logged but derived */
-  SB_DOUBT_ONSET,   /* the onset is an estimate */
-  SB_DOUBT_EITHER,  /* noise decides at which crest it is read: one of two figures, or several, far apart */
+  SB_DOUBT_BIAS,     /* noise raised or lowered the figure by about SbMeasure.bias, which verdicts weigh */
+  SB_DOUBT_DERIVED,  /* the channel is not logged but derived */
+  SB_DOUBT_ONSET,    /* the onset is an estimate */
+  SB_DOUBT_IN_NOISE, /* what is measured does not stand above the noise: nothing is told by how large it is */
+  SB_DOUBT_EITHER,   /* noise decides at which crest it is read: one of two figures, or several, far apart */
 } SbDoubtKind;
 
 typedef struct {

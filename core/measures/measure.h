@@ -168,6 +168,7 @@ typedef struct {
   double bias;             /* SI, mean of what noise is expected to have raised the repeats' figures by */
   double window_end_s[2];  /* the earliest and the latest end of the repeats' windows, after the onset; NaN without */
   gsize n;                 /* trials that have the measure */
+  gsize n_in_noise;        /* of them, whose figure does not stand above the noise (SB_DOUBT_IN_NOISE) */
   gsize n_absent;          /* included trials that do not */
   SbChannel channel;       /* that all of them read it from; repeats that differ in it have no mean */
   char *absent_reason;

@@ -273,7 +273,7 @@ set_amplitude (SbReading *reading, const SbRingingLook *look)
   if (ringing->ringing_class != SB_RINGING_NONE)
     doubt_start (reading, look, measure);
   else
-    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+    sb_measure_add_doubt (measure, SB_DOUBT_IN_NOISE,
                           "none above noise: what is left over a noise floor of %.3g N·m is drift or more noise, "
                           "not ringing",
                           look->noise);

@@ -48,7 +48,7 @@ doubt_noise (const SbReading *reading, SbMeasure *measure, double distance_nm, g
   double noise = reading->measures->transition.noise_nm;
   double reach = fmax (CLEAR_NOISES, gsl_cdf_ugaussian_Qinv (1.0 / (ONE_LOG_OF * (double) n)));
   if (isfinite (noise) && noise > 0 && distance_nm > 0 && distance_nm <= reach * noise)
-    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+    sb_measure_add_doubt (measure, SB_DOUBT_IN_NOISE,
                           "in the noise: %.3g N·m from the level, with a noise of %.3g N·m before the onset",
                           distance_nm, noise);
 }

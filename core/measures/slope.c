@@ -108,8 +108,8 @@ doubt_noise (const SbReading *reading, SbMeasure *measure, gsize half)
   reading->measures->transition.slope_floor_nm_per_s = floor_nm_per_s;
   g_autofree char *left = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, floor_nm_per_s, 4);
   if (measure->value <= CLEAR_FLOORS * floor_nm_per_s)
-    sb_measure_add_doubt (measure, SB_DOUBT_TOLD, "in the noise: the noise alone leaves slopes of %s over this window",
-                          left);
+    sb_measure_add_doubt (measure, SB_DOUBT_IN_NOISE,
+                          "in the noise: the noise alone leaves slopes of %s over this window", left);
 }
 
 /* Samples at which the slope is as good as the largest: within one standard deviation of it. Over a wider window, so

@@ -196,6 +196,7 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
     if (measures[i]->measure[id].present) {
       values[summary->n++] = measures[i]->measure[id].value;
       bias += measures[i]->measure[id].bias;
+      summary->n_in_noise += sb_doubts_have (measures[i]->measure[id].doubts, SB_DOUBT_IN_NOISE) ? 1 : 0;
       summary->window_end_s[0] = fmin (summary->window_end_s[0], measures[i]->measure[id].window_s[1]);
       summary->window_end_s[1] = fmax (summary->window_end_s[1], measures[i]->measure[id].window_s[1]);
     }

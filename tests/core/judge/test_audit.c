@@ -119,7 +119,7 @@ steady_slope_with_another_dead_time_is_shaping (void **state)
   assert_int_equal (audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].effect, SB_EFFECT_STEADY);
   assert_reason (audit, "Dead time moves");
   assert_reason (audit, "Mean torque slope stays within ± 0.0495"); /* 5 % of 0.99 N·m/ms */
-  assert_reason (audit, "330 % of the 0.3 N·m/ms"); /* 990 N·m/s over 300, 998 over 2000 */
+  assert_reason (audit, "330 % of the 0.3 N·m/ms");                 /* 990 N·m/s over 300, 998 over 2000 */
   assert_reason (audit, "49.9 % of the 2.0 N·m/ms");
 }
 
@@ -399,42 +399,6 @@ trend_of_many_pairs_is_that_of_sorted_slopes (void **state)
   assert_close (trend.ci95[1], slopes[(gsize) rint (((double) n + reach) / 2)], 0);
 }
 
-/* Peak torques, as they are read: 10, 11.5 and 12 N·m, every repeat of a level above every one of the level before.
- * Where noise has made 0, 0.7 and 2 of them, 10, 10.8 and 10 are left: ends alike, 25 of the 75 pairs rising, 25
- * falling, and 10 either way with five ties, which is no trend, though the middle is apart from both by more than the
- * margin of 0.5. Where it has made 2 of each, the trend is as it was. */
-static void
-trend_that_noise_alone_makes_is_doubted (void **state)
-{
-  static const struct {
-    double bias[3];
-    gboolean doubted;
-  } cases[] = { { { 0, 0.7, 2 }, TRUE }, { { 2, 2, 2 }, FALSE } };
-  static const double means[] = { 10, 11.5, 12 }, scatter[N_REPEATS] = { -0.2, 0.1, 0.2, -0.1, 0 };
-  static const Figures alike[] = { { "1", 1, "", 1000, 1.01, 0.015, 19, 12 },
-                                   { "2", 2, "", 1000, 1.01, 0.015, 19, 12 },
-                                   { "3", 3, "", 1000, 1.01, 0.015, 19, 12 } };
-  AuditFixture *fixture = *state;
-  for (gsize c = 0; c < G_N_ELEMENTS (cases); c++) {
-    g_autoptr (GPtrArray) doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
-    g_ptr_array_add (doubts, sb_doubt_new (SB_DOUBT_BIAS, g_strdup ("raised by noise")));
-    audit_figures (fixture, "gain", FALSE, alike, 3, 0.02);
-    for (gsize i = 0; i < 3; i++)
-      for (gsize k = 0; k < N_REPEATS; k++) {
-        SbMeasure *measure = &fixture->measures[i][k].measure[SB_MEASURE_PEAK_TORQUE];
-        measure->value = means[i] + scatter[k];
-        measure->bias = cases[c].bias[i];
-        measure->doubts = doubts;
-      }
-    const SbAuditMeasure *torque = &audit_made (fixture, "gain", FALSE, 3)->measure[SB_MEASURE_PEAK_TORQUE];
-    for (gsize i = 0; i < 3 * N_REPEATS; i++)
-      fixture->measures[i / N_REPEATS][i % N_REPEATS].measure[SB_MEASURE_PEAK_TORQUE].doubts = NULL;
-    assert_int_equal (torque->effect, SB_EFFECT_MOVES);
-    assert_close (torque->jonckheere.statistic, 75, 0);
-    assert_int_equal (torque->doubted, cases[c].doubted);
-  }
-}
-
 static void
 one_level_cannot_be_audited (void **state)
 {
@@ -471,7 +435,6 @@ main (void)
     audit_test (repeats_that_stand_in_two_configurations_count_once),
     audit_test (trend_of_very_many_repeats_is_that_of_the_means),
     audit_test (trend_of_many_pairs_is_that_of_sorted_slopes),
-    audit_test (trend_that_noise_alone_makes_is_doubted),
     audit_test (one_level_cannot_be_audited),
   };
   return cmocka_run_group_tests_name ("setting audit", tests, NULL, NULL);

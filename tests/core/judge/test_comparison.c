@@ -83,6 +83,39 @@ what_noise_may_have_made_is_no_difference (void **state)
   }
 }
 
+/* Ringing amplitudes of 0.0018 and 0.033 N·m that are the noise of two sensors: for certain unlike, and of no drive.
+ * One side in three of five repeats above it is one that rings. */
+static void
+figures_in_the_noise_on_both_sides_are_undecided_whatever_the_repeats (void **state)
+{
+  Sides *sides = *state;
+  for (gsize n_in_noise = 2; n_in_noise <= 5; n_in_noise += 3) {
+    set (&sides->reference, MEASURE, 0.0018, 0.0004, 5);
+    set (&sides->other, MEASURE, 0.033, 0.004, 5);
+    sides->reference.measure[MEASURE].n_in_noise = 5;
+    sides->other.measure[MEASURE].n_in_noise = n_in_noise;
+    const SbMeasureComparison *measure = compare (sides);
+    assert_int_equal (measure->verdict, n_in_noise == 5 ? SB_VERDICT_UNDECIDED : SB_VERDICT_DIFFERS);
+    assert_int_equal (measure->in_noise, n_in_noise == 5);
+    assert_int_equal (measure->settle.n_differs, 0);
+    assert_int_equal (measure->settle.n_equal, 0);
+  }
+}
+
+/* A difference of 100 of which noise is expected to have made 85: 15 are left, beyond the margin of 5 and 474 standard
+ * errors (0.1 √(2/20)), but a quarter more of it would leave a difference the other way. Of 75, 6.25 are left then. */
+static void
+what_noise_made_is_known_to_a_quarter (void **state)
+{
+  Sides *sides = *state;
+  for (int i = 0; i < 2; i++) {
+    set (&sides->reference, MEASURE, 100, 0.1, 20);
+    set (&sides->other, MEASURE, 200, 0.1, 20);
+    sides->other.measure[MEASURE].bias = i == 0 ? 85 : 75;
+    assert_int_equal (compare (sides)->verdict, i == 0 ? SB_VERDICT_UNDECIDED : SB_VERDICT_DIFFERS);
+  }
+}
+
 /* Of the first case and the last above: a bias that turns no verdict casts no doubt on it, another doubt does. */
 static void
 bias_that_turns_nothing_casts_no_doubt (void **state)
@@ -356,6 +389,8 @@ main (void)
     COMPARISON_TEST (verdicts_follow_interval_and_margin),
     COMPARISON_TEST (windows_of_other_length_are_doubted),
     COMPARISON_TEST (what_noise_may_have_made_is_no_difference),
+    COMPARISON_TEST (figures_in_the_noise_on_both_sides_are_undecided_whatever_the_repeats),
+    COMPARISON_TEST (what_noise_made_is_known_to_a_quarter),
     COMPARISON_TEST (bias_that_turns_nothing_casts_no_doubt),
     COMPARISON_TEST (figures_of_different_signals_are_not_compared),
     COMPARISON_TEST (holm_counts_the_measures_that_were_compared),
