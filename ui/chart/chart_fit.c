@@ -18,6 +18,7 @@
 typedef struct {
   double font_pt;
   gboolean legend_moved;
+  gboolean title_cut;
   guint n_below; /* labels and callouts without a place in the panels */
 } Outcome;
 
@@ -39,7 +40,8 @@ lay_out (const SbChartModel *model, cairo_t *cr, double width_mm, double height_
   SbPage page;
   sb_paint_begin (&paint, model, cr);
   sb_page_lay_out (&paint, width_mm * PT_PER_MM, height_mm * PT_PER_MM, font_pt, &page);
-  *outcome = (Outcome){ paint.font_pt, page.legend_moved, 0 };
+  *outcome = (Outcome){ .font_pt = paint.font_pt, .legend_moved = page.legend_moved };
+  outcome->title_cut = sb_text_is_cut (&paint, SB_TEXT_TITLE, model->title, page.title.width, SB_TITLE_LINES);
   if (paint.below != NULL)
     outcome->n_below = count_below (&paint);
   sb_paint_end (&paint);
@@ -100,6 +102,18 @@ advise (const SbChartModel *model, cairo_t *cr, const SbChartSize *size)
   return g_string_free (text, FALSE);
 }
 
+/* A title that is cut is told beside all else. (transfer full) */
+static char *
+advise_on_title (const SbChartModel *model, cairo_t *cr, const SbChartSize *size)
+{
+  Outcome found;
+  lay_out (model, cr, size->width_mm, size->height_mm, size->font_pt, &found);
+  return found.title_cut ? g_strdup_printf ("the title is cut: it has no room in %d lines; a shorter one or a larger "
+                                            "width would do",
+                                            SB_TITLE_LINES)
+                         : NULL;
+}
+
 char *
 sb_chart_fit_advice (const SbChartModel *model, const SbChartSize *size)
 {
@@ -107,8 +121,10 @@ sb_chart_fit_advice (const SbChartModel *model, const SbChartSize *size)
     return NULL;
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
   cairo_t *cr = cairo_create (surface);
-  char *advice = advise (model, cr, size);
+  g_autofree char *title = advise_on_title (model, cr, size), *rest = advise (model, cr, size);
   cairo_destroy (cr);
   cairo_surface_destroy (surface);
-  return advice;
+  if (title == NULL || rest == NULL)
+    return g_strdup (title != NULL ? title : rest);
+  return g_strconcat (title, ". Besides, ", rest, NULL);
 }

@@ -18,6 +18,10 @@
 #define SMALLEST_WIDTH  8.0
 #define LOW_HEIGHT      9.0 /* brief captions below */
 
+/* Names of value axes beside low panels: no smaller than this share of their size, and a hair less than the panel. */
+#define SMALLEST_NAME 0.6
+#define WORD_SLACK    0.99
+
 #define DIFFERENCE_WEIGHT 1.5 /* a response has 1 */
 
 /* A size at which the plots get too small is tried again with smaller text. */
@@ -156,11 +160,32 @@ sb_page_lay_y_ticks (SbPaint *paint, SbPage *page, gsize i, double height)
   return sb_page_widest_label (paint, &page->y_ticks[i]);
 }
 
+/* Of the longest piece that is not broken, at the usual size. */
+static double
+longest_word (SbPaint *paint, const char *label)
+{
+  g_auto (GStrv) words = g_strsplit (label, " ", -1);
+  double longest = 0, width, height;
+  for (gsize k = 0; words[k] != NULL; k++) {
+    sb_text_measure (paint, SB_TEXT_VALUE, words[k], 0, 1, &width, &height);
+    longest = fmax (longest, width / paint->value_size);
+  }
+  return longest;
+}
+
+void
+sb_page_fit_value_name (SbPaint *paint, const char *label, double panel_height)
+{
+  double longest = longest_word (paint, label);
+  if (longest * paint->value_size > panel_height)
+    paint->value_size = fmax (WORD_SLACK * panel_height / longest, SMALLEST_NAME);
+}
+
 char *
 sb_page_value_label (SbPaint *paint, const char *label, double panel_height)
 {
   double width, height;
-  sb_text_measure (paint, SB_TEXT_AXIS, label, 0, 1, &width, &height);
+  sb_text_measure (paint, SB_TEXT_VALUE, label, 0, 1, &width, &height);
   const char *unit = strrchr (label, '[');
   if (width <= panel_height || unit == NULL || unit == label)
     return g_strdup (label);
@@ -187,12 +212,16 @@ static double
 label_depth (SbPaint *paint, double all_heights)
 {
   double deepest = 0;
+  paint->value_size = 1;
+  for (guint i = 0; i < paint->model->panels->len; i++)
+    sb_page_fit_value_name (paint, ((SbChartPanel *) g_ptr_array_index (paint->model->panels, i))->label,
+                            share_of_height (paint, i) * all_heights);
   for (guint i = 0; i < paint->model->panels->len; i++) {
     const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, i);
     double panel_height = share_of_height (paint, i) * all_heights;
     g_autofree char *label = sb_page_value_label (paint, panel->label, panel_height);
     double width, height;
-    sb_text_measure (paint, SB_TEXT_AXIS, label, panel_height, SB_VALUE_LABEL_LINES, &width, &height);
+    sb_text_measure (paint, SB_TEXT_VALUE, label, panel_height, SB_VALUE_LABEL_LINES, &width, &height);
     deepest = fmax (deepest, height);
   }
   return deepest;

@@ -11,6 +11,7 @@
 typedef enum {
   SB_TEXT_TICK,
   SB_TEXT_AXIS,
+  SB_TEXT_VALUE, /* the turned name of a value axis, not broken within a word */
   SB_TEXT_LEGEND,
   SB_TEXT_TITLE,
   SB_TEXT_FOOT,
@@ -37,6 +38,7 @@ typedef struct {
   PangoLayout *text; /* the one layout, used for every text in turn */
   double font_pt;
   double unit;
+  double value_size;         /* of the names of value axes, as a share of their usual size (sb_page_fit_value_name) */
   GArray *labels;            /* SbPlacedLabel; NULL: the model has none */
   GArray *callouts;          /* SbPlacedLabel, of those in view; NULL: none has its place yet */
   GPtrArray *callouts_below; /* SbCalloutMark whose words are below */
@@ -94,6 +96,9 @@ void sb_paint_set_font (SbPaint *paint, double font_pt);
 void sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double *width,
                       double *height);
 
+/* Whether some of it is cut there. */
+gboolean sb_text_is_cut (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines);
+
 /* Paints with the top left at x, y; `align` 0: text begins at x, 0.5: x is its middle, 1: it ends at x. */
 void sb_text_paint (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double x, double y,
                     double align);
@@ -124,6 +129,10 @@ void sb_page_put_callouts_below (SbPaint *paint);
 void sb_page_append_callouts_below (GString *text, const SbPaint *paint);
 /* Of page.c, for them: everything but labels. */
 void sb_page_lay_out_with (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page);
+
+/* Sets the names of value axes smaller where a word of this one would not fit beside its panel. Begins anew with
+ * sb_paint_set_font(). */
+void sb_page_fit_value_name (SbPaint *paint, const char *label, double panel_height);
 
 /* The label of a value axis, its unit on a second line when the panel is lower than the label is long. (transfer full)
  */
@@ -222,6 +231,9 @@ void sb_paint_source (SbPaint *paint, SbColour colour, double alpha);
 void sb_paint_pen (SbPaint *paint, SbColour colour, double alpha, double width);
 void sb_paint_dash (SbPaint *paint, const SbStyle *style, double width);
 
+/* A sample of the line, `length` pt long from x on: whole periods of its dash, two or more. */
+void sb_paint_sample (SbPaint *paint, const SbStyle *style, double width, double x, double y, double length);
+
 /* paint_device.c */
 double sb_paint_px_per_pt (cairo_t *cr);
 void sb_paint_clip (cairo_t *cr, const SbRect *rect); /* in a picture of pixels to whole ones: the nearest */
@@ -235,9 +247,9 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 #define SB_TICK_GAP    0.32
 
 /* Length of a legend entry up to its text. */
-#define SB_LEGEND_SAMPLE     3.4
+#define SB_LEGEND_SAMPLE     4.2
 #define SB_LEGEND_ROW_GAP    0.3
-#define SB_TITLE_LINES       2
+#define SB_TITLE_LINES       3
 #define SB_VALUE_LABEL_LINES 3 /* beside a low panel: the name in two, then the unit */
 #define SB_BELOW_LINES       40
 

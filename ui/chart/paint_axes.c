@@ -119,7 +119,7 @@ paint_value_axis (SbPaint *paint, const SbPage *page, gsize i)
     sb_text_paint (paint, SB_TEXT_TICK, label, 0, 1, plot->x - tick - SB_TICK_GAP * paint->font_pt, at - height / 2, 1);
   }
   g_autofree char *name = sb_page_value_label (paint, panel->label, plot->height);
-  sb_text_paint_upwards (paint, SB_TEXT_AXIS, name, plot->height, SB_VALUE_LABEL_LINES, page->y_labels_right[i],
+  sb_text_paint_upwards (paint, SB_TEXT_VALUE, name, plot->height, SB_VALUE_LABEL_LINES, page->y_labels_right[i],
                          plot->y + plot->height / 2);
 }
 

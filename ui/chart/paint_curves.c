@@ -78,6 +78,16 @@ sb_paint_dash (SbPaint *paint, const SbStyle *style, double width)
   cairo_set_dash (paint->cr, dash, n, 0);
 }
 
+void
+sb_paint_sample (SbPaint *paint, const SbStyle *style, double width, double x, double y, double length)
+{
+  double scale = sb_style_sample_scale (style, length / (width * paint->unit));
+  sb_paint_dash (paint, style, width * scale);
+  cairo_move_to (paint->cr, x, y);
+  cairo_rel_line_to (paint->cr, length, 0);
+  cairo_stroke (paint->cr);
+}
+
 /* Every point but those that fall on the one before: where x turns back no column can stand for several. */
 static void
 follow_path (const SbCurve *curve, Pen *pen, double closest_pt)

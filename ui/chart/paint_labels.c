@@ -9,14 +9,14 @@
 #define TANGENT_WIDTH 0.9
 #define DOT_RADIUS    1.6
 
-/* In sizes of axis numbers: the length of the sample, that of one whose dash would look solid on it, and the gap to the
+/* In sizes of axis numbers: the length of the sample, that of a long dash, and the gap to the
  * words. */
 #define SAMPLE_LENGTH 1.9
-#define LONG_SAMPLE   2.4
+#define LONG_SAMPLE   2.6
 #define SAMPLE_GAP    0.4
 
-/* In line widths: longer dashes with their gap, and where the next begins, take the long sample. */
-#define LONG_DASH 8.0
+/* In line widths: a dash that comes again no sooner takes the long sample. */
+#define LONG_PERIOD 8.0
 
 /* Half length of a tangent, units. */
 #define TANGENT_REACH 26.0
@@ -60,7 +60,10 @@ style_of (const SbLabelMark *mark)
 static double
 sample_length (const SbStyle *style)
 {
-  return style->n_dash > 0 && style->dash[0] > LONG_DASH ? LONG_SAMPLE : SAMPLE_LENGTH;
+  double period = 0;
+  for (int i = 0; i < style->n_dash; i++)
+    period += style->dash[i];
+  return period > LONG_PERIOD ? LONG_SAMPLE : SAMPLE_LENGTH;
 }
 
 double
@@ -88,11 +91,8 @@ paint_label (SbPaint *paint, const SbPlacedLabel *label)
     sb_paint_source (paint, style->colour, 1);
     cairo_fill (cr);
   }
-  cairo_move_to (cr, box->x, middle);
-  cairo_rel_line_to (cr, sample_length (style) * font, 0);
   sb_paint_pen (paint, style->colour, 1, SAMPLE_WIDTH);
-  sb_paint_dash (paint, style, SAMPLE_WIDTH);
-  cairo_stroke (cr);
+  sb_paint_sample (paint, style, SAMPLE_WIDTH, box->x, middle, sample_length (style) * font);
   g_autofree char *words = sb_label_words (label->mark, label->stacked);
   sb_text_paint (paint, SB_TEXT_TICK, words, 0, 1, box->x + sb_label_sample (label->mark) * font, box->y, 0);
 }

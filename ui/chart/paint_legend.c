@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#define SAMPLE_WIDTH  2.8
+#define SAMPLE_WIDTH  3.6
 #define SWATCH_HEIGHT 0.85
 #define LINE_WIDTH    1.6
 #define TREND_WIDTH   0.9
@@ -41,12 +41,8 @@ paint_series (SbPaint *paint, guint series, double x, double middle)
 {
   double width = SAMPLE_WIDTH * paint->font_pt;
   sb_paint_pen (paint, sb_paint_ink, 1, TREND_WIDTH);
-  sb_paint_dash (paint, sb_style_get (series), TREND_WIDTH);
-  if (has_trend (paint->model, series)) {
-    cairo_move_to (paint->cr, x, middle);
-    cairo_line_to (paint->cr, x + width, middle);
-    cairo_stroke (paint->cr);
-  }
+  if (has_trend (paint->model, series))
+    sb_paint_sample (paint, sb_style_get (series), TREND_WIDTH, x, middle, width);
   sb_paint_pen (paint, sb_paint_ink, 1, TREND_WIDTH);
   sb_paint_shape (paint->cr, series, x + width / 2, middle, SHAPE_RADIUS * paint->unit);
   cairo_fill (paint->cr);
@@ -68,10 +64,7 @@ paint_sample (SbPaint *paint, const SbLegendEntry *entry, double x, double middl
     cairo_fill (paint->cr);
   }
   sb_paint_pen (paint, style->colour, faint, LINE_WIDTH);
-  sb_paint_dash (paint, style, LINE_WIDTH);
-  cairo_move_to (paint->cr, x, middle);
-  cairo_line_to (paint->cr, x + width, middle);
-  cairo_stroke (paint->cr);
+  sb_paint_sample (paint, style, LINE_WIDTH, x, middle, width);
 }
 
 /* In the place of the first entry that is not drawn. */

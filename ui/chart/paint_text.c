@@ -19,6 +19,7 @@ text_style (SbTextRole role)
   static const TextStyle styles[SB_N_TEXTS] = {
     [SB_TEXT_TICK] = { 1, PANGO_WEIGHT_NORMAL, { 0.27, 0.29, 0.32 } },
     [SB_TEXT_AXIS] = { 1.06, PANGO_WEIGHT_MEDIUM, { 0.13, 0.14, 0.16 } },
+    [SB_TEXT_VALUE] = { 1.06, PANGO_WEIGHT_MEDIUM, { 0.13, 0.14, 0.16 } },
     [SB_TEXT_LEGEND] = { 1, PANGO_WEIGHT_NORMAL, { 0.13, 0.14, 0.16 } },
     [SB_TEXT_TITLE] = { 1.35, PANGO_WEIGHT_SEMIBOLD, { 0.13, 0.14, 0.16 } },
     [SB_TEXT_FOOT] = { 0.94, PANGO_WEIGHT_NORMAL, { 0.36, 0.38, 0.41 } },
@@ -61,6 +62,7 @@ sb_paint_set_font (SbPaint *paint, double font_pt)
 {
   paint->font_pt = font_pt;
   paint->unit = font_pt / 8;
+  paint->value_size = 1;
 }
 
 static void
@@ -70,11 +72,12 @@ set_text (SbPaint *paint, SbTextRole role, const char *text, double wrap, int ma
   PangoFontDescription *font = pango_font_description_new ();
   pango_font_description_set_family_static (font, FAMILIES);
   pango_font_description_set_weight (font, style->weight);
-  pango_font_description_set_absolute_size (font, style->size * paint->font_pt * PANGO_SCALE);
+  double size = role == SB_TEXT_VALUE ? style->size * paint->value_size : style->size;
+  pango_font_description_set_absolute_size (font, size * paint->font_pt * PANGO_SCALE);
   pango_layout_set_font_description (paint->text, font);
   pango_font_description_free (font);
   pango_layout_set_width (paint->text, wrap > 0 ? (int) (wrap * PANGO_SCALE) : -1);
-  pango_layout_set_wrap (paint->text, PANGO_WRAP_WORD_CHAR);
+  pango_layout_set_wrap (paint->text, role == SB_TEXT_VALUE ? PANGO_WRAP_WORD : PANGO_WRAP_WORD_CHAR);
   pango_layout_set_height (paint->text, wrap > 0 ? -max_lines : -1);
   pango_layout_set_ellipsize (paint->text, wrap > 0 ? PANGO_ELLIPSIZE_END : PANGO_ELLIPSIZE_NONE);
   pango_layout_set_text (paint->text, text, -1);
@@ -95,7 +98,7 @@ size_key (const SbPaint *paint, SbTextRole role, const char *text, double wrap, 
   cairo_matrix_t matrix;
   cairo_get_matrix (paint->cr, &matrix);
   int surface = (int) cairo_surface_get_type (cairo_get_target (paint->cr));
-  const double of[] = { paint->font_pt, wrap, matrix.xx, matrix.yy, role, max_lines, surface };
+  const double of[] = { paint->font_pt, paint->value_size, wrap, matrix.xx, matrix.yy, role, max_lines, surface };
   g_autofree char *where = g_base64_encode ((const guchar *) of, sizeof of);
   return g_strconcat (where, text, NULL);
 }
@@ -137,6 +140,13 @@ sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap,
   }
   *width = size->width;
   *height = size->height;
+}
+
+gboolean
+sb_text_is_cut (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines)
+{
+  set_text (paint, role, text, wrap, max_lines);
+  return pango_layout_is_ellipsized (paint->text);
 }
 
 static void

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "style.h"
 
+#include <math.h>
+
 static const double dashed[] = { 5, 2.4 };
 static const double dash_dot[] = { 6, 2, 1.2, 2 };
 static const double dotted[] = { 1.3, 1.9 };
@@ -61,4 +63,19 @@ sb_style_get (guint style)
 {
   static const SbStyle ink = { BLACK, NULL, 0, "black, solid" };
   return style == SB_STYLE_INK ? &ink : &styles[style % SB_N_STYLES];
+}
+
+/* From this share of a period on one more is shown. */
+#define ONE_MORE 0.25
+
+double
+sb_style_sample_scale (const SbStyle *style, double length)
+{
+  double period = 0;
+  for (int i = 0; i < style->n_dash; i++)
+    period += style->dash[i];
+  if (style->n_dash == 0)
+    return 1;
+  double gap = style->dash[style->n_dash - 1], n = fmax (2, ceil ((length + gap) / period - ONE_MORE));
+  return length / (n * period - gap);
 }

@@ -21,4 +21,8 @@ typedef struct {
 /* Of what belongs to no configuration: black, solid. */
 #define SB_STYLE_INK G_MAXUINT
 
+/* By how much a dash is drawn smaller, or hardly larger, for a sample of `length` line widths to show whole periods of
+ * it, two or more, the last without its gap. 1 of a solid line. */
+double sb_style_sample_scale (const SbStyle *style, double length);
+
 const SbStyle *sb_style_get (guint style); /* any number; taken modulo SB_N_STYLES */

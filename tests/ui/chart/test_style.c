@@ -85,9 +85,34 @@ the_first_styles_are_told_apart_by_colour_or_dash (void **state)
   assert_true (n_near > 0); /* some are near: dashes are needed */
 }
 
+/* Samples of 10 to 40 line widths, as legends and labels have them: what is drawn ends with its last dash or dot. */
+static void
+sample_of_a_dash_shows_two_whole_periods_or_more (void **state)
+{
+  (void) state;
+  for (guint i = 0; i < SB_N_STYLES; i++)
+    for (double length = 10; length <= 40; length += 0.5) {
+      const SbStyle *style = sb_style_get (i);
+      double scale = sb_style_sample_scale (style, length), period = 0;
+      for (int k = 0; k < style->n_dash; k++)
+        period += style->dash[k];
+      if (style->n_dash == 0) {
+        assert_close (scale, 1, 1e-12);
+        continue;
+      }
+      double n = (length / scale + style->dash[style->n_dash - 1]) / period;
+      assert_close (n, round (n), 1e-9);
+      assert_true (n > 1.9);
+      assert_true (scale < 1.25); /* a short dash is not shown as a long one */
+    }
+}
+
 int
 main (void)
 {
-  const struct CMUnitTest tests[] = { cmocka_unit_test (the_first_styles_are_told_apart_by_colour_or_dash) };
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test (the_first_styles_are_told_apart_by_colour_or_dash),
+    cmocka_unit_test (sample_of_a_dash_shows_two_whole_periods_or_more),
+  };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

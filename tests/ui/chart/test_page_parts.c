@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Titles, names of value axes and the edges of panels, on pages laid out without a picture. */
+#include "chart_fixture.h"
+#include "chart_fit.h"
+
+#include "paint.h"
+
+#define PT_PER_MM (72 / 25.4)
+
+static const SampleConfiguration two[] = {
+  { .name = "Low", .n_trials = 3, .level_nm = 10, .spread_nm = 0.1 },
+  { .name = "High", .n_trials = 3, .level_nm = 12, .spread_nm = 0.1 },
+};
+
+typedef struct {
+  ChartFixture chart;
+  cairo_surface_t *surface;
+  cairo_t *cr;
+  SbPaint paint;
+  SbPage page;
+} Laid;
+
+static int
+set_up (void **state)
+{
+  void *chart;
+  chart_fixture_setup (&chart);
+  Laid *laid = g_new0 (Laid, 1);
+  laid->chart = *(ChartFixture *) chart;
+  g_free (chart);
+  laid->surface = cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
+  laid->cr = cairo_create (laid->surface);
+  *state = laid;
+  return 0;
+}
+
+static int
+tear_down (void **state)
+{
+  Laid *laid = *state;
+  sb_paint_end (&laid->paint);
+  cairo_destroy (laid->cr);
+  cairo_surface_destroy (laid->surface);
+  void *chart = g_memdup2 (&laid->chart, sizeof laid->chart);
+  g_free (laid);
+  return chart_fixture_teardown (&chart);
+}
+
+static void
+lay_out (Laid *laid, double width_mm, double height_mm, double font_pt)
+{
+  sb_paint_end (&laid->paint);
+  sb_paint_begin (&laid->paint, laid->chart.model, laid->cr);
+  sb_page_lay_out (&laid->paint, width_mm * PT_PER_MM, height_mm * PT_PER_MM, font_pt, &laid->page);
+}
+
+static SbChartPanel *
+panel (const Laid *laid, guint i)
+{
+  return g_ptr_array_index (laid->chart.model->panels, i);
+}
+
+/* 85 mm hold some 40 characters of a title at 1.35 times 7 pt: 100 are three lines, 250 are not. */
+static void
+long_title_goes_on_in_three_lines_and_is_told_when_it_is_cut (void **state)
+{
+  Laid *laid = *state;
+  make_model (&laid->chart, two, 2);
+  const SbChartSize column = { .width_mm = 85, .height_mm = 95, .dpi = 300, .font_pt = 7 };
+  g_free (laid->chart.model->title);
+  laid->chart.model->title
+      = g_strdup ("Torque step of 12 N·m on two drives: does the slope setting limit the slope, and "
+                  "what of the filter");
+  assert_null (sb_chart_fit_advice (laid->chart.model, &column));
+  lay_out (laid, column.width_mm, column.height_mm, column.font_pt);
+  assert_false (
+      sb_text_is_cut (&laid->paint, SB_TEXT_TITLE, laid->chart.model->title, laid->page.title.width, SB_TITLE_LINES));
+  g_free (laid->chart.model->title);
+  laid->chart.model->title = g_strnfill (250, 'n');
+  laid->chart.text = sb_chart_fit_advice (laid->chart.model, &column);
+  assert_non_null (laid->chart.text);
+  assert_non_null (strstr (laid->chart.text, "the title is cut: it has no room in 3 lines"));
+}
+
+/* From a panel as low as the painter allows to one that holds the name in a line. */
+static void
+name_of_a_value_axis_is_not_broken_within_a_word (void **state)
+{
+  Laid *laid = *state;
+  make_model (&laid->chart, two, 2);
+  g_free (panel (laid, 1)->label);
+  panel (laid, 1)->label = g_strdup ("Command [N·m]");
+  for (double height_mm = 34; height_mm < 90; height_mm += 2) {
+    lay_out (laid, 85, height_mm, 7);
+    double room = laid->page.plot[1].height;
+    static const char *const words[] = { "Command", "[N·m]" };
+    for (gsize k = 0; k < G_N_ELEMENTS (words); k++) {
+      double width, height;
+      sb_text_measure (&laid->paint, SB_TEXT_VALUE, words[k], 0, 1, &width, &height);
+      if (width > room)
+        fail_msg ("%s is %.1f pt long beside %.1f pt at %.0f mm", words[k], width, room, height_mm);
+    }
+    g_autofree char *name = sb_page_value_label (&laid->paint, panel (laid, 1)->label, room);
+    assert_false (sb_text_is_cut (&laid->paint, SB_TEXT_VALUE, name, room, SB_VALUE_LABEL_LINES));
+  }
+}
+
+/* Panels with axes of their own, one under the other; the numbers of one are wider by far. */
+static void
+panels_below_one_another_begin_at_one_edge (void **state)
+{
+  Laid *laid = *state;
+  make_model (&laid->chart, two, 2);
+  for (guint i = 0; i < 2; i++)
+    panel (laid, i)->x = (SbOwnAxis){ g_strdup ("Time [ms]"), 0, 0.2, 1000 };
+  panel (laid, 1)->y_min = -12345;
+  panel (laid, 1)->y_max = 12345;
+  lay_out (laid, 175, 120, 8);
+  assert_true (laid->page.plot[1].y > laid->page.plot[0].y + laid->page.plot[0].height);
+  assert_close (laid->page.plot[0].x, laid->page.plot[1].x, 1e-9);
+  assert_close (laid->page.y_labels_right[0], laid->page.y_labels_right[1], 1e-9);
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    TEST (long_title_goes_on_in_three_lines_and_is_told_when_it_is_cut),
+    TEST (name_of_a_value_axis_is_not_broken_within_a_word),
+    TEST (panels_below_one_another_begin_at_one_edge),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
