@@ -104,6 +104,11 @@ read_without_unit (SbColumnMeaning *meaning, const char *name)
     settle_as_counter (meaning);
     return;
   }
+  g_autofree char *sign = sb_name_sign (name);
+  if (sign != NULL && role != SB_ROLE_OTHER) {
+    settle (meaning, role, guessed, sign, NULL);
+    return;
+  }
   g_autofree char *word = sb_name_last_word (name);
   const SbUnit *unit = word != NULL ? sb_unit_find (word) : NULL;
   gboolean is_word
@@ -169,6 +174,23 @@ ask_for_factor (SbColumnMeaning *meaning)
                                       factor);
 }
 
+/* The number of pole pairs is not in the file: neither the angle nor its derivative is that of the shaft. */
+static void
+pass_electrical_over (SbColumnMeaning *meaning)
+{
+  if ((meaning->role != SB_ROLE_ANGLE && meaning->role != SB_ROLE_VELOCITY)
+      || !sb_words_say (meaning->name, SB_WORD_ELECTRICAL))
+    return;
+  g_free (meaning->problem);
+  meaning->problem = g_strdup_printf (
+      "its name says that it is the electrical %s, which is that of the shaft times the pole pairs of "
+      "the motor; the column is read past. Divide it by the pole pairs, and leave the word out",
+      sb_role_key (meaning->role));
+  meaning->role = SB_ROLE_OTHER;
+  meaning->unit = NULL;
+  meaning->certainty = SB_CERTAINTY_STATED;
+}
+
 void
 sb_column_meaning_read_with_unit (SbColumnMeaning *meaning, const char *name, const char *unit_cell)
 {
@@ -186,6 +208,7 @@ sb_column_meaning_read_with_unit (SbColumnMeaning *meaning, const char *name, co
     else
       read_without_unit (meaning, rest);
   }
+  pass_electrical_over (meaning);
   ask_for_factor (meaning);
   finish (meaning);
 }

@@ -55,3 +55,26 @@ sb_name_factor (const char *name)
   }
   return NULL;
 }
+
+/* Marks of per mille, per ten thousand, minutes and seconds of arc; the others are known by their class. */
+static gboolean
+is_sign (gunichar letter)
+{
+  GUnicodeType type = g_unichar_type (letter);
+  return letter >= 0x80
+         && (type == G_UNICODE_MATH_SYMBOL || type == G_UNICODE_CURRENCY_SYMBOL || type == G_UNICODE_OTHER_SYMBOL
+             || (letter >= 0x2030 && letter <= 0x2034))
+         && letter != 0xfffd;
+}
+
+char *
+sb_name_sign (const char *name)
+{
+  const char *end = name + strlen (name), *start = end;
+  for (const char *p = end; p > name; start = p) {
+    p = g_utf8_prev_char (p);
+    if (!is_sign (g_utf8_get_char (p)))
+      break;
+  }
+  return start < end && start > name ? g_strdup (start) : NULL;
+}

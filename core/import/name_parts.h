@@ -11,3 +11,7 @@ char *sb_name_last_word (const char *name);
 /* "x100" in "torque_x100 [Nm]": a sign of multiplication and a power of ten, apart from what is around it; NULL when
  * there is none. (transfer full) */
 char *sb_name_factor (const char *name);
+
+/* "‰" of "torque_‰": a sign at the end of a name that can only be a unit, be it one that we do not know; NULL when
+ * there is none. (transfer full) */
+char *sb_name_sign (const char *name);

@@ -5,6 +5,7 @@
 #include "guess.h"
 #include "header.h"
 #include "name_unit.h"
+#include "roles_choose.h"
 #include "roles_values.h"
 #include "vocabulary.h"
 
@@ -95,133 +96,6 @@ settle_clock (SbLayoutColumn *column, gboolean says_nothing, const SbShape *shap
     g_free (column->question);
     column->question = g_strdup ("is no clock time but a number: taken for the time in s");
   }
-}
-
-/* Of two columns for one role: a measured N·m before percent, a time in s before a clock time and a number of samples;
- * what is stated before what is guessed. */
-static int
-rank (const SbLayoutColumn *column)
-{
-  int clear = column->certainty == SB_CERTAINTY_STATED ? 8 : column->certainty == SB_CERTAINTY_ASSUMED ? 7 : 0;
-  if (column->role == SB_ROLE_TIME && (has_dimension (column, SB_DIMENSION_CLOCK) || clear == 0))
-    return clear > 0 ? 4 : 3;
-  if (has_dimension (column, SB_DIMENSION_SAMPLES))
-    return clear > 0 ? 2 : 1;
-  gboolean wanting = has_dimension (column, SB_DIMENSION_PERCENT) || has_dimension (column, SB_DIMENSION_COUNTS)
-                     || (column->role != SB_ROLE_CURRENT && has_dimension (column, SB_DIMENSION_CURRENT))
-                     || (column->role != SB_ROLE_SUPPLY && has_dimension (column, SB_DIMENSION_VOLTAGE));
-  if (wanting)
-    return clear > 0 ? 4 : 1;
-  if (column->role == SB_ROLE_TIME || column->role == SB_ROLE_SUPPLY)
-    return clear > 0 ? clear : 1;
-  /* A name without unit is as clear as one with it: the first counts. */
-  return clear > 0 ? 8 : 2;
-}
-
-/* The current that makes the torque goes by "iq". */
-static gboolean
-is_quadrature (const SbLayoutColumn *column)
-{
-  g_autoptr (GPtrArray) words = sb_words_split (column->name);
-  for (guint i = 0; i < words->len; i++)
-    if (strcmp (words->pdata[i], "iq") == 0 || (i > 0 && strcmp (words->pdata[i], "q") == 0))
-      return TRUE;
-  return FALSE;
-}
-
-/* Of names as clear as each other: "measured torque" before "modelled torque", "torque" before "friction torque" and
- * before "estimated torque". */
-#define LEVELS_OF_NAME 4
-
-static int
-level_of_name (const char *name)
-{
-  g_autoptr (GPtrArray) words = sb_words_split (name);
-  gboolean all_known = TRUE;
-  if (sb_words_say (name, SB_WORD_ESTIMATED))
-    return 0;
-  for (guint i = 0; i < words->len; i++) {
-    guint kinds = sb_word_kinds (words->pdata[i]);
-    all_known = all_known && (kinds != 0 || sb_unit_find (words->pdata[i]) != NULL);
-  }
-  return (sb_words_say (name, SB_WORD_ACTUAL) ? 2 : 0) + (all_known ? 1 : 0);
-}
-
-static int
-find_best (const SbLayout *layout, SbRole role)
-{
-  int best = -1, best_rank = 0;
-  for (guint i = 0; i < layout->columns->len; i++) {
-    const SbLayoutColumn *column = sb_layout_column (layout, i);
-    int here = column->role == role ? rank (column) : 0;
-    if (here > 0 && role == SB_ROLE_CURRENT && is_quadrature (column))
-      here++;
-    if (here > 0)
-      here = here * LEVELS_OF_NAME + level_of_name (column->name);
-    if (here > best_rank) {
-      best = (int) i;
-      best_rank = here;
-    }
-  }
-  return best;
-}
-
-/* A clock beside the time of the logger is another choice; the number of the sample is none. */
-static gboolean
-is_other_time (const SbLayoutColumn *column)
-{
-  return has_dimension (column, SB_DIMENSION_CLOCK)
-         || (column->certainty != SB_CERTAINTY_GUESSED && !has_dimension (column, SB_DIMENSION_SAMPLES));
-}
-
-/* It is no fault of the log, and told with the column that counts. */
-static void
-tell_other_times (SbLayoutColumn *chosen, const char *others, gboolean clock)
-{
-  if (*others == '\0')
-    return;
-  char *question
-      = g_strdup_printf ("%s%sis read as the time, and the other time in %s is read past; to read that one, "
-                         "give it the role time%s in the import sheet or a layout",
-                         chosen->question != NULL ? chosen->question : "", chosen->question != NULL ? "; " : "", others,
-                         clock ? " and the unit clock time" : "");
-  g_free (chosen->question);
-  chosen->question = question;
-}
-
-/* One column for each role. What is as clear as the one that counts is told; a guess, or the raw form of what is there
- * in a ready one, is passed over in silence. */
-static void
-choose (SbLayout *layout, SbRole role)
-{
-  int best = find_best (layout, role);
-  if (best < 0)
-    return;
-  const SbLayoutColumn *chosen = sb_layout_column (layout, (guint) best);
-  int least_told = role == SB_ROLE_TIME ? 7 : rank (chosen);
-  g_autoptr (GString) others = g_string_new (NULL);
-  gboolean clock = FALSE;
-  for (guint i = 0; i < layout->columns->len; i++) {
-    SbLayoutColumn *column = sb_layout_column (layout, i);
-    if (column->role != role || (int) i == best)
-      continue;
-    gboolean told
-        = sb_role_channel (role) >= 0 && column->certainty != SB_CERTAINTY_GUESSED && rank (column) >= least_told;
-    g_free (column->question);
-    column->question
-        = told ? g_strdup_printf (
-              "%s is already read from the column '%s'; this one is read past%s", sb_role_key (role), chosen->name,
-              role == SB_ROLE_TIME ? "; to read this one, give it the role time in the import sheet or a layout" : "")
-               : NULL;
-    if (role == SB_ROLE_TIME && !told && is_other_time (column)) {
-      g_string_append_printf (others, "%s'%s'", others->len > 0 ? ", " : "", column->name);
-      clock |= has_dimension (column, SB_DIMENSION_CLOCK);
-    }
-    column->role = SB_ROLE_OTHER;
-    column->unit = NULL;
-    column->certainty = SB_CERTAINTY_STATED;
-  }
-  tell_other_times (sb_layout_column (layout, (guint) best), others->str, clock);
 }
 
 /* Where no measured torque stands beside it an estimated one is read, and asked about: nobody shall publish it as
@@ -375,7 +249,7 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
     tell_command_from_torque (layout, shapes);
   g_autofree const SbUnit **volts = find_unnamed_voltages (layout);
   for (int role = 0; role < SB_ROLE_OTHER; role++)
-    choose (layout, (SbRole) role);
+    sb_roles_choose (layout, (SbRole) role);
   if (shapes != NULL) {
     sb_guess_time (layout, says_nothing, shapes);
     sb_guess_signals (layout, says_nothing, shapes);

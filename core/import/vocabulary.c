@@ -172,6 +172,10 @@ static const SbVocabulary vocabulary[] = {
   { SB_WORD_ENCODER, "all", "encoder enc counts Drehgeber codeur encodeur エンコーダ エンコーダー" },
   { SB_WORD_RAW, "all", "raw lsb" },
 
+  { SB_WORD_ELECTRICAL, "all",
+    "electrical electric elec elektrisch elektrische elektrischer elektr él électrique elettrico elettrica eléctrico "
+    "eléctrica elétrico elétrica elektryczny elektryczna elektrisk elektriskt elektrický elektrická 電気 電気角" },
+
   { SB_WORD_FOREIGN, "units", "m mm cm km w n kn kg raw lsb adc grad" },
 
   { SB_WORD_MOTOR, "all", "motor moteur motore モーター モータ silnik silnika phase fas q d" },

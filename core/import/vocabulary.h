@@ -19,13 +19,14 @@ typedef enum {
   SB_WORD_SUPPLY = 1 << 8, /* of the motor's feed */
   SB_WORD_COMMAND = 1 << 9,
   SB_WORD_ACTUAL = 1 << 10,
-  SB_WORD_OTHER = 1 << 11,     /* of something derived, or not of ours: "torque error" */
-  SB_WORD_FOREIGN = 1 << 12,   /* a unit no role is written in: "torque_kN" */
-  SB_WORD_MOTOR = 1 << 13,     /* where: a motor voltage is not the supply */
-  SB_WORD_PLAIN = 1 << 14,     /* says where or how, and nothing of the quantity or unit */
-  SB_WORD_ENCODER = 1 << 15,   /* alone it is the angle, in counts */
-  SB_WORD_RAW = 1 << 16,       /* a number as a converter or counter gives it */
-  SB_WORD_ESTIMATED = 1 << 17, /* worked out from other quantities: not the command, but not measured either */
+  SB_WORD_OTHER = 1 << 11,      /* of something derived, or not of ours: "torque error" */
+  SB_WORD_FOREIGN = 1 << 12,    /* a unit no role is written in: "torque_kN" */
+  SB_WORD_MOTOR = 1 << 13,      /* where: a motor voltage is not the supply */
+  SB_WORD_PLAIN = 1 << 14,      /* says where or how, and nothing of the quantity or unit */
+  SB_WORD_ENCODER = 1 << 15,    /* alone it is the angle, in counts */
+  SB_WORD_RAW = 1 << 16,        /* a number as a converter or counter gives it */
+  SB_WORD_ELECTRICAL = 1 << 18, /* of an angle or a speed: so many times the mechanical one as there are pole pairs */
+  SB_WORD_ESTIMATED = 1 << 17,  /* worked out from other quantities: not the command, but not measured either */
 } SbWordKind;
 
 #define SB_WORD_QUANTITIES                                                                                             \

@@ -282,6 +282,23 @@ static const CorpusLog corpus_logs[] = {
     VELOCITY, 1, "30", RAD_S_PER_RPM }, { VELOCITY, 2, "60", RAD_S_PER_RPM } }, "1 ch1 (V): is in volts, and no column names "
     "a torque: taken for the signal of a torque transducer (if it is none, give it the role supply or other); the torque in V "
     "cannot be read without the torque in N·m that one volt stands for; state it in the import sheet or a layout", NULL },
+  /* An angle that goes round with the field, a unit that nobody knows, and columns that say as much as each other. */
+  { "angle-electrical.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, -, torque N·m", USUAL,
+    "1 Elektrischer Winkel [deg]: its name says that it is the electrical angle, which is that of the shaft times the pole "
+    "pairs of the motor; the column is read past. Divide it by the pole pairs, and leave the word out", NULL },
+  { "unit-unknown-sign.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, -, torque N·m", USUAL,
+    "1 torque_‰: the unit '‰' is not one for torque (N·m, mN·m, kN·m, daN·m, N·cm, kgf·m, kgf·cm, gf·cm, lbf·ft, lbf·in, ozf·in, A, mA, V, "
+    "mV or %); the column is read past", NULL },
+  { "unit-stated-beside.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, -, torque mN·m", USUAL,
+    "1 torque: torque is already read from the column 'torque_mNm'; this one is read past", NULL },
+  { "time-of-each-channel.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time s, command N·m, -, torque N·m", USUAL, NULL,
+    "the other time in 't2 [s]' is read past" },
+  { "torque-filtered-and-raw.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m, -", USUAL,
+    "1 Torque raw [Nm]: torque is already read from the column 'Torque filtered [Nm]'; this one is read past",
+    "'Torque raw [Nm]' may be the torque as well as 'Torque filtered [Nm]', and only the order of the columns decides" },
+  { "torque-twice.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m, -", USUAL,
+    "1 torque_Nm: torque is already read from the column 'torque_Nm' (column 2); this one is read past",
+    "'torque_Nm' (column 3) may be the torque as well as 'torque_Nm' (column 2)" },
   /* An encoder is asked about, not passed over. */
   { "encoder-unstated.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, -, torque N·m", USUAL,
     "1 encoder: names an encoder or raw numbers: taken for the angle in counts; the angle in counts cannot be read without "
