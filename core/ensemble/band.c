@@ -21,21 +21,18 @@ sb_band_key (SbBandKind band)
 }
 
 char *
-sb_band_describe (SbBandKind band, double k, gsize n)
+sb_band_words (SbBandKind band, double k)
 {
   static const char *const words[SB_N_BANDS] = {
     [SB_BAND_CONFIDENCE] = "95 % confidence of the mean",
     [SB_BAND_RANGE] = "smallest to largest",
     [SB_BAND_QUARTILES] = "first to third quartile",
   };
-  if (n < 2)
-    return g_strdup ("a single repeat has no band");
   if (band != SB_BAND_SD)
-    return g_strdup_printf ("%s of %" G_GSIZE_FORMAT " repeats", words[band], n);
+    return g_strdup (words[band]);
   char number[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd (number, sizeof number, "%.3g", k);
-  return g_strdup_printf ("mean ± %s standard deviation%s of %" G_GSIZE_FORMAT " repeats", number,
-                          g_str_equal (number, "1") ? "" : "s", n);
+  return g_strdup_printf ("mean ± %s standard deviation%s", number, g_str_equal (number, "1") ? "" : "s");
 }
 
 static gsize

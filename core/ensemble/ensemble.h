@@ -14,7 +14,7 @@ typedef enum {
 } SbBandKind;
 
 const char *sb_band_key (SbBandKind band);                   /* "sd", "confidence", "range", "quartiles" */
-char *sb_band_describe (SbBandKind band, double k, gsize n); /* "mean ± 1 standard deviation of 8 repeats" */
+char *sb_band_words (SbBandKind band, double k); /* "mean ± 1 standard deviation"; (transfer full) */
 
 typedef enum {
   SB_SPAN_COMMON, /* what all trials cover */

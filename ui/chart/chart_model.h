@@ -105,8 +105,9 @@ typedef struct {
 
 typedef struct {
   guint configuration, style;
-  char *text; /* "Slope 0.3 (n = 8)" */
-  int series; /* of a sweep: stands for a shape; -1: for a curve */
+  char *text;                /* "Slope 0.3 (n = 8), rim 320 mm" */
+  int series;                /* of a sweep: stands for a shape; -1: for a curve */
+  gsize count_at, count_end; /* bytes of text before and up to the end of "(n = 8)"; both 0: it has none */
 } SbLegendEntry;
 
 typedef struct {

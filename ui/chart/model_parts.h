@@ -50,8 +50,8 @@ void sb_chart_model_add_phase (SbChartModel *model);
 void sb_chart_append_ringing (GString *foot, const SbChartModel *model);
 void sb_chart_append_phase (GString *foot, const SbChartModel *model);
 
-/* "Slope 0.3 (n = 8), rim 320 mm". (transfer full) */
-char *sb_chart_legend_text (const SbAnalysis *analysis, guint index);
+/* Of the curve of a configuration; its text is (transfer full). */
+SbLegendEntry sb_chart_legend_entry (const SbAnalysis *analysis, guint index);
 
 /* Smallest and largest of what is drawn in a panel, with air. */
 void sb_chart_set_value_range (const SbChartModel *model, SbChartPanel *panel);

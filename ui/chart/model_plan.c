@@ -194,7 +194,7 @@ add_legend (SbChartModel *model)
     const char *words;
   } entries[] = { { STYLE_80, "a power of 80 %" }, { STYLE_90, "a power of 90 %" } };
   for (gsize i = 0; i < G_N_ELEMENTS (entries); i++) {
-    SbLegendEntry entry = { 0, entries[i].style, g_strdup (entries[i].words), -1 };
+    SbLegendEntry entry = { .style = entries[i].style, .text = g_strdup (entries[i].words), .series = -1 };
     g_array_append_val (model->legend, entry);
   }
 }

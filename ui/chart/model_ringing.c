@@ -139,7 +139,8 @@ add_legend (SbChartModel *model, guint c, const SbTrialResult *trial)
 {
   const SbConfigurationResult *configuration = sb_analysis_configuration (model->analysis, c);
   g_autofree char *label = sb_trial_result_label (trial);
-  SbLegendEntry entry = { c, configuration->style, g_strdup_printf ("%s, %s", configuration->name, label), -1 };
+  SbLegendEntry entry = { .configuration = c, .style = configuration->style, .series = -1 };
+  entry.text = g_strdup_printf ("%s, %s", configuration->name, label);
   g_array_append_val (model->legend, entry);
 }
 

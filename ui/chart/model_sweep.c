@@ -282,7 +282,7 @@ static void
 add_series_legend (SbChartModel *model, const SbSettingLevels *levels)
 {
   for (guint s = 0; levels->series->len > 1 && s < levels->series->len; s++) {
-    SbLegendEntry entry = { 0, 0, g_strdup (g_ptr_array_index (levels->series, s)), (int) s };
+    SbLegendEntry entry = { .text = g_strdup (g_ptr_array_index (levels->series, s)), .series = (int) s };
     g_array_append_val (model->legend, entry);
   }
 }

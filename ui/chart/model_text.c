@@ -20,16 +20,21 @@ sb_chart_append_number (GString *text, double value)
   g_string_append (text, number);
 }
 
-char *
-sb_chart_legend_text (const SbAnalysis *analysis, guint index)
+SbLegendEntry
+sb_chart_legend_entry (const SbAnalysis *analysis, guint index)
 {
   const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, index);
   g_autofree char *settings = sb_analysis_differing_settings (analysis, index);
+  SbLegendEntry entry = { .configuration = index, .style = configuration->style, .series = -1 };
   GString *text = g_string_new (configuration->name);
-  g_string_append_printf (text, " (n = %" G_GSIZE_FORMAT ")", configuration->ensemble->n_trials);
+  g_string_append_c (text, ' ');
+  entry.count_at = text->len;
+  g_string_append_printf (text, "(n = %" G_GSIZE_FORMAT ")", configuration->ensemble->n_trials);
+  entry.count_end = text->len;
   if (settings[0] != '\0' && g_utf8_strlen (settings, -1) <= LONGEST_SETTINGS)
     g_string_append_printf (text, ", %s", settings);
-  return g_string_free (text, FALSE);
+  entry.text = g_string_free (text, FALSE);
+  return entry;
 }
 
 static gboolean
@@ -60,8 +65,7 @@ sb_chart_model_add_legend (SbChartModel *model)
   for (guint c = 0; c < model->analysis->configurations->len; c++) {
     if (!has_curve (model, c))
       continue;
-    const SbConfigurationResult *configuration = sb_analysis_configuration (model->analysis, c);
-    SbLegendEntry entry = { c, configuration->style, sb_chart_legend_text (model->analysis, c), -1 };
+    SbLegendEntry entry = sb_chart_legend_entry (model->analysis, c);
     g_array_append_val (model->legend, entry);
   }
 }
@@ -113,15 +117,16 @@ append_repeat_band (GString *foot, const SbChartModel *model)
       g_string_append (foot, "No band. ");
     return;
   }
-  /* "mean ± 1 standard deviation of 50 repeats", with the other numbers before the last. */
-  gsize largest = g_array_index (counts, gsize, counts->len - 1);
-  g_autofree char *words = sb_band_describe (bench->band, bench->band_k, largest);
-  const char *number = g_strrstr (words, " of ") + strlen (" of ");
-  g_string_append_printf (foot, "Band: %.*s", (int) (number - words), words);
-  for (guint k = 0; k + 1 < counts->len; k++)
-    g_string_append_printf (foot, "%" G_GSIZE_FORMAT "%s", g_array_index (counts, gsize, k),
-                            k + 2 == counts->len ? " or " : ", ");
-  g_string_append_printf (foot, "%s. ", number);
+  /* "Band: mean ± 1 standard deviation of 3, 5 or 50 repeats. " */
+  g_autofree char *words = sb_band_words (bench->band, bench->band_k);
+  g_string_append_printf (foot, "Band: %s of ", words);
+  for (guint k = 0; k < counts->len; k++)
+    g_string_append_printf (foot, "%s%" G_GSIZE_FORMAT,
+                            k == 0                 ? ""
+                            : k + 1 == counts->len ? " or "
+                                                   : ", ",
+                            g_array_index (counts, gsize, k));
+  g_string_append (foot, " repeats. ");
 }
 
 /* Where the mean of a drawn configuration stops being that of all its repeats, s after the onset; infinite when it is

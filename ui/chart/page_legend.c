@@ -26,11 +26,9 @@
 char *
 sb_legend_words (const SbPage *page, const SbLegendEntry *entry)
 {
-  const char *count = page->legend_short ? g_strrstr (entry->text, "(n = ") : NULL;
-  const char *end = count != NULL ? strchr (count, ')') : NULL;
-  g_autofree char *text
-      = end != NULL ? g_strndup (entry->text, (gsize) (end + 1 - entry->text)) : g_strdup (entry->text);
-  return sb_text_keep_settings (text);
+  gsize length = page->legend_short && entry->count_end > 0 ? entry->count_end : strlen (entry->text);
+  g_autofree char *text = g_strndup (entry->text, length);
+  return sb_text_keep_settings (text, entry->count_end > 0 ? entry->count_at : length);
 }
 
 /* How wide the entries' text is, how high the highest and how high all together, in `room`: what is longer goes on
@@ -60,7 +58,9 @@ widest_piece (SbPaint *paint)
   const GArray *legend = paint->model->legend;
   double widest = 0;
   for (guint i = 0; i < legend->len; i++) {
-    g_autofree char *text = sb_text_keep_settings (g_array_index (legend, SbLegendEntry, i).text);
+    const SbLegendEntry *entry = &g_array_index (legend, SbLegendEntry, i);
+    g_autofree char *text
+        = sb_text_keep_settings (entry->text, entry->count_end > 0 ? entry->count_at : strlen (entry->text));
     g_auto (GStrv) words = g_strsplit (text, " ", -1);
     for (gsize k = 0; words[k] != NULL; k++) {
       double width, height;

@@ -27,7 +27,7 @@ sb_page_row_label (SbPaint *paint, const SbRow *row, double room, int lines)
 {
   double width, line, height;
   g_autofree char *count = g_strdup_printf ("(n = %" G_GSIZE_FORMAT ")", row->n);
-  g_autofree char *kept = sb_text_keep_settings (count);
+  g_autofree char *kept = sb_text_keep_settings (count, 0);
   char *label = g_strdup_printf ("%s %s", row->name, kept);
   sb_text_measure (paint, SB_TEXT_LEGEND, "0", 0, 1, &width, &line);
   for (long n = g_utf8_strlen (row->name, -1) - 1; n > 0; n--) {

@@ -108,9 +108,10 @@ void sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, d
                             double middle_y);
 
 /* The same words, kept together where a line should not end: between numbers and what they belong to, in "N·m/ms",
- * after the sign of a series; within a legend's "(n = 8)" and each setting. (transfer full) */
+ * after the sign of a series; from byte `from` on, that of a legend's "(n = 8)", within it and each setting. (transfer
+ * full) */
 char *sb_text_keep_numbers (const char *text);
-char *sb_text_keep_settings (const char *text);
+char *sb_text_keep_settings (const char *text, gsize from);
 
 /* What is left of the page for panels while it is laid out. */
 typedef struct {

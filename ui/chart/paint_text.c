@@ -230,12 +230,11 @@ sb_text_keep_numbers (const char *text)
 }
 
 char *
-sb_text_keep_settings (const char *text)
+sb_text_keep_settings (const char *text, gsize from)
 {
-  const char *count = g_strrstr (text, "(n = ");
   GString *kept = g_string_new (NULL);
   for (const char *c = text; *c != '\0'; c++)
-    if (*c == ' ' && count != NULL && c > count && c[-1] != ',')
+    if (*c == ' ' && (gsize) (c - text) > from && c[-1] != ',')
       g_string_append (kept, NO_BREAK_SPACE);
     else
       g_string_append_c (kept, *c);

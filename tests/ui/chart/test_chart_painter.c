@@ -414,7 +414,8 @@ a_legend_of_many_names_gives_way_where_it_may (void **state)
   make_model (&painting->chart, five, 5);
   double width = 120 * PT_PER_MM, height = 100 * PT_PER_MM;
   for (int i = 5; i < 40; i++) {
-    SbLegendEntry entry = { 1, 1, g_strdup_printf ("Configuration number %d", i), -1 };
+    SbLegendEntry entry = { .configuration = 1, .style = 1, .series = -1 };
+    entry.text = g_strdup_printf ("Configuration number %d", i);
     g_array_append_val (painting->chart.model->legend, entry);
   }
   set_look (painting, SB_LEGEND_ABOVE, TRUE);
@@ -449,8 +450,10 @@ a_legend_that_gives_way_goes_without_settings_before_names (void **state)
   double width = 120 * PT_PER_MM, height = 100 * PT_PER_MM;
   GArray *legend = painting->chart.model->legend;
   for (int i = 0; i < 9; i++) {
-    SbLegendEntry entry
-        = { 1, 1, g_strdup_printf ("Number %d (n = 5), torque slope %d N·m/ms, inertia high", i, i), -1 };
+    SbLegendEntry entry = { .configuration = 1, .style = 1, .series = -1 };
+    entry.text = g_strdup_printf ("Number %d (n = 5), torque slope %d N·m/ms, inertia high", i, i);
+    entry.count_at = strlen ("Number 0 ");
+    entry.count_end = strlen ("Number 0 (n = 5)");
     g_array_append_val (legend, entry);
   }
   g_array_remove_range (legend, 0, legend->len - 9); /* whose texts are freed by nobody */
