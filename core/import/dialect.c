@@ -61,7 +61,7 @@ sb_dialect_roles (const SbCells *cells)
   return found;
 }
 
-/* "Nm", "[Nm]" or "(Nm)". */
+/* "Nm", "[Nm]" or "(Nm)", in UTF-8 or not. */
 static const SbUnit *
 unit_of_cell (const char *text)
 {
@@ -69,7 +69,8 @@ unit_of_cell (const char *text)
   gboolean bracketed
       = length > 2 && ((text[0] == '[' && text[length - 1] == ']') || (text[0] == '(' && text[length - 1] == ')'));
   g_autofree char *inside = bracketed ? g_strndup (text + 1, length - 2) : g_strdup (text);
-  return g_utf8_validate (inside, -1, NULL) ? sb_unit_find (g_strstrip (inside)) : NULL;
+  g_autofree char *spelling = sb_text_to_utf8 (inside, strlen (inside));
+  return sb_unit_find (g_strstrip (spelling));
 }
 
 gboolean
@@ -97,12 +98,20 @@ sb_dialect_is_all_units (const SbCells *cells)
     gsize n;
     const char *text = sb_cells_get (cells, i, &n);
     text = sb_text_trim (text, &n);
-    g_autofree char *cell = n > 0 ? sb_text_to_utf8 (text, n) : NULL;
-    if (cell != NULL && unit_of_cell (cell) == NULL)
+    if (n > 0 && unit_of_cell (text) == NULL)
       return FALSE;
     any = any || n > 0;
   }
   return any;
+}
+
+gboolean
+sb_dialect_begins_with_unit (const SbCells *cells)
+{
+  gsize n = 0;
+  const char *text = sb_cells_count (cells) > 0 ? sb_cells_get (cells, 0, &n) : "";
+  text = sb_text_trim (text, &n);
+  return (*text == '[' || *text == '(') && unit_of_cell (text) != NULL;
 }
 
 gboolean

@@ -30,6 +30,9 @@ gboolean sb_dialect_is_units_row (const SbCells *cells);
 /* TRUE when every cell is a unit we know or empty, and one is a unit. */
 gboolean sb_dialect_is_all_units (const SbCells *cells);
 
+/* TRUE when the first cell is a unit we know, in brackets. */
+gboolean sb_dialect_begins_with_unit (const SbCells *cells);
+
 /* TRUE when one of the cells is a unit with a power of ten in digits in front: "10us". */
 gboolean sb_dialect_has_units_in_numbers (const SbCells *cells);
 

@@ -183,14 +183,22 @@ alike_rows (const SbTableFinder *finder, const SbTableStart *candidate)
   return n_rows > 0 ? (double) n_alike / n_rows : 0;
 }
 
+/* More cells than names are those of other words, below a title, unless they begin with a unit: "[ms] [rad / s]". */
+static gboolean
+is_units_of (const SbTableFinder *finder, guint index, const SbTableStart *candidate)
+{
+  return sb_table_is_units (finder, index, candidate->delimiter)
+         && (sb_table_shape_at (finder, index, candidate->delimiter).n_cells <= candidate->n_cells
+             || sb_dialect_begins_with_unit (finder->cells));
+}
+
 static void
 look_at_rows (const SbTableFinder *finder, SbTableStart *candidate)
 {
   guint n_lines = finder->lines->n_lines;
   guint first = sb_table_next_cells (finder, candidate->header_end, candidate->delimiter);
   candidate->units = G_MAXUINT;
-  if (first < n_lines && sb_table_is_units (finder, first, candidate->delimiter)
-      && sb_table_shape_at (finder, first, candidate->delimiter).n_cells <= candidate->n_cells) {
+  if (first < n_lines && is_units_of (finder, first, candidate)) {
     candidate->units = first;
     first = sb_table_next_cells (finder, sb_table_behind_rule (finder, first + 1), candidate->delimiter);
   }

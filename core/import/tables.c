@@ -212,6 +212,17 @@ find_unclear (const SbTableFinder *finder, const SbTableStart *candidate, const 
   return unclear;
 }
 
+/* Between runs of blanks a unit that is left out leaves no cell, and one with blanks in it several: the others would be
+ * those of their neighbours. */
+static void
+doubt_units (SbFoundTable *found)
+{
+  guint n = found->unit_cells->len, n_columns = found->table.n_columns;
+  g_ptr_array_set_size (found->unit_cells, 0);
+  while (found->unit_cells->len < n_columns)
+    g_ptr_array_add (found->unit_cells, g_strdup_printf ("one of %u for %u columns", n, n_columns));
+}
+
 static void
 read_units (const SbTableFinder *finder, const SbTableStart *candidate, SbFoundTable *found)
 {
@@ -222,6 +233,8 @@ read_units (const SbTableFinder *finder, const SbTableStart *candidate, SbFoundT
   found->unit_cells = cells_as_text (finder);
   for (guint i = 0; i < found->unit_cells->len; i++)
     g_strstrip (g_ptr_array_index (found->unit_cells, i));
+  if (candidate->delimiter == ' ' && found->unit_cells->len != found->table.n_columns)
+    doubt_units (found);
   while (found->unit_cells->len < found->table.n_columns)
     g_ptr_array_add (found->unit_cells, g_strdup (""));
 }

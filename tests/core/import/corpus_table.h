@@ -401,6 +401,8 @@ static const CorpusLog corpus_logs[] = {
   { "preamble-counts-thousands.csv", ';', ',', 0, UTF8, 2, 0, 3, 0, "time s, angle counts, torque N·m", { { ANGLE, 1, "16384",
     RAD_PER_TURN / 65536 }, { ANGLE, 2, "32768", RAD_PER_TURN / 65536 }, { TORQUE, 2, "7.125", 0 } }, NULL,
     "column 'Winkel [counts]': line 1 states '65.536', which is taken for a number in thousands" },
+  { "units-row-latin1.csv", ',', '.', 0, LATIN1, 1, 2, 3, 0, "time µs, command N·m, angle deg", { { TIME, 1, "1500e-6", 0 }, {
+    COMMAND, 1, "8", 0 }, { ANGLE, 1, "45", RAD_PER_DEG } }, NULL, NULL },
   { "tables-two-delimiters.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m", USUAL, NULL, "line 6" },
 };
 
@@ -439,6 +441,8 @@ static const CorpusFailure corpus_failures[] = {
     "its name states mN·m, its cells are in N·m", "write the same unit" } },
   { "no-log-units-row-contradicts.csv", SB_LOG_ERROR_LAYOUT, { "line 1, column 'torque [Nm]'",
     "its name states N·m, the row of units mN·m", "write the same unit" } },
+  { "no-log-units-too-few.txt", SB_LOG_ERROR_NO_TIME, { "line 1", "the unit 'one of 3 for 4 columns' is not one for time", NULL } },
+  { "no-log-units-with-blanks.txt", SB_LOG_ERROR_NO_TIME, { "line 1", "the unit 'one of 5 for 3 columns'", NULL } },
   { "question-comma.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1,234' may be", "State the decimal sign in the import sheet or a layout." } },
   { "question-point.csv", SB_LOG_ERROR_LAYOUT, { "column 'speed_rpm': '1.234' may be", "decimal sign", "State the decimal sign in the import sheet or a layout." } },
   { "torque-volts-unstated.csv",
