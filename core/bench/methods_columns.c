@@ -47,7 +47,8 @@ size_words (const SbLayout *layout, const SbLayoutColumn *column)
     return volts_words (column);
   if (dimension == SB_DIMENSION_CURRENT && isfinite (column->torque_constant_nm_per_a)) {
     g_autofree char *factor = sb_number_plain (column->torque_constant_nm_per_a);
-    return g_strdup_printf ("Column '%s' is a current; an ampere stands for %s N·m, as was stated.", column->name, factor);
+    return g_strdup_printf ("Column '%s' is a current; an ampere stands for %s N·m, as was stated.", column->name,
+                            factor);
   }
   if (dimension == SB_DIMENSION_PERCENT && isfinite (column->full_scale)) {
     g_autofree char *full = sb_number_plain (column->full_scale);

@@ -33,11 +33,13 @@ sb_unit_notes_of_header (GPtrArray *notes, const SbLog *log)
     g_ptr_array_add (notes, g_strdup_printf (HEADER "%s; SI was taken (%s)", names->str, units->str));
 }
 
-/* What the velocity adds up to over the active window, as a share of the way of the angle; NaN where the way is short. */
+/* What the velocity adds up to over the active window, as a share of the way of the angle; NaN where the way is short.
+ */
 static double
 share_of_way (const SbTrial *trial)
 {
-  const double *t = trial->time_s, *angle = trial->signal[SB_CHANNEL_ANGLE], *velocity = trial->signal[SB_CHANNEL_VELOCITY];
+  const double *t = trial->time_s, *angle = trial->signal[SB_CHANNEL_ANGLE],
+               *velocity = trial->signal[SB_CHANNEL_VELOCITY];
   double way = angle[trial->active_last] - angle[trial->active_first], sum = 0;
   for (gsize i = trial->active_first; i < trial->active_last; i++)
     sum += (t[i + 1] - t[i]) * (velocity[i] + velocity[i + 1]) / 2;
@@ -52,8 +54,9 @@ usual_units (double share)
     double share; /* rad per unit of the angle, over rad/s per unit of the velocity */
     const char *words;
   } usual[] = {
-    { 30 / G_PI, "rpm and rad" },      { 1 / 6.0, "rpm and degrees" },        { 180 / G_PI, "deg/s and rad" },
-    { G_PI / 180, "rad/s and degrees" }, { 2 * G_PI, "rad/s and turns" },   { 1 / (2 * G_PI), "turns/s and rad" },
+    { 30 / G_PI, "rpm and rad" },    { 1 / 6.0, "rpm and degrees" },
+    { 180 / G_PI, "deg/s and rad" }, { G_PI / 180, "rad/s and degrees" },
+    { 2 * G_PI, "rad/s and turns" }, { 1 / (2 * G_PI), "turns/s and rad" },
     { 60, "rpm and turns" },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (usual); i++)

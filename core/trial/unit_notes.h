@@ -5,13 +5,13 @@
 
 #include "trial.h"
 
-/* "the header names no unit for 'angle', 'velocity'; SI was taken (rad, rad/s)": SI is what the documents promise, and a
- * reader should know that it was taken. Nothing when all are named. */
+/* "the header names no unit for 'angle', 'velocity'; SI was taken (rad, rad/s)": SI is what the documents promise, and
+ * a reader should know that it was taken. Nothing when all are named. */
 void sb_unit_notes_of_header (GPtrArray *notes, const SbLog *log);
 
 /* That the logged velocity, by the trapezoidal rule over the active window, does not add up to the way of the angle
- * there, within a fifth: the unit or the sign of one of them is not the one that was taken. Where the quotient is that of
- * two usual units, within 3 %, they are named. Nothing when one is not logged, or the angle turns by less than
+ * there, within a fifth: the unit or the sign of one of them is not the one that was taken. Where the quotient is that
+ * of two usual units, within 3 %, they are named. Nothing when one is not logged, or the angle turns by less than
  * SB_UNIT_NOTES_LEAST_WAY_RAD. */
 #define SB_UNIT_NOTES_LEAST_WAY_RAD 0.05
 void sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial);

@@ -25,16 +25,16 @@ static void
 units_that_no_header_names_are_noted_once (void **state)
 {
   const SbTrial *trial = trial_of (*state, "time,command,velocity,angle\n", 1, 1);
-  assert_true (has_note (trial, "names no unit for 'time', 'command', 'velocity', 'angle'; SI was taken (s, N·m, rad/s, "
-                                "rad)"));
+  assert_true (has_note (trial,
+                         "names no unit for 'time', 'command', 'velocity', 'angle'; SI was taken (s, N·m, rad/s, "
+                         "rad)"));
   assert_false (has_note (trial, "do not belong together"));
 }
 
 static void
 named_units_that_agree_are_not_noted (void **state)
 {
-  const SbTrial *trial
-      = trial_of (*state, "time_s,command_Nm,velocity_rpm,angle_deg\n", 30 / G_PI, 180 / G_PI);
+  const SbTrial *trial = trial_of (*state, "time_s,command_Nm,velocity_rpm,angle_deg\n", 30 / G_PI, 180 / G_PI);
   for (guint i = 0; i < trial->notes->len; i++)
     assert_false (sb_unit_notes_is_one (g_ptr_array_index (trial->notes, i)));
 }
