@@ -81,12 +81,6 @@ on_accept (SbAuditSheet *sheet)
 }
 
 static void
-on_activate (GtkEntry *entry, SbAuditSheet *sheet)
-{
-  on_accept (sheet);
-}
-
-static void
 show_choices (SbAuditSheet *sheet, SbAuditChoices choices)
 {
   for (int i = 0; i < N_FIELDS; i++)
@@ -121,7 +115,6 @@ attach_field (SbAuditSheet *sheet, GtkGrid *grid, int field)
                                   fields[field].name, -1);
   gtk_widget_set_tooltip_text (sheet->entry[field], fields[field].tip);
   g_signal_connect_swapped (sheet->entry[field], "changed", G_CALLBACK (on_changed), sheet);
-  g_signal_connect (sheet->entry[field], "activate", G_CALLBACK (on_activate), sheet);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_widget_set_hexpand (label, TRUE);
   gtk_label_set_xalign (GTK_LABEL (unit), 0);

@@ -143,12 +143,6 @@ on_accept (SbClaimSheet *sheet)
 }
 
 static void
-on_activate (GtkEntry *entry, SbClaimSheet *sheet)
-{
-  on_accept (sheet);
-}
-
-static void
 sb_claim_sheet_finalize (GObject *object)
 {
   SbClaimSheet *sheet = SB_CLAIM_SHEET (object);
@@ -177,7 +171,6 @@ make_number (SbClaimSheet *sheet, GtkWidget **unit)
 {
   GtkWidget *entry = sb_number_entry_new ();
   g_signal_connect_swapped (entry, "changed", G_CALLBACK (on_changed), sheet);
-  g_signal_connect (entry, "activate", G_CALLBACK (on_activate), sheet);
   *unit = gtk_label_new (NULL);
   gtk_label_set_xalign (GTK_LABEL (*unit), 0);
   return entry;

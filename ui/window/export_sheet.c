@@ -452,7 +452,6 @@ sb_export_sheet_init (SbExportSheet *sheet)
   gtk_box_append (GTK_BOX (all), make_pictures_side (sheet));
   gtk_widget_add_css_class (all, "sheet");
   gtk_window_set_child (GTK_WINDOW (sheet), all);
-  gtk_window_set_default_widget (GTK_WINDOW (sheet), sheet->export_button);
 }
 
 GtkWidget *

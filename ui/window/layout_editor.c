@@ -70,6 +70,7 @@ sb_layout_editor_init (SbLayoutEditor *editor)
 {
   editor->rows = g_ptr_array_new_with_free_func ((GDestroyNotify) sb_layout_row_free);
   editor->name = gtk_entry_new ();
+  gtk_entry_set_activates_default (GTK_ENTRY (editor->name), TRUE);
   gtk_entry_set_placeholder_text (GTK_ENTRY (editor->name), "Name of the layout");
   gtk_accessible_update_property (GTK_ACCESSIBLE (editor->name), GTK_ACCESSIBLE_PROPERTY_LABEL, "Name of the layout",
                                   -1);

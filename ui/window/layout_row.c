@@ -308,6 +308,7 @@ make_entry (GtkWidget *name, GtkWidget **entry, GCallback changed, SbLayoutRow *
   gtk_editable_set_width_chars (GTK_EDITABLE (*entry), 8);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (*entry), 8);
   gtk_entry_set_input_purpose (GTK_ENTRY (*entry), GTK_INPUT_PURPOSE_NUMBER);
+  gtk_entry_set_activates_default (GTK_ENTRY (*entry), TRUE);
   g_signal_connect (*entry, "changed", changed, row);
   gtk_widget_set_hexpand (name, TRUE);
   gtk_box_append (GTK_BOX (line), name);

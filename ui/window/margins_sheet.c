@@ -93,12 +93,6 @@ on_accept (SbMarginsSheet *sheet)
 }
 
 static void
-on_activate (GtkEntry *entry, SbMarginsSheet *sheet)
-{
-  on_accept (sheet);
-}
-
-static void
 sb_margins_sheet_finalize (GObject *object)
 {
   g_clear_object (&SB_MARGINS_SHEET (object)->document);
@@ -117,7 +111,6 @@ make_number (SbMarginsSheet *sheet, const char *name)
   GtkWidget *entry = sb_number_entry_new ();
   gtk_accessible_update_property (GTK_ACCESSIBLE (entry), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_signal_connect_swapped (entry, "changed", G_CALLBACK (on_changed), sheet);
-  g_signal_connect (entry, "activate", G_CALLBACK (on_activate), sheet);
   return entry;
 }
 

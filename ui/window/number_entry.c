@@ -9,6 +9,7 @@ sb_number_entry_new (void)
   GtkWidget *entry = gtk_entry_new ();
   gtk_entry_set_input_purpose (GTK_ENTRY (entry), GTK_INPUT_PURPOSE_NUMBER);
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), 10);
+  gtk_entry_set_activates_default (GTK_ENTRY (entry), TRUE);
   return entry;
 }
 

@@ -4,7 +4,8 @@
 
 #include <gtk/gtk.h>
 
-GtkWidget *sb_number_entry_new (void); /* (transfer floating) */
+/* Return in it is the default button of its window. (transfer floating) */
+GtkWidget *sb_number_entry_new (void);
 void sb_number_entry_set (GtkWidget *entry, double number);
 
 /* NaN when it is none. */

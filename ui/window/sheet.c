@@ -23,6 +23,7 @@ set_buttons (GtkWindow *sheet, const char *leave_name, GtkWidget *accept)
   gtk_header_bar_pack_start (GTK_HEADER_BAR (header), leave);
   gtk_header_bar_pack_end (GTK_HEADER_BAR (header), accept);
   gtk_window_set_titlebar (sheet, header);
+  gtk_window_set_default_widget (sheet, accept);
 }
 
 void

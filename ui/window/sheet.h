@@ -7,7 +7,7 @@
 /* Escape closes it, what is below it waits, and it goes with its parent. */
 void sb_sheet_set_up (GtkWindow *sheet);
 
-/* Gives it a header with a button to cancel and `accept`, which is made to stand out. */
+/* Gives it a header with a button to cancel and `accept`, which is made to stand out and is what Return does. */
 void sb_sheet_set_buttons (GtkWindow *sheet, GtkWidget *accept);
 
 /* The same for a sheet with nothing to cancel, as it only shows, or as what is chosen in it is taken at once. */

@@ -33,12 +33,6 @@ on_accept (SbWordsSheet *sheet)
 }
 
 static void
-on_activate (GtkEntry *entry, SbWordsSheet *sheet)
-{
-  on_accept (sheet);
-}
-
-static void
 sb_words_sheet_finalize (GObject *object)
 {
   SbWordsSheet *sheet = SB_WORDS_SHEET (object);
@@ -62,7 +56,7 @@ make_entry (SbWordsSheet *sheet, const char *usual)
   gtk_entry_set_placeholder_text (GTK_ENTRY (entry), usual);
   gtk_entry_set_max_length (GTK_ENTRY (entry), SB_VERDICT_WORDS_LONGEST);
   gtk_widget_set_hexpand (entry, TRUE);
-  g_signal_connect (entry, "activate", G_CALLBACK (on_activate), sheet);
+  gtk_entry_set_activates_default (GTK_ENTRY (entry), TRUE);
   return entry;
 }
 
