@@ -6,6 +6,3 @@
 
 void sb_actions_install (SbWindow *window, GtkApplication *application);
 void sb_actions_update (SbWindow *window);
-
-/* The primary menu. (transfer full) */
-GMenuModel *sb_actions_menu (gboolean with_demo);

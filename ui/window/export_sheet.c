@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "export_sheet.h"
 
-#include "chart_export.h"
+#include "chart_writing.h"
 #include "edits.h"
 #include "export_panels.h"
 #include "export_preview.h"
@@ -199,41 +199,12 @@ on_title_left (GtkEventControllerFocus *controller, SbExportSheet *sheet)
   take_title (sheet);
 }
 
-typedef struct {
-  SbChartModel *model;
-  SbChartSize size;
-  char *path;
-} Writing;
-
-static void
-writing_free (gpointer data)
-{
-  Writing *writing = data;
-  sb_chart_model_unref (writing->model);
-  g_free (writing->path);
-  g_free (writing);
-}
-
-static void
-write_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
-{
-  Writing *writing = data;
-  g_autoptr (GError) error = NULL;
-  if (sb_chart_export (writing->model, writing->path, &writing->size, &error))
-    g_task_return_boolean (task, TRUE);
-  else
-    g_task_return_error (task, g_steal_pointer (&error));
-}
-
 static void
 written (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   SbExportSheet *sheet = SB_EXPORT_SHEET (source);
-  Writing *writing = g_task_get_task_data (G_TASK (result));
-  g_autoptr (GError) error = NULL;
-  gboolean well = g_task_propagate_boolean (G_TASK (result), &error);
-  g_autofree char *shown = g_filename_display_name (writing->path);
-  g_autofree char *what = well ? g_strdup_printf ("The chart is written: %s", shown) : g_strdup (error->message);
+  g_autofree char *what = NULL;
+  gboolean well = sb_chart_write_finish (result, &what);
   g_signal_emit (sheet, signals[TOLD], 0, well, what);
   gtk_widget_set_sensitive (sheet->export_button, TRUE);
   gtk_window_destroy (GTK_WINDOW (sheet));
@@ -258,14 +229,10 @@ on_file_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
     return;
   SbPaper paper = chosen_paper (sheet);
   sb_edit_set_paper (sheet->document, &paper);
-  Writing *writing = g_new0 (Writing, 1);
-  writing->model = model;
-  writing->size = sb_chart_size_of (&paper);
-  writing->path = with_ending (paths[0], format_endings[chosen_format (sheet)]);
+  SbChartSize size = sb_chart_size_of (&paper);
+  g_autofree char *path = with_ending (paths[0], format_endings[chosen_format (sheet)]);
   gtk_widget_set_sensitive (sheet->export_button, FALSE);
-  g_autoptr (GTask) task = g_task_new (sheet, NULL, written, NULL);
-  g_task_set_task_data (task, writing, writing_free);
-  g_task_run_in_thread (task, write_in_worker);
+  sb_chart_write (G_OBJECT (sheet), model, &size, path, written);
 }
 
 static void
@@ -408,7 +375,8 @@ make_pictures_side (SbExportSheet *sheet)
   gtk_scrolled_window_set_min_content_width (GTK_SCROLLED_WINDOW (scrolled), PREVIEW_WIDTH);
   gtk_scrolled_window_set_min_content_height (GTK_SCROLLED_WINDOW (scrolled), PREVIEW_HEIGHT);
   gtk_widget_set_vexpand (scrolled, TRUE);
-  gtk_widget_set_tooltip_text (true_size, "As large on this screen as it is printed, as far as the screen tells its size");
+  gtk_widget_set_tooltip_text (true_size,
+                               "As large on this screen as it is printed, as far as the screen tells its size");
   g_signal_connect (true_size, "toggled", G_CALLBACK (on_true_size), sheet);
   sheet->advice = make_small_label ();
   gtk_box_append (GTK_BOX (sheet->side), scrolled);

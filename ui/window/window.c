@@ -6,6 +6,7 @@
 #include "demo_folder.h"
 #include "file_drop.h"
 #include "import_asking.h"
+#include "main_menu.h"
 #include "proof_file.h"
 #include "safe_keeping.h"
 #include "saving.h"
@@ -254,7 +255,7 @@ fill_menu (GtkMenuButton *button, gpointer user_data)
   SbWindow *window = user_data;
   if (gtk_menu_button_get_menu_model (button) != NULL)
     return;
-  g_autoptr (GMenuModel) model = sb_actions_menu (window->with_demo);
+  g_autoptr (GMenuModel) model = sb_main_menu_new (window->with_demo);
   gtk_menu_button_set_menu_model (button, model);
 }
 
