@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Small logs, one for each way of writing and each fault, against what is written in them (corpus_table.h). */
+#include "corpus_failures.h"
 #include "corpus_table.h"
 #include "log_fixture.h"
 
