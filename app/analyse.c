@@ -26,7 +26,7 @@ say_left_out (const SbTrialResult *trial)
     return TRUE;
   }
   if (trial->facts == NULL || trial->facts->n_rows_left_out == 0)
-    return FALSE;
+    return trial->facts != NULL && trial->facts->n_rows_of_others > 0; /* which a remark tells */
   if (trial->log_told)
     return TRUE;
   const SbFault *first = trial->facts->faults->len > 0 ? g_ptr_array_index (trial->facts->faults, 0) : NULL;

@@ -135,10 +135,13 @@ static const struct {
 } group_words[SB_N_FAULT_KINDS] = {
   [SB_FAULT_NO_NUMBER] = { "cell that is no number", "cells that are no numbers" },
   [SB_FAULT_EMPTY_CELL] = { "empty cell", "empty cells" },
+  [SB_FAULT_OVERLOAD] = { "overload mark of an instrument", "overload marks of an instrument" },
   [SB_FAULT_TOO_LARGE] = { "number that is too large", "numbers that are too large" },
   [SB_FAULT_CELL_COUNT] = { "row with too few or too many cells", "rows with too few or too many cells" },
   [SB_FAULT_OPEN_QUOTE] = { "row with a quote that is not closed", "rows with a quote that is not closed" },
   [SB_FAULT_TIME_BACKWARD] = { "row whose time goes backward", "rows whose time goes backward" },
+  [SB_FAULT_TIME_ALONE]
+  = { "row whose time is far ahead of those around it", "rows whose time is far ahead of those around them" },
   [SB_FAULT_TIME_REPEATED] = { "row at the same time as the one before", "rows at the same time as the one before" },
   [SB_FAULT_LONG_LINE] = { "line longer than 1 MiB", "lines longer than 1 MiB" },
   [SB_FAULT_CUT_ROW] = { "last row cut in the middle", "last rows cut in the middle" },

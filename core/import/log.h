@@ -28,10 +28,12 @@ typedef struct {
 typedef enum {
   SB_FAULT_NO_NUMBER,     /* a cell that is no number */
   SB_FAULT_EMPTY_CELL,    /* a cell without anything in a column with a role */
+  SB_FAULT_OVERLOAD,      /* what an instrument writes when the signal is beyond its range */
   SB_FAULT_TOO_LARGE,     /* a number that is no measurement */
   SB_FAULT_CELL_COUNT,    /* a row with too few or too many cells */
   SB_FAULT_OPEN_QUOTE,    /* a row with a quote that is not closed */
   SB_FAULT_TIME_BACKWARD, /* a row before the one before it */
+  SB_FAULT_TIME_ALONE,    /* a row far ahead of the rows before and behind it */
   SB_FAULT_TIME_REPEATED, /* a row at the time of the one before it */
   SB_FAULT_LONG_LINE,     /* a line longer than 1 MiB */
   SB_FAULT_CUT_ROW,       /* the last row, which ends in the middle */
@@ -102,6 +104,7 @@ typedef struct {
   GPtrArray *notes;           /* char *: sentences worth telling that are no faults: more tables, headers passed over */
   guint64 n_repeated_headers; /* lines within the table that say the header again; no data rows */
   guint64 end_line;           /* the first line that is none of the table's any more; 0: it goes on to the end */
+  guint64 n_rows_of_others;   /* of recordings that the file goes on with where the time starts again; not read */
   guint64 n_other_tables;     /* behind the table that was read; none of their rows counts */
 
   /* The dialect as found. */

@@ -110,6 +110,8 @@ read_number (const char *text, char decimal, int shift, double *value)
     magnitude = (double) mantissa / sb_exact_power_of_ten[-exponent];
   else if (!sb_number_compose (mantissa, exponent, &magnitude))
     return read_unusual_number (text, decimal, shift, value);
+  else if (G_UNLIKELY (magnitude > SB_LARGEST_VALUE))
+    return NULL;
   /* The sign of a signal near zero is noise: setting its bit costs less than guessing a branch. */
   guint64 bits;
   memcpy (&bits, &magnitude, sizeof bits);

@@ -4,7 +4,9 @@
 /* Between the whole intervals of an even time base, so that rounding decides nothing. */
 #define LEAST_FALL_INTERVALS 3.5
 #define NEAR_START           0.5
-/* The step over the end of a counter, in intervals; jitter lengthens it. */
+/* Fewer rows show no interval. */
+#define LEAST_ROWS_BEFORE 2
+/* The step over the end of a counter, or over a row left out, in intervals; jitter lengthens it. */
 #define MOST_WRAP_INTERVALS 4.0
 
 static double
@@ -21,10 +23,23 @@ falls_to_start (const SbTimeSpan *span, double time)
          && span->last - time > LEAST_FALL_INTERVALS * interval_of (span);
 }
 
+/* One bad time stamp makes no recording: the next row lies where it would without the last one. */
+static gboolean
+leaves_last_alone (const SbTimeSpan *span, double time)
+{
+  if (span->n_rows < LEAST_ROWS_BEFORE + 1 || !(time > span->before_last))
+    return FALSE;
+  double interval = (span->before_last - span->first) / (double) (span->n_rows - 2);
+  return time - span->before_last <= MOST_WRAP_INTERVALS * interval
+         && span->last - time > LEAST_FALL_INTERVALS * interval;
+}
+
 SbFallStep
 sb_fall_take (SbFall *fall, const SbTimeSpan *span, double time, guint64 line)
 {
   gboolean goes_on = fall->n_rows > 0 && time > fall->last;
+  if (fall->n_rows == 0 && time < span->last && leaves_last_alone (span, time))
+    return SB_FALL_LAST_ALONE;
   if (span->n_rows == 0 || time > span->last || (!goes_on && !falls_to_start (span, time))) {
     fall->n_rows = 0;
     return SB_FALL_NONE;
@@ -44,8 +59,15 @@ sb_time_span_add (SbTimeSpan *span, double time)
     span->first = time;
   if (span->n_rows > 0 && !(time > span->last))
     return;
+  span->before_last = span->last;
   span->last = time;
   span->n_rows++;
+}
+
+void
+sb_time_span_replace (SbTimeSpan *span, double time)
+{
+  span->last = time;
 }
 
 guint

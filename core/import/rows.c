@@ -4,6 +4,7 @@
 #include "number_style.h"
 #include "number_text.h"
 #include "number_unit.h"
+#include "overload.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -165,6 +166,12 @@ read_cell (SbRows *rows, guint index, const char *text, gsize length, double *va
   if (is_number && fabs (*value) <= SB_LARGEST_VALUE)
     return NULL;
   g_autofree char *quoted = sb_text_quote (text, length);
+  double written = 0.0;
+  if (sb_overload_is_word (text, length)
+      || (read_number (rows, text, length, 0, &written) && sb_overload_is_number (written))) {
+    *kind = SB_FAULT_OVERLOAD;
+    return g_strdup_printf ("%s is an overload mark of an instrument", quoted);
+  }
   if (other != NULL && unit != NULL)
     return g_strdup_printf ("%s is in %s, the column in %s", quoted, other->name, unit->name);
   *kind = is_number ? SB_FAULT_TOO_LARGE : SB_FAULT_NO_NUMBER;
@@ -314,8 +321,9 @@ read_cells (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
 SbTimeSpan
 sb_rows_time_span (const SbRows *rows)
 {
-  double first = rows->n_rows > 0 ? rows->values[SB_CHANNEL_TIME][0] : 0.0;
-  return (SbTimeSpan){ first, rows->last_time, rows->n_rows };
+  const double *times = rows->values[SB_CHANNEL_TIME];
+  return (SbTimeSpan){ rows->n_rows > 0 ? times[0] : 0.0, rows->last_time, rows->n_rows,
+                       rows->n_rows > 1 ? times[rows->n_rows - 2] : 0.0 };
 }
 
 void
@@ -353,6 +361,26 @@ note_contradiction (SbRows *rows, SbLog *log, double time, guint64 line)
   rows->setback.n_rows++;
 }
 
+/* The row that was read takes the place of the last one, whose time stood alone. */
+static void
+replace_last (SbRows *rows, SbLog *log, guint64 line)
+{
+  gsize last = rows->n_rows - 1;
+  double time = rows->values[SB_CHANNEL_TIME][last + 1];
+  char alone[G_ASCII_DTOSTR_BUF_SIZE], next[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (alone, sizeof alone, "%.9g", rows->last_time);
+  g_ascii_formatd (next, sizeof next, "%.9g", time);
+  const char *unit = rows->counts_samples ? "" : " s";
+  g_autofree char *what = sb_plain_sentence (g_strdup_printf (
+      "its time stands alone (%s%s, and the next row goes on at %s%s from the row before)", alone, unit, next, unit));
+  sb_rows_leave_out (log, SB_FAULT_TIME_ALONE, sb_row_lines_find (&rows->lines, last), NULL, what);
+  for (int c = 0; c < SB_N_CHANNELS; c++)
+    if (rows->values[c] != NULL)
+      rows->values[c][last] = rows->values[c][last + 1];
+  rows->last_time = time;
+  sb_row_lines_add (&rows->lines, last, line);
+}
+
 /* A row whose time does not follow the last one's. TRUE when the time has started again. */
 static gboolean
 take_fallen (SbRows *rows, SbLog *log, double time, guint64 line)
@@ -361,6 +389,10 @@ take_fallen (SbRows *rows, SbLog *log, double time, guint64 line)
   SbFallStep step = sb_fall_take (&rows->fall, &span, time, line);
   if (step == SB_FALL_RESTARTS)
     return TRUE;
+  if (step == SB_FALL_LAST_ALONE) {
+    replace_last (rows, log, line);
+    return FALSE;
+  }
   note_contradiction (rows, log, time, line);
   if (step != SB_FALL_GOES_ON)
     sb_rows_leave_fallen_out (rows, log);

@@ -14,8 +14,9 @@
 #include "row_lines.h"
 #include "setback.h"
 
-/* What is larger, in SI, is no measurement but a fault of the log; squares and sums of what is kept stay finite. */
-#define SB_LARGEST_VALUE 1e100
+/* What is larger, in SI, is no measurement but a fault of the log: the marks of overload of instruments are, in every
+ * unit, and squares and sums of what is kept stay finite. */
+#define SB_LARGEST_VALUE 1e25
 
 /* What both ways want of a column, close together; all of it is in the conversion. */
 typedef struct {

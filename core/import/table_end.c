@@ -170,6 +170,9 @@ take_row (const SbTableFinder *finder, guint index, SbFoundTable *found, Way *wa
     return FALSE;
   case SB_FALL_GOES_ON:
     return FALSE;
+  case SB_FALL_LAST_ALONE:
+    sb_time_span_replace (&way->times.span, time);
+    return FALSE;
   case SB_FALL_RESTARTS:
     return TRUE;
   }

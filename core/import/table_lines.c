@@ -84,7 +84,7 @@ begin_recording (SbTableLines *lines, const SbRows *rows, SbTimeSpan before, SbF
   guint bits = count > 0 ? sb_time_span_wrap_bits (&before, fall.time / count) : 0;
   add_other (lines, (SbOtherTable){ fall.line, fall.n_rows, TRUE, bits });
   lines->same_columns = TRUE;
-  lines->span = (SbTimeSpan){ fall.time, fall.last, fall.n_rows };
+  lines->span = (SbTimeSpan){ fall.time, fall.last, fall.n_rows, fall.time };
 }
 
 void
@@ -119,10 +119,13 @@ count_row_of_other (SbTableLines *lines, SbRows *rows, SbCells *cells, const cha
   sb_cells_split (cells, text, length, rows->delimiter);
   if (!sb_rows_time (rows, cells, &time))
     return;
-  if (sb_fall_take (&lines->fall, &lines->span, time, line) != SB_FALL_RESTARTS) {
+  SbFallStep step = sb_fall_take (&lines->fall, &lines->span, time, line);
+  if (step == SB_FALL_LAST_ALONE)
+    sb_time_span_replace (&lines->span, time);
+  else if (step != SB_FALL_RESTARTS)
     sb_time_span_add (&lines->span, time);
+  if (step != SB_FALL_RESTARTS)
     return;
-  }
   if (other != NULL)
     other->n_rows -= lines->fall.n_rows;
   begin_recording (lines, rows, lines->span, lines->fall);
@@ -319,6 +322,7 @@ note_recordings (const SbTableLines *lines, const SbRows *rows, guint64 n_record
     const SbOtherTable *other = &g_array_index (lines->others, SbOtherTable, i);
     if (!other->restarts)
       continue;
+    log->n_rows_of_others += other->n_rows;
     g_string_append_printf (where, "%sline %" G_GUINT64_FORMAT " (table %u, %" G_GUINT64_FORMAT " row%s)",
                             where->len > 0 ? ", " : "", other->line, lines->layout->table + i + 2, other->n_rows,
                             other->n_rows == 1 ? "" : "s");

@@ -25,8 +25,8 @@ typedef enum {
   SB_WORD_PLAIN = 1 << 14,      /* says where or how, and nothing of the quantity or unit */
   SB_WORD_ENCODER = 1 << 15,    /* alone it is the angle, in counts */
   SB_WORD_RAW = 1 << 16,        /* a number as a converter or counter gives it */
-  SB_WORD_ELECTRICAL = 1 << 18, /* of an angle or a speed: so many times the mechanical one as there are pole pairs */
   SB_WORD_ESTIMATED = 1 << 17,  /* worked out from other quantities: not the command, but not measured either */
+  SB_WORD_ELECTRICAL = 1 << 18, /* of an angle or a speed: so many times the mechanical one as there are pole pairs */
 } SbWordKind;
 
 #define SB_WORD_QUANTITIES                                                                                             \

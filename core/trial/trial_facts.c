@@ -17,6 +17,7 @@ sb_trial_facts_new (const SbTrial *trial)
   facts->n_bytes = log->size_bytes;
   facts->n_rows = log->n_rows;
   facts->n_rows_left_out = log->n_rows_left_out;
+  facts->n_rows_of_others = log->n_rows_of_others;
   facts->n_other_tables = log->n_other_tables;
   facts->layout = log->layout != NULL ? sb_layout_ref (log->layout) : NULL;
   facts->faults = g_ptr_array_ref (log->faults);

@@ -10,8 +10,9 @@ typedef struct {
   char sha256[65];
   guint64 n_bytes; /* of the file, as the digest is */
   gsize n_rows, n_rows_left_out;
-  SbLayout *layout;  /* that the log was read by */
-  GPtrArray *faults; /* SbFault */
+  guint64 n_rows_of_others; /* of recordings behind this one in its file, not read */
+  SbLayout *layout;         /* that the log was read by */
+  GPtrArray *faults;        /* SbFault */
   guint64 n_faults;
   guint64 n_other_tables;                         /* of the file, behind the one that was read */
   GPtrArray *fault_groups;                        /* SbFaultGroup */

@@ -45,6 +45,28 @@ every_column_has_its_range_in_si (void **state)
   assert_says (run->out, "remark: read past; no numbers\n");
 }
 
+/* --help: 1 says that some input was left out; the second recording is, and the message says where it begins: behind
+ * the header and 300 rows. One bad stamp is one row of 300. */
+static void
+rows_of_another_recording_are_told_with_status_1 (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new ("time_ms,command_Nm,torque_Nm\n");
+  for (int row = 0; row < 600; row++)
+    g_string_append_printf (text, "%d,%d,%s\n", row % 300, row % 300 < 50 ? 0 : 8, row % 300 < 53 ? "0.25" : "4.25");
+  write_file (run, "two.csv", text->str);
+  run_slewbench (run, "measure", "two.csv");
+  assert_status (run, 1);
+  assert_says (run->err, "the time starts again at line 302 (table 2, 300 rows)");
+  g_string_assign (text, "time_ms,command_Nm,torque_Nm\n");
+  for (int row = 0; row < 300; row++)
+    g_string_append_printf (text, "%d,%d,%s\n", row == 100 ? 1100 : row, row < 50 ? 0 : 8, row < 53 ? "0.25" : "4.25");
+  write_file (run, "bad.csv", text->str);
+  run_slewbench (run, "measure", "bad.csv");
+  assert_status (run, 1);
+  assert_says (run->err, "1 row left out; the first fault is at line 102: its time stands alone");
+}
+
 static void
 column_that_wants_a_value_is_told_as_written (void **state)
 {
@@ -162,6 +184,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     app_test (every_column_has_its_range_in_si),
+    app_test (rows_of_another_recording_are_told_with_status_1),
     app_test (column_that_wants_a_value_is_told_as_written),
     app_test (hundreds_of_columns_are_counted_unless_all_are_asked_for),
     app_test (faults_of_one_kind_are_counted_and_the_first_three_listed),

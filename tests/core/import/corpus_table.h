@@ -293,6 +293,11 @@ static const CorpusLog corpus_logs[] = {
   { "torque-twice.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time s, torque N·m, -", USUAL,
     "1 torque_Nm: torque is already read from the column 'torque_Nm' (column 2); this one is read past",
     "'torque_Nm' (column 3) may be the torque as well as 'torque_Nm' (column 2)" },
+  /* One bad time stamp is one bad row, and the marks of a full instrument are no values. */
+  { "time-one-far-ahead.csv", ',', '.', 0, UTF8, 1, 0, 7, 1, "time s, torque N·m", { { TORQUE, 1, "1.25", 0 }, { TIME, 2, "0.3",
+    0 }, { TIME, 6, "0.7", 0 } }, "4: its time stands alone (1.2 s, and the next row goes on at 0.3 s from the row before)", NULL },
+  { "cells-overload.csv", ',', '.', 0, UTF8, 1, 0, 3, 2, "time s, torque N·m", USUAL,
+    "4 torque_Nm: '9.9E+37' is an overload mark of an instrument", NULL },
   /* An encoder is asked about, not passed over. */
   { "encoder-unstated.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, -, torque N·m", USUAL,
     "1 encoder: names an encoder or raw numbers: taken for the angle in counts; the angle in counts cannot be read without "
@@ -349,7 +354,7 @@ static const CorpusLog corpus_logs[] = {
   { "preamble-json.csv", ',', '.', 0, UTF8, 2, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
   /* A scope's export of channels alone. A row that is left out took its time: the third row kept is sample 3. */
   { "time-none-rate-before.csv", ',', '.', 0, UTF8, 5, 0, 3, 1, "command N·m, torque N·m", { { TIME, 1, "0.0005", 0 }, {
-    TIME, 2, "0.0015", 0 }, { TORQUE, 2, "7.125", 0 } }, "8 CH2 torque [Nm]: 'overload' is no number",
+    TIME, 2, "0.0015", 0 }, { TORQUE, 2, "7.125", 0 } }, "8 CH2 torque [Nm]: 'overload' is an overload mark of an instrument",
     "the lines before the table state a sample rate: each row is taken for one sample, 2000 of them in a second; confirm" },
   { "time-none-interval-before.csv", ';', ',', 0, UTF8, 5, 0, 3, 0, "command N·m, torque N·m", { { TIME, 1, "0.0001", 0 }, {
     TIME, 2, "0.0002", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL,

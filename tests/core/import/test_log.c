@@ -176,7 +176,7 @@ log_lists_faulty_rows_by_line (void **state)
     { 8, "torque_Nm", "the cell is empty" },
     { 9, "torque_Nm", "'1e999' is too large" },
     { 10, "time_s", "'nan' is no number" },
-    { 11, "torque_Nm", "'inf' is no number" },
+    { 11, "torque_Nm", "'inf' is an overload mark of an instrument" },
     { 13, NULL, "the file ends in this row, after 2 of 3 cells" },
   };
   assert_int_equal (log->n_rows, 2);
@@ -190,22 +190,54 @@ log_lists_faulty_rows_by_line (void **state)
   assert_close (value (log, SB_CHANNEL_TORQUE, 1), 7.0, 0.0);
 }
 
-/* Beyond 1e100, in SI, squares would be beyond the doubles; in every unit and either way of reading (a quoted cell
- * takes the slow one). */
+/* Beyond 1e25, in SI, nothing on a bench is; in every unit and either way of reading (a quoted cell takes the slow
+ * one). */
 static void
 value_that_no_measurement_has_is_too_large (void **state)
 {
   const SbLog *log = read_text (*state, "time_s,torque_kgfcm,velocity_rad_s\n"
-                                        "0,1,1e100\n"
-                                        "1,1,-1e101\n"
-                                        "2,-2e101,1\n"
-                                        "3,1,\"1e101\"\n"
+                                        "0,1,1e25\n"
+                                        "1,1,-1e26\n"
+                                        "2,-2e26,1\n"
+                                        "3,1,\"1e26\"\n"
                                         "4,1,2\n");
   assert_int_equal (log->n_rows, 2);
   assert_int_equal (log->n_rows_left_out, 3);
-  assert_string_equal (fault_at (log, 0)->what, "'-1e101' is too large");
-  assert_string_equal (fault_at (log, 1)->what, "'-2e101' is too large"); /* 0.0980665 N·m each */
-  assert_string_equal (fault_at (log, 2)->what, "'1e101' is too large");
+  assert_string_equal (fault_at (log, 0)->what, "'-1e26' is too large");
+  assert_string_equal (fault_at (log, 1)->what, "'-2e26' is too large"); /* 0.0980665 N·m each */
+  assert_string_equal (fault_at (log, 2)->what, "'1e26' is too large");
+}
+
+/* SCPI's infinity and its no number, and what meters show; a word that says nothing of the kind is none. Each way of
+ * reading: with and without quotes, and in a unit with a factor. */
+static void
+overload_marks_of_instruments_are_no_values (void **state)
+{
+  static const char *const marks[] = { "9.9E+37",
+                                       "-9.9e37",
+                                       "9.91E37",
+                                       "9.90000000E+37",
+                                       "1E+38",
+                                       "\"9.9E37\"",
+                                       "OL",
+                                       "-OL",
+                                       "OVLD",
+                                       "INF",
+                                       "-Inf",
+                                       "----",
+                                       "99000000000000000000000000000000000000" };
+  static const char *const units[] = { "Nm", "mNm", "kNm", "kgfcm" };
+  for (guint i = 0; i < G_N_ELEMENTS (marks) * G_N_ELEMENTS (units); i++) {
+    const char *mark = marks[i / G_N_ELEMENTS (units)];
+    g_autofree char *text
+        = g_strdup_printf ("time_s,torque_%s\n0,1.5\n1,2.5\n2,%s\n3,3.5\n", units[i % G_N_ELEMENTS (units)], mark);
+    const SbLog *log = read_text (*state, text);
+    if (log->n_rows != 3 || log->n_rows_left_out != 1 || fault_at (log, 0)->kind != SB_FAULT_OVERLOAD)
+      fail_msg ("'%s' in %s: %d rows are read", mark, units[i % G_N_ELEMENTS (units)], (int) log->n_rows);
+    assert_int_equal (fault_at (log, 0)->line, 4);
+  }
+  const SbLog *log = read_text (*state, "time_s,torque_Nm\n0,1.5\n1,2.5\n2,--\n3,3.5\n");
+  assert_string_equal (fault_at (log, 0)->what, "'--' is no number");
 }
 
 static void
@@ -272,6 +304,7 @@ main (void)
     WITH_LOG (log_lists_faulty_rows_by_line),
     WITH_LOG (words_before_more_rows_are_a_row_left_out),
     WITH_LOG (value_that_no_measurement_has_is_too_large),
+    WITH_LOG (overload_marks_of_instruments_are_no_values),
     WITH_LOG (log_keeps_the_first_thousand_faults_and_counts_all),
     WITH_LOG (log_loses_one_row_to_an_open_quote),
     WITH_LOG (log_digest_is_that_of_the_bytes),

@@ -324,10 +324,44 @@ thousands_are_no_fall (void **state)
   assert_rows (read_table (fixture, SB_AUTOMATIC), 600, 0, 0);
 }
 
+/* 0 to 7 in steps of 1 s, then 80 s in place of 8: what goes on from 7 does so within four steps (a row may be
+ * missing); what is no nearer to 7 than to 80, or lies before it, does not. */
+static void
+last_row_stands_alone_when_the_next_goes_on_from_the_one_before (void **state)
+{
+  const SbTimeSpan span = { 0, 80, 9, 7 }, jitter = { 0, 10, 9, 7 };
+  static const struct {
+    double time;
+    gboolean alone;
+  } table[] = { { 8, TRUE }, { 9, TRUE }, { 11, TRUE }, { 12, FALSE }, { 7, FALSE }, { 3, FALSE }, { 81, FALSE } };
+  (void) state;
+  for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
+    SbFall fall = { 0 };
+    assert_int_equal (sb_fall_take (&fall, &span, table[i].time, 5) == SB_FALL_LAST_ALONE, table[i].alone);
+    assert_int_not_equal (sb_fall_take (&fall, &jitter, 8, 5), SB_FALL_LAST_ALONE);
+  }
+}
+
+/* A stamp of 1.1324 s among thousands of rows, 0.4 ms apart, wherever it stands in the pieces that are looked at. */
+static void
+one_bad_stamp_costs_one_row (void **state)
+{
+  Fixture *fixture = *state;
+  for (guint n = 3; n < 6000; n += 557) {
+    begin (fixture);
+    add_rows (fixture, n, 0, 0.0004, "%.4f");
+    g_string_append (fixture->text, "9.1324,1\n");
+    add_rows (fixture, 2000, 0.0004 * (n + 1), 0.0004, "%.4f");
+    assert_rows (read_table (fixture, SB_AUTOMATIC), n + 2000, 1, 0);
+    assert_int_equal (fault_at (fixture->log, 0)->kind, SB_FAULT_TIME_ALONE);
+    assert_int_equal (fault_at (fixture->log, 0)->line, n + 2);
+  }
+}
+
 static void
 fall_is_decided_by_times_alone (void **state)
 {
-  const SbTimeSpan span = { 10, 19, 10 };
+  const SbTimeSpan span = { 10, 19, 10, 18 };
   SbFall fall = { 0 };
   (void) state;
   assert_int_equal (sb_fall_take (&fall, &span, 20, 1), SB_FALL_NONE);
@@ -364,6 +398,8 @@ main (void)
     CASE (time_of_day_past_midnight_is_no_restart),
     CASE (thousands_are_no_fall),
     cmocka_unit_test (fall_is_decided_by_times_alone),
+    cmocka_unit_test (last_row_stands_alone_when_the_next_goes_on_from_the_one_before),
+    CASE (one_bad_stamp_costs_one_row),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
