@@ -9,9 +9,9 @@
 /* A repeat's figure. */
 typedef struct {
   guint configuration, trial; /* indices in the analysis */
-  guint style, series;        /* series: which shape */
+  guint style, series;        /* series: which shape; of a sweep style too is the series' */
   double at, value;
-  double aside;    /* of a sweep: how far beside its level it is drawn, in sizes of axis numbers */
+  double aside;    /* of a sweep: a hair to either side of its level, in sizes of axis numbers */
   gboolean hollow; /* of a repeat that was left out */
 } SbPoint;
 
@@ -34,7 +34,7 @@ typedef enum {
  * trend is one of the decimal logarithms, so that it is straight on the chart. */
 typedef struct {
   SbRuleKind kind;
-  guint series;
+  guint series, style;        /* of a trend: style gives the colour, series the dash */
   gboolean at_log, value_log; /* log₁₀ in place of the level, of the value */
   gboolean upright;           /* across the other way: at at[0], over all values; intercept and slope do not count */
   double at[2];

@@ -71,16 +71,22 @@ append_time (GString *text, const SbChartModel *model, double time_s)
   g_string_append (text, g_ascii_formatd (number, sizeof number, format, fabs (shown)));
 }
 
+static gboolean
+is_shown (const SbChartModel *model, const SbDifferenceStretch *stretch)
+{
+  return stretch->to_s >= model->x_min && stretch->from_s <= model->x_max;
+}
+
 /* "1: 2.0 to 9.8 ms (+5.1 N·m)" */
 static void
-append_stretch (GString *text, const SbChartModel *model, const SbDifferenceCurve *difference, guint i)
+append_stretch (GString *text, const SbChartModel *model, const SbDifferenceCurve *difference,
+                const SbDifferenceStretch *stretch, guint number)
 {
-  const SbDifferenceStretch *stretch = &g_array_index (difference->stretches, SbDifferenceStretch, i);
   gint64 k = (gint64) round (stretch->at_s / difference->step_s) - difference->first;
   double half = difference->half_simultaneous[k];
   SbShownUnit unit = sb_channel_shown_unit (difference->channel, model->analysis->bench->units);
   g_autofree char *largest = sb_number_format (unit.factor * fabs (stretch->largest), unit.factor * half);
-  g_string_append_printf (text, "%s%u: ", i == 0 ? "" : ", ", i + 1);
+  g_string_append_printf (text, "%s%u: ", number == 1 ? "" : ", ", number);
   append_time (text, model, stretch->from_s);
   if (stretch->to_s > stretch->from_s) {
     g_string_append (text, " to ");
@@ -90,25 +96,52 @@ append_stretch (GString *text, const SbChartModel *model, const SbDifferenceCurv
                           stretch->largest < 0 ? "−" : "+", largest, unit.name);
 }
 
+/* Those within what is shown, numbered as they are drawn: the first few in words, the others by their count. */
+static void
+append_shown (GString *text, const SbChartModel *model, const SbDifferenceCurve *difference)
+{
+  guint n = 0;
+  for (guint i = 0; i < difference->stretches->len; i++) {
+    const SbDifferenceStretch *stretch = &g_array_index (difference->stretches, SbDifferenceStretch, i);
+    if (is_shown (model, stretch) && ++n <= MOST_TOLD)
+      append_stretch (text, model, difference, stretch, n);
+  }
+  if (n > MOST_TOLD)
+    g_string_append_printf (text, " and %u more", n - MOST_TOLD);
+}
+
+/* "11 stretches, 1 of them outside what is shown" (transfer full) */
+static char *
+count_words (guint n, guint n_shown)
+{
+  const char *plural = n == 1 ? "" : "es";
+  if (n_shown == n)
+    return g_strdup_printf ("%u stretch%s", n, plural);
+  if (n_shown == 0)
+    return g_strdup_printf ("%u stretch%s, %soutside what is shown", n, plural, n == 1 ? "" : "all ");
+  return g_strdup_printf ("%u stretches, %u of them outside what is shown", n, n - n_shown);
+}
+
 static void
 set_caption (SbChartModel *model, SbChartPanel *panel, const SbDifferenceCurve *difference)
 {
   const SbBench *bench = model->analysis->bench;
   const char *reference = sb_analysis_configuration (model->analysis, (guint) bench->reference)->name;
   const char *other = sb_analysis_configuration (model->analysis, (guint) bench->other)->name;
-  guint n = difference->stretches->len;
+  guint n = difference->stretches->len, n_shown = panel->stretches->len;
+  g_autofree char *count = count_words (n, n_shown);
   GString *text = g_string_new (NULL);
   g_string_append_printf (text, "%s − %s, %s", other, reference,
                           n == 0 ? "nowhere away from zero" : "away from zero in ");
-  for (guint i = 0; i < MIN (n, MOST_TOLD); i++)
-    append_stretch (text, model, difference, i);
-  if (n > MOST_TOLD)
-    g_string_append_printf (text, " and %u more", n - MOST_TOLD);
+  if (n > 0 && n_shown == 0)
+    g_string_append (text, count);
+  append_shown (text, model, difference);
+  if (n_shown > 0 && n_shown < n)
+    g_string_append_printf (text, "; %u outside what is shown", n - n_shown);
   g_free (panel->caption);
   panel->caption = g_string_free (text, FALSE);
-  panel->brief
-      = n == 0 ? g_strdup_printf ("%s − %s: nowhere away from zero", other, reference)
-               : g_strdup_printf ("%s − %s: away from zero in %u stretch%s", other, reference, n, n == 1 ? "" : "es");
+  panel->brief = n == 0 ? g_strdup_printf ("%s − %s: nowhere away from zero", other, reference)
+                        : g_strdup_printf ("%s − %s: away from zero in %s", other, reference, count);
 }
 
 void
@@ -126,8 +159,9 @@ sb_chart_model_add_difference (SbChartModel *model, SbPanel which)
   add_curves (model, panel, difference);
   for (guint i = 0; i < difference->stretches->len; i++) {
     const SbDifferenceStretch *stretch = &g_array_index (difference->stretches, SbDifferenceStretch, i);
-    SbTimeStretch shaded = { stretch->from_s, stretch->to_s, i + 1 };
-    g_array_append_val (panel->stretches, shaded);
+    SbTimeStretch shaded = { stretch->from_s, stretch->to_s, panel->stretches->len + 1 };
+    if (is_shown (model, stretch))
+      g_array_append_val (panel->stretches, shaded);
   }
   set_caption (model, panel, difference);
 }

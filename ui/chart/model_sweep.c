@@ -13,11 +13,9 @@
 #define LOG_SPAN       10.0
 #define LEAST_LOG_SPAN 3.0 /* of the figures */
 
-/* Points stand beside their level, in sizes of axis numbers: those of the first series left of it, of the second right,
- * and so on outwards. Means stand on it. */
-#define NEAREST      0.45
-#define POINTS_WIDTH 0.7
-#define NEXT_SERIES  0.9
+/* Points stand on their level, scattered over so many sizes of axis numbers: farther aside they would read as points of
+ * another level. */
+#define POINTS_WIDTH 0.45
 
 /* Pairs of more values than this take long; then the means are looked at. */
 #define MOST_FOR_PAIRS 1000
@@ -68,11 +66,14 @@ set_level_label (SbChartModel *model, const SbSettingLevels *levels)
   model->x_label = g_string_free (label, FALSE);
 }
 
-static double
-points_aside (guint series, guint i)
+/* A series has the colour of its first configuration, in points, means, trend and legend. */
+static guint
+style_of (const Sweep *sweep, guint series)
 {
-  double aside = NEAREST + series / 2 * NEXT_SERIES + POINTS_WIDTH * sb_chart_scatter (i);
-  return series % 2 == 0 ? -aside : aside;
+  for (guint i = 0; i < sweep->levels->levels->len; i++)
+    if (level_at (sweep->levels, i)->series == series)
+      return sb_analysis_configuration (sweep->model->analysis, level_at (sweep->levels, i)->configuration)->style;
+  return 0;
 }
 
 static void
@@ -82,13 +83,13 @@ add_configuration (const Sweep *sweep, SbChartPanel *panel, const SbSettingLevel
   guint n = 0;
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    SbPoint point = { .configuration = level->configuration, .trial = t, .style = configuration->style };
+    SbPoint point = { .configuration = level->configuration, .trial = t, .style = style_of (sweep, level->series) };
     if (!trial->included
         || !sb_chart_trial_value (trial, panel->measure, sweep->model->analysis->bench->units, &point.value))
       continue;
     point.at = level->level;
     point.series = level->series;
-    point.aside = points_aside (level->series, n++);
+    point.aside = POINTS_WIDTH * (sb_chart_scatter (n++) - 0.5);
     g_array_append_val (panel->points, point);
   }
   SbMeanMark mark;
@@ -97,6 +98,7 @@ add_configuration (const Sweep *sweep, SbChartPanel *panel, const SbSettingLevel
     return;
   mark.configuration = level->configuration;
   mark.series = level->series;
+  mark.style = style_of (sweep, level->series);
   mark.at = level->level;
   g_array_append_val (panel->means, mark);
 }
@@ -185,6 +187,7 @@ add_trends (const Sweep *sweep, SbChartPanel *panel)
     gboolean shortened = FALSE;
     if (!fit_trend (panel, &rule, &trend, &shortened))
       continue;
+    rule.style = style_of (sweep, s);
     rule.intercept = trend.intercept;
     rule.slope = trend.slope;
     g_array_append_val (panel->rules, rule);
@@ -279,12 +282,22 @@ add_verdicts (SbChartModel *model, const SbSettingLevels *levels)
 }
 
 static void
-add_series_legend (SbChartModel *model, const SbSettingLevels *levels)
+add_series_legend (const Sweep *sweep)
 {
-  for (guint s = 0; levels->series->len > 1 && s < levels->series->len; s++) {
-    SbLegendEntry entry = { .text = g_strdup (g_ptr_array_index (levels->series, s)), .series = (int) s };
-    g_array_append_val (model->legend, entry);
+  const GPtrArray *series = sweep->levels->series;
+  for (guint s = 0; series->len > 1 && s < series->len; s++) {
+    SbLegendEntry entry
+        = { .style = style_of (sweep, s), .text = g_strdup (g_ptr_array_index (series, s)), .series = (int) s };
+    g_array_append_val (sweep->model->legend, entry);
   }
+}
+
+/* Whether some of a line that rises or falls lies within what the panel shows. */
+static gboolean
+is_in_view (const SbChartPanel *panel, const SbRule *rule)
+{
+  double first = rule->intercept + rule->slope * rule->at[0], last = rule->intercept + rule->slope * rule->at[1];
+  return fmin (first, last) <= panel->y_max && fmax (first, last) >= panel->y_min;
 }
 
 static gboolean
@@ -292,9 +305,11 @@ has_rule (const SbChartModel *model, SbRuleKind kind)
 {
   for (guint p = 0; p < model->panels->len; p++) {
     const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
-    for (guint i = 0; i < panel->rules->len; i++)
-      if (g_array_index (panel->rules, SbRule, i).kind == kind)
+    for (guint i = 0; i < panel->rules->len; i++) {
+      const SbRule *rule = &g_array_index (panel->rules, SbRule, i);
+      if (rule->kind == kind && (kind != SB_RULE_IDENTITY || is_in_view (panel, rule)))
         return TRUE;
+    }
   }
   return FALSE;
 }
@@ -302,7 +317,7 @@ has_rule (const SbChartModel *model, SbRuleKind kind)
 static void
 set_foot (SbChartModel *model, const SbSettingLevels *levels)
 {
-  GString *foot = g_string_new ("Points: single repeats, drawn beside their level. ");
+  GString *foot = g_string_new ("Points: single repeats at their level, set a hair apart. ");
   sb_chart_append_means (foot, model);
   if (has_rule (model, SB_RULE_TREND))
     g_string_append (foot,
@@ -365,6 +380,6 @@ sb_chart_model_add_sweep (SbChartModel *model)
   for (gsize i = 0; i < n; i++)
     add_panel (&sweep, measures[i]);
   add_verdicts (model, levels);
-  add_series_legend (model, levels);
+  add_series_legend (&sweep);
   set_foot (model, levels);
 }

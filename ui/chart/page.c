@@ -6,14 +6,20 @@
 #include <string.h>
 
 /* All in sizes of axis numbers. */
-#define MARGIN          SB_PAGE_MARGIN
-#define TITLE_GAP       0.5
-#define PANEL_GAP       1.5
-#define CAPTION_MARGIN  0.9
-#define LABEL_GAP       0.5
-#define FOOT_GAP        0.7
-#define Y_TICK_SPACING  2.6
-#define X_TICK_SPACING  4.5
+#define MARGIN         SB_PAGE_MARGIN
+#define TITLE_GAP      0.5
+#define PANEL_GAP      1.5
+#define CAPTION_MARGIN 0.9
+#define LABEL_GAP      0.5
+#define FOOT_GAP       0.7
+#define Y_TICK_SPACING 2.6
+#define X_TICK_SPACING 4.5
+
+/* A value axis has so many numbers, though they stand closer, down to so many lines apart. */
+#define FEWEST_NUMBERS     3
+#define MOST_TRIED_NUMBERS 8
+#define NUMBERS_APART      1.15
+
 #define SMALLEST_HEIGHT 4.5
 #define SMALLEST_WIDTH  8.0
 #define LOW_HEIGHT      9.0 /* brief captions below */
@@ -147,6 +153,12 @@ value_ticks (SbPaint *paint, const SbPage *page, gsize i, double height, int n)
   SbAxisScale scale = { page->y_low[i], page->y_high[i], height, 0, page->y_log[i] };
   sb_text_measure (paint, SB_TEXT_TICK, "0", 0, 1, &unused, &line);
   SbTicks ticks = make_ticks (page->y_low[i], page->y_high[i], n, page->y_log[i]);
+  for (int more = n + 1; !page->y_log[i] && ticks.last - ticks.first + 1 < FEWEST_NUMBERS && more <= MOST_TRIED_NUMBERS;
+       more++) {
+    SbTicks denser = make_ticks (page->y_low[i], page->y_high[i], more, FALSE);
+    if (sb_page_least_spacing (&denser, &scale) >= NUMBERS_APART * line)
+      ticks = denser;
+  }
   for (; page->y_log[i] && n > 1 && sb_page_least_spacing (&ticks, &scale) < line; n--)
     ticks = make_ticks (page->y_low[i], page->y_high[i], n - 1, TRUE);
   return ticks;

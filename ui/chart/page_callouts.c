@@ -81,7 +81,7 @@ place_callouts (SbPaint *paint, const SbPage *page, gsize i, gboolean moved, SbP
     else if (g_ptr_array_find (paint->callouts_below, mark, NULL) || !find_clear_place (placing, &placed))
       put_below (paint, &placed);
     else
-      sb_take_placed (placing, (SbSpot){ placed.x, placed.y }, &placed.box);
+      sb_take_placed (placing, &placed);
     g_array_append_val (paint->callouts, placed);
     n++;
   }
@@ -115,7 +115,7 @@ sb_page_place_callouts (SbPaint *paint, const SbPage *page)
     if (panel->callouts->len == 0 || place_callouts (paint, page, i, TRUE, NULL) == panel->callouts->len)
       continue;
     g_autoptr (SbRoom) room = sb_room_new (paint, page, i);
-    SbPlacing placing = { paint, page, i, room, NEAREST * paint->font_pt };
+    SbPlacing placing = { .paint = paint, .page = page, .i = i, .room = room, .nearest = NEAREST * paint->font_pt };
     take_rings (&placing);
     sb_take_anchors (&placing);
     place_callouts (paint, page, i, FALSE, &placing);

@@ -32,6 +32,7 @@ place (SbPlacing *placing, SbLabelMark *mark)
   SbPaint *paint = placing->paint;
   SbAxisScale along = sb_page_x_scale (placing->page, placing->i), up = sb_page_y_scale (placing->page, placing->i);
   SbPlacedLabel label = { .mark = mark, .panel = placing->i, .box = label_size (paint, mark, FALSE) };
+  label.lead = placing->lead = sb_label_lead (paint, mark);
   label.x = sb_paint_at (&along, mark->x);
   label.y = sb_paint_at (&up, mark->y);
   gboolean found = !isnan (mark->y) && sb_find_place (placing, (SbSpot){ label.x, label.y }, &label.box);
@@ -42,7 +43,7 @@ place (SbPlacing *placing, SbLabelMark *mark)
   }
   if (!found)
     return FALSE;
-  sb_take_placed (placing, (SbSpot){ label.x, label.y }, &label.box);
+  sb_take_placed (placing, &label);
   g_array_append_val (paint->labels, label);
   return TRUE;
 }
@@ -123,12 +124,12 @@ place_in_panel (SbPaint *paint, const SbPage *page, gsize i, GPtrArray *marks)
   if (marks->len == 0)
     return;
   g_autoptr (SbRoom) room = sb_room_new (paint, page, i);
-  SbPlacing placing = { paint, page, i, room, 0 };
+  SbPlacing placing = { .paint = paint, .page = page, .i = i, .room = room };
   sb_take_anchors (&placing);
   for (guint k = 0; k < paint->labels->len; k++) {
     const SbPlacedLabel *label = &g_array_index (paint->labels, SbPlacedLabel, k);
     if (label->panel == i)
-      sb_take_placed (&placing, (SbSpot){ label->x, label->y }, &label->box);
+      sb_take_placed (&placing, label);
   }
   place_in_best_order (&placing, marks);
 }

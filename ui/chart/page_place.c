@@ -8,8 +8,12 @@
 #define OVER_COST  3.0  /* of a leader, for each size of its length over something */
 #define FREE_START 0.8  /* of a leader: the curve that it starts from */
 
-/* A leader is no longer than this share of the plot's width. */
+#define WORDS_COST 4.0 /* of a leader that ends at words and not at the sample before them */
+
+/* A leader is no longer than this share of the plot's width, and no longer than the eye follows it, in sizes of axis
+ * numbers: what would be farther away stands in words below. */
 #define FARTHEST 0.4
+#define LONGEST  9.0
 
 /* After so many places were tried what has none yet goes without: a picture is not waited for. */
 #define MOST_TRIED 20000000
@@ -46,7 +50,7 @@ is_clear_of (const SbPlacing *placing, const GArray *placed, SbSpot from, SbSpot
     const SbPlacedLabel *other = &g_array_index (placed, SbPlacedLabel, k);
     if (other->panel != placing->i)
       continue;
-    SbSpot start = { other->x, other->y }, end = sb_leader_end (&other->box, other->x, other->y);
+    SbSpot start = { other->x, other->y }, end = sb_leader_end (&other->box, other->lead, other->x, other->y);
     gboolean same_point = hypot (start.x - from.x, start.y - from.y) < 1e-6;
     if (runs_over (from, to, &other->box) || (!same_point && cross (from, to, start, end)))
       return FALSE;
@@ -72,21 +76,22 @@ sb_find_place (const SbPlacing *placing, SbSpot at, SbRect *box)
   double font = placing->paint->font_pt, air = SB_LABEL_AIR * font, least = HUGE_VAL;
   const SbRect *plot = &placing->room->plot;
   SbRect best = { 0 };
-  double step = fmax (STEP * font, placing->room->cell_pt);
+  double step = fmax (STEP * font, placing->room->cell_pt), longest = fmin (FARTHEST * plot->width, LONGEST * font);
   for (double y = plot->y + air; y + box->height + air <= plot->y + plot->height; y += step)
     for (double x = plot->x + air; x + box->width + air <= plot->x + plot->width; x += step) {
       if (placing->paint->n_tried++ > MOST_TRIED)
         return FALSE;
       SbRect tried = { x, y, box->width, box->height };
-      SbSpot end = sb_leader_end (&tried, at.x, at.y);
+      SbSpot end = sb_leader_end (&tried, placing->lead, at.x, at.y);
       double length = hypot (end.x - at.x, end.y - at.y);
-      if (length >= least || length < placing->nearest || length > FARTHEST * plot->width)
+      if (length >= least || length < placing->nearest || length > longest)
         continue;
       SbRect with_air = { x - air, y - air, box->width + 2 * air, box->height + 2 * air };
       if (!sb_room_is_free (placing->room, &with_air) || !is_clear_of (placing, placing->paint->labels, at, end)
           || !is_clear_of (placing, placing->paint->callouts, at, end))
         continue;
-      double cost = length + OVER_COST * length_over (placing, at, end);
+      gboolean at_words = placing->lead.sample > 0 && at.x > x + placing->lead.sample;
+      double cost = length + OVER_COST * length_over (placing, at, end) + (at_words ? WORDS_COST * font : 0);
       if (cost < least) {
         least = cost;
         best = tried;
@@ -97,12 +102,13 @@ sb_find_place (const SbPlacing *placing, SbSpot at, SbRect *box)
 }
 
 void
-sb_take_placed (const SbPlacing *placing, SbSpot at, const SbRect *box)
+sb_take_placed (const SbPlacing *placing, const SbPlacedLabel *label)
 {
-  SbSpot end = sb_leader_end (box, at.x, at.y);
+  const SbRect *box = &label->box;
+  SbSpot end = sb_leader_end (box, label->lead, label->x, label->y);
   double aside = (SB_LABEL_APART - SB_LABEL_AIR) * placing->paint->font_pt;
   sb_room_take_box (placing->room, &(SbRect){ box->x - aside, box->y, box->width + 2 * aside, box->height });
-  sb_room_take_line (placing->room, at.x, at.y, end.x, end.y, SB_LEADER_HALF * placing->paint->font_pt);
+  sb_room_take_line (placing->room, label->x, label->y, end.x, end.y, SB_LEADER_HALF * placing->paint->font_pt);
   sb_room_count (placing->room);
 }
 

@@ -17,14 +17,15 @@ typedef struct {
   gsize i;
   SbRoom *room;
   double nearest; /* pt from the point to the box, at least */
+  SbLead lead;    /* of what is being placed */
 } SbPlacing;
 
 /* The best place for a box of box->width and height with its point at `at`; FALSE: there is none, and *box is not to be
  * used. */
 gboolean sb_find_place (const SbPlacing *placing, SbSpot at, SbRect *box);
 
-/* Takes the room of what has its place at `box`, leader included. */
-void sb_take_placed (const SbPlacing *placing, SbSpot at, const SbRect *box);
+/* Takes the room of what has its place, leader included. */
+void sb_take_placed (const SbPlacing *placing, const SbPlacedLabel *label);
 
 /* Points and tangents of the panel's labels are there before any label is. */
 void sb_take_anchors (const SbPlacing *placing);

@@ -111,7 +111,7 @@ take_marks (SbPaint *paint, const SbPage *page, gsize i, Tracer *tracer)
     const SbPlacedLabel *callout = &g_array_index (paint->callouts, SbPlacedLabel, k);
     if (callout->panel != i)
       continue;
-    SbSpot end = sb_leader_end (&callout->box, callout->x, callout->y);
+    SbSpot end = sb_leader_end (&callout->box, callout->lead, callout->x, callout->y);
     sb_room_take_box (tracer->room, &callout->box);
     sb_room_take_line (tracer->room, callout->x, callout->y, end.x, end.y, tracer->half);
   }
@@ -243,7 +243,9 @@ sb_room_is_taken (const SbRoom *room, double x, double y)
 }
 
 SbSpot
-sb_leader_end (const SbRect *box, double x, double y)
+sb_leader_end (const SbRect *box, SbLead lead, double x, double y)
 {
+  if (lead.sample > 0 && x <= box->x + lead.sample)
+    return (SbSpot){ fmax (x, box->x), box->y + lead.line / 2 };
   return (SbSpot){ CLAMP (x, box->x, box->x + box->width), CLAMP (y, box->y, box->y + box->height) };
 }

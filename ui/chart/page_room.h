@@ -17,8 +17,9 @@ typedef struct {
   double x, y; /* pt */
 } SbSpot;
 
-/* The point of the box that is nearest to x, y: where a leader ends. */
-SbSpot sb_leader_end (const SbRect *box, double x, double y);
+/* Where a leader from x, y ends at the box: on the sample, or, when it would run over words to get there, at their edge;
+ * at the nearest point of a frame. */
+SbSpot sb_leader_end (const SbRect *box, SbLead lead, double x, double y);
 
 /* Of what panel i shows. (transfer full) */
 SbRoom *sb_room_new (SbPaint *paint, const SbPage *page, gsize i);

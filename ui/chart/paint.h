@@ -18,12 +18,18 @@ typedef enum {
   SB_N_TEXTS,
 } SbTextRole;
 
+/* What a leader runs to: the sample at the head of a label, so long, in a line so high, pt; 0 of a callout's frame. */
+typedef struct {
+  double sample, line;
+} SbLead;
+
 /* A label or a callout that has its place. */
 typedef struct {
   SbLabelMark *mark; /* borrowed from the model, not changed; NULL: it is a callout */
   gsize panel;
   double x, y;            /* its point */
   SbRect box;             /* of its dash and words */
+  SbLead lead;
   gboolean stacked;       /* its figures below one another */
   SbCalloutMark *callout; /* borrowed likewise */
   double widest;          /* its words, in sizes of axis numbers */
@@ -193,6 +199,8 @@ extern const SbStyle sb_stated_style;
 
 /* The shape of a series, its outline as a path. */
 void sb_paint_shape (cairo_t *cr, guint series, double x, double y, double radius);
+/* The same as a mean has it in a sweep: its repeats are seen within. */
+void sb_paint_ring (SbPaint *paint, guint series, SbColour colour, double x, double y);
 void sb_paint_legend (SbPaint *paint, const SbPage *page);
 
 /* 1, or the opacity of what is dimmed. */
@@ -202,6 +210,7 @@ double sb_paint_faintness (const SbPaint *paint, const SbChartPanel *panel, guin
 char *sb_label_words (const SbLabelMark *mark, gboolean stacked);
 /* Length of a label up to its words, in sizes of axis numbers: the sample of its dash, and a gap. */
 double sb_label_sample (const SbLabelMark *mark);
+SbLead sb_label_lead (SbPaint *paint, const SbLabelMark *mark);
 
 /* paint_labels.c. How far a tangent goes from its point; FALSE: there is none, as its slope is NaN. */
 gboolean

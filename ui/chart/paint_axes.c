@@ -39,12 +39,34 @@ x_tick_scale (const SbPage *page, gsize i)
   return scale;
 }
 
+/* Words are read on the ground alone, whatever it is: the grid ends at the boxes of labels. */
+static void
+keep_grid_off_labels (SbPaint *paint, const SbRect *plot, gsize i)
+{
+  guint n = 0;
+  for (guint k = 0; paint->labels != NULL && k < paint->labels->len; k++) {
+    const SbPlacedLabel *label = &g_array_index (paint->labels, SbPlacedLabel, k);
+    if (label->panel != i)
+      continue;
+    cairo_rectangle (paint->cr, label->box.x, label->box.y, label->box.width, label->box.height);
+    n++;
+  }
+  if (n == 0)
+    return;
+  double air = SB_GRID_WIDTH * paint->unit; /* lines on the edges are whole */
+  cairo_rectangle (paint->cr, plot->x - air, plot->y - air, plot->width + 2 * air, plot->height + 2 * air);
+  cairo_set_fill_rule (paint->cr, CAIRO_FILL_RULE_EVEN_ODD);
+  cairo_clip (paint->cr);
+}
+
 void
 sb_paint_grid (SbPaint *paint, const SbPage *page, gsize i)
 {
   const SbRect *plot = &page->plot[i];
   double right = plot->x + plot->width, bottom = plot->y + plot->height;
   SbAxisScale x = x_tick_scale (page, i), y = sb_page_y_scale (page, i);
+  cairo_save (paint->cr);
+  keep_grid_off_labels (paint, plot, i);
   sb_paint_pen (paint, sb_grid_colour, 1, SB_GRID_WIDTH);
   for (gint64 k = page->x[i].ticks.first; k <= page->x[i].ticks.last; k++) {
     double at = sb_axis_scale_at (&x, sb_ticks_value (&page->x[i].ticks, k));
@@ -64,6 +86,7 @@ sb_paint_grid (SbPaint *paint, const SbPage *page, gsize i)
   if (zero >= plot->y && zero <= bottom)
     line (paint->cr, plot->x, zero, right, zero);
   cairo_stroke (paint->cr);
+  cairo_restore (paint->cr);
 }
 
 /* Positions of minor ticks between two ticks, calling `mark` for each. */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Labels: a dot on the point, a thin leader in the configuration's colour, a sample of its dash before the words. */
-#include "paint.h"
+#include "page_room.h"
 
 #include <math.h>
 
@@ -72,17 +72,24 @@ sb_label_sample (const SbLabelMark *mark)
   return sample_length (style_of (mark)) + SAMPLE_GAP;
 }
 
+SbLead
+sb_label_lead (SbPaint *paint, const SbLabelMark *mark)
+{
+  double unused, line;
+  sb_text_measure (paint, SB_TEXT_TICK, "0", 0, 1, &unused, &line);
+  return (SbLead){ sample_length (style_of (mark)) * paint->font_pt, line };
+}
+
 static void
 paint_label (SbPaint *paint, const SbPlacedLabel *label)
 {
   const SbStyle *style = style_of (label->mark);
   const SbRect *box = &label->box;
   cairo_t *cr = paint->cr;
-  double font = paint->font_pt, unused, line;
-  sb_text_measure (paint, SB_TEXT_TICK, "0", 0, 1, &unused, &line);
-  double middle = box->y + line / 2;
+  double font = paint->font_pt, middle = box->y + label->lead.line / 2;
+  SbSpot end = sb_leader_end (box, label->lead, label->x, label->y);
   cairo_move_to (cr, label->x, label->y);
-  cairo_line_to (cr, CLAMP (label->x, box->x, box->x + box->width), CLAMP (label->y, box->y, box->y + box->height));
+  cairo_line_to (cr, end.x, end.y);
   sb_paint_pen (paint, style->colour, 1, LEADER_WIDTH);
   cairo_stroke (cr);
   if (paint->model->view != SB_VIEW_RINGING) { /* whose arrow heads are there */

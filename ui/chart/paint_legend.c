@@ -7,7 +7,6 @@
 #define SWATCH_HEIGHT 0.85
 #define LINE_WIDTH    1.6
 #define TREND_WIDTH   0.9
-#define SHAPE_RADIUS  2.6
 
 static gboolean
 has_band (const SbChartModel *model, guint configuration)
@@ -35,17 +34,15 @@ has_trend (const SbChartModel *model, guint series)
   return FALSE;
 }
 
-/* A series of a sweep: its shape, on its trend line. */
+/* A series of a sweep: its shape, as a mean has it, on its trend line. */
 static void
-paint_series (SbPaint *paint, guint series, double x, double middle)
+paint_series (SbPaint *paint, guint series, SbColour colour, double x, double middle)
 {
   double width = SAMPLE_WIDTH * paint->font_pt;
-  sb_paint_pen (paint, sb_paint_ink, 1, TREND_WIDTH);
+  sb_paint_pen (paint, colour, 1, TREND_WIDTH);
   if (has_trend (paint->model, series))
     sb_paint_sample (paint, sb_style_get (series), TREND_WIDTH, x, middle, width);
-  sb_paint_pen (paint, sb_paint_ink, 1, TREND_WIDTH);
-  sb_paint_shape (paint->cr, series, x + width / 2, middle, SHAPE_RADIUS * paint->unit);
-  cairo_fill (paint->cr);
+  sb_paint_ring (paint, series, colour, x + width / 2, middle);
 }
 
 static void
@@ -54,7 +51,7 @@ paint_sample (SbPaint *paint, const SbLegendEntry *entry, double x, double middl
   const SbStyle *style = sb_style_get (entry->style);
   double width = SAMPLE_WIDTH * paint->font_pt, height = SWATCH_HEIGHT * paint->font_pt;
   if (entry->series >= 0) {
-    paint_series (paint, (guint) entry->series, x, middle);
+    paint_series (paint, (guint) entry->series, style->colour, x, middle);
     return;
   }
   double faint = sb_paint_faintness (paint, g_ptr_array_index (paint->model->panels, 0), entry->configuration);

@@ -78,24 +78,65 @@ paint_level (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
   cairo_stroke (paint->cr);
 }
 
-/* A small arrow head that points at the crest from above. */
-static void
-paint_crest (SbPaint *paint, Point at, const SbMark *mark)
+/* In units: half width and length of an arrow head, its distance from the crest, and between two. */
+#define HEAD_HALF   2.4
+#define HEAD_LENGTH 4.4
+#define HEAD_GAP    2.2
+#define HEADS_APART 0.8
+#define MOST_HEADS  64 /* that are kept apart */
+
+/* Heads that were painted, so that none lies on another. Nearly equal frequencies share a crest. */
+typedef struct {
+  SbRect head[MOST_HEADS];
+  gsize n;
+} Heads;
+
+/* The box of a head that points at the crest from above or below, so many heads away from it. */
+static SbRect
+head_at (double unit, Point at, gboolean below, int away)
 {
-  SbColour colour = sb_style_get (mark->style)->colour;
+  double near = HEAD_GAP + away * (HEAD_LENGTH + HEADS_APART), top = below ? near : -near - HEAD_LENGTH;
+  return (SbRect){ at.x - HEAD_HALF * unit, at.y + top * unit, 2 * HEAD_HALF * unit, HEAD_LENGTH * unit };
+}
+
+static gboolean
+is_clear (const Heads *heads, double unit, const SbRect *box)
+{
+  double air = HEADS_APART * unit / 2;
+  for (gsize k = 0; k < heads->n; k++) {
+    const SbRect *other = &heads->head[k];
+    if (box->x < other->x + other->width + air && other->x < box->x + box->width + air
+        && box->y < other->y + other->height + air && other->y < box->y + box->height + air)
+      return FALSE;
+  }
+  return TRUE;
+}
+
+/* A small arrow head that points at the crest: from above, else from below, else farther away. */
+static void
+paint_crest (SbPaint *paint, Point at, const SbMark *mark, Heads *heads)
+{
   double unit = paint->unit;
-  cairo_move_to (paint->cr, at.x, at.y - 2.2 * unit);
-  cairo_rel_line_to (paint->cr, -2.4 * unit, -4.4 * unit);
-  cairo_rel_line_to (paint->cr, 4.8 * unit, 0);
+  int place = 0;
+  SbRect box = head_at (unit, at, FALSE, 0);
+  while (!is_clear (heads, unit, &box) && ++place < MOST_HEADS)
+    box = head_at (unit, at, place % 2 != 0, place / 2);
+  if (heads->n < MOST_HEADS)
+    heads->head[heads->n++] = box;
+  gboolean below = place % 2 != 0;
+  double tip = below ? box.y : box.y + box.height, base = below ? box.y + box.height : box.y;
+  cairo_move_to (paint->cr, at.x, tip);
+  cairo_line_to (paint->cr, box.x, base);
+  cairo_line_to (paint->cr, box.x + box.width, base);
   cairo_close_path (paint->cr);
   sb_paint_pen (paint, white, 1, 1.4);
   cairo_stroke_preserve (paint->cr);
-  sb_paint_source (paint, colour, 1);
+  sb_paint_source (paint, sb_style_get (mark->style)->colour, 1);
   cairo_fill (paint->cr);
 }
 
 static void
-paint_mark (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
+paint_mark (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark, Heads *heads)
 {
   Point at = point_of (page, i, mark->x, mark->y);
   switch (mark->kind) {
@@ -112,7 +153,7 @@ paint_mark (SbPaint *paint, const SbPage *page, gsize i, const SbMark *mark)
     paint_level (paint, page, i, mark);
     break;
   case SB_EVIDENCE_CREST:
-    paint_crest (paint, at, mark);
+    paint_crest (paint, at, mark, heads);
     break;
   }
 }
@@ -134,15 +175,16 @@ void
 sb_paint_marks (SbPaint *paint, const SbPage *page, gsize i)
 {
   const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, (guint) i);
+  Heads heads = { .n = 0 };
   for (guint k = 0; k < panel->marks->len; k++) {
     const SbMark *mark = &g_array_index (panel->marks, SbMark, k);
     if (mark->kind == SB_EVIDENCE_LEVEL)
-      paint_mark (paint, page, i, mark);
+      paint_mark (paint, page, i, mark, &heads);
   }
   paint_secants (paint, page, i, panel->marks);
   for (guint k = 0; k < panel->marks->len; k++) {
     const SbMark *mark = &g_array_index (panel->marks, SbMark, k);
     if (mark->kind != SB_EVIDENCE_LEVEL)
-      paint_mark (paint, page, i, mark);
+      paint_mark (paint, page, i, mark, &heads);
   }
 }

@@ -8,6 +8,8 @@
 #define POINT_ALPHA  0.45
 #define EDGE_WIDTH   0.7
 #define MEAN_RADIUS  3.1
+#define RING_RADIUS  4.2 /* of a mean on its repeats, which are seen within it */
+#define RING_WIDTH   1.2
 #define BAR_WIDTH    1.5
 #define CAP_LENGTH   2.4 /* half, units */
 #define ORDER_WIDTH  0.6
@@ -123,6 +125,14 @@ paint_interval (const Place *place, const SbMeanMark *mark)
   cairo_stroke (cr);
 }
 
+void
+sb_paint_ring (SbPaint *paint, guint series, SbColour colour, double x, double y)
+{
+  sb_paint_shape (paint->cr, series, x, y, RING_RADIUS * paint->unit);
+  sb_paint_pen (paint, colour, 1, RING_WIDTH);
+  cairo_stroke (paint->cr);
+}
+
 static void
 paint_mean (const Place *place, const SbMeanMark *mark)
 {
@@ -131,8 +141,11 @@ paint_mean (const Place *place, const SbMeanMark *mark)
   Spot spot = spot_of (place, mark->at, mark->mean, 0);
   if (!isnan (mark->low))
     paint_interval (place, mark);
-  double radius = (place->across ? 0.85 : 1) * MEAN_RADIUS * paint->unit;
-  sb_paint_shape (paint->cr, place->across ? DIAMOND : mark->series, spot.x, spot.y, radius);
+  if (!place->across) {
+    sb_paint_ring (paint, mark->series, colour, spot.x, spot.y);
+    return;
+  }
+  sb_paint_shape (paint->cr, DIAMOND, spot.x, spot.y, 0.85 * MEAN_RADIUS * paint->unit);
   sb_paint_source (paint, colour, 1);
   cairo_fill_preserve (paint->cr);
   sb_paint_pen (paint, sb_paint_ink, 1, EDGE_WIDTH);

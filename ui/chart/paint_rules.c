@@ -71,7 +71,7 @@ paint_rule (SbPaint *paint, const SbRule *rule, const SbAxisScale *at, const SbA
     trace (paint->cr, rule, at, value, across);
   switch (rule->kind) {
   case SB_RULE_TREND:
-    sb_paint_pen (paint, sb_paint_ink, 1, TREND_WIDTH);
+    sb_paint_pen (paint, sb_style_get (rule->style)->colour, 1, TREND_WIDTH);
     sb_paint_dash (paint, sb_style_get (rule->series), TREND_WIDTH);
     break;
   case SB_RULE_IDENTITY:

@@ -134,7 +134,8 @@ foot_says_what_the_bands_are_and_where_there_is_none (void **state)
   assert_non_null (strstr (foot, "No difference of the velocity:"));
 }
 
-/* The band of all instants is had in one of two ways (difference_curve.h), and the foot names the one that was taken. */
+/* The band of all instants is had in one of two ways (difference_curve.h), and the foot names the one that was taken.
+ */
 static void
 foot_names_the_way_the_band_was_had (void **state)
 {
@@ -159,6 +160,34 @@ difference_without_a_pair_says_what_to_do (void **state)
   assert_non_null (strstr (fixture->model->absent_reason, "Choose a reference and an other configuration"));
 }
 
+/* Seven stretches of 5 ms, one every 20 ms from 10 ms on; 25 to 100 ms are shown. */
+static void
+stretches_outside_of_what_is_shown_are_counted_and_others_numbered_without_gaps (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.view = SB_VIEW_DIFFERENCE;
+  fixture->bench->chart.view_s[0] = 0.025;
+  fixture->bench->chart.view_s[1] = 0.1;
+  make_analysis (fixture, three, G_N_ELEMENTS (three));
+  sample_set_difference (fixture->analysis);
+  GArray *stretches = fixture->analysis->difference[SB_CHANNEL_TORQUE]->stretches;
+  g_array_set_size (stretches, 0);
+  for (int k = 0; k < 7; k++) {
+    SbDifferenceStretch stretch = { 0.01 + 0.02 * k, 0.015 + 0.02 * k, k % 2 == 0 ? -1 : 1, 10, 0.1 };
+    g_array_append_val (stretches, stretch);
+  }
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  const SbChartPanel *panel = panel_of (fixture, 2);
+  assert_int_equal (panel->stretches->len, 4); /* from 30, 50, 70 and 90 ms on */
+  for (guint k = 0; k < 4; k++) {
+    const SbTimeStretch *stretch = &g_array_index (panel->stretches, SbTimeStretch, k);
+    assert_int_equal (stretch->number, k + 1);
+    assert_close (stretch->from_s, 0.03 + 0.02 * k, 1e-12);
+  }
+  assert_string_equal (panel->brief, "High − Low: away from zero in 7 stretches, 3 of them outside what is shown");
+  assert_true (g_str_has_suffix (panel->caption, " and 1 more; 3 outside what is shown"));
+}
+
 int
 main (void)
 {
@@ -169,6 +198,7 @@ main (void)
     CHART_TEST (bands_are_the_difference_plus_and_minus_their_half_widths),
     CHART_TEST (value_at_a_difference_is_told_for_the_other),
     CHART_TEST (stretch_away_from_zero_is_shaded_and_told),
+    CHART_TEST (stretches_outside_of_what_is_shown_are_counted_and_others_numbered_without_gaps),
     CHART_TEST (difference_has_more_room_than_a_response),
     CHART_TEST (zero_is_always_on_the_axis_of_a_difference),
     CHART_TEST (foot_says_what_the_bands_are_and_where_there_is_none),

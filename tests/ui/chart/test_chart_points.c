@@ -294,6 +294,47 @@ measured_as_set_is_drawn_where_the_units_are_of_one_kind (void **state)
   assert_int_equal (panel_of (fixture, 1)->rules->len, 0);
 }
 
+/* Slopes of 10 N·m/ms where 0.3 and 2 were set: the line on which they would be equal is far below. */
+static void
+foot_tells_of_measured_as_set_only_where_it_is_seen (void **state)
+{
+  ChartFixture *fixture = *state;
+  static const double far[] = { 9900, 10000, 10100 };
+  make_two (fixture, SB_VIEW_SWEEP);
+  assert_non_null (strstr (fixture->model->foot, "Fine line: measured as set."));
+  sample_set_figures (fixture->analysis, 0, SB_MEASURE_PEAK_TORQUE_SLOPE, far);
+  sample_set_figures (fixture->analysis, 1, SB_MEASURE_PEAK_TORQUE_SLOPE, far);
+  finish (fixture);
+  assert_null (strstr (fixture->model->foot, "Fine line"));
+}
+
+/* A quarter of the height of a digit, some 0.7 mm in print, to either side: no other level is so near. Points, means,
+ * trend and legend of a series are of one colour. */
+static void
+repeats_of_a_sweep_stand_at_their_level_in_the_colour_of_their_series (void **state)
+{
+  ChartFixture *fixture = *state;
+  static const SampleConfiguration three[] = {
+    { .name = "a", .n_trials = 3, .level_nm = 10, .setting = "0.3 N·m/ms", .device = "Bracken" },
+    { .name = "b", .n_trials = 3, .level_nm = 10, .setting = "2 N·m/ms", .device = "Bracken" },
+    { .name = "c", .n_trials = 3, .level_nm = 10, .setting = "2 N·m/ms", .device = "Teasel" },
+  };
+  make_view (fixture, SB_VIEW_SWEEP, three, 3);
+  for (guint c = 0; c < 3; c++)
+    sample_set_figures (fixture->analysis, c, SB_MEASURE_PEAK_TORQUE_SLOPE, c == 0 ? low : high);
+  finish (fixture);
+  assert_int_equal (fixture->model->legend->len, 2);
+  for (guint i = 0; i < 9; i++) {
+    const SbPoint *point = point_of (fixture, 0, i);
+    assert_true (fabs (point->aside) <= 0.25);
+    assert_int_equal (point->style, g_array_index (fixture->model->legend, SbLegendEntry, point->series).style);
+  }
+  for (guint i = 0; i < 3; i++)
+    assert_int_equal (mean_of (fixture, 0, i)->style, i < 2 ? 0 : 2);
+  assert_int_equal (rule_of (fixture, 0, 0)->kind, SB_RULE_TREND);
+  assert_int_equal (rule_of (fixture, 0, 0)->style, 0);
+}
+
 /* 300 N·m/s is 0.3 N·m/ms. */
 static void
 measured_as_set_minds_the_unit_of_the_setting (void **state)
@@ -490,6 +531,8 @@ main (void)
     CHART_TEST (trend_is_theil_sen_over_the_repeats),
     CHART_TEST (measured_as_set_is_drawn_where_the_units_are_of_one_kind),
     CHART_TEST (measured_as_set_minds_the_unit_of_the_setting),
+    CHART_TEST (foot_tells_of_measured_as_set_only_where_it_is_seen),
+    CHART_TEST (repeats_of_a_sweep_stand_at_their_level_in_the_colour_of_their_series),
     CHART_TEST (wide_levels_are_on_a_logarithmic_axis_with_the_trend_as_an_exponent),
     CHART_TEST (configurations_of_another_device_are_a_series_of_their_own),
     CHART_TEST (configuration_without_a_level_is_named_in_the_foot),

@@ -3,7 +3,7 @@
 #include "chart_fixture.h"
 #include "chart_fit.h"
 
-#include "paint.h"
+#include "page_room.h"
 
 #define PT_PER_MM (72 / 25.4)
 
@@ -121,6 +121,53 @@ panels_below_one_another_begin_at_one_edge (void **state)
   assert_close (laid->page.y_labels_right[0], laid->page.y_labels_right[1], 1e-9);
 }
 
+/* 0 to 13 has the numbers 0 and 10 alone by steps of ten; where three lines of text have room there are three numbers.
+ */
+static void
+value_axis_has_three_numbers_where_the_height_allows (void **state)
+{
+  Laid *laid = *state;
+  make_model (&laid->chart, two, 2);
+  panel (laid, 1)->y_min = -0.6;
+  panel (laid, 1)->y_max = 13.2;
+  for (double height_mm = 40; height_mm < 120; height_mm += 2) {
+    lay_out (laid, 85, height_mm, 7);
+    double unused, line;
+    sb_text_measure (&laid->paint, SB_TEXT_TICK, "0", 0, 1, &unused, &line);
+    const SbTicks *ticks = &laid->page.y_ticks[1];
+    gboolean fives_fit = laid->page.plot[1].height * 5 / 13.8 > 1.2 * line;
+    if (fives_fit && ticks->last - ticks->first + 1 < 3)
+      fail_msg ("%" G_GINT64_FORMAT " numbers at %.0f mm", ticks->last - ticks->first + 1, height_mm);
+  }
+}
+
+/* 9 sizes of axis numbers are 25 mm at 8 pt. A label at whose left its point lies begins with its sample: there the
+ * leader ends, in the middle of the first line. */
+static void
+leaders_are_short_and_end_at_the_sample (void **state)
+{
+  Laid *laid = *state;
+  laid->chart.bench->chart.labels = (1u << SB_N_LABELS) - 1;
+  make_model (&laid->chart, two, 2);
+  for (guint k = 0; k < 12; k++) {
+    SbLabelMark mark
+        = { .configuration = k % 2, .style = k % 2, .x = 0.03 * (k + 1), .y = k < 6 ? 10 : 12, .slope = NAN };
+    mark.text = g_strdup_printf ("peak %u.00 N·m, overshoot %u %%", k, k);
+    g_array_append_val (panel (laid, 1)->labels, mark);
+  }
+  lay_out (laid, 175, 120, 8);
+  assert_true (laid->paint.labels->len > 4);
+  for (guint k = 0; k < laid->paint.labels->len; k++) {
+    const SbPlacedLabel *label = &g_array_index (laid->paint.labels, SbPlacedLabel, k);
+    SbSpot end = sb_leader_end (&label->box, label->lead, label->x, label->y);
+    assert_true (hypot (end.x - label->x, end.y - label->y) <= 9 * laid->paint.font_pt + 1e-9);
+    if (label->x <= label->box.x + label->lead.sample) {
+      assert_close (end.y, label->box.y + label->lead.line / 2, 1e-9);
+      assert_true (end.x >= label->box.x && end.x <= label->box.x + label->lead.sample);
+    }
+  }
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
 int
@@ -129,6 +176,8 @@ main (void)
   const struct CMUnitTest tests[] = {
     TEST (long_title_goes_on_in_three_lines_and_is_told_when_it_is_cut),
     TEST (name_of_a_value_axis_is_not_broken_within_a_word),
+    TEST (value_axis_has_three_numbers_where_the_height_allows),
+    TEST (leaders_are_short_and_end_at_the_sample),
     TEST (panels_below_one_another_begin_at_one_edge),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
