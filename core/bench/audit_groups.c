@@ -104,19 +104,29 @@ add_member (SbAuditGroup *group, guint configuration, const SbTrialFacts *facts)
   g_array_append_val (group->members, member);
 }
 
+gboolean
+sb_audit_members_are_of_one_level (const SbAuditMember *a, const SbAuditMember *b)
+{
+  if (isnan (a->value) || isnan (b->value))
+    return sb_audit_same_name (a->text, b->text);
+  return fabs (a->value - b->value) <= 1e-9 * fabs (a->value) && sb_audit_same_name (a->unit, b->unit);
+}
+
+gboolean
+sb_audit_groups_are_other_steps (const SbAuditGroup *a, const SbAuditGroup *b)
+{
+  return a != b && a->first != NULL && b->first != NULL && a->family == b->family
+         && sb_audit_same_name (a->setting, b->setting) && sb_audit_same_inertia (a->first, b->first)
+         && !sb_audit_same_command (a->first, b->first);
+}
+
 static gboolean
 has_two_levels (const SbAuditGroup *group)
 {
   const SbAuditMember *first = &g_array_index (group->members, SbAuditMember, 0);
-  for (guint i = 1; i < group->members->len; i++) {
-    const SbAuditMember *member = &g_array_index (group->members, SbAuditMember, i);
-    gboolean same = isnan (first->value) || isnan (member->value)
-                        ? sb_audit_same_name (first->text, member->text)
-                        : fabs (first->value - member->value) <= 1e-9 * fabs (first->value)
-                              && sb_audit_same_name (first->unit, member->unit);
-    if (!same)
+  for (guint i = 1; i < group->members->len; i++)
+    if (!sb_audit_members_are_of_one_level (first, &g_array_index (group->members, SbAuditMember, i)))
       return TRUE;
-  }
   return FALSE;
 }
 
@@ -168,7 +178,7 @@ unref_array (gpointer array)
   g_ptr_array_unref (array);
 }
 
-/* Adds the groups of one setting with two levels or more. FALSE when there is none. */
+/* Adds the groups of one setting with two levels or more; of ANY kinship with one too. FALSE when there is none. */
 static gboolean
 add_groups (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, const char *name, Kinship kinship)
 {
@@ -186,13 +196,14 @@ add_groups (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, const
     if (group == NULL) {
       group = group_new (of_range ? SB_ROTATION_SETTING : name, of_range);
       group->first = agreed;
+      group->family = of_key->len > 0 ? ((const SbAuditGroup *) g_ptr_array_index (of_key, 0))->family : groups->len;
       g_ptr_array_add (groups, group);
       g_ptr_array_add (of_key, group);
     }
     add_member (group, c, agreed);
   }
   for (guint g = 0; g < groups->len;) {
-    if (has_two_levels (g_ptr_array_index (groups, g)))
+    if (kinship == ANY || has_two_levels (g_ptr_array_index (groups, g)))
       g_ptr_array_add (list, g_ptr_array_steal_index (groups, g));
     else
       g++;
@@ -220,6 +231,30 @@ add_apart (GPtrArray *sentences, const SbAnalysis *analysis, GPtrArray *names, c
     g_ptr_array_add (sentences, sentence);
 }
 
+/* A sentence for each configuration whose logs disagree on it: it has no level. */
+static void
+add_disagreeing (GPtrArray *sentences, const SbAnalysis *analysis, const char *name)
+{
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
+    g_autoptr (GPtrArray) facts = sb_configuration_used_facts (configuration);
+    const SbSetting *first = NULL, *second = NULL;
+    for (guint t = 0; t < facts->len && second == NULL; t++) {
+      const SbSetting *setting = sb_audit_setting_of (g_ptr_array_index (facts, t), name);
+      if (first == NULL)
+        first = setting;
+      else if (setting != NULL && !sb_audit_same_name (setting->text, first->text)
+               && agreed_facts (facts, name, FALSE) == NULL)
+        second = setting;
+    }
+    if (second != NULL)
+      g_ptr_array_add (sentences,
+                       g_strdup_printf ("%s of “%s” is not audited: its logs state %s and %s. Sort them into a "
+                                        "configuration for each level.",
+                                        name, configuration->name, first->text, second->text));
+  }
+}
+
 /* Groups of the settings that nobody named. */
 static void
 find_unasked (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, GPtrArray *apart,
@@ -229,6 +264,7 @@ find_unasked (GPtrArray *list, const SbAnalysis *analysis, GPtrArray *names, GPt
     const char *name = i < names->len ? g_ptr_array_index (names, i) : SB_ROTATION_SETTING;
     if (!add_groups (list, analysis, names, name, ALIKE_IN_ALL_ELSE))
       add_apart (apart, analysis, names, name, cancellable);
+    add_disagreeing (apart, analysis, name);
   }
 }
 
@@ -245,6 +281,7 @@ sb_audit_groups_find (const SbAnalysis *analysis, GPtrArray *apart, GCancellable
     if (!add_groups (list, analysis, names, name, ALIKE_IN_ALL_ELSE)
         && !add_groups (list, analysis, names, name, OF_ONE_DEVICE) && !add_groups (list, analysis, names, name, ANY))
       g_ptr_array_add (list, group_new (name, sb_audit_same_name (name, SB_ROTATION_SETTING)));
+    add_disagreeing (apart, analysis, name);
   }
   return list;
 }

@@ -19,14 +19,22 @@ typedef struct {
   char *setting;
   gboolean of_range;
   const SbTrialFacts *first; /* of its first configuration, borrowed; NULL: it has none */
+  guint family;              /* groups of one setting and family differ in command or inertia alone */
   GArray *members;           /* SbAuditMember */
   GPtrArray *texts;          /* char *; owned */
 } SbAuditGroup;
 
+/* Both are of one family and inertia, and differ in the size of the step. */
+gboolean sb_audit_groups_are_other_steps (const SbAuditGroup *a, const SbAuditGroup *b);
+
+/* At the same level, be it of two groups. */
+gboolean sb_audit_members_are_of_one_level (const SbAuditMember *a, const SbAuditMember *b);
+
 /* SbAuditGroup for each set of configurations that state two levels or more of a setting and are alike in all else:
  * command size and inertia within 1 %, as in a comparison, the rest the same. For the settings named by the bench, and
  * for all of them when it names none. A named setting for which there is no such set gives the configurations of each
- * device, and when none of them states two levels, all that state it. To `apart` a sentence is added (transfer full)
- * for each setting, none being named, that two configurations state at different levels though no two are alike in all
- * else. Unfinished once `cancellable` (may be NULL) is cancelled. (transfer full) */
+ * device, and when none of them states two levels, all that state it, be it one. To `apart` a sentence is added
+ * (transfer full) for each setting, none being named, that two configurations state at different levels though no two
+ * are alike in all else; and for each configuration whose logs state different levels. Unfinished once `cancellable`
+ * (may be NULL) is cancelled. (transfer full) */
 GPtrArray *sb_audit_groups_find (const SbAnalysis *analysis, GPtrArray *apart, GCancellable *cancellable);

@@ -61,22 +61,6 @@ audited_setting_free (gpointer data)
   g_free (audited);
 }
 
-/* The device, where it tells this audit from others of its setting; else the configurations. */
-static char *
-title_of (const SbAnalysis *analysis, const SbAuditGroup *group, const SbTrialFacts *facts, gboolean several)
-{
-  if (!several || group->members->len == 0)
-    return g_strdup (group->setting);
-  GString *text = g_string_new (NULL);
-  for (guint i = 0; i < group->members->len; i++) {
-    const SbAuditMember *member = &g_array_index (group->members, SbAuditMember, i);
-    g_string_append_printf (text, "%s%s", i > 0 ? ", " : "",
-                            sb_analysis_configuration (analysis, member->configuration)->name);
-  }
-  g_autofree char *names = g_string_free (text, FALSE);
-  return g_strdup_printf ("%s of %s", group->setting, facts->device != NULL ? facts->device : names);
-}
-
 static gboolean
 has_several (GPtrArray *groups, const SbAuditGroup *group)
 {
@@ -84,6 +68,43 @@ has_several (GPtrArray *groups, const SbAuditGroup *group)
   for (guint i = 0; i < groups->len; i++)
     n += strcmp (((const SbAuditGroup *) g_ptr_array_index (groups, i))->setting, group->setting) == 0 ? 1 : 0;
   return n > 1;
+}
+
+static gboolean
+has_other_steps (GPtrArray *groups, const SbAuditGroup *group)
+{
+  for (guint i = 0; i < groups->len; i++)
+    if (sb_audit_groups_are_other_steps (group, g_ptr_array_index (groups, i)))
+      return TRUE;
+  return FALSE;
+}
+
+/* ", step 5 N·m" where another audit has another one; else "". (transfer full) */
+static char *
+step_words (GPtrArray *groups, const SbAuditGroup *group, const SbTrialFacts *facts)
+{
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  if (!has_other_steps (groups, group))
+    return g_strdup ("");
+  g_ascii_formatd (digits, sizeof digits, "%.4g", facts->command_top_nm - facts->command_base_nm);
+  return g_strdup_printf (", step %s N·m", digits);
+}
+
+/* The device, and the step, where they tell this audit from others of its setting; else the configurations. */
+static char *
+title_of (const SbAnalysis *analysis, GPtrArray *groups, const SbAuditGroup *group, const SbTrialFacts *facts)
+{
+  if (!has_several (groups, group) || group->members->len == 0)
+    return g_strdup (group->setting);
+  g_autofree char *step = step_words (groups, group, facts);
+  GString *text = g_string_new (NULL);
+  for (guint i = 0; i < group->members->len; i++) {
+    const SbAuditMember *member = &g_array_index (group->members, SbAuditMember, i);
+    g_string_append_printf (text, "%s%s", i > 0 ? ", " : "",
+                            sb_analysis_configuration (analysis, member->configuration)->name);
+  }
+  g_autofree char *names = g_string_free (text, FALSE);
+  return g_strdup_printf ("%s of %s%s", group->setting, facts->device != NULL ? facts->device : names, step);
 }
 
 static guint
@@ -113,22 +134,45 @@ refuse (const SbAnalysis *analysis, const SbAuditGroup *group)
   return sb_audit_new_not_made (group->setting, group->of_range, reason);
 }
 
-static SbAudit *
-audit_members (const SbAnalysis *analysis, GPtrArray *used_of, const SbAuditGroup *group, GCancellable *cancellable)
+/* Trials at the member's level, alike but for another size of step. Borrowed measures. (transfer container) */
+static GPtrArray *
+other_steps_of (GPtrArray *used_of, GPtrArray *groups, const SbAuditGroup *group, const SbAuditMember *member)
 {
+  GPtrArray *measures = g_ptr_array_new ();
+  for (guint g = 0; g < groups->len && measures->len == 0; g++) {
+    const SbAuditGroup *other = g_ptr_array_index (groups, g);
+    for (guint i = 0; sb_audit_groups_are_other_steps (group, other) && i < other->members->len; i++) {
+      const SbAuditMember *of_other = &g_array_index (other->members, SbAuditMember, i);
+      const Used *used = g_ptr_array_index (used_of, of_other->configuration);
+      for (guint k = 0; sb_audit_members_are_of_one_level (member, of_other) && k < used->measures->len; k++)
+        g_ptr_array_add (measures, g_ptr_array_index (used->measures, k));
+    }
+  }
+  return measures;
+}
+
+static SbAudit *
+audit_members (const SbAnalysis *analysis, GPtrArray *used_of, GPtrArray *groups, const SbAuditGroup *group,
+               GCancellable *cancellable)
+{
+  g_autoptr (GPtrArray) other_steps = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
   SbMargin margin[SB_N_MEASURES];
   sb_bench_margins (analysis->bench, margin);
   g_autofree SbAuditInput *input = g_new0 (SbAuditInput, group->members->len + 1);
   for (guint i = 0; i < group->members->len; i++) {
     const SbAuditMember *member = &g_array_index (group->members, SbAuditMember, i);
     const Used *used = g_ptr_array_index (used_of, member->configuration);
+    GPtrArray *other_step = other_steps_of (used_of, groups, group, member);
+    g_ptr_array_add (other_steps, other_step);
     input[i] = (SbAuditInput){ .text = member->text,
                                .value = member->value,
                                .unit = member->unit,
                                .measures = (SbMeasures *const *) used->measures->pdata,
                                .facts = (SbTrialFacts *const *) used->facts->pdata,
                                .n = used->facts->len,
-                               .drive = sb_analysis_configuration (analysis, member->configuration)->drive };
+                               .drive = sb_analysis_configuration (analysis, member->configuration)->drive,
+                               .other_step = (SbMeasures *const *) other_step->pdata,
+                               .n_other_step = other_step->len };
   }
   return sb_audit_new (group->setting, group->of_range, input, group->members->len, margin, &analysis->bench->audit,
                        analysis->bench->units, cancellable);
@@ -147,10 +191,10 @@ audit_group (const SbAnalysis *analysis, GPtrArray *used_of, GPtrArray *groups, 
     if (i == 0)
       facts = g_ptr_array_index (((const Used *) g_ptr_array_index (used_of, index))->facts, 0);
   }
-  audited->title = title_of (analysis, group, facts, has_several (groups, group));
+  audited->title = title_of (analysis, groups, group, facts);
   audited->audit = refuse (analysis, group);
   if (audited->audit == NULL)
-    audited->audit = audit_members (analysis, used_of, group, cancellable);
+    audited->audit = audit_members (analysis, used_of, groups, group, cancellable);
   return audited;
 }
 

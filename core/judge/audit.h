@@ -57,8 +57,10 @@ typedef struct {
   const char *unit; /* "" when none */
   SbMeasures *const *measures;
   SbTrialFacts *const *facts;
-  gsize n;                   /* of both */
-  const SbDriveModel *drive; /* of these trials; NULL: not fitted */
+  gsize n;                       /* of both */
+  const SbDriveModel *drive;     /* of these trials; NULL: not fitted */
+  SbMeasures *const *other_step; /* trials at this level, alike but for another size of step; NULL: none */
+  gsize n_other_step;
 } SbAuditInput;
 
 typedef struct {

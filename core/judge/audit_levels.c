@@ -2,12 +2,17 @@
 /* The levels of a setting in their order. */
 #include "audit_parts.h"
 #include "slope_unit.h"
+#include "steady_math.h"
+#include "unit.h"
 
+#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <string.h>
 
 /* Settings are typed: closer numbers are one level. */
 #define SAME_RATIO 1e-9
+/* A slope that turns by a smaller share may do so by chance. */
+#define CLEAR_TURN 0.1
 
 /* Words in the order of what they stand for. A word beside numbers ("off") has no place among them. */
 static const char *const ranked_words[]
@@ -67,6 +72,10 @@ merged_add (SbAudit *audit, Merged *merged, const SbAuditInput *input)
   merged->input.n = merged->measures->len;
   if (merged->input.drive == NULL)
     merged->input.drive = input->drive;
+  if (merged->input.n_other_step == 0) {
+    merged->input.other_step = input->other_step;
+    merged->input.n_other_step = input->n_other_step;
+  }
   if (n_twice > 0)
     sb_audit_add_reason (audit, "At %s %u %s in two configurations and %s once.", merged->input.text, n_twice,
                          n_twice == 1 ? "repeat stands" : "repeats stand", n_twice == 1 ? "counts" : "count");
@@ -113,6 +122,36 @@ by_rank (gconstpointer a, gconstpointer b)
   return rank_of_word (first->text) - rank_of_word (second->text);
 }
 
+/* How many `to` one `from` is: of torque slopes, and of units of one dimension. NaN: they are no measure of the same.
+ */
+static double
+unit_ratio (const char *from, const char *to)
+{
+  double slopes = sb_slope_unit_size (from) / sb_slope_unit_size (to);
+  const SbUnit *a = sb_unit_find (from), *b = sb_unit_find (to);
+  if (!isnan (slopes))
+    return slopes;
+  if (a == NULL || b == NULL || a->dimension != b->dimension)
+    return NAN;
+  return a->factor / b->factor * sb_pow (10, a->power_of_ten - b->power_of_ten);
+}
+
+/* As stated figures are: 500 N·m/s beside 1 N·m/ms is 0.5 N·m/ms. The text stays as it was written. */
+static SbAuditInput
+in_first_unit (const SbAuditInput *input, const SbAuditInput *of, gsize n_of)
+{
+  SbAuditInput converted = *input;
+  gsize first = 0;
+  while (first < n_of && (isnan (of[first].value) || of[first].n == 0))
+    first++;
+  double ratio = first < n_of && !isnan (input->value) ? unit_ratio (input->unit, of[first].unit) : (double) NAN;
+  if (isnan (ratio) || g_ascii_strcasecmp (input->unit, of[first].unit) == 0)
+    return converted;
+  converted.value *= ratio;
+  converted.unit = of[first].unit;
+  return converted;
+}
+
 /* Levels of another unit than the first number's, or words beside numbers, cannot be ordered with them. */
 static void
 keep_numbers (SbAudit *audit, GPtrArray *list)
@@ -134,6 +173,34 @@ keep_numbers (SbAudit *audit, GPtrArray *list)
   audit->unit = g_strdup (unit != NULL ? unit : "");
 }
 
+static double
+mean_slope (const SbAuditInput *input)
+{
+  gsize n;
+  g_autofree double *values = sb_audit_values (input, SB_MEASURE_MEAN_TORQUE_SLOPE, &n);
+  return n > 0 ? gsl_stats_mean (values, 1, n) : (double) NAN;
+}
+
+/* Zero of a setting is as a rule that it is off: then the slope there is not where the other levels lead, and says
+ * nothing of direction. Levels are in their order. */
+static void
+leave_out_zero (SbAudit *audit, GPtrArray *list)
+{
+  const SbAuditInput *zero = list->len > 2 ? g_ptr_array_index (list, 0) : NULL;
+  if (zero == NULL || zero->value > 0 || zero->value < 0)
+    return;
+  double off = mean_slope (zero), first = mean_slope (g_ptr_array_index (list, 1));
+  double last = mean_slope (g_ptr_array_index (list, list->len - 1)), least = CLEAR_TURN * fabs (first);
+  gboolean turns = (off - first > least && last - first > least) || (first - off > least && first - last > least);
+  if (!turns)
+    return;
+  sb_audit_add_reason (audit,
+                       "The level %s is left out: zero has no proportion, and the slope turns there, as where zero "
+                       "stands for off.",
+                       zero->text);
+  g_ptr_array_remove_index (list, 0);
+}
+
 static void
 order_words (SbAudit *audit, GPtrArray *list)
 {
@@ -151,9 +218,11 @@ GPtrArray *
 sb_audit_order (SbAudit *audit, const SbAuditInput *input, gsize n_input)
 {
   GPtrArray *list = g_ptr_array_new_with_free_func (merged_free);
-  for (gsize i = 0; i < n_input; i++)
+  for (gsize i = 0; i < n_input; i++) {
+    SbAuditInput converted = in_first_unit (&input[i], input, n_input);
     if (input[i].n > 0)
-      add_level (audit, list, &input[i]);
+      add_level (audit, list, &converted);
+  }
   guint n_numbers = 0;
   for (guint i = 0; i < list->len; i++)
     n_numbers += isnan (((const SbAuditInput *) g_ptr_array_index (list, i))->value) ? 0 : 1;
@@ -161,6 +230,7 @@ sb_audit_order (SbAudit *audit, const SbAuditInput *input, gsize n_input)
   if (audit->numeric) {
     keep_numbers (audit, list);
     g_ptr_array_sort (list, by_number);
+    leave_out_zero (audit, list);
   } else {
     order_words (audit, list);
   }

@@ -18,10 +18,11 @@ typedef struct {
   gsize n_levels;
   SbAudit *audit;
   SbAuditChoices choices;
-  SbRig rig;                 /* known when rises are seen through its ringing */
-  gboolean rings;            /* the torque overshoots, and the rises are no ramps without a rig */
-  SbRigRamp *ramp;           /* per level */
-  GCancellable *cancellable; /* borrowed; may be NULL */
+  SbRig rig;                   /* known when rises are seen through its ringing */
+  gboolean rings;              /* the torque overshoots, and the rises are no ramps without a rig */
+  SbRigRamp *ramp;             /* per level */
+  gboolean may_be_moving_mean; /* levels are times, and one size of step cannot tell a limit from a moving mean */
+  GCancellable *cancellable;   /* borrowed; may be NULL */
 } SbAuditWork;
 
 /* Fills audit->levels, ->numeric and ->unit, and gives the inputs in their order, those of one level merged; freed with
@@ -73,6 +74,21 @@ void sb_audit_find_rig (SbAuditWork *work);
  * ramp's figures. A rounded one is refuted when some interval lies wholly beyond that choice from the figures of the
  * rounded form that comes nearest: a test at 5 % that the drive's rise is of such a form to within the choice. */
 SbRiseKind sb_audit_rise_before_rig (SbAuditWork *work, gsize level, const SbRise *rise);
+
+/* What rises to another size of step tell. */
+typedef enum {
+  SB_STEP_ONE_SIZE,
+  SB_STEP_UNCLEAR,
+  SB_STEP_SLOPE_STAYS,    /* a larger step takes longer, as at a limit */
+  SB_STEP_DURATION_STAYS, /* it takes the same time, as through a moving mean or a filter */
+  SB_N_STEP_SAYS,
+} SbStepSays;
+
+/* Adds a reason for each level that has both sizes. */
+SbStepSays sb_audit_compare_steps (SbAuditWork *work);
+
+/* Levels are numbers of a unit of time. */
+gboolean sb_audit_is_of_times (const SbAudit *audit);
 
 /* N·m/s that the level's number states, NaN when its unit is none of a torque slope. */
 double sb_audit_stated_slope (const SbAuditInput *level);

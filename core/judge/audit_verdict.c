@@ -107,6 +107,47 @@ tell_noise (SbAuditWork *work)
         names);
 }
 
+/* Of levels that are closer together than the margin a slope in proportion to them would stay, by the margin. FALSE
+ * when the slope is known not to be in proportion. */
+static gboolean
+levels_are_too_close (const SbAuditWork *work)
+{
+  const SbAudit *audit = work->audit;
+  const SbAuditMeasure *slope = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  double first = sb_audit_level (audit, 0)->x, last = sb_audit_level (audit, (guint) work->n_levels - 1)->x;
+  if (audit->of_range || !audit->numeric || !(first > 0) || slope->effect == SB_EFFECT_ABSENT)
+    return FALSE;
+  double direct = slope->points[0].mean * (last / first - 1), inverse = slope->points[0].mean * (first / last - 1);
+  const double *ci95 = slope->change.ci95;
+  gboolean may_follow = (ci95[0] <= direct && direct <= ci95[1]) || (ci95[0] <= inverse && inverse <= ci95[1]);
+  return fabs (direct) <= slope->margin && may_follow;
+}
+
+static SbAuditVerdict
+tell_too_close (SbAuditWork *work)
+{
+  const SbAuditMeasure *slope = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  g_autofree char *margin
+      = sb_measure_format_in (SB_MEASURE_MEAN_TORQUE_SLOPE, work->audit->units, slope->margin, NAN, TRUE);
+  sb_audit_add_reason (work->audit,
+                       "The levels lie closer together than the margin of ± %s: a slope in proportion to them would "
+                       "stay within it. Levels farther apart, or a smaller margin, would tell.",
+                       margin);
+  return SB_AUDIT_CANNOT_TELL;
+}
+
+/* The margin says what matters; that nothing can be detected is another thing. */
+static SbAuditVerdict
+tell_unmoved (SbAuditWork *work)
+{
+  const SbAuditMeasure *slope = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  if (slope->effect != SB_EFFECT_STEADY || !(slope->p_holm < work->choices.level))
+    return SB_AUDIT_NO_EFFECT;
+  sb_audit_add_reason (work->audit, "The slope is seen to move for all that, by less than the margin: a smaller margin "
+                                    "would tell what by.");
+  return SB_AUDIT_CANNOT_TELL;
+}
+
 static SbAuditVerdict
 judge_steady_slope (SbAuditWork *work)
 {
@@ -126,7 +167,7 @@ judge_steady_slope (SbAuditWork *work)
   sb_audit_add_reason (work->audit, "No other measure is seen to move.");
   if (undecided != NULL)
     sb_audit_add_reason (work->audit, "Not known to stay within the margin either: %s.", undecided);
-  return effect_of (work, SB_MEASURE_MEAN_VELOCITY) == SB_EFFECT_UNDECIDED ? SB_AUDIT_CANNOT_TELL : SB_AUDIT_NO_EFFECT;
+  return effect_of (work, SB_MEASURE_MEAN_VELOCITY) == SB_EFFECT_UNDECIDED ? SB_AUDIT_CANNOT_TELL : tell_unmoved (work);
 }
 
 static gboolean
@@ -276,7 +317,14 @@ judge_moving_slope (SbAuditWork *work)
   if (!velocity_agrees (work))
     return SB_AUDIT_CANNOT_TELL;
   SbRiseKind rise = judge_rise (work, least_steep_level (work));
-  SbAuditVerdict verdict = rise == SB_RISE_ROUNDED ? SB_AUDIT_SHAPES : judge_shape (work, rise);
+  SbStepSays steps = sb_audit_compare_steps (work);
+  SbAuditVerdict verdict
+      = rise == SB_RISE_ROUNDED || steps == SB_STEP_DURATION_STAYS ? SB_AUDIT_SHAPES : judge_shape (work, rise);
+  if (verdict == SB_AUDIT_LIMITS && steps == SB_STEP_ONE_SIZE && !sb_audit_meets_stated (work)) {
+    sb_audit_add_reason (work->audit,
+                         "One size of step cannot tell this from a moving mean over a fixed time; a second would.");
+    work->may_be_moving_mean = sb_audit_is_of_times (work->audit);
+  }
   tell_models (work);
   return verdict;
 }
@@ -286,13 +334,17 @@ judge (SbAuditWork *work)
 {
   SbAudit *audit = work->audit;
   if (work->n_levels < 2) {
-    sb_audit_add_reason (audit, "An audit needs the setting at two levels or more; there %s.",
-                         work->n_levels == 1 ? "is one" : "is none");
+    sb_audit_add_reason (audit, "An audit needs the setting at two levels or more; there is %s%s.",
+                         work->n_levels == 1 ? "one: " : "none",
+                         work->n_levels == 1 ? sb_audit_level (audit, 0)->text : "");
     return SB_AUDIT_CANNOT_TELL;
   }
   tell_measure (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
   tell_measure (work, SB_MEASURE_PEAK_TORQUE_SLOPE);
-  switch (slope_effect (work)) {
+  SbAuditEffect slope = slope_effect (work);
+  if (slope != SB_EFFECT_MOVES && levels_are_too_close (work))
+    return tell_too_close (work);
+  switch (slope) {
   case SB_EFFECT_STEADY:
     return judge_steady_slope (work);
   case SB_EFFECT_MOVES:
@@ -335,8 +387,11 @@ find_doubts (SbAuditWork *work)
   gboolean by_moves = shapes_by_doubts (work);
   g_autofree char *slopes = list_measures (work, is_doubted_slope);
   g_autofree char *moved = by_moves ? list_measures (work, moves_beside_slope) : NULL;
-  work->audit->doubted = slopes != NULL || moved != NULL;
-  if (!work->audit->doubted)
+  work->audit->doubted = slopes != NULL || moved != NULL || work->may_be_moving_mean;
+  if (work->may_be_moving_mean)
+    sb_audit_add_reason (work->audit,
+                         "The levels are times, as those of a moving mean are: so the verdict is in doubt.");
+  if (slopes == NULL && moved == NULL)
     return;
   sb_audit_add_reason (work->audit, "The verdict has the doubts of these, which the measures tell: %s%s%s.",
                        slopes != NULL ? slopes : "", slopes != NULL && moved != NULL ? ", " : "",

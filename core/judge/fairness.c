@@ -234,7 +234,8 @@ add_supply (GPtrArray *list, GPtrArray *names, Side reference, Side other)
   }
 }
 
-/* One setting that differs is the one under study. Of several, no one can say which of them moved a figure. */
+/* One setting that differs is the one under study. Of several, no one can say which of them moved a figure; nor of one
+ * that a side does not state, or that its logs disagree on. */
 static void
 add_other_settings (GPtrArray *list, GPtrArray *names, Side reference, Side other)
 {
@@ -244,7 +245,7 @@ add_other_settings (GPtrArray *list, GPtrArray *names, Side reference, Side othe
     g_autoptr (SbValues) a = values_of_setting (name, reference);
     g_autoptr (SbValues) b = values_of_setting (name, other);
     if (!is_filter (name) && !is_supply (name) && !sb_values_alike (a, b))
-      add_values (differ, name, a, b);
+      add_values (sb_values_is_one (a) && sb_values_is_one (b) ? differ : list, name, a, b);
   }
   if (differ->len > 1)
     g_ptr_array_extend_and_steal (list, g_steal_pointer (&differ));

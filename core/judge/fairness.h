@@ -11,8 +11,9 @@
  * step's direction, the source of its onset, device and firmware by their words.
  * A side whose trials disagree among themselves reads "90 and 540 deg"; what some trials state and others do not is
  * listed too. So is a supply ("supply voltage"). Settings that filter (friction, damping, smoothing, ...) are listed
- * when they differ or are not at zero; any other setting only when several differ at once, since a single one is taken
- * to be the setting under study. Last comes the number of repeats.
+ * when they differ or are not at zero; any other setting when one side does not state it or its trials disagree on it,
+ * else only when several differ at once, since a single one is taken to be the setting under study. Last comes the
+ * number of repeats.
  *
  * First of all stands, alone with `same`, that each repeat of either side is a repeat of the other (the same SHA-256,
  * read by the same layout, from the same onset to the same end). */

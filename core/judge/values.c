@@ -133,6 +133,12 @@ sb_values_alike (const SbValues *a, const SbValues *b)
 }
 
 gboolean
+sb_values_is_one (const SbValues *values)
+{
+  return values->distinct->len == 1 && values->n_missing == 0;
+}
+
+gboolean
 sb_values_zero (const SbValues *values)
 {
   for (guint i = 0; i < values->distinct->len; i++)

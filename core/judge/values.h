@@ -26,6 +26,9 @@ void sb_values_add_text (SbValues *values, const char *text, double value, const
 /* TRUE when all trials of both sides state the same, or none of them states anything. */
 gboolean sb_values_alike (const SbValues *a, const SbValues *b);
 
+/* TRUE when all trials state one and the same. */
+gboolean sb_values_is_one (const SbValues *values);
+
 /* TRUE when every value stated means zero. */
 gboolean sb_values_zero (const SbValues *values);
 

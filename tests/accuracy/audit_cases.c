@@ -282,7 +282,12 @@ audit_cases_draw (AuditCases *cases, AuditTruth truth)
   for (gsize i = 0; i < n; i++) {
     test_level (cases, trial, &drives[i], &bench, &tested[i]);
     g_ascii_formatd (texts[i], sizeof texts[i], "%.3g", levels[i]);
-    input[i] = (SbAuditInput){ texts[i], levels[i], "", tested[i].measures, tested[i].facts, AUDIT_REPEATS, NULL };
+    input[i] = (SbAuditInput){ .text = texts[i],
+                               .value = levels[i],
+                               .unit = "",
+                               .measures = tested[i].measures,
+                               .facts = tested[i].facts,
+                               .n = AUDIT_REPEATS };
   }
   SbAuditChoices choices = sb_audit_choices_default ();
   SbAudit *audit = sb_audit_new ("setting", FALSE, input, n, margins, &choices, (SbUnits){ 0 }, NULL);

@@ -84,6 +84,30 @@ named_setting_is_audited_though_more_differs (void **state)
   assert_int_equal (analysis->unaudited->len, 0);
 }
 
+/* A named setting with one level has one; logs of one configuration that state two are told. */
+static void
+levels_that_are_missing_or_disagree_are_told (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configuration (fixture, "a", 40, "# setting torque slope: 0.2 N·m/ms\n");
+  add_configuration (fixture, "b", 20, "");
+  const char *names[] = { "torque slope" };
+  sb_bench_set_audits (fixture->bench, names, 1);
+  const SbAudit *audit = audit_at (analyse (fixture), 0)->audit;
+  assert_int_equal (audit->reasons->len, 1);
+  assert_string_equal (g_ptr_array_index (audit->reasons, 0),
+                       "An audit needs the setting at two levels or more; there is one: 0.2 N·m/ms.");
+  StepLog odd = STEP_LOG;
+  odd.head = "# setting torque slope: 0.4 N·m/ms\n";
+  write_step (fixture, "a/run-3.csv", odd);
+  sb_bench_set_audits (fixture->bench, NULL, 0);
+  const SbAnalysis *analysis = analyse (fixture);
+  assert_int_equal (analysis->unaudited->len, 1);
+  assert_string_equal (g_ptr_array_index (analysis->unaudited, 0),
+                       "torque slope of “a” is not audited: its logs state 0.2 N·m/ms and 0.4 N·m/ms. Sort them into a "
+                       "configuration for each level.");
+}
+
 /* Of three, a and c differ in three things besides the level, b and c in the device alone; a and b are at one level. */
 static void
 nearest_configurations_are_named (void **state)
@@ -380,6 +404,7 @@ main (void)
     bench_test (settings_that_differ_alone_are_audited),
     bench_test (named_setting_is_audited_though_more_differs),
     bench_test (nearest_configurations_are_named),
+    bench_test (levels_that_are_missing_or_disagree_are_told),
     bench_test (likeness_that_is_no_chain_is_told),
     cmocka_unit_test (search_for_the_nearest_heeds_its_cancelling),
     bench_test (rigs_alike_within_one_percent_are_audited_together),

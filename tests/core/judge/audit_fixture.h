@@ -110,13 +110,12 @@ audit_figures (AuditFixture *fixture, const char *setting, gboolean of_range, co
   for (gsize i = 0; i < n_levels; i++) {
     for (gsize k = 0; k < N_REPEATS; k++)
       make_repeat (fixture, i, k, &figures[i], scatter);
-    fixture->input[i] = (SbAuditInput){ figures[i].text,
-                                        figures[i].value,
-                                        figures[i].unit,
-                                        fixture->measure_list[i],
-                                        fixture->facts_list[i],
-                                        N_REPEATS,
-                                        NULL };
+    fixture->input[i] = (SbAuditInput){ .text = figures[i].text,
+                                        .value = figures[i].value,
+                                        .unit = figures[i].unit,
+                                        .measures = fixture->measure_list[i],
+                                        .facts = fixture->facts_list[i],
+                                        .n = N_REPEATS };
   }
   return audit_made (fixture, setting, of_range, n_levels);
 }
