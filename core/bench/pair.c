@@ -2,6 +2,7 @@
 #include "pair.h"
 
 #include "judgements.h"
+#include "repeat_remarks.h"
 
 gboolean
 sb_pair_chosen (const SbBench *bench)
@@ -72,4 +73,6 @@ sb_pair_compare (SbAnalysis *analysis)
   analysis->comparison = sb_comparison_new (reference->summary, (SbTrialFacts *const *) of_reference->pdata,
                                             of_reference->len, other->summary, (SbTrialFacts *const *) of_other->pdata,
                                             of_other->len, margin, bench->verdict_level);
+  const guint drifting[2] = { sb_repeats_drifting (reference), sb_repeats_drifting (other) };
+  sb_comparison_note_drifts (analysis->comparison, drifting);
 }

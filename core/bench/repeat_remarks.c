@@ -13,8 +13,8 @@
 /* A repeat is pointed to when it is so many times as far from the mean curve as the next one: of four to six that
  * scatter normally along one line that happens in one set of fifty (found by simulation), of three never. */
 #define FARTHER_THAN_NEXT 2.5
-/* The normal approximation of the trend test is good from here on. */
-#define FEWEST_FOR_TREND 8
+/* Fewer repeats cannot show a trend: of four that all fall p is 2/24. */
+#define FEWEST_FOR_TREND 5
 
 /* The used trials in order, and their values of one measure after the other. */
 typedef struct {
@@ -179,22 +179,28 @@ describe_drift (guint id, SbUnits units, const SbTheilSen *trend, gsize n, doubl
   return g_strdup_printf ("%s %s by %s (p = %s)", name, whole > 0 ? "rises" : "falls", size, digits);
 }
 
+/* Whether the repeats' figures of one measure, which are taken, drift. */
+static gboolean
+find_drift (const Repeats *repeats, SbJonckheere *test, SbTheilSen *trend)
+{
+  gsize n = repeats->trials->len;
+  g_autofree double *order = g_new (double, n + 1);
+  for (gsize i = 0; i < n; i++)
+    order[i] = (double) i;
+  return n >= FEWEST_FOR_TREND && sb_jonckheere (order, repeats->values, n, test)
+         && test->p * (double) repeats->n_measures < LEVEL && sb_theil_sen (order, repeats->values, n, trend)
+         && fabs (trend->slope) * (double) (n - 1) > SMALLEST_RATIO * mean_size (repeats);
+}
+
 static void
 remark_on_drift (Repeats *repeats, SbRepeatRemark remark)
 {
   gsize n = repeats->trials->len;
-  if (n < FEWEST_FOR_TREND)
-    return;
-  g_autofree double *order = g_new (double, n);
-  for (gsize i = 0; i < n; i++)
-    order[i] = (double) i;
   g_autoptr (GString) drifts = g_string_new (NULL);
   for (guint id = 0; id < SB_N_MEASURES; id++) {
     SbJonckheere test;
     SbTheilSen trend;
-    if (!take_values (repeats, id) || !sb_jonckheere (order, repeats->values, n, &test)
-        || test.p * (double) repeats->n_measures >= LEVEL || !sb_theil_sen (order, repeats->values, n, &trend)
-        || fabs (trend.slope) * (double) (n - 1) <= SMALLEST_RATIO * mean_size (repeats))
+    if (!take_values (repeats, id) || !find_drift (repeats, &test, &trend))
       continue;
     g_autofree char *drift = describe_drift (id, repeats->units, &trend, n, test.p);
     g_string_append_printf (drifts, "%s%s", drifts->len > 0 ? ", " : "", drift);
@@ -204,6 +210,23 @@ remark_on_drift (Repeats *repeats, SbRepeatRemark remark)
             g_strdup_printf ("from the first repeat to this one %s: the repeats are no scatter about one value",
                              drifts->str),
             "Let the motor reach a steady temperature, or say how it was");
+}
+
+guint
+sb_repeats_drifting (const SbConfigurationResult *configuration)
+{
+  Repeats repeats = { 0 };
+  guint drifting = 0;
+  take_trials (&repeats, configuration);
+  for (guint id = 0; id < SB_N_MEASURES && repeats.trials->len > 0; id++) {
+    SbJonckheere test;
+    SbTheilSen trend;
+    if (take_values (&repeats, id) && find_drift (&repeats, &test, &trend))
+      drifting |= 1u << id;
+  }
+  g_ptr_array_unref (repeats.trials);
+  g_free (repeats.values);
+  return drifting;
 }
 
 void

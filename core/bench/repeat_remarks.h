@@ -14,3 +14,6 @@ typedef void (*SbRepeatRemark) (SbTrialResult *trial, char *fact, const char *wh
  * passed over: figures read in steps of a sample or of a digit are alike without being equal. For a repeat that stands
  * apart no measure is tested that jumps: see scatters_about_one(). */
 void sb_repeat_remarks_find (const SbConfigurationResult *configuration, SbUnits units, SbRepeatRemark remark);
+
+/* The measures, as bits 1u << SbMeasureId, that drift from the first repeat to the last. */
+guint sb_repeats_drifting (const SbConfigurationResult *configuration);

@@ -49,6 +49,8 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
 {
   const SbMeasureComparison *measure = &analysis->comparison->measure[id];
   g_autofree char *margin = absolute_margin_words (id, analysis->bench->units, measure->margin);
+  if (measure->drifts)
+    return g_strdup ("its repeats drift from the first to the last: more of them settle nothing while they do");
   if (measure->in_noise)
     return g_strdup ("on neither side does it stand above the noise, which is all that may differ: less noise would "
                      "tell, not more repeats");

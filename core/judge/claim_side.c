@@ -208,13 +208,19 @@ why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side, do
                             "stated is nearer to the mean than that; less noise would tell, not more repeats",
                             apart);
   }
+  if (counts_from_onset (claim->measure) && distance_from_edge (claim, side->mean) < interval_s) {
+    g_autofree char *interval = sb_measure_format_in (claim->measure, units, interval_s, NAN, TRUE);
+    return g_strdup_printf ("the distance is below one sample interval, %s; a higher sample rate would tell", interval);
+  }
   if (side->verdict == SB_CLAIM_CANNOT_TELL)
     return NULL;
   if (claim->relation != SB_CLAIM_AT_MOST && side->verdict == SB_CLAIM_NOT_REACHED && is_slope (claim->measure)
       && claim->value - claim->tolerance > side->steepest_nm_per_s) {
     g_autofree char *steepest = sb_measure_format_in (claim->measure, units, side->steepest_nm_per_s, NAN, TRUE);
-    return g_strdup_printf ("this test cannot show slopes above %s; a higher sample rate or a larger step would",
-                            steepest);
+    return g_strdup_printf (
+        "of slopes above %s this test has too few samples on the rise, and may show less than there is; a higher "
+        "sample rate or a larger step would tell",
+        steepest);
   }
   gboolean is_short = side->verdict == SB_CLAIM_NOT_REACHED && side->mean < claim->value - claim->tolerance;
   gboolean may_pass = side->verdict == SB_CLAIM_REACHED && claim->relation != SB_CLAIM_AT_LEAST;
@@ -222,10 +228,6 @@ why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side, do
     return g_strdup_printf ("it still rises when the log ends in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT
                             " repeats; log for longer",
                             side->n_cut_short, side->n);
-  if (counts_from_onset (claim->measure) && distance_from_edge (claim, side->mean) < interval_s) {
-    g_autofree char *interval = sb_measure_format_in (claim->measure, units, interval_s, NAN, TRUE);
-    return g_strdup_printf ("the distance is below one sample interval, %s; a higher sample rate would tell", interval);
-  }
   return NULL;
 }
 

@@ -222,6 +222,27 @@ sb_comparison_new (const SbSummary *reference, SbTrialFacts *const *reference_fa
   return comparison;
 }
 
+void
+sb_comparison_note_drifts (SbComparison *comparison, const guint drifting[2])
+{
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    SbMeasureComparison *measure = &comparison->measure[m];
+    gboolean drifts = ((drifting[0] | drifting[1]) & 1u << m) != 0;
+    if (!measure->present || !drifts)
+      continue;
+    measure->drifts = measure->doubted = TRUE;
+    measure->settle = (SbSettle){ 0 };
+    if (measure->doubt == NULL)
+      measure->doubt = g_strdup_printf (
+          "drift over the repeats of %s: they are no scatter about one value, and the difference hangs on when they "
+          "were made",
+          (drifting[0] & 1u << m) == 0   ? "the other configuration"
+          : (drifting[1] & 1u << m) == 0 ? "the reference"
+                                         : "both sides");
+  }
+  sb_fairness_add_drifts (comparison->fairness, drifting);
+}
+
 SbComparison *
 sb_comparison_ref (SbComparison *comparison)
 {

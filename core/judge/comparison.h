@@ -60,6 +60,7 @@ typedef struct {
   SbVerdict verdict;
   SbSettle settle;     /* of an undecided one that repeats can settle */
   gsize n[2];          /* repeats of the reference and the other that have the measure */
+  gboolean drifts;     /* a side's repeats drift from the first to the last: more of them settle nothing */
   gboolean doubted;    /* one of the two figures has doubts (SbMeasureSummary.doubts) besides a bias that cannot turn
                         * the verdict, or the comparison has: so has the verdict */
   char *doubt;         /* of the comparison itself, which neither figure has; NULL: none */
@@ -88,6 +89,10 @@ typedef struct {
 SbComparison *sb_comparison_new (const SbSummary *reference, SbTrialFacts *const *reference_facts, gsize n_reference,
                                  const SbSummary *other, SbTrialFacts *const *other_facts, gsize n_other,
                                  const SbMargin margin[SB_N_MEASURES], double level);
+
+/* Measures, as bits 1u << SbMeasureId, that drift over the repeats of the reference and of the other: a fairness entry,
+ * and a doubt on each of them. For a comparison that nobody else holds yet. */
+void sb_comparison_note_drifts (SbComparison *comparison, const guint drifting[2]);
 SbComparison *sb_comparison_ref (SbComparison *comparison);
 void sb_comparison_unref (SbComparison *comparison);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbComparison, sb_comparison_unref)

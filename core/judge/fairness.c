@@ -350,3 +350,26 @@ sb_fairness_list (SbTrialFacts *const *reference, gsize n_reference, SbTrialFact
     add (list, g_strdup ("repeats"), count_words (n_reference), count_words (n_other));
   return list;
 }
+
+/* "mean torque slope, transition duration". (transfer full) */
+static char *
+drifting_words (guint drifting)
+{
+  GString *words = g_string_new (NULL);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    if ((drifting & 1u << m) == 0)
+      continue;
+    g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
+    g_string_append_printf (words, "%s%s", words->len > 0 ? ", " : "", name);
+  }
+  if (words->len == 0)
+    g_string_append (words, "none");
+  return g_string_free (words, FALSE);
+}
+
+void
+sb_fairness_add_drifts (GPtrArray *list, const guint drifting[2])
+{
+  if ((drifting[0] | drifting[1]) != 0)
+    add (list, g_strdup ("drift over the repeats"), drifting_words (drifting[0]), drifting_words (drifting[1]));
+}

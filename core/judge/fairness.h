@@ -25,3 +25,7 @@ const char *sb_fairness_heading (const SbFairness *fairness);
 
 /* "rotation range: 540 deg against 900 deg". (transfer full) */
 char *sb_fairness_text (const SbFairness *fairness);
+
+/* To such a list, the measures that drift over the repeats of either side, as bits 1u << SbMeasureId; nothing when none
+ * does. */
+void sb_fairness_add_drifts (GPtrArray *list, const guint drifting[2]);

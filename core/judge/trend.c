@@ -7,6 +7,9 @@
 #include <math.h>
 #include <string.h>
 
+/* Kendall's distribution is counted for so few values, and normal enough for more. */
+#define MOST_EXACT 7
+
 static double
 median_of (const double *values, gsize n)
 {
@@ -96,6 +99,41 @@ jonckheere_variance (gsize n, const Ties *levels, const Ties *values)
   return variance + levels->pairs * values->pairs / (8 * size * (size - 1));
 }
 
+/* Orders of n values by the number of pairs that rise, from 0 to n (n - 1) / 2: each value more comes in at one of as
+ * many places as there are, and adds 0 to that many pairs (Kendall 1938). `orders` holds 1 + n (n - 1) / 2. */
+static void
+count_orders (gsize n, double *orders)
+{
+  gsize most = n * (n - 1) / 2;
+  double before[1 + MOST_EXACT * (MOST_EXACT - 1) / 2];
+  orders[0] = 1;
+  for (gsize k = 1; k <= most; k++)
+    orders[k] = 0;
+  for (gsize size = 2; size <= n; size++) {
+    memcpy (before, orders, (most + 1) * sizeof *orders);
+    for (gsize k = 0; k <= most; k++) {
+      orders[k] = 0;
+      for (gsize j = 0; j < size && j <= k; j++)
+        orders[k] += before[k - j];
+    }
+  }
+}
+
+/* Two-sided, of so many rising pairs among n values without ties. */
+static double
+exact_p (gsize n, double rising)
+{
+  double orders[1 + MOST_EXACT * (MOST_EXACT - 1) / 2], all = 0, below = 0, above = 0;
+  gsize most = n * (n - 1) / 2;
+  count_orders (n, orders);
+  for (gsize k = 0; k <= most; k++) {
+    all += orders[k];
+    below += (double) k <= rising ? orders[k] : 0;
+    above += (double) k >= rising ? orders[k] : 0;
+  }
+  return fmin (1, 2 * fmin (below, above) / all);
+}
+
 gboolean
 sb_jonckheere (const double *level, const double *value, gsize n, SbJonckheere *test)
 {
@@ -117,6 +155,7 @@ sb_jonckheere (const double *level, const double *value, gsize n, SbJonckheere *
                           .expected = pairs / 2,
                           .sd = sqrt (jonckheere_variance (n, &levels, &values)) };
   test->z = nearer / test->sd;
-  test->p = fmin (2 * gsl_cdf_ugaussian_Q (fabs (test->z)), 1);
+  gboolean exact = n <= MOST_EXACT && levels.n_groups == n && values.n_groups == n;
+  test->p = exact ? exact_p (n, rising) : fmin (2 * gsl_cdf_ugaussian_Q (fabs (test->z)), 1);
   return TRUE;
 }

@@ -19,7 +19,8 @@ typedef struct {
   double statistic;    /* pairs of values from different levels that rise with the level; ties count half */
   double expected, sd; /* when there is no trend, corrected for ties */
   double z;            /* (statistic - expected) / sd, half a pair nearer to 0 (continuity correction) */
-  double p;            /* two-sided, normal approximation */
+  double p; /* two-sided, normal approximation; of up to 7 values, each at a level of its own and without ties,
+             * exact by Kendall's distribution */
 } SbJonckheere;
 
 /* Jonckheere 1954, Terpstra 1952; ties after Hollander & Wolfe 1999, 6.2. `level` orders the groups: values with one

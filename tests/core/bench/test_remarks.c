@@ -287,6 +287,17 @@ drift_over_the_repeats_is_told_at_the_last (void **state)
   assert_false (is_remarked (fixture, 0, "from the first repeat"));
 }
 
+/* Of seven that all fall 2 in 7! = 5040 orders are as far: p = 0.0004, by Kendall's distribution. */
+static void
+drift_over_seven_repeats_is_told (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_some_repeats (fixture, 7, (const double[]){ 20, 20.3, 20.5, 20.8, 21.1, 21.3, 21.6 });
+  analyse (fixture);
+  assert_true (is_remarked (fixture, 6, "mean torque slope falls by"));
+  assert_true (is_remarked (fixture, 6, "(p = 0.0004)"));
+}
+
 /* The same ramps in no order of time: of 28 pairs 12 fall, and the farthest is about 1.5 standard deviations off. */
 static void
 scatter_of_the_slope_gives_no_remark_on_it (void **state)
@@ -315,6 +326,7 @@ main (void)
     bench_test (log_much_shorter_than_the_others_is_told_with_the_way_out),
     bench_test (short_log_under_a_union_says_where_fewer_repeats_carry_the_mean),
     bench_test (drift_over_the_repeats_is_told_at_the_last),
+    bench_test (drift_over_seven_repeats_is_told),
     bench_test (scatter_of_the_slope_gives_no_remark_on_it),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

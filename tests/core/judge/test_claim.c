@@ -137,10 +137,12 @@ slope_that_the_log_cannot_show_is_no_failure (void **state)
   const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 4000, 0, 1);
   assert_close (sb_claim_result_side (result, 0)->steepest_nm_per_s, 2400, 1e-9);
   assert_int_equal (result->verdict, SB_CLAIM_CANNOT_TELL);
-  assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "cannot show slopes above 2.400 N·m/ms"));
+  assert_non_null (
+      strstr (sb_claim_result_side (result, 0)->reason, "of slopes above 2.400 N·m/ms this test has too few"));
   fixture->units.slope = SB_SLOPE_UNIT_PER_S;
   result = check (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 4000, 0, 1);
-  assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "cannot show slopes above 2400 N·m/s"));
+  assert_non_null (
+      strstr (sb_claim_result_side (result, 0)->reason, "of slopes above 2400 N·m/s this test has too few"));
   assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_TORQUE_SLOPE, SB_CLAIM_AT_LEAST, 2300, 0), SB_CLAIM_NOT_REACHED);
 }
 
@@ -186,6 +188,22 @@ uncertainty_of_a_repeat_is_no_sample_interval (void **state)
   assert_int_equal (verdict (fixture, SB_MEASURE_SETTLING_TIME, SB_CLAIM_AT_MOST, 0.0778, 0), SB_CLAIM_CANNOT_TELL);
   assert_non_null (strstr (sb_claim_result_side (fixture->result, 0)->reason, "below one sample interval, 1.000 ms;"));
   assert_int_equal (verdict (fixture, SB_MEASURE_SETTLING_TIME, SB_CLAIM_AT_MOST, 0.0782, 0), SB_CLAIM_REACHED);
+}
+
+/* 0.4 ms from what is stated, with a sample interval of 1 ms and repeats 2 ms apart: the onset is known to no more
+ * than a sample, however many repeats there are. */
+static void
+time_within_a_sample_interval_is_promised_no_repeats (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_DEAD_TIME, 0.0046, 2e-3);
+  assert_int_equal (verdict (fixture, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.005, 0), SB_CLAIM_CANNOT_TELL);
+  const SbClaimSide *side = sb_claim_result_side (fixture->result, 0);
+  assert_int_equal (side->n_needed, 0);
+  assert_non_null (strstr (side->reason, "below one sample interval, 1.000 ms; a higher sample rate would tell"));
+  assert_null (strstr (side->reason, "would settle it"));
+  assert_int_equal (verdict (fixture, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.0057, 0), SB_CLAIM_CANNOT_TELL);
+  assert_true (sb_claim_result_side (fixture->result, 0)->n_needed > 0); /* 1.1 ms off: repeats would tell */
 }
 
 /* Settling times of which noise decides at which of two crests they are read, the other one 7 ms off. */
@@ -408,6 +426,7 @@ main (void)
     claim_test (figures_of_two_crests_have_no_mean_to_be_settled),
     claim_test (figures_of_one_crest_are_settled_with_a_doubt),
     claim_test (what_noise_has_raised_is_not_reached_by_it),
+    claim_test (time_within_a_sample_interval_is_promised_no_repeats),
     claim_test (bias_is_a_doubt_where_it_turns_the_verdict),
     claim_test (repeats_that_would_settle_it_reckon_with_what_noise_has_raised),
     claim_test (repeats_without_scatter_tell_nothing_but_of_counts),

@@ -4,6 +4,7 @@
 #include "close.h"
 #include "comparison.h"
 #include "doubt.h"
+#include "fairness.h"
 #include "power.h"
 
 #include <string.h>
@@ -100,6 +101,34 @@ figures_in_the_noise_on_both_sides_are_undecided_whatever_the_repeats (void **st
     assert_int_equal (measure->settle.n_differs, 0);
     assert_int_equal (measure->settle.n_equal, 0);
   }
+}
+
+/* Two series that warm up, the one after the other: what differs for certain hangs on when it was measured. */
+static void
+drift_of_either_side_is_a_doubt_and_no_repeats_are_promised (void **state)
+{
+  Sides *sides = *state;
+  static const guint drifting[2]
+      = { 1u << SB_MEASURE_MEAN_TORQUE_SLOPE, 1u << SB_MEASURE_MEAN_TORQUE_SLOPE | 1u << SB_MEASURE_DEAD_TIME };
+  set (&sides->reference, SB_MEASURE_MEAN_TORQUE_SLOPE, 100, 1, 10);
+  set (&sides->other, SB_MEASURE_MEAN_TORQUE_SLOPE, 110, 1, 10);
+  set (&sides->reference, SB_MEASURE_DEAD_TIME, 100, 20, 10);
+  set (&sides->other, SB_MEASURE_DEAD_TIME, 110, 20, 10);
+  set (&sides->reference, SB_MEASURE_PEAK_TORQUE, 100, 1, 10);
+  set (&sides->other, SB_MEASURE_PEAK_TORQUE, 110, 1, 10);
+  compare (sides);
+  sb_comparison_note_drifts (sides->comparison, drifting);
+  const SbMeasureComparison *of = sides->comparison->measure;
+  assert_int_equal (of[SB_MEASURE_MEAN_TORQUE_SLOPE].verdict, SB_VERDICT_DIFFERS);
+  assert_true (of[SB_MEASURE_MEAN_TORQUE_SLOPE].doubted);
+  assert_non_null (strstr (of[SB_MEASURE_MEAN_TORQUE_SLOPE].doubt, "repeats of both sides"));
+  assert_non_null (strstr (of[SB_MEASURE_DEAD_TIME].doubt, "repeats of the other configuration"));
+  assert_int_equal (of[SB_MEASURE_DEAD_TIME].verdict, SB_VERDICT_UNDECIDED);
+  assert_int_equal (of[SB_MEASURE_DEAD_TIME].settle.n_differs, 0);
+  assert_false (of[SB_MEASURE_PEAK_TORQUE].doubted);
+  assert_int_equal (sides->comparison->fairness->len, 1);
+  g_autofree char *text = sb_fairness_text (g_ptr_array_index (sides->comparison->fairness, 0));
+  assert_string_equal (text, "drift over the repeats: mean torque slope against mean torque slope, dead time");
 }
 
 /* A difference of 100 of which noise is expected to have made 85: 15 are left, beyond the margin of 5 and 474 standard
@@ -390,6 +419,7 @@ main (void)
     COMPARISON_TEST (windows_of_other_length_are_doubted),
     COMPARISON_TEST (what_noise_may_have_made_is_no_difference),
     COMPARISON_TEST (figures_in_the_noise_on_both_sides_are_undecided_whatever_the_repeats),
+    COMPARISON_TEST (drift_of_either_side_is_a_doubt_and_no_repeats_are_promised),
     COMPARISON_TEST (what_noise_made_is_known_to_a_quarter),
     COMPARISON_TEST (bias_that_turns_nothing_casts_no_doubt),
     COMPARISON_TEST (figures_of_different_signals_are_not_compared),
