@@ -55,6 +55,11 @@ read_value (const char *text, const SbMeasureInfo *info, double *value, GError *
   double number = g_ascii_strtod (start, &rest);
   if (rest == start || !isfinite (number))
     return wrong (error, "'%s' does not begin with a number, as in '2.5 %s'", start, info->display_unit);
+  if (rest[0] == ',' && g_ascii_isdigit (rest[1]))
+    return wrong (error,
+                  "'%s' has a comma in its number; write a decimal point, as in '2.5 %s', and no commas between "
+                  "thousands",
+                  start, info->display_unit);
   double size = size_of_unit (g_strstrip (rest), info->unit);
   if (isnan (size) && rest[0] == '\0')
     return wrong (error, "'%s' has no unit; %s is stated in %s, as in '%s %s'", start, info->name, info->display_unit,

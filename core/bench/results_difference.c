@@ -101,13 +101,11 @@ append_stretch (GString *text, SbUnits units, const SbDifferenceCurve *curve, co
   g_autofree char *from = sb_number_format (1000 * stretch->from_s, 1000 * curve->step_s);
   g_autofree char *to = sb_number_format (1000 * stretch->to_s, 1000 * curve->step_s);
   g_autofree char *at = sb_number_format (1000 * stretch->at_s, 1000 * curve->step_s);
-  g_autofree char *size
-      = sb_number_format (unit.factor * fabs (stretch->largest), unit.factor * curve->half_simultaneous[k]);
-  g_autofree char *half
-      = sb_number_format (unit.factor * curve->half_simultaneous[k], unit.factor * curve->half_simultaneous[k]);
+  double half = unit.factor * curve->half_simultaneous[k], size = unit.factor * fabs (stretch->largest);
+  g_autofree char *least = sb_number_format (size - half, half), *most = sb_number_format (size + half, half);
   gboolean instant = !(stretch->to_s > stretch->from_s);
-  g_string_append_printf (text, "  %s%s%s ms: %s by up to %s ± %s %s (at %s ms)\n", instant ? "at " : from,
-                          instant ? "" : " to ", to, stretch->sign > 0 ? "above" : "below", size, half, unit.name, at);
+  g_string_append_printf (text, "  %s%s%s ms: %s, at its farthest by %s to %s %s (at %s ms)\n", instant ? "at " : from,
+                          instant ? "" : " to ", to, stretch->sign > 0 ? "above" : "below", least, most, unit.name, at);
 }
 
 /* The longest ones, in order of time. */
@@ -142,7 +140,7 @@ sb_difference_curves_text (const SbAnalysis *analysis)
       g_string_append_printf (text, "\nDifference of the %s over time: none, %s\n", name, curve->absent_reason);
     else if (curve->stretches->len == 0)
       g_string_append_printf (
-          text, "\nDifference of the %s over time: within its 95 %% band of all instants throughout\n", name);
+          text, "\nDifference of the %s over time: zero lies within its 95 %% band of all instants throughout\n", name);
     else
       g_string_append_printf (text, "\nDifference of the %s over time, beyond its 95 %% band of all instants:\n", name);
     if (curve->present)
@@ -183,6 +181,26 @@ name_of (const SbAnalysis *analysis, int index)
   return sb_analysis_configuration (analysis, (guint) index)->name;
 }
 
+/* The rule for noise, where it left a verdict open. */
+static void
+append_noise_methods (GString *text, const SbComparison *comparison)
+{
+  g_autoptr (GString) names = g_string_new (NULL);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    const SbMeasureComparison *measure = &comparison->measure[m];
+    if (!measure->present || !(measure->within_noise || measure->in_noise))
+      continue;
+    g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
+    g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", name);
+  }
+  if (names->len > 0)
+    g_string_append_printf (text,
+                            "A verdict had to hold as well for what is left of the difference without what noise is "
+                            "expected to have made of it, and a quarter more, and for figures that stand above the "
+                            "noise on a side; that left undecided: %s. ",
+                            names->str);
+}
+
 char *
 sb_pair_methods (const SbAnalysis *analysis)
 {
@@ -202,11 +220,13 @@ sb_pair_methods (const SbAnalysis *analysis)
   g_string_append_printf (
       text,
       "%s was compared with %s by Welch's t interval for each measure; p values were corrected after Holm over the "
-      "measures compared, and a measure differs when its p is below %.4g. Two configurations count as practically "
-      "equal in a measure when the %.4g %% interval of the difference lies within %s (two one-sided tests at %.4g "
-      "%%). ",
-      name_of (analysis, bench->other), name_of (analysis, bench->reference), level, 100 * (1 - 2 * level), margins,
-      100 * level);
+      "measures compared. Two configurations count as practically equal in a measure when the %.4g %% interval of the "
+      "difference lies within %s (two one-sided tests at %.4g %%); else a measure differs when its p is below %.4g; "
+      "else "
+      "it is undecided. ",
+      name_of (analysis, bench->other), name_of (analysis, bench->reference), 100 * (1 - 2 * level), margins,
+      100 * level, level);
+  append_noise_methods (text, analysis->comparison);
   append_curve_methods (text, analysis);
   return g_string_free (text, FALSE);
 }

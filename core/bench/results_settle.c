@@ -36,6 +36,19 @@ is_practical (gsize n)
   return n > 0 && n <= SB_MOST_PRACTICAL_REPEATS;
 }
 
+/* " (beside the 50 of Moss 12 would do, 9 more for Fern)": of sides with unequal repeats, where that is
+ * fewer than `n_either` on both. */
+static void
+append_beside (GString *text, const SbAnalysis *analysis, const gsize n_now[2], gsize n, gsize n_either)
+{
+  const int sides[2] = { analysis->bench->reference, analysis->bench->other };
+  int fewer = n_now[0] < n_now[1] ? 0 : 1;
+  if (is_practical (n) && n > n_now[fewer] && (n < n_either || n_either == 0))
+    g_string_append_printf (
+        text, " (beside the %" G_GSIZE_FORMAT " of %s %" G_GSIZE_FORMAT " would do, %" G_GSIZE_FORMAT " more for %s)",
+        n_now[1 - fewer], name_of (analysis, sides[1 - fewer]), n, n - n_now[fewer], name_of (analysis, sides[fewer]));
+}
+
 /* Of measures in %, which a bare "%" would leave open, with what it is a share of. (transfer full) */
 static char *
 absolute_margin_words (SbMeasureId id, SbUnits units, double margin)
@@ -71,10 +84,12 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
                             "as the one found",
                             SB_MOST_PRACTICAL_REPEATS);
   }
+  append_beside (text, analysis, measure->n, measure->settle.n_differs_beside, measure->settle.n_differs);
   if (is_practical (measure->settle.n_equal)) {
     g_string_append_printf (text, "; %" G_GSIZE_FORMAT " would show equality within ± %s", measure->settle.n_equal,
                             margin);
     append_more (text, analysis, measure->n, measure->settle.n_equal);
+    append_beside (text, analysis, measure->n, measure->settle.n_equal_beside, measure->settle.n_equal);
   } else if (!(fabs (measure->welch.difference) < measure->margin)) {
     g_string_append_printf (text, "; equality within ± %s cannot be shown while the difference is as large as that",
                             margin);

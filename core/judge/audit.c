@@ -81,6 +81,9 @@ add_fairness (SbAuditWork *work)
         sb_audit_add_reason (audit, "The recordings at %s and at %s are the same.", first->text, work->level[i]->text);
       if (fairness->same || is_under_study (audit, fairness->what) || !g_hash_table_add (told, fairness->what))
         continue;
+      work->is_unlike
+          = work->is_unlike
+            || (strcmp (fairness->reference, fairness->other) != 0 && strcmp (fairness->what, "repeats") != 0);
       g_ptr_array_add (audit->fairness,
                        strcmp (fairness->reference, fairness->other) == 0
                            ? g_strdup_printf ("%s: %s", fairness->what, fairness->reference)

@@ -21,6 +21,7 @@ typedef struct {
   SbRig rig;                   /* known when rises are seen through its ringing */
   gboolean rings;              /* the torque overshoots, and the rises are no ramps without a rig */
   SbRigRamp *ramp;             /* per level */
+  gboolean is_unlike;          /* something else differs between the levels, besides the number of repeats */
   gboolean may_be_moving_mean; /* levels are times, and one size of step cannot tell a limit from a moving mean */
   GCancellable *cancellable;   /* borrowed; may be NULL */
 } SbAuditWork;

@@ -387,7 +387,10 @@ find_doubts (SbAuditWork *work)
   gboolean by_moves = shapes_by_doubts (work);
   g_autofree char *slopes = list_measures (work, is_doubted_slope);
   g_autofree char *moved = by_moves ? list_measures (work, moves_beside_slope) : NULL;
-  work->audit->doubted = slopes != NULL || moved != NULL || work->may_be_moving_mean;
+  work->audit->doubted = slopes != NULL || moved != NULL || work->may_be_moving_mean || work->is_unlike;
+  if (work->is_unlike)
+    sb_audit_add_reason (work->audit, "Something else differs between the levels, and may have made what is seen: see "
+                                      "what is not alike.");
   if (work->may_be_moving_mean)
     sb_audit_add_reason (work->audit,
                          "The levels are times, as those of a moving mean are: so the verdict is in doubt.");

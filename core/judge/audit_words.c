@@ -48,6 +48,19 @@ change_text (SbMeasureId id, SbUnits units, const SbAuditMeasure *measure)
   return g_strconcat (change->difference > 0 ? "+" : "", text, NULL);
 }
 
+/* Why a change that is certain is undecided; "" when it is neither. */
+static const char *
+why_undecided (const SbAuditMeasure *measure)
+{
+  if (measure->effect != SB_EFFECT_UNDECIDED)
+    return "";
+  if (measure->within_noise)
+    return ", which noise may account for";
+  if (measure->in_noise)
+    return ", though at no level it stands above the noise";
+  return measure->p_holm < 0.01 ? ", but within or across the margin" : "";
+}
+
 char *
 sb_audit_measure_text (const SbAudit *audit, SbMeasureId id)
 {
@@ -61,9 +74,9 @@ sb_audit_measure_text (const SbAudit *audit, SbMeasureId id)
   g_autofree char *within = measure->effect == SB_EFFECT_STEADY
                                 ? sb_measure_format_in (id, audit->units, measure->margin, NAN, TRUE)
                                 : NULL;
-  return g_strdup_printf ("%s %s%s%s: %s at %s, %s at %s, %s, p %s%s after Holm", sb_measure_info (id)->name,
+  return g_strdup_printf ("%s %s%s%s: %s at %s, %s at %s, %s, p %s%s after Holm%s", sb_measure_info (id)->name,
                           sb_audit_effect_words (measure->effect), within != NULL ? " within ± " : "",
                           within != NULL ? within : "", from, sb_audit_level (audit, 0)->text, to,
                           sb_audit_level (audit, (guint) last)->text, change, measure->p_holm < 0.001 ? "< " : "= ",
-                          measure->p_holm < 0.001 ? "0.001" : p);
+                          measure->p_holm < 0.001 ? "0.001" : p, why_undecided (measure));
 }

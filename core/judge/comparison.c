@@ -171,12 +171,19 @@ static SbSettle
 settle (const SbMeasureSummary *reference, const SbMeasureSummary *other, const SbMeasureComparison *measure,
         const SbComparison *comparison)
 {
-  SbScatter scatter = { .sd = { reference->sd, other->sd } };
+  SbScatter scatter = { .sd = { reference->sd, other->sd }, .n = { (double) reference->n, (double) other->n } };
   double difference = measure->welch.difference, level = comparison->level;
-  return (SbSettle){
-    .n_differs = sb_t_repeats (&scatter, difference, level / (double) comparison->n_compared, SB_SETTLE_POWER),
+  double shared = level / (double) comparison->n_compared;
+  SbSettle settle = {
+    .n_differs = sb_t_repeats (&scatter, difference, shared, SB_SETTLE_POWER),
     .n_equal = sb_tost_repeats (&scatter, difference, measure->margin, level, SB_SETTLE_POWER),
   };
+  if (reference->n == other->n)
+    return settle;
+  int fewer = reference->n < other->n ? 0 : 1;
+  settle.n_differs_beside = sb_repeats_beside (&scatter, fewer, difference, NAN, shared, SB_SETTLE_POWER);
+  settle.n_equal_beside = sb_repeats_beside (&scatter, fewer, difference, measure->margin, level, SB_SETTLE_POWER);
+  return settle;
 }
 
 /* Holm's correction counts the measures that could be compared. */

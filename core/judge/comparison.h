@@ -46,6 +46,8 @@ double sb_margin_size (const SbMargin *margin, double reference_mean);
 typedef struct {
   gsize n_differs; /* to show a difference as large as the one found, at the level shared among the measures compared */
   gsize n_equal;   /* to show equality within the margin */
+  gsize n_differs_beside, n_equal_beside; /* of the side with fewer repeats alone, the other keeping those it has; 0 too
+                                           * where both have as many */
 } SbSettle;
 
 typedef struct {

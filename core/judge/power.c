@@ -11,11 +11,11 @@
 #include <gsl/gsl_sf_gamma.h>
 #include <math.h>
 
-#define MOST_TERMS     2000
-#define LEAST_ERROR    1e-13
-#define MOST_CENTRAL   37.0 /* beyond it exp (-ncp² / 2) is no number any more */
-#define N_NODES        64
-#define MOST_TURNS     100
+#define MOST_TERMS   2000
+#define LEAST_ERROR  1e-13
+#define MOST_CENTRAL 37.0 /* beyond it exp (-ncp² / 2) is no number any more */
+#define N_NODES      64
+#define MOST_TURNS   100
 
 /* Abramowitz & Stegun 26.7.10. */
 static double
@@ -120,20 +120,24 @@ sb_tost_power (const SbScatter *scatter, double difference, double margin, doubl
   return MIN (sum, 1);
 }
 
-/* Power with n repeats on either side; `margin` NaN: of the t test. */
+#define EITHER_SIDE -1
+
+/* Power with n repeats on this side; `margin` NaN: of the t test. */
 static double
-power_with (const SbScatter *scatter, gsize n, double difference, double margin, double level)
+power_with (const SbScatter *scatter, int side, gsize n, double difference, double margin, double level)
 {
   SbScatter with = { .sd = { scatter->sd[0], scatter->sd[1] }, .n = { (double) n, (double) n } };
+  if (side != EITHER_SIDE)
+    with.n[1 - side] = scatter->n[1 - side];
   return isnan (margin) ? sb_t_power (&with, difference, level) : sb_tost_power (&with, difference, margin, level);
 }
 
 /* Power rises with n: doubled until it is enough, then halved between. */
 static gsize
-repeats_for (const SbScatter *scatter, double difference, double margin, double level, double power)
+repeats_for (const SbScatter *scatter, int side, double difference, double margin, double level, double power)
 {
   gsize low = 1, high = 2;
-  while (power_with (scatter, high, difference, margin, level) < power) {
+  while (power_with (scatter, side, high, difference, margin, level) < power) {
     low = high;
     high *= 2;
     if (low >= SB_MOST_REPEATS)
@@ -141,7 +145,7 @@ repeats_for (const SbScatter *scatter, double difference, double margin, double 
   }
   while (high - low > 1) {
     gsize middle = low + (high - low) / 2;
-    if (power_with (scatter, middle, difference, margin, level) < power)
+    if (power_with (scatter, side, middle, difference, margin, level) < power)
       low = middle;
     else
       high = middle;
@@ -154,7 +158,7 @@ sb_t_repeats (const SbScatter *scatter, double difference, double level, double 
 {
   if (!(fabs (difference) > 0))
     return 0;
-  return repeats_for (scatter, difference, NAN, level, power);
+  return repeats_for (scatter, EITHER_SIDE, difference, NAN, level, power);
 }
 
 gsize
@@ -162,7 +166,14 @@ sb_tost_repeats (const SbScatter *scatter, double difference, double margin, dou
 {
   if (!(fabs (difference) < margin))
     return 0;
-  return repeats_for (scatter, difference, margin, level, power);
+  return repeats_for (scatter, EITHER_SIDE, difference, margin, level, power);
+}
+
+gsize
+sb_repeats_beside (const SbScatter *scatter, int side, double difference, double margin, double level, double power)
+{
+  gboolean possible = isnan (margin) ? fabs (difference) > 0 : fabs (difference) < margin;
+  return possible ? repeats_for (scatter, side, difference, margin, level, power) : 0;
 }
 
 typedef struct {

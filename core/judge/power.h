@@ -32,5 +32,10 @@ double sb_tost_power (const SbScatter *scatter, double difference, double margin
 gsize sb_t_repeats (const SbScatter *scatter, double difference, double level, double power);
 gsize sb_tost_repeats (const SbScatter *scatter, double difference, double margin, double level, double power);
 
+/* Repeats on side `side` (0, 1) alone, while the other one keeps its `scatter->n`: of the t test, or of the two
+ * one-sided ones where `margin` is a number. 0 likewise: the other side may be too few for any number. */
+gsize
+sb_repeats_beside (const SbScatter *scatter, int side, double difference, double margin, double level, double power);
+
 /* The smallest true difference that is shown with the chance `power`; above 0. */
 double sb_t_detectable (const SbScatter *scatter, double level, double power);

@@ -9,6 +9,7 @@ struct _SbJudgementCard {
   GtkBox parent_instance;
   GtkWidget *top, *heading, *expander, *reasons;
   guint n_reasons;
+  gboolean of_stretches;
 };
 
 G_DEFINE_FINAL_TYPE (SbJudgementCard, sb_judgement_card, GTK_TYPE_BOX)
@@ -33,7 +34,8 @@ make_verdict (SbJudgementMark mark, const char *verdict)
   static const char *const icons[] = {
     [SB_MARK_YES] = "object-select-symbolic",
     [SB_MARK_NO] = "window-close-symbolic",
-    [SB_MARK_OPEN] = "list-remove-symbolic", /* a bar; a question mark in a box is taken for a missing letter */
+    [SB_MARK_ELSE] = "content-loading-symbolic", /* three dots */
+    [SB_MARK_OPEN] = "list-remove-symbolic",     /* a bar; a question mark in a box is taken for a missing letter */
   };
   GtkWidget *line = sb_wrap_line_new (6);
   if (mark == SB_MARK_NONE) {
@@ -51,7 +53,8 @@ make_verdict (SbJudgementMark mark, const char *verdict)
 static void
 show_count (SbJudgementCard *card)
 {
-  g_autofree char *text = g_strdup_printf ("%u %s", card->n_reasons, card->n_reasons == 1 ? "reason" : "reasons");
+  const char *one = card->of_stretches ? "stretch" : "reason", *more = card->of_stretches ? "stretches" : "reasons";
+  g_autofree char *text = g_strdup_printf ("%u %s", card->n_reasons, card->n_reasons == 1 ? one : more);
   gtk_expander_set_label (GTK_EXPANDER (card->expander), text);
   gtk_accessible_update_property (GTK_ACCESSIBLE (card->expander), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
   gtk_widget_set_visible (card->expander, card->n_reasons > 0);
@@ -63,6 +66,13 @@ sb_judgement_card_add (SbJudgementCard *card, const char *label, const char *sen
   g_autofree char *text = label != NULL ? g_strdup_printf ("%s: %s", label, sentence) : g_strdup (sentence);
   gtk_box_append (GTK_BOX (card->reasons), make_words (text, NULL));
   card->n_reasons++;
+  show_count (card);
+}
+
+void
+sb_judgement_card_list_stretches (SbJudgementCard *card)
+{
+  card->of_stretches = TRUE;
   show_count (card);
 }
 

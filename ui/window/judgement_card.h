@@ -9,6 +9,7 @@
 typedef enum {
   SB_MARK_YES,  /* reached, limits, differs */
   SB_MARK_NO,   /* not reached, no effect */
+  SB_MARK_ELSE, /* shapes the response: it does something else than is asked about */
   SB_MARK_OPEN, /* cannot tell, undecided */
   SB_MARK_NONE, /* several verdicts, of which none is that of all */
 } SbJudgementMark;
@@ -20,6 +21,9 @@ GtkWidget *sb_judgement_card_new (const char *heading, SbJudgementMark mark, con
 
 /* A sentence behind the expander; `label` before it, or NULL. */
 void sb_judgement_card_add (SbJudgementCard *card, const char *label, const char *sentence);
+
+/* What is added are stretches of time, and counted as such. */
+void sb_judgement_card_list_stretches (SbJudgementCard *card);
 
 /* At the end of the heading's line. */
 void sb_judgement_card_add_button (SbJudgementCard *card, GtkWidget *button);

@@ -127,7 +127,7 @@ mark_of_audit (SbAuditVerdict verdict)
   static const SbJudgementMark marks[SB_N_AUDIT_VERDICTS] = {
     [SB_AUDIT_CANNOT_TELL] = SB_MARK_OPEN,
     [SB_AUDIT_LIMITS] = SB_MARK_YES,
-    [SB_AUDIT_SHAPES] = SB_MARK_NO,
+    [SB_AUDIT_SHAPES] = SB_MARK_ELSE,
     [SB_AUDIT_NO_EFFECT] = SB_MARK_NO,
   };
   return marks[verdict];
@@ -326,10 +326,11 @@ append_wording (SbJudgementsView *view)
 static void
 append_legend (SbJudgementsView *view)
 {
-  append_words (view,
-                "A tick: it does what is asked about (the setting limits the slope, the figure is reached, the two "
-                "differ). A cross: it does not, for certain. A bar: the repeats cannot tell. A “?” "
-                "behind a verdict: a figure that it rests on has doubts.");
+  append_words (
+      view, "A tick: it does what is asked about (the setting limits the slope, the figure is reached, the two "
+            "differ). A cross: it does not. Three dots: it does something else (shapes the response, and leaves the "
+            "slope). A bar: the repeats cannot tell. A “?” behind a verdict takes its certainty: a figure that it "
+            "rests on has doubts.");
 }
 
 /* One in a step: together they take longer than a frame lasts, the plan by its arithmetic. */

@@ -258,6 +258,7 @@ wrong_figures_are_refused_with_what_is_wrong (void **state)
     { "steepness >= 2 N·m/ms", "no measure is called 'steepness'" },
     { "peak_torque_slope >= two", "does not begin with a number" },
     { "peak_torque_slope >= 2", "'2' has no unit; Peak torque slope is stated in N·m/ms, as in '2 N·m/ms'" },
+    { "peak_torque_slope >= 2,5 N·m/ms", "'2,5 N·m/ms' has a comma in its number; write a decimal point" },
     { "peak_torque_slope >= 2 N·m", "stated in N·m/ms" },
     { "dead_time <= 5 N·m", "stated in ms" },
     { "dead_time <= 5 ms ± 1 ms", "belongs to 'about'" },

@@ -312,6 +312,7 @@ what_else_differs_is_listed (void **state)
   AuditFixture *fixture = *state;
   const SbAudit *audit = audit_figures (fixture, "torque slope", FALSE, limiter, 2, 0.02);
   assert_int_equal (audit->fairness->len, 0);
+  assert_false (audit->doubted);
   for (gsize k = 0; k < N_REPEATS; k++)
     fixture->facts[1][k].rotation_deg = 540;
   SbMargin margins[SB_N_MEASURES];
@@ -324,6 +325,8 @@ what_else_differs_is_listed (void **state)
   assert_int_equal (unfair->fairness->len, 1);
   assert_string_equal (g_ptr_array_index (unfair->fairness, 0),
                        "rotation range: 900 deg at 0.5 N·m/ms, 540 deg at 1 N·m/ms");
+  assert_true (unfair->doubted);
+  assert_reason (unfair, "Something else differs between the levels");
 }
 
 /* A configuration that was duplicated tells nothing that the first did not: all figures are those without it. */
