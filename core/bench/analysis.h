@@ -7,6 +7,7 @@
 #include "bench.h"
 #include "difference_curve.h"
 #include "drive_model.h"
+#include "repeat_curves.h"
 #include "trial_facts.h"
 
 typedef struct {
@@ -33,13 +34,12 @@ typedef struct {
   char *name;
   guint style;
   gboolean drawn;
-  GPtrArray *trials;    /* SbTrialResult, in the bench's order */
-  gsize n_used;         /* included and usable */
-  SbChannel off_channel; /* what off_mean of its trials is of, and the root mean square of their mean curve */
-  double mean_size;
-  SbEnsemble *ensemble; /* of the used trials; NULL when there are none */
-  SbSummary *summary;   /* likewise */
-  SbDriveModel *drive;  /* NULL unless chosen, and there is an ensemble */
+  GPtrArray *trials;     /* SbTrialResult, in the bench's order */
+  gsize n_used;          /* included and usable */
+  SbRepeatDistances off; /* what off_mean of its trials is of; empty where that is NaN */
+  SbEnsemble *ensemble;  /* of the used trials; NULL when there are none */
+  SbSummary *summary;    /* likewise */
+  SbDriveModel *drive;   /* NULL unless chosen, and there is an ensemble */
 } SbConfigurationResult;
 
 /* One setting, over configurations that differ in it. */

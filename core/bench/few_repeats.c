@@ -48,9 +48,8 @@ sb_few_repeats_receive (GHashTable *few_repeats, SbConfigurationResult *configur
   }
   if (--few->n_left > 0)
     return;
-  double distance[SB_FEW_REPEATS];
-  if (sb_repeat_curves_distances (few->curves, distance, &configuration->mean_size, &configuration->off_channel))
+  if (sb_repeat_curves_distances (few->curves, &configuration->off))
     for (guint i = 0; i < few->trials->len; i++)
-      ((SbTrialResult *) g_ptr_array_index (few->trials, i))->off_mean = distance[i];
+      ((SbTrialResult *) g_ptr_array_index (few->trials, i))->off_mean = configuration->off.distance[i];
   g_hash_table_remove (few_repeats, configuration); /* another pass over it begins anew */
 }

@@ -11,7 +11,8 @@
 /* Share of the mean that a repeat must be off, or the repeats drift in all, to be worth a word. */
 #define SMALLEST_RATIO 0.01
 /* A repeat is pointed to when it is so many times as far from the mean curve as the next one: of four to six that
- * scatter normally along one line that happens in one set of fifty (found by simulation), of three never. */
+ * scatter normally along one line over the rise, and along another over the rest, that happens in one set of twenty
+ * (found by simulation), of three never. */
 #define FARTHER_THAN_NEXT 2.5
 /* Fewer repeats cannot show a trend: of four that all fall p is 2/24. */
 #define FEWEST_FOR_TREND 5
@@ -86,6 +87,14 @@ name_in_sentence (guint id)
   return g_utf8_strdown (sb_measure_info ((SbMeasureId) id)->name, -1);
 }
 
+/* A figure that does not stand above the noise is noise's, whose extremes have a long tail. */
+static gboolean
+is_in_noise (const Repeats *repeats, gsize index, guint id)
+{
+  const SbTrialResult *trial = g_ptr_array_index (repeats->trials, index);
+  return sb_doubts_have (trial->measures->measure[id].doubts, SB_DOUBT_IN_NOISE);
+}
+
 /* Adds the measure's name to the list of each repeat that stands apart in it. */
 static void
 collect_outlying (const Repeats *repeats, guint id, GString **names)
@@ -95,6 +104,8 @@ collect_outlying (const Repeats *repeats, guint id, GString **names)
   gsize n_found = sb_outlying_find (repeats->values, n, LEVEL / (double) repeats->n_tested, found);
   double mean = mean_size (repeats);
   for (gsize k = 0; k < n_found; k++) {
+    if (is_in_noise (repeats, found[k].index, id))
+      continue;
     double others = (mean * (double) n - fabs (repeats->values[found[k].index])) / (double) (n - 1);
     if (fabs (fabs (repeats->values[found[k].index]) - others) <= SMALLEST_RATIO * others)
       continue;
@@ -136,6 +147,14 @@ distance_text (SbChannel channel, SbUnits units, double value)
   return g_strdup_printf ("%s %s", digits, unit.name);
 }
 
+/* In ms. (transfer full) */
+static char *
+time_text (double time_s)
+{
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  return g_strdup (g_ascii_formatd (digits, sizeof digits, "%.4g", 1e3 * time_s));
+}
+
 /* Of few repeats there is no test, and always a farthest one: it is a place to look at, and named only where it is
  * plain to see. */
 static void
@@ -155,15 +174,17 @@ remark_on_farthest (const SbConfigurationResult *configuration, const Repeats *r
       next = fmax (next, trial->off_mean);
     }
   }
-  if (farthest == NULL || most <= FARTHER_THAN_NEXT * next || most <= SMALLEST_RATIO * configuration->mean_size)
+  if (farthest == NULL || most <= FARTHER_THAN_NEXT * next || most <= SMALLEST_RATIO * configuration->off.size)
     return;
-  SbChannel channel = configuration->off_channel;
+  SbChannel channel = configuration->off.channel;
+  g_autofree char *from = time_text (configuration->off.from_s), *to = time_text (configuration->off.to_s);
   g_autofree char *off = distance_text (channel, repeats->units, most);
   g_autofree char *others = distance_text (channel, repeats->units, next);
   remark (farthest,
           g_strdup_printf ("farthest from the mean curve of the %u repeats: its %s is %s off it (root mean square from "
-                           "the onset to the end of the active window), the next repeat's %s; so few allow no test",
-                           repeats->trials->len, channel == SB_CHANNEL_TORQUE ? "torque" : "velocity", off, others),
+                           "%s to %s ms after the onset), the next repeat's %s; so few allow no test",
+                           repeats->trials->len, channel == SB_CHANNEL_TORQUE ? "torque" : "velocity", off, from, to,
+                           others),
           "Look at its curve first; this alone is no reason to leave it out");
 }
 

@@ -5,6 +5,10 @@
 
 #include <math.h>
 
+#define RISEN 0.9
+/* A part of fewer grid points is none. */
+#define FEWEST_POINTS 5
+
 struct SbRepeatCurves {
   gsize n;
   SbChannel channel;
@@ -89,29 +93,76 @@ common_span (const SbRepeatCurves *curves)
   return common;
 }
 
+static double
+mean_at (const SbRepeatCurves *curves, gint64 k)
+{
+  double mean = 0;
+  for (gsize i = 0; i < curves->n; i++)
+    mean += curves->y[i][k - curves->span[i].first] / (double) curves->n;
+  return mean;
+}
+
+static gint64
+end_of_rise (const SbRepeatCurves *curves, SbGridSpan common)
+{
+  double most = 0;
+  for (gint64 k = common.first; k < common.end; k++)
+    most = fmax (most, fabs (mean_at (curves, k)));
+  gint64 at = common.first;
+  while (at < common.end && fabs (mean_at (curves, at)) < RISEN * most)
+    at++;
+  return MIN (common.end, at + (at - common.first));
+}
+
+static SbRepeatDistances
+distances_over (const SbRepeatCurves *curves, SbGridSpan part)
+{
+  SbRepeatDistances distances = { .channel = curves->channel,
+                                  .from_s = (double) part.first * curves->step_s,
+                                  .to_s = (double) (part.end - 1) * curves->step_s };
+  double n_points = (double) (part.end - part.first), of_mean = 0;
+  for (gint64 k = part.first; k < part.end; k++) {
+    double mean = mean_at (curves, k);
+    for (gsize i = 0; i < curves->n; i++) {
+      double off = curves->y[i][k - curves->span[i].first] - mean;
+      distances.distance[i] += off * off / n_points;
+    }
+    of_mean += mean * mean / n_points;
+  }
+  for (gsize i = 0; i < curves->n; i++)
+    distances.distance[i] = sqrt (distances.distance[i]);
+  distances.size = sqrt (of_mean);
+  return distances;
+}
+
+/* The farthest over the next; 0 when none is off. */
+static double
+farther_than_next (const SbRepeatDistances *distances, gsize n)
+{
+  double most = 0, next = 0;
+  for (gsize i = 0; i < n; i++) {
+    next = fmax (next, fmin (most, distances->distance[i]));
+    most = fmax (most, distances->distance[i]);
+  }
+  return next > 0 ? most / next : most > 0 ? (double) INFINITY : 0;
+}
+
 gboolean
-sb_repeat_curves_distances (const SbRepeatCurves *curves, double distance[SB_FEW_REPEATS], double *size,
-                            SbChannel *channel)
+sb_repeat_curves_distances (const SbRepeatCurves *curves, SbRepeatDistances *distances)
 {
   if (curves->n == 0 || curves->n > SB_FEW_REPEATS || curves->lacks_channel)
     return FALSE;
   SbGridSpan common = common_span (curves);
   if (common.end <= common.first)
     return FALSE;
-  double squares[SB_FEW_REPEATS] = { 0 }, of_mean = 0, n_points = (double) (common.end - common.first);
-  for (gint64 k = common.first; k < common.end; k++) {
-    double y[SB_FEW_REPEATS], mean = 0;
-    for (gsize i = 0; i < curves->n; i++) {
-      y[i] = curves->y[i][k - curves->span[i].first];
-      mean += y[i] / (double) curves->n;
-    }
-    for (gsize i = 0; i < curves->n; i++)
-      squares[i] += (y[i] - mean) * (y[i] - mean);
-    of_mean += mean * mean;
-  }
-  for (gsize i = 0; i < curves->n; i++)
-    distance[i] = sqrt (squares[i] / n_points);
-  *size = sqrt (of_mean / n_points);
-  *channel = curves->channel;
+  SbGridSpan rise = common, rest = common;
+  rise.end = rest.first = end_of_rise (curves, common);
+  gboolean one = rise.end - rise.first < FEWEST_POINTS || rest.end - rest.first < FEWEST_POINTS;
+  *distances = distances_over (curves, one ? common : rise);
+  if (one)
+    return TRUE;
+  SbRepeatDistances after = distances_over (curves, rest);
+  if (farther_than_next (&after, curves->n) > farther_than_next (distances, curves->n))
+    *distances = after;
   return TRUE;
 }

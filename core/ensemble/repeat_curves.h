@@ -17,8 +17,16 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbRepeatCurves, sb_repeat_curves_free)
  * held. */
 void sb_repeat_curves_add (SbRepeatCurves *curves, const SbTrial *trial);
 
-/* Root mean square distance of each repeat from the mean, in the order of adding, over what all of them cover from the
- * onset to the earliest end of their active windows; of the mean itself into `size`; SI units of `channel`. FALSE,
- * nothing written: there are none or too many, one lacks the channel, or they have no time in common. */
-gboolean sb_repeat_curves_distances (const SbRepeatCurves *curves, double distance[SB_FEW_REPEATS], double *size,
-                                     SbChannel *channel);
+/* Root mean square distances over a part of the time from the onset to the earliest end of the active windows, as far
+ * as all repeats cover it: over the rise, or over the rest. The rise lasts twice as long as the mean takes to come to
+ * 90 % of its largest value, so that a slow repeat is at its end too. */
+typedef struct {
+  double distance[SB_FEW_REPEATS]; /* of each repeat from the mean, in the order of adding; SI units of `channel` */
+  double size;                     /* of the mean from zero */
+  double from_s, to_s;             /* of the part, after the onset */
+  SbChannel channel;
+} SbRepeatDistances;
+
+/* Of the part in which the farthest repeat stands out most from the next. FALSE, nothing written: there are none or too
+ * many, one lacks the channel, or they have no time in common. */
+gboolean sb_repeat_curves_distances (const SbRepeatCurves *curves, SbRepeatDistances *distances);
