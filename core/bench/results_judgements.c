@@ -105,17 +105,44 @@ append_audit_methods (GString *text, const SbAnalysis *analysis)
   g_autofree char *margins = sb_margins_words (analysis->bench, "the mean at the lowest level");
   g_string_append_printf (
       text,
-      ". A measure moves when its p, corrected after Holm over the measures, is below %.4g (Welch's test of the two "
-      "ends%s) and two levels are further apart than %s; it stays when two "
-      "one-sided tests at 5 %% place the difference of any two levels within that margin. A setting limits the torque "
+      ". A measure stays when two one-sided tests at 5 %% place the difference of any two levels within %s; else it "
+      "moves "
+      "when its p, corrected after Holm over the measures, is below %.4g (Welch's test of the two ends%s) and two "
+      "levels "
+      "are further apart than that margin; else it is undecided. A setting limits the torque "
       "slope when the slope moves with the level, the rise is straight (its quarters as steep as all of it within "
       "%.4g %%; on a rig that rings, what its ringing makes of a straight rise), takes its time accordingly and, where "
       "levels are numbers above zero, is in proportion to them within %.4g %%. ",
-      analysis->bench->audit.level,
+      margins, analysis->bench->audit.level,
       three ? "; of three levels or more twice the smaller of its p and that of Jonckheere's and Terpstra's test of "
               "trend"
             : "",
-      margins, 100 * analysis->bench->audit.straight_ratio, 100 * analysis->bench->audit.proportion_ratio);
+      100 * analysis->bench->audit.straight_ratio, 100 * analysis->bench->audit.proportion_ratio);
+}
+
+/* The rule for noise, where it left a measure undecided. */
+static void
+append_audit_noise_methods (GString *text, const SbAnalysis *analysis)
+{
+  g_autoptr (GString) names = g_string_new (NULL);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    gboolean open = FALSE;
+    for (guint i = 0; i < count (analysis->audits); i++) {
+      const SbAuditedSetting *audited = g_ptr_array_index (analysis->audits, i);
+      const SbAuditMeasure *measure = &audited->audit->measure[m];
+      open = open || measure->within_noise || measure->in_noise;
+    }
+    g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
+    if (open)
+      g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", name);
+  }
+  if (names->len > 0)
+    g_string_append_printf (
+        text,
+        "What a measure does had to hold as well without what noise is expected to have made of the "
+        "figures, and a quarter more, and for figures that stand above the noise at some level; that "
+        "left undecided: %s. ",
+        names->str);
 }
 
 static void
@@ -143,6 +170,7 @@ sb_judgements_methods (const SbAnalysis *analysis)
 {
   GString *text = g_string_new (NULL);
   append_audit_methods (text, analysis);
+  append_audit_noise_methods (text, analysis);
   append_claim_methods (text, analysis);
   return g_string_free (text, FALSE);
 }

@@ -50,6 +50,9 @@ settings_that_differ_alone_are_audited (void **state)
   assert_string_equal (audit_at (analysis, 0)->title, "torque slope");
   assert_int_equal (audit_at (analysis, 0)->configurations->len, 2);
   assert_int_equal (audit_at (analysis, 0)->audit->verdict, SB_AUDIT_LIMITS);
+  const char *methods = keep (fixture, sb_results_methods_text (analysis));
+  const char *stays = strstr (methods, "A measure stays when"), *moves = strstr (methods, "else it moves when");
+  assert_true (stays != NULL && moves > stays); /* the order in which it is decided */
   assert_string_equal (audit_at (analysis, 1)->title, "filter");
   assert_int_equal (g_array_index (audit_at (analysis, 1)->configurations, guint, 0), 1);
   assert_int_equal (g_array_index (audit_at (analysis, 1)->configurations, guint, 1), 2);
