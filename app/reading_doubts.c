@@ -5,6 +5,8 @@
 #include "unit_notes.h"
 #include "wanted_options.h"
 
+#include <string.h>
+
 #define OVERRULED "the unit stated is "
 
 /* One question in the logs that share it. */
@@ -51,12 +53,15 @@ is_told (const char *note)
                                             "most rows say the same time",
                                             "no column is the time, and",
                                             "the last line, ",
+                                            "the time falls at line",
+                                            "a sample rate of",
                                             "the names of the columns are in another encoding",
                                             NULL };
   for (guint i = 0; beginnings[i] != NULL; i++)
     if (g_str_has_prefix (note, beginnings[i]))
       return TRUE;
-  return sb_layout_clash_is_told (note) || sb_unit_notes_is_one (note);
+  return strstr (note, "because of the signs of the table") != NULL || sb_layout_clash_is_told (note)
+         || sb_unit_notes_is_one (note);
 }
 
 /* A unit that was stated goes before the header's own, which may be a slip of either. */

@@ -22,6 +22,32 @@ ask_for_number (SbColumnMeaning *meaning, const char *spelling)
                                       meaning->unit->name);
 }
 
+/* Turns are counted so, and radians are. */
+static const SbUnit *
+unit_of_frequency (const char *spelling, const char *name)
+{
+  static const char *const spellings[] = { "1/s", "s-1", "s^-1", "s⁻¹", "hz", "1/sec", "1/sek" };
+  g_autofree char *small = g_utf8_strdown (spelling, -1);
+  for (guint i = 0; i < G_N_ELEMENTS (spellings); i++)
+    if (strcmp (small, spellings[i]) == 0)
+      return sb_unit_find (strcmp (small, "hz") != 0 && sb_words_say_angular (name) ? "rad/s" : "turns/s");
+  return NULL;
+}
+
+static gboolean
+take_frequency (SbColumnMeaning *meaning, SbRole role, const char *spelling)
+{
+  const SbUnit *unit = role == SB_ROLE_VELOCITY ? unit_of_frequency (spelling, meaning->name) : NULL;
+  if (unit == NULL)
+    return FALSE;
+  meaning->role = role;
+  meaning->unit = unit;
+  meaning->certainty = SB_CERTAINTY_GUESSED;
+  meaning->problem = g_strdup_printf (
+      "its unit is written '%s', which may be turns or radians in a second: taken for %s", spelling, unit->name);
+  return TRUE;
+}
+
 /* Takes the unit a role can have; anything else is a problem to tell. */
 static void
 settle (SbColumnMeaning *meaning, SbRole role, gboolean guessed, const char *spelling, const SbUnit *unit)
@@ -37,6 +63,8 @@ settle (SbColumnMeaning *meaning, SbRole role, gboolean guessed, const char *spe
     ask_for_number (meaning, spelling);
     return;
   }
+  if (unit == NULL && take_frequency (meaning, role, spelling))
+    return;
   g_autofree char *list = sb_role_unit_list (role);
   meaning->problem = g_strdup_printf ("the unit '%s' is not one for %s (%s); the column is read past", spelling,
                                       sb_role_key (role), list);
@@ -55,6 +83,22 @@ settle_without_unit (SbColumnMeaning *meaning, const SbNameWords *words, SbRole 
     meaning->certainty = SB_CERTAINTY_STATED;
 }
 
+/* "tick", "sample", "t": what follows in numbers is the time of one of them. */
+static gboolean
+counts_time (const char *base)
+{
+  g_autoptr (GPtrArray) words = sb_words_split (base);
+  for (guint i = 0; i < words->len; i++) {
+    const SbUnit *unit = sb_unit_find (words->pdata[i]);
+    gboolean counts
+        = unit != NULL && (unit->dimension == SB_DIMENSION_COUNTS || unit->dimension == SB_DIMENSION_SAMPLES);
+    if (!counts && (sb_word_kinds (words->pdata[i]) & (SB_WORD_TIME | SB_WORD_SAMPLE)) == 0
+        && (sb_word_symbol (words->pdata[i]) & SB_WORD_TIME) == 0)
+      return FALSE;
+  }
+  return words->len > 0;
+}
+
 /* "velocity_rad_s": tries what follows each separator, the longest first, as a unit of what precedes it. */
 static gboolean
 read_with_suffix (SbColumnMeaning *meaning, const char *name)
@@ -67,8 +111,10 @@ read_with_suffix (SbColumnMeaning *meaning, const char *name)
     suffix += strspn (suffix, " ");
     g_autofree char *base = g_strstrip (g_strndup (name, (gsize) (p - name)));
     const SbUnit *unit = sb_name_unit_find (suffix, base);
+    if (unit == NULL || !sb_name_unit_may_stand_alone (base, suffix, unit))
+      continue;
     /* "Torque 1 Nm": the number may count sensors. */
-    if (unit == NULL || !sb_name_unit_may_stand_alone (base, suffix, unit) || sb_unit_is_in_numbers (suffix))
+    if (sb_unit_is_in_numbers (suffix) && !(unit->dimension == SB_DIMENSION_TIME && counts_time (base)))
       continue;
     gboolean guessed;
     SbNameWords words = sb_name_words_read (base);
@@ -191,6 +237,22 @@ pass_electrical_over (SbColumnMeaning *meaning)
   meaning->certainty = SB_CERTAINTY_STATED;
 }
 
+/* "Arms", "A eff": torque constants are stated for either. */
+static void
+ask_about_effective_value (SbColumnMeaning *meaning, const char *unit_cell)
+{
+  if (meaning->role == SB_ROLE_OTHER || meaning->problem != NULL || meaning->unit == NULL
+      || meaning->unit->dimension != SB_DIMENSION_CURRENT)
+    return;
+  g_autofree char *text = g_strconcat (meaning->name, " ", unit_cell, NULL), *small = g_utf8_strdown (text, -1);
+  if (strstr (small, "rms") == NULL && strstr (small, "aeff") == NULL && strstr (small, "a eff") == NULL)
+    return;
+  meaning->certainty = SB_CERTAINTY_GUESSED;
+  meaning->problem = g_strdup_printf ("is an effective value: taken for %s as it is written; a torque constant for the "
+                                      "amplitude would be 1.414 times too small for it",
+                                      meaning->unit->name);
+}
+
 void
 sb_column_meaning_read_with_unit (SbColumnMeaning *meaning, const char *name, const char *unit_cell)
 {
@@ -209,6 +271,7 @@ sb_column_meaning_read_with_unit (SbColumnMeaning *meaning, const char *name, co
       read_without_unit (meaning, rest);
   }
   pass_electrical_over (meaning);
+  ask_about_effective_value (meaning, unit_cell);
   ask_for_factor (meaning);
   finish (meaning);
 }

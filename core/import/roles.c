@@ -138,7 +138,7 @@ is_unnamed_voltage (const SbLayoutColumn *column)
 {
   return column->role == SB_ROLE_SUPPLY && column->certainty == SB_CERTAINTY_GUESSED
          && has_dimension (column, SB_DIMENSION_VOLTAGE)
-         && !sb_words_say (column->name, SB_WORD_SUPPLY | SB_WORD_VOLTAGE);
+         && (sb_unit_find (column->name) != NULL || !sb_words_say (column->name, SB_WORD_SUPPLY | SB_WORD_VOLTAGE));
 }
 
 /* The units of the columns of volts without a word for whose; NULL for others. To be asked before one supply is chosen

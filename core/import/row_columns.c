@@ -244,7 +244,7 @@ set_missing_error (GError **error, SbLogError code, const SbLog *log, const SbLa
       g_string_append_printf (more, " Also, %s.", doubt);
   }
   g_set_error (error, SB_LOG_ERROR, code, "%s, line %" G_GUINT64_FORMAT ": %s (found %s)%s", log->name,
-               layout->header_line, what, names, more->str);
+               layout->header_line > 0 ? layout->header_line : layout->first_line, what, names, more->str);
 }
 
 static gboolean
@@ -264,9 +264,11 @@ fail_without_signal (const SbLog *log, const SbLayout *layout, GError **error)
 {
   set_missing_error (
       error, SB_LOG_ERROR_NO_SIGNAL, log, layout,
-      "the header names a time but neither a torque, a velocity, an angle nor a command",
-      "Name one of them torque_Nm, velocity_rad_s, angle_rad or command_Nm, or give the column its role in the import "
-      "sheet or a layout.");
+      layout->header_line > 0 ? "the header names a time but neither a torque, a velocity, an angle nor a command"
+                              : "there is no header, and of the columns that the numbers tell of none is a torque, a "
+                                "velocity, an angle or a command",
+      "Name one of them torque_Nm, velocity_rad_s, angle_rad or command_Nm, when its numbers are in that unit (else "
+      "convert them first), or give the column its role in the import sheet or a layout.");
   return FALSE;
 }
 

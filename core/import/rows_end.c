@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What is left to do when all rows are there: what the whole of a channel shows, and the notes on it. */
+#include "number_text.h"
 #include "rows.h"
 #include "turns.h"
 
@@ -10,6 +11,9 @@
 /* Rows before the last that its number is held against, and decimals that are worth it. */
 #define ROWS_COMPARED 8
 #define MOST_DECIMALS 15
+/* Fewer rows show no rate; left-out rows and jitter move it. */
+#define LEAST_ROWS_OF_RATE 8
+#define RATES_ALIKE        0.2
 
 static const char *
 column_name (const SbLog *log, guint index)
@@ -112,6 +116,28 @@ find_jumps (const SbRows *rows, SbLog *log)
                      g_strdup_printf ("the clock jumps ahead at %u more places", log->jumps->len - MOST_JUMPS_TOLD));
 }
 
+/* Times that are logged count; that something else was stated may mean that they are in another unit. */
+static void
+note_other_rate (const SbRows *rows, SbLog *log)
+{
+  gsize n = rows->n_rows;
+  double stated_hz = log->layout->sample_rate_hz;
+  if (rows->counts_samples || n < LEAST_ROWS_OF_RATE || !(stated_hz > 0) || log->jumps->len > 0)
+    return;
+  double rate_hz = (double) (n - 1 + log->n_rows_left_out)
+                   / (log->channel[SB_CHANNEL_TIME][n - 1] - log->channel[SB_CHANNEL_TIME][0]);
+  if (fabs (rate_hz / stated_hz - 1.0) <= RATES_ALIKE)
+    return;
+  char stated[G_ASCII_DTOSTR_BUF_SIZE], found[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (stated, sizeof stated, "%.4g", stated_hz);
+  g_ascii_formatd (found, sizeof found, "%.4g", rate_hz);
+  g_ptr_array_add (log->notes,
+                   sb_plain_sentence (g_strdup_printf (
+                       "a sample rate of %s Hz is stated, and the times show one of %s Hz: the times count; "
+                       "look whether they are in the unit that is taken for theirs",
+                       stated, found)));
+}
+
 /* A clock without date that began again was taken to go on. */
 static void
 note_clock (const SbRows *rows, SbLog *log)
@@ -187,4 +213,5 @@ sb_rows_finish (SbRows *rows, SbLog *log)
       values = g_realloc (values, MAX (rows->n_rows, 1) * sizeof (double));
     log->channel[c] = values;
   }
+  note_other_rate (rows, log);
 }

@@ -19,9 +19,11 @@ typedef struct {
 } Size;
 
 static const Size rates[]
-    = { { "hz", 1 }, { "khz", 1e3 }, { "1/s", 1 }, { "s/s", 1 }, { "samples/s", 1 }, { NULL, 0 } };
+    = { { "hz", 1 },      { "khz", 1e3 },   { "1/s", 1 },    { "s/s", 1 },    { "samples/s", 1 }, { "sa/s", 1 },
+        { "ksa/s", 1e3 }, { "msa/s", 1e6 }, { "ks/s", 1e3 }, { "ms/s", 1e6 }, { NULL, 0 } };
 static const Size times[] = { { "s", 1 }, { "ms", 1e3 }, { "us", 1e6 }, { "µs", 1e6 }, { "ns", 1e9 }, { NULL, 0 } };
-static const Size numbers[] = { { "counts", 1 }, { "counts/rev", 1 }, { "counts/turn", 1 }, { "", 1 }, { NULL, 0 } };
+static const Size numbers[] = { { "counts", 1 }, { "counts/rev", 1 }, { "counts/turn", 1 }, { "counts/revolution", 1 },
+                                { "cpr", 1 },    { "", 1 },           { NULL, 0 } };
 static const Size constants[] = { { "nm/a", 1 }, { "mnm/a", 1e-3 }, { NULL, 0 } };
 static const Size scales[] = { { "nm/v", 1 }, { "mnm/v", 1e-3 }, { "nm/mv", 1e3 }, { NULL, 0 } };
 static const Size torques[] = { { "nm", 1 }, { "mnm", 1e-3 }, { NULL, 0 } };
@@ -52,6 +54,9 @@ static const struct {
   { "sampleperiod", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
   { "samplingperiod", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
   { "abtastzeit", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
+  { "abtastintervall", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
+  { "encoderresolution", SB_STATED_COUNTS_PER_TURN, numbers, NULL, FALSE },
+  { "kt", SB_STATED_TORQUE_CONSTANT, constants, NULL, FALSE },
   { "countsperturn", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE },
   { "countsperrev", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE },
   { "countsperrevolution", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE },

@@ -56,7 +56,7 @@ static const SbUnit units[] = {
   { "mN·m", SB_DIMENSION_TORQUE, POWER (-3), "mnm nmm millinewtonmetre millinewtonmetres millinewtonmeter" },
   { "kN·m", SB_DIMENSION_TORQUE, POWER (3), "knm kilonewtonmetre kilonewtonmetres kilonewtonmeter" },
   { "daN·m", SB_DIMENSION_TORQUE, POWER (1), "danm" },
-  { "N·cm", SB_DIMENSION_TORQUE, POWER (-2), "ncm" },
+  { "N·cm", SB_DIMENSION_TORQUE, POWER (-2), "ncm cnm" },
   { "kgf·m", SB_DIMENSION_TORQUE, FACTOR (9.80665), "kgfm kpm" },
   { "kgf·cm", SB_DIMENSION_TORQUE, FACTOR (0.0980665), "kgfcm kpcm" },
   { "gf·cm", SB_DIMENSION_TORQUE, FACTOR (0.0000980665), "gfcm" },
@@ -64,8 +64,8 @@ static const SbUnit units[] = {
   { "lbf·in", SB_DIMENSION_TORQUE, FACTOR (0.1129848290276167), "lbfin lbin inlbf inlb inlbs" },
   { "ozf·in", SB_DIMENSION_TORQUE, FACTOR (0.00706155181422604375), "ozfin ozin inozf inoz" },
 
-  { "A", SB_DIMENSION_CURRENT, POWER (0), "a amp amps ampere amperes ampère ampères アンペア" },
-  { "mA", SB_DIMENSION_CURRENT, POWER (-3), "ma milliamp milliamps milliampere milliamperes" },
+  { "A", SB_DIMENSION_CURRENT, POWER (0), "a amp amps arms aeff ampere amperes ampère ampères アンペア" },
+  { "mA", SB_DIMENSION_CURRENT, POWER (-3), "ma marms maeff milliamp milliamps milliampere milliamperes" },
 
   { "V", SB_DIMENSION_VOLTAGE, POWER (0), "v volt volts ボルト" },
   { "mV", SB_DIMENSION_VOLTAGE, POWER (-3), "mv millivolt millivolts" },

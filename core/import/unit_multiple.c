@@ -35,7 +35,11 @@ read_number (const char *spelling, int *power_of_ten)
 {
   gsize zeros = 0;
   const char *p = spelling;
-  if (*p == '1') {
+  if (g_str_has_prefix (p, "1/1")) {
+    zeros = strspn (p + 3, "0");
+    *power_of_ten = -(int) zeros;
+    p = zeros > 0 ? p + 3 + zeros : p + 1;
+  } else if (*p == '1') {
     zeros = strspn (p + 1, "0");
     *power_of_ten = (int) zeros;
     p += 1 + zeros;
@@ -53,12 +57,24 @@ read_number (const char *spelling, int *power_of_ten)
   return whole && zeros < MOST_ZEROS ? p + strspn (p, " ") : NULL;
 }
 
+/* "dNm": deci is no prefix of other units of ours. */
+static const char *
+read_letter (const char *spelling, int *power_of_ten)
+{
+  if (spelling[0] != 'd' || spelling[1] != 'N')
+    return NULL;
+  *power_of_ten = -1;
+  return spelling + 1;
+}
+
 const char *
 sb_unit_multiplier_read (const char *spelling, int *power_of_ten)
 {
   const char *unit = read_number (spelling, power_of_ten);
   if (unit == NULL)
     unit = read_word (spelling, power_of_ten);
+  if (unit == NULL)
+    unit = read_letter (spelling, power_of_ten);
   return unit != NULL && *unit != '\0' ? unit : NULL;
 }
 

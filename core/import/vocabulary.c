@@ -326,6 +326,18 @@ sb_words_say (const char *name, guint kinds)
   return FALSE;
 }
 
+gboolean
+sb_words_say_angular (const char *name)
+{
+  static const char *const stems[] = { "omega",        "ω",          "angular", "angulaire", "angolare", "winkelgeschw",
+                                       "hoeksnelheid", "vinkelhast", "katowa",  "uhlova" };
+  g_autofree char *folded = fold (name);
+  for (guint i = 0; i < G_N_ELEMENTS (stems); i++)
+    if (strstr (folded, stems[i]) != NULL)
+      return TRUE;
+  return strstr (name, "角速度") != NULL;
+}
+
 guint
 sb_word_symbol (const char *letter)
 {

@@ -57,5 +57,9 @@ gboolean sb_words_say (const char *name, guint kinds);
  * likeliest is the lowest bit. */
 guint sb_word_symbol (const char *letter);
 
+/* TRUE for the name of an angular velocity ("omega", "Winkelgeschwindigkeit"), which is in radians where nothing else
+ * is said; a speed of rotation is in turns. */
+gboolean sb_words_say_angular (const char *name);
+
 /* TRUE for a word of German or Swedish, where "Grad" is a degree and not the hundredth part of a right angle. */
 gboolean sb_word_says_grad_for_degree (const char *word);

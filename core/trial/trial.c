@@ -361,6 +361,13 @@ find_step (SbTrial *trial, double by_hand_s, SbOnset *onset, GError **error)
   *onset = (SbOnset){ .direction = 1, .level_end_s = trial->time_s[trial->n_samples - 1] };
   if (!isnan (by_hand_s))
     return TRUE;
+  g_autofree char *left_out = sb_log_most_left_out (trial->log);
+  if (left_out != NULL) {
+    g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_NO_STEP,
+                 "%s: no step found in the %" G_GSIZE_FORMAT " rows that were read. %s.", trial->log->name,
+                 trial->log->n_rows, left_out);
+    return FALSE;
+  }
   g_set_error (error, SB_TRIAL_ERROR, SB_TRIAL_ERROR_NO_STEP,
                "%s: no step found: neither the command nor the torque or velocity leaves its first level. Start "
                "the log before the step, or set the onset by hand.",

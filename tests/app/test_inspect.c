@@ -67,6 +67,38 @@ rows_of_another_recording_are_told_with_status_1 (void **state)
   assert_says (run->err, "1 row left out; the first fault is at line 102: its time stands alone");
 }
 
+/* 1 ms between rows is 1000 Hz; the comma of "1,080" between commas stands for thousands. */
+static void
+values_before_the_table_that_were_weighed_are_told (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text
+      = g_string_new ("# sample_rate_hz: 4000\n# rotation_deg: 1,080\ntime_ms,command_Nm,torque_Nm\n");
+  for (int row = 0; row < 300; row++)
+    g_string_append_printf (text, "%d,%d,%s\n", row, row < 50 ? 0 : 8, row < 53 ? "0.25" : "4.25");
+  write_file (run, "rate.csv", text->str);
+  run_slewbench (run, "measure", "rate.csv");
+  assert_status (run, 0);
+  assert_says (run->err, "a sample rate of 4000 Hz is stated, and the times show one of 1000 Hz: the times count");
+  assert_says (run->err, "line 2, rotation_deg: '1,080' is taken for 1080, because of the signs of the table");
+}
+
+/* Of 300 rows 200 have a cell too many: what is missing is not the step but the rows. */
+static void
+step_that_is_missing_with_most_rows_is_told_by_the_rows (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new ("time_ms,command_Nm,torque_Nm\n");
+  for (int row = 0; row < 300; row++)
+    g_string_append_printf (text, "%d,%s,0.25\n", row, row < 100 ? "0" : "1,000");
+  write_file (run, "most.csv", text->str);
+  run_slewbench (run, "measure", "most.csv");
+  assert_status (run, 2);
+  assert_says (run->err,
+               "no step found in the 100 rows that were read. Most rows are left out (200 rows with too few or "
+               "too many cells, first at line 102)");
+}
+
 static void
 column_that_wants_a_value_is_told_as_written (void **state)
 {
@@ -185,6 +217,8 @@ main (void)
   const struct CMUnitTest tests[] = {
     app_test (every_column_has_its_range_in_si),
     app_test (rows_of_another_recording_are_told_with_status_1),
+    app_test (step_that_is_missing_with_most_rows_is_told_by_the_rows),
+    app_test (values_before_the_table_that_were_weighed_are_told),
     app_test (column_that_wants_a_value_is_told_as_written),
     app_test (hundreds_of_columns_are_counted_unless_all_are_asked_for),
     app_test (faults_of_one_kind_are_counted_and_the_first_three_listed),

@@ -298,6 +298,13 @@ static const CorpusLog corpus_logs[] = {
     0 }, { TIME, 6, "0.7", 0 } }, "4: its time stands alone (1.2 s, and the next row goes on at 0.3 s from the row before)", NULL },
   { "cells-overload.csv", ',', '.', 0, UTF8, 1, 0, 3, 2, "time s, torque N·m", USUAL,
     "4 torque_Nm: '9.9E+37' is an overload mark of an instrument", NULL },
+  /* Ticks of a stated length, hundredths of a newton metre, and a rate that is not that of the times (2.5 kHz). */
+  { "time-ticks.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time 100 µs, command N·m, torque N·m", { { TIME, 1, "4e-4", 0 }, { TIME,
+    2, "8e-4", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, "its unit is written '100us': each number is taken for so many times 100 µs" },
+  { "unit-one-hundredth.csv", ';', ',', 0, UTF8, 1, 0, 3, 0, "time ms, torque N·cm", { { TORQUE, 0, "2e-2", 0 }, { TORQUE, 1,
+    "125e-2", 0 }, { TORQUE, 2, "712.5e-2", 0 } }, NULL, "its unit is written '1/100 Nm'" },
+  { "preamble-rate-other.csv", ',', '.', 0, UTF8, 2, 0, 12, 0, "time s, torque N·m", USUAL, NULL,
+    "a sample rate of 1000 Hz is stated, and the times show one of 2500 Hz: the times count" },
   /* An encoder is asked about, not passed over. */
   { "encoder-unstated.csv", ',', '.', 0, UTF8, 1, 0, 3, 0, "time ms, -, torque N·m", USUAL,
     "1 encoder: names an encoder or raw numbers: taken for the angle in counts; the angle in counts cannot be read without "

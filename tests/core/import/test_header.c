@@ -45,7 +45,7 @@ static void
 unit_with_a_prefix_that_is_none_of_ours_is_told (void **state)
 {
   static const char *const names[]
-      = { "torque_uNm", "torque_µNm", "torque_hNm", "torque cNm", "speed_mRpm", "torque_MNm" };
+      = { "torque_uNm", "torque_µNm", "torque_hNm", "torque pNm", "speed_mRpm", "torque_MNm" };
   (void) state;
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++) {
     SbColumnMeaning meaning;
@@ -73,6 +73,39 @@ factor_in_a_name_is_asked_about (void **state)
   asked = meaning.problem != NULL;
   sb_column_meaning_clear (&meaning);
   assert_false (asked);
+}
+
+/* What is read so may as well be another thing: never without a question. */
+static void
+units_that_may_mean_another_are_asked_about (void **state)
+{
+  static const struct {
+    const char *name;
+    SbRole role;
+    const char *unit, *problem;
+  } table[] = {
+    { "Drehzahl [1/s]", SB_ROLE_VELOCITY, "turns/s", "may be turns or radians in a second: taken for turns/s" },
+    { "Drehzahl [s-1]", SB_ROLE_VELOCITY, "turns/s", "may be turns or radians in a second: taken for turns/s" },
+    { "rotation speed (Hz)", SB_ROLE_VELOCITY, "turns/s", "may be turns or radians in a second: taken for turns/s" },
+    { "omega [1/s]", SB_ROLE_VELOCITY, "rad/s", "may be turns or radians in a second: taken for rad/s" },
+    { "Winkelgeschwindigkeit [s-1]", SB_ROLE_VELOCITY, "rad/s", "may be turns or radians in a second: taken for rad/s" },
+    { "iq_Arms", SB_ROLE_CURRENT, "A", "is an effective value: taken for A as it is written" },
+    { "motor current [A rms]", SB_ROLE_CURRENT, "A", "is an effective value: taken for A as it is written" },
+    { "tick_100us", SB_ROLE_TIME, "100 µs", "its unit is written '100us': each number is taken for so many times 100 µs" },
+    { "Ist Moment [1/100 Nm]", SB_ROLE_TORQUE, "N·cm", "its unit is written '1/100 Nm': each number is taken for so many times N·cm" },
+  };
+  (void) state;
+  for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
+    SbColumnMeaning meaning;
+    sb_column_meaning_read (&meaning, table[i].name);
+    gboolean asked = meaning.role == table[i].role && meaning.certainty == SB_CERTAINTY_GUESSED && meaning.unit != NULL
+                     && strcmp (meaning.unit->name, table[i].unit) == 0 && meaning.problem != NULL
+                     && strstr (meaning.problem, table[i].problem) != NULL;
+    if (!asked)
+      print_error ("%s: %s, %s\n", table[i].name, meaning.unit != NULL ? meaning.unit->name : "no unit", meaning.problem);
+    sb_column_meaning_clear (&meaning);
+    assert_true (asked);
+  }
 }
 
 static void
@@ -384,6 +417,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (factor_in_a_name_is_asked_about),
+    cmocka_unit_test (units_that_may_mean_another_are_asked_about),
     cmocka_unit_test (unit_with_a_prefix_that_is_none_of_ours_is_told),
     cmocka_unit_test (header_names_of_every_form_are_understood),
     cmocka_unit_test (header_names_of_other_things_are_read_past),

@@ -43,6 +43,10 @@ sample_rate_is_read_in_the_ways_people_write_it (void **state)
     { "Sample interval: 0.5 ms", 2000 },
     { "Sample interval (s): 0.0005", 2000 },
     { "Sampling period; 500 us", 2000 },
+    { "Sample rate: 2.5 kSa/s", 2500 },
+    { "Sample rate: 1.25 MSa/s", 1250000 },
+    { "Sample rate: 2.5 kS/s", 2500 },
+    { "Abtastintervall: 0,4 ms", 2500 },
     { "Sample interval: 0.5", (double) NAN }, /* of what? */
     { "Sample rate: fast", (double) NAN },
     { "Sample rate: 0 Hz", (double) NAN },
@@ -77,6 +81,11 @@ values_of_columns_are_read_and_the_first_counts (void **state)
   assert_close (stated.full_scale_nm, 25, 0.0);
   assert_close (stated.torque_per_volt_nm, 2.5, 1e-15);
   assert_close (stated.sample_rate_hz, (double) NAN, 0.0);
+  stated = read_lines ("# encoder resolution: 4096 counts/rev\n# Kt: 450 mNm/A");
+  assert_close (stated.counts_per_turn, 4096, 0.0);
+  assert_close (stated.torque_constant_nm_per_a, 0.45, 1e-16);
+  stated = read_lines ("# encoder resolution: 0.1\n# Kt: 450"); /* of what? */
+  assert_true (isnan (stated.counts_per_turn) && isnan (stated.torque_constant_nm_per_a));
 }
 
 /* "2,500" is 2500 or 2.5: the signs of the table decide, or nobody does. Without a sign for decimals, or with more
