@@ -12,7 +12,7 @@
 static SbExitStatus
 say_error (const GError *error)
 {
-  g_printerr ("slewbench: %s.\n", error->message);
+  g_printerr ("slewbench: %s%s\n", error->message, g_str_has_suffix (error->message, ".") ? "" : ".");
   return SB_EXIT_NOTHING;
 }
 

@@ -36,6 +36,7 @@ sb_latex_escape (gunichar character)
     { '<', "$<$" },
     { '>', "$>$" },
     { '\n', " " },
+    { 0xa0, "~" },
     { 0xb1, "$\\pm$" },
     { 0xb7, "$\\cdot$" },
     { 0xb2, "$^2$" },
@@ -93,7 +94,8 @@ static GPtrArray *
 heading_lines (const SbMarkupTable *table, guint column, double size_pt)
 {
   double room = MAX (width_of_cells (table, column, size_pt), HEADING_PT);
-  g_auto (GStrv) words = g_strsplit (sb_markup_cell (table, 0, column), " ", -1);
+  g_autofree char *heading = sb_markup_keep_together (sb_markup_cell (table, 0, column));
+  g_auto (GStrv) words = g_strsplit (heading, " ", -1);
   GPtrArray *lines = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GString) line = g_string_new (NULL);
   for (gsize i = 0; words[i] != NULL; i++) {

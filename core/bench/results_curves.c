@@ -7,8 +7,8 @@ static const struct {
   SbChannel channel;
   const char *name, *unit;
 } columns[] = {
-  { SB_CHANNEL_COMMAND, "command", "Nm" },
-  { SB_CHANNEL_TORQUE, "torque", "Nm" },
+  { SB_CHANNEL_COMMAND, "command", "N·m" },
+  { SB_CHANNEL_TORQUE, "torque", "N·m" },
   { SB_CHANNEL_VELOCITY, "velocity", "rad/s" },
   { SB_CHANNEL_ANGLE, "angle", "rad" },
 };

@@ -55,7 +55,8 @@ append_html_cell (GString *text, const SbMarkupTable *table, guint row, guint co
   const char *scope = row == 0 ? " scope=\"col\"" : column == 0 ? " scope=\"row\"" : "";
   g_string_append_printf (text, "<%s%s style=\"text-align:%s\">", tag, scope,
                           sb_markup_is_left (table, column) ? "left" : "right");
-  sb_markup_append (text, sb_markup_cell (table, row, column), html_escape);
+  g_autofree char *words = sb_markup_keep_together (sb_markup_cell (table, row, column));
+  sb_markup_append (text, words, html_escape);
   g_string_append_printf (text, "</%s>", tag);
 }
 

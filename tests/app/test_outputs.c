@@ -153,7 +153,7 @@ html_table_is_well_formed (void **state)
   if (!g_markup_parse_context_parse (run->markup, page, -1, &run->error)
       || !g_markup_parse_context_end_parse (run->markup, &run->error))
     fail_msg ("%s", run->error->message);
-  assert_says (page, "second &lt;new&gt; &amp; more (n = 3)</th>");
+  assert_says (page, "second &lt;new&gt; &amp; more (n\u00a0=\u00a03)</th>");
   assert_says (page, "<th scope=\"row\" style=\"text-align:left\">Peak torque [N·m]</th>");
 }
 
@@ -480,6 +480,26 @@ modes_in_a_chart_are_rounded_as_in_the_table (void **state)
   assert_int_equal (n_good, 2);
 }
 
+/* U+00A0 in HTML, "~" in LaTeX. */
+static void
+short_brackets_of_tables_are_not_broken (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "report", "-o", "out", "set");
+  gsize n;
+  const char *html = read_file (run, "out/report.html", &n);
+  const char *table = strstr (html, "<table>");
+  assert_non_null (table);
+  assert_non_null (strstr (table, ">p\u00a0(Holm)<"));
+  assert_null (strstr (table, ">p (Holm)<"));
+  assert_non_null (strstr (html, "tr,figure,table{break-inside:avoid}"));
+  run_slewbench (run, "measure", "--format", "html", "set");
+  assert_says (run->out, ">p\u00a0(Holm)<");
+  run_slewbench (run, "measure", "--format", "latex", "set");
+  assert_says (run->out, "p~(Holm)");
+}
+
 int
 main (void)
 {
@@ -501,6 +521,7 @@ main (void)
     app_test (report_holds_what_the_other_commands_give),
     app_test (report_of_the_same_logs_is_the_same_twice),
     app_test (modes_in_a_chart_are_rounded_as_in_the_table),
+    app_test (short_brackets_of_tables_are_not_broken),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

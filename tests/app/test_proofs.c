@@ -116,8 +116,8 @@ verify_names_the_part_that_was_changed (void **state)
   assert_says (run->out, "measures.csv: It has other text from line 19 on."); /* the second of 17 measures each */
 }
 
-/* A digit of a figure in the proof of the page, and a letter of a table beside it: the logs are as they were, nothing can
- * be made again, and the folder's own list of checksums tells the files that were touched. */
+/* A digit of a figure in the proof of the page, and a letter of a table beside it: the logs are as they were, nothing
+ * can be made again, and the folder's own list of checksums tells the files that were touched. */
 static void
 verify_of_an_edited_proof_gives_the_edit_as_the_reason (void **state)
 {
@@ -182,6 +182,20 @@ verify_finds_an_edited_table_beside_an_unread_log (void **state)
   assert_status (run, 1);
   assert_says (run->out, "Different: files of the report were changed after it was written, although the figures come "
                          "out the same.");
+}
+
+/* One full stop ends what is said, whether the reason has one or not. */
+static void
+verify_ends_its_sentences_once (void **state)
+{
+  Run *run = *state;
+  write_file (run, "later.json", "{\"slewbench_proof\": 7}");
+  run_slewbench (run, "verify", "later.json");
+  assert_error (run, 2, "Use a later version.");
+  assert_null (strstr (run->err, ".."));
+  write_file (run, "other.svg", "<svg/>");
+  run_slewbench (run, "verify", "other.svg");
+  assert_error (run, 2, "another program took it out.\n");
 }
 
 static void
@@ -379,6 +393,7 @@ main (void)
     app_test (verify_of_an_edited_proof_gives_the_edit_as_the_reason),
     app_test (verify_finds_an_edited_table_without_all_logs),
     app_test (verify_finds_an_edited_table_beside_an_unread_log),
+    app_test (verify_ends_its_sentences_once),
     app_test (verify_of_a_folder_needs_a_report_in_it),
     app_test (verify_leaves_open_what_missing_logs_leave_open),
     app_test (proof_covers_every_judgement),

@@ -113,7 +113,7 @@ curves_are_the_means_at_each_point_of_the_grid (void **state)
   gsize n;
   const char *csv = read_file (run, "out/curves/1-first.csv", &n);
   g_auto (GStrv) lines = g_strsplit (csv, "\r\n", -1);
-  assert_string_equal (lines[0], "time after onset [s],torque mean [Nm],torque sd [Nm],velocity mean [rad/s],velocity "
+  assert_string_equal (lines[0], "time after onset [s],torque mean [N·m],torque sd [N·m],velocity mean [rad/s],velocity "
                                  "sd [rad/s],n");
   assert_string_equal (lines[1], "-0.05,0,0,0,0,3");   /* the onset is the row at 50 ms */
   assert_string_equal (lines[101], "0.05,8,0,48,0,3"); /* velocity is the row's number less 52 */

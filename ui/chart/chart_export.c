@@ -68,8 +68,8 @@ is_within (double value, double low, double high)
   return value >= low && value <= high; /* and no NaN */
 }
 
-static gboolean
-check_size (const SbChartSize *size, SbChartFormat format, GError **error)
+gboolean
+sb_chart_size_check (const SbChartSize *size, SbChartFormat format, GError **error)
 {
   if (!is_within (size->width_mm, SMALLEST_MM, LARGEST_MM) || !is_within (size->height_mm, SMALLEST_MM, LARGEST_MM)) {
     g_set_error (error, SB_CHART_ERROR, SB_CHART_ERROR_SIZE,
@@ -219,7 +219,7 @@ GBytes *
 sb_chart_render (const SbChartModel *model, SbChartFormat format, const SbChartSize *size, GError **error)
 {
   g_return_val_if_fail (model != NULL && size != NULL, NULL);
-  if (!check_size (size, format, error))
+  if (!sb_chart_size_check (size, format, error))
     return NULL;
   if (model->panels->len == 0) {
     g_set_error (

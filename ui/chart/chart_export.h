@@ -32,6 +32,9 @@ GQuark sb_chart_error_quark (void);
 
 gboolean sb_chart_format_from_path (const char *path, SbChartFormat *format, GError **error);
 
+/* Whether a file of this size can be made; else an error in SB_CHART_ERROR_SIZE that says what can. */
+gboolean sb_chart_size_check (const SbChartSize *size, SbChartFormat format, GError **error);
+
 /* The bytes of the file. (transfer full) */
 GBytes *sb_chart_render (const SbChartModel *model, SbChartFormat format, const SbChartSize *size, GError **error);
 

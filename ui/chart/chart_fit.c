@@ -14,6 +14,9 @@
 /* Named papers are whole multiples of it, mm. */
 #define ROUND_MM 5.0
 
+/* Smaller text is not read in print; journals ask for 5 to 7 pt. */
+#define LEAST_READ_PT 5.0
+
 /* How a chart would come out on a paper. */
 typedef struct {
   double font_pt;
@@ -117,8 +120,13 @@ advise_on_title (const SbChartModel *model, cairo_t *cr, const SbChartSize *size
 char *
 sb_chart_fit_advice (const SbChartModel *model, const SbChartSize *size)
 {
-  if (model->panels->len == 0)
+  /* What cannot be made at all is an error of its own; only a PNG has pixels to be too many. */
+  if (model->panels->len == 0 || !sb_chart_size_check (size, SB_CHART_PDF, NULL))
     return NULL;
+  if (size->font_pt < LEAST_READ_PT) {
+    g_autofree char *asked = sb_number_plain (size->font_pt);
+    return g_strdup_printf ("text of %s pt is hardly read in print: 5 pt is the least that journals take", asked);
+  }
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
   cairo_t *cr = cairo_create (surface);
   g_autofree char *title = advise_on_title (model, cr, size), *rest = advise (model, cr, size);

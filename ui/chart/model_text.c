@@ -221,6 +221,18 @@ has_fit (const SbChartModel *model)
 }
 
 static gboolean
+has_mark (const SbChartModel *model, SbEvidenceKind kind)
+{
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    for (guint i = 0; i < panel->marks->len; i++)
+      if (g_array_index (panel->marks, SbMark, i).kind == kind)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
 has_thin_line (const SbChartModel *model)
 {
   for (guint p = 0; p < model->panels->len; p++) {
@@ -232,6 +244,30 @@ has_thin_line (const SbChartModel *model)
   return FALSE;
 }
 
+/* "Rings and dashed levels": what the marks look like. (transfer full) */
+static char *
+mark_shapes (const SbChartModel *model)
+{
+  static const struct {
+    SbEvidenceKind kind;
+    const char *words;
+  } shapes[] = { { SB_EVIDENCE_PEAK, "dots" },
+                 { SB_EVIDENCE_CROSSING, "rings" },
+                 { SB_EVIDENCE_TANGENT, "tangents" },
+                 { SB_EVIDENCE_LEVEL, "dashed levels" },
+                 { SB_EVIDENCE_CREST, "arrow heads" } };
+  const char *seen[G_N_ELEMENTS (shapes)];
+  gsize n = 0;
+  for (gsize k = 0; k < G_N_ELEMENTS (shapes); k++)
+    if (has_mark (model, shapes[k].kind))
+      seen[n++] = shapes[k].words;
+  GString *text = g_string_new (NULL);
+  for (gsize k = 0; k < n; k++)
+    g_string_append_printf (text, "%s%s", k == 0 ? "" : k + 1 == n ? " and " : ", ", seen[k]);
+  text->str[0] = g_ascii_toupper (text->str[0]);
+  return g_string_free (text, FALSE);
+}
+
 static void
 append_evidence (GString *foot, const SbChartModel *model, int evidence)
 {
@@ -241,8 +277,9 @@ append_evidence (GString *foot, const SbChartModel *model, int evidence)
   if (n_marks == 0 || evidence < 0)
     return;
   g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) evidence)->name, -1);
-  g_string_append_printf (foot, "Marks: %s of each configuration’s first repeat%s. ", name,
-                          has_thin_line (model) ? ", a thin line" : "");
+  g_autofree char *shapes = mark_shapes (model);
+  g_string_append_printf (foot, "%s: where the %s of each configuration’s first repeat comes from%s. ", shapes, name,
+                          has_thin_line (model) ? "; the repeat is the thin line" : "");
 }
 
 static const SbConfigurationResult *

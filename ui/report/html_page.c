@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "html_page.h"
 
+#include "markup_table.h"
 #include "proof_file.h"
 
 #include <string.h>
@@ -20,7 +21,8 @@ static const char style[]
       "ul{padding-left:1.2rem}code{font-size:8.5pt;overflow-wrap:anywhere}"
       ".care{border-left:4px solid #b3541e;padding:.5rem 1rem;background:#fbf3ee}"
       "@page{margin:16mm}"
-      "@media print{body{margin:0;padding:0;max-width:none;font-size:9.5pt}h2,h3{break-after:avoid}tr,figure{break-"
+      "@media "
+      "print{body{margin:0;padding:0;max-width:none;font-size:9.5pt}h2,h3{break-after:avoid}tr,figure,table{break-"
       "inside:avoid}.scroll{overflow:visible}table{font-size:7pt}th,td{padding:.12rem .3rem}td{white-space:normal}"
       "code{font-size:6pt}}";
 
@@ -58,7 +60,8 @@ append_cell (GString *html, const SbReportTable *table, guint row, guint column)
   const char *scope = row == 0 ? " scope=\"col\"" : column == 0 ? " scope=\"row\"" : "";
   gboolean left = column > 0 && (table->left >> column & 1) != 0;
   g_string_append_printf (html, "<%s%s%s>%s", tag, scope, left ? " class=\"left\"" : "", code ? "<code>" : "");
-  append_escaped (html, sb_report_table_cell (table, row, column));
+  g_autofree char *words = sb_markup_keep_together (sb_report_table_cell (table, row, column));
+  append_escaped (html, words);
   g_string_append_printf (html, "%s</%s>", code ? "</code>" : "", tag);
 }
 

@@ -337,8 +337,9 @@ marks_are_the_evidence_of_the_first_used_trial (void **state)
   assert_int_equal (last->configuration, 1);
   assert_close (last->x, 0.018, 0);
   assert_close (last->y, 10, 0);
-  assert_non_null (
-      strstr (fixture->model->foot, "Marks: mean torque slope of each configuration’s first repeat, a thin line."));
+  assert_non_null (strstr (fixture->model->foot,
+                           "where the mean torque slope of each configuration’s first repeat comes from; the "
+                           "repeat is the thin line."));
 }
 
 /* Every measure of a trial is marked in the panel of its signal, the ringing in that of the signal it is read from. */

@@ -82,6 +82,22 @@ long_title_goes_on_in_three_lines_and_is_told_when_it_is_cut (void **state)
   assert_non_null (strstr (laid->chart.text, "the title is cut: it has no room in 3 lines"));
 }
 
+/* Below 10 mm nothing is made, which is an error of its own; below 5 pt print is not read. */
+static void
+size_that_cannot_be_made_has_no_advice_and_tiny_text_has (void **state)
+{
+  Laid *laid = *state;
+  make_model (&laid->chart, two, 2);
+  const SbChartSize narrow = { .width_mm = 5, .height_mm = 95, .dpi = 300, .font_pt = 8 };
+  const SbChartSize tiny = { .width_mm = 175, .height_mm = 120, .dpi = 300, .font_pt = 1 };
+  const SbChartSize small = { .width_mm = 175, .height_mm = 120, .dpi = 300, .font_pt = 5 };
+  assert_null (sb_chart_fit_advice (laid->chart.model, &narrow));
+  assert_null (sb_chart_fit_advice (laid->chart.model, &small));
+  laid->chart.text = sb_chart_fit_advice (laid->chart.model, &tiny);
+  assert_non_null (laid->chart.text);
+  assert_true (g_str_has_prefix (laid->chart.text, "text of 1 pt is hardly read in print"));
+}
+
 /* From a panel as low as the painter allows to one that holds the name in a line. */
 static void
 name_of_a_value_axis_is_not_broken_within_a_word (void **state)
@@ -175,6 +191,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     TEST (long_title_goes_on_in_three_lines_and_is_told_when_it_is_cut),
+    TEST (size_that_cannot_be_made_has_no_advice_and_tiny_text_has),
     TEST (name_of_a_value_axis_is_not_broken_within_a_word),
     TEST (value_axis_has_three_numbers_where_the_height_allows),
     TEST (leaders_are_short_and_end_at_the_sample),
