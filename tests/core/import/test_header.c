@@ -84,15 +84,15 @@ units_that_may_mean_another_are_asked_about (void **state)
     SbRole role;
     const char *unit, *problem;
   } table[] = {
-    { "Drehzahl [1/s]", SB_ROLE_VELOCITY, "turns/s", "may be turns or radians in a second: taken for turns/s" },
-    { "Drehzahl [s-1]", SB_ROLE_VELOCITY, "turns/s", "may be turns or radians in a second: taken for turns/s" },
-    { "rotation speed (Hz)", SB_ROLE_VELOCITY, "turns/s", "may be turns or radians in a second: taken for turns/s" },
-    { "omega [1/s]", SB_ROLE_VELOCITY, "rad/s", "may be turns or radians in a second: taken for rad/s" },
-    { "Winkelgeschwindigkeit [s-1]", SB_ROLE_VELOCITY, "rad/s", "may be turns or radians in a second: taken for rad/s" },
-    { "iq_Arms", SB_ROLE_CURRENT, "A", "is an effective value: taken for A as it is written" },
-    { "motor current [A rms]", SB_ROLE_CURRENT, "A", "is an effective value: taken for A as it is written" },
-    { "tick_100us", SB_ROLE_TIME, "100 µs", "its unit is written '100us': each number is taken for so many times 100 µs" },
-    { "Ist Moment [1/100 Nm]", SB_ROLE_TORQUE, "N·cm", "its unit is written '1/100 Nm': each number is taken for so many times N·cm" },
+    { "Drehzahl [1/s]", SB_ROLE_VELOCITY, "turns/s", "in a second: taken for turns/s" },
+    { "Drehzahl [s-1]", SB_ROLE_VELOCITY, "turns/s", "in a second: taken for turns/s" },
+    { "rotation speed (Hz)", SB_ROLE_VELOCITY, "turns/s", "in a second: taken for turns/s" },
+    { "omega [1/s]", SB_ROLE_VELOCITY, "rad/s", "in a second: taken for rad/s" },
+    { "Winkelgeschwindigkeit [s-1]", SB_ROLE_VELOCITY, "rad/s", "in a second: taken for rad/s" },
+    { "iq_Arms", SB_ROLE_CURRENT, "A", "is an effective value: taken for A" },
+    { "motor current [A rms]", SB_ROLE_CURRENT, "A", "is an effective value: taken for A" },
+    { "tick_100us", SB_ROLE_TIME, "100 µs", "is taken for so many times 100 µs" },
+    { "Ist Moment [1/100 Nm]", SB_ROLE_TORQUE, "N·cm", "is taken for so many times N·cm" },
   };
   (void) state;
   for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
@@ -102,7 +102,8 @@ units_that_may_mean_another_are_asked_about (void **state)
                      && strcmp (meaning.unit->name, table[i].unit) == 0 && meaning.problem != NULL
                      && strstr (meaning.problem, table[i].problem) != NULL;
     if (!asked)
-      print_error ("%s: %s, %s\n", table[i].name, meaning.unit != NULL ? meaning.unit->name : "no unit", meaning.problem);
+      print_error ("%s: %s, %s\n", table[i].name, meaning.unit != NULL ? meaning.unit->name : "no unit",
+                   meaning.problem);
     sb_column_meaning_clear (&meaning);
     assert_true (asked);
   }
