@@ -111,8 +111,8 @@ sb_file_kind_of_line (const char *line, gsize length)
   const char *text = first_sign (line, &length);
   if (length > 1 && *text == '{' && is_json (text, length))
     return JSON;
-  /* A name in angle brackets has neither. */
-  gboolean is_tag = length > 1 && *text == '<'
+  /* A name in angle brackets has neither. With sanitizers the compiler wants to know that there is a text at all. */
+  gboolean is_tag = text != NULL && length > 1 && *text == '<'
                     && (memmem (text, length, "=\"", 2) != NULL || memmem (text, length, "</", 2) != NULL);
   return is_tag ? markup_remedy (text, length) : NULL;
 }
