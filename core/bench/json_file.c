@@ -6,7 +6,8 @@
 G_DEFINE_QUARK (sb_json_file_error_quark, sb_json_file_error)
 
 /* Lists and objects within one another; a session has six. */
-#define DEEPEST 100
+#define DEEPEST     100
+#define MOST_VALUES 2000000 /* a session of ten thousand logs has some 60,000; each takes some 80 bytes */
 
 static gboolean
 refuse (GError **error, const char *what)
@@ -52,7 +53,7 @@ static gboolean
 is_readable (const char *text, gsize n_bytes, GError **error)
 {
   gboolean in_string = FALSE, ended = FALSE;
-  guint depth = 0;
+  guint depth = 0, n_values = 1;
   for (const char *c = text; c < text + n_bytes; c++) {
     if (depth == 0 && !g_ascii_isspace (*c) && (ended || (*c != '[' && *c != '{')))
       return refuse (error, ended ? "something follows after its end" : "this is no JSON");
@@ -73,6 +74,8 @@ is_readable (const char *text, gsize n_bytes, GError **error)
       return refuse (error, "this is no JSON");
     if (depth > DEEPEST)
       return refuse (error, "its lists and objects are nested too deeply");
+    if (*c == ',' && ++n_values > MOST_VALUES)
+      return refuse (error, "it holds more values than any file of ours");
   }
   return TRUE;
 }

@@ -4,8 +4,8 @@
 #define ZLIB_CONST /* what is read stays as it is */
 #include <zlib.h>
 
-/* Ten times the proof of ten thousand logs; a few bytes can ask for a thousand times their own size. */
-#define LARGEST_BYTES ((gsize) 64 << 20)
+/* More than the proof of ten thousand logs; a few bytes can ask for a thousand times their own size. */
+#define LARGEST_BYTES ((gsize) 8 << 20)
 
 #define STEP_BYTES ((gsize) 64 << 10)
 

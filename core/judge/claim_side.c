@@ -58,25 +58,30 @@ longest_interval (const SbClaimInput *input)
   return longest;
 }
 
-/* Of repeats that noise reads at one crest or at another, the distance of their figures: some figure lies nearer to
- * what another repeat might as well have had than to what it has. */
+/* Some repeat's figure lies nearer to what `one` might as well have had than to what it has. */
+static gboolean
+is_read_at_both (const SbClaimInput *input, SbMeasureId id, const SbMeasure *one)
+{
+  for (gsize k = 0; k < input->n; k++) {
+    const SbMeasure *two = &input->measures[k]->measure[id];
+    if (two->present && fabs (two->value - one->other) < fabs (two->value - one->value))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Of repeats that noise reads at one crest or at another, how far these are apart at most; their scatter does not
+ * count. */
 static double
 crests_apart (const SbClaimInput *input, SbMeasureId id)
 {
-  double lowest = INFINITY, highest = -INFINITY;
-  gboolean apart = FALSE;
+  double apart = 0;
   for (gsize i = 0; i < input->n; i++) {
     const SbMeasure *one = &input->measures[i]->measure[id];
-    if (!one->present)
-      continue;
-    lowest = fmin (lowest, one->value);
-    highest = fmax (highest, one->value);
-    for (gsize k = 0; k < input->n && sb_doubts_have (one->doubts, SB_DOUBT_EITHER); k++) {
-      const SbMeasure *two = &input->measures[k]->measure[id];
-      apart = apart || (two->present && fabs (two->value - one->other) < fabs (two->value - one->value));
-    }
+    if (one->present && sb_doubts_have (one->doubts, SB_DOUBT_EITHER) && is_read_at_both (input, id, one))
+      apart = fmax (apart, fabs (one->value - one->other));
   }
-  return apart ? highest - lowest : 0;
+  return apart;
 }
 
 /* What the test itself can tell, apart from the scatter of the repeats. */

@@ -157,7 +157,7 @@ sb_measure_torque_levels (SbReading *reading)
   double noise = isfinite (transition->noise_nm) ? transition->noise_nm : 0;
   if (-step > STEP_NOISES * noise && reading->trial->onset_from == SB_ONSET_FROM_COMMAND) {
     reading->no_step
-        = g_strdup_printf ("the torque runs against the command, from %.4g to %.4g N·m along its step: turn "
+        = g_strdup_printf ("the torque runs against the command: from %.4g to %.4g N·m along its step; turn "
                            "the sign of one of them in the log, or have the command's column read as "
                            "'other'",
                            transition->base_nm, transition->top_nm);

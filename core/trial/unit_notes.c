@@ -59,10 +59,11 @@ usual_units (double share)
     { 2 * G_PI, "rad/s and turns" }, { 1 / (2 * G_PI), "turns/s and rad" },
     { 60, "rpm and turns" },
   };
-  for (gsize i = 0; i < G_N_ELEMENTS (usual); i++)
-    if (fabs (share / usual[i].share - 1) <= USUAL_WITHIN)
-      return usual[i].words;
-  return NULL;
+  gsize nearest = 0;
+  for (gsize i = 1; i < G_N_ELEMENTS (usual); i++)
+    if (fabs (share / usual[i].share - 1) < fabs (share / usual[nearest].share - 1))
+      nearest = i;
+  return fabs (share / usual[nearest].share - 1) <= USUAL_WITHIN ? usual[nearest].words : NULL;
 }
 
 void
@@ -79,10 +80,12 @@ sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial)
     g_ptr_array_add (notes, g_strdup_printf (MOTION "the velocity runs against the angle, so that the sign of one of "
                                                     "them is turned"));
   else
-    g_ptr_array_add (notes, g_strdup_printf (MOTION "the velocity adds up to %.3g times the way of the angle%s%s%s, so "
-                                                    "that the unit of one of them is not the one that was taken",
-                                             share, usual != NULL ? ", as " : "", usual != NULL ? usual : "",
-                                             usual != NULL ? " taken for rad/s and rad would" : ""));
+    g_ptr_array_add (
+        notes, g_strdup_printf (MOTION "the velocity adds up to %.3g times the way of the angle%s%s%s, so "
+                                       "that the unit of one of them is not the one that was taken, or one of them is "
+                                       "behind a gear",
+                                share, usual != NULL ? ", as " : "", usual != NULL ? usual : "",
+                                usual != NULL ? " taken for rad/s and rad would" : ""));
 }
 
 gboolean

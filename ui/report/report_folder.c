@@ -80,7 +80,8 @@ has_digest (const char *path, const char *digest)
 {
   g_autofree char *bytes = NULL;
   gsize n;
-  if (g_file_test (path, G_FILE_TEST_IS_SYMLINK) || !g_file_get_contents (path, &bytes, &n, NULL))
+  if (g_file_test (path, G_FILE_TEST_IS_SYMLINK) || !g_file_test (path, G_FILE_TEST_IS_REGULAR)
+      || !g_file_get_contents (path, &bytes, &n, NULL))
     return FALSE;
   g_autofree char *found = g_compute_checksum_for_data (G_CHECKSUM_SHA256, (const guchar *) bytes, n);
   return strcmp (found, digest) == 0;
@@ -149,6 +150,16 @@ sb_report_folder_write (const GPtrArray *files, const char *folder, GPtrArray *k
   return TRUE;
 }
 
+/* No report has control characters in the names of its files; a terminal would obey them. */
+static gboolean
+may_be_of_a_report (const char *name)
+{
+  for (const char *c = name; *c != '\0'; c++)
+    if (g_ascii_iscntrl (*c))
+      return FALSE;
+  return sb_proof_name_is_safe (name);
+}
+
 GPtrArray *
 sb_report_folder_changed (const char *folder, guint *n_listed)
 {
@@ -160,7 +171,9 @@ sb_report_folder_changed (const char *folder, guint *n_listed)
   g_autoptr (GList) names = g_list_sort (g_hash_table_get_keys (digests), (GCompareFunc) strcmp);
   for (const GList *name = names; name != NULL; name = name->next) {
     g_autofree char *path = g_build_filename (folder, name->data, NULL);
-    if (sb_proof_name_is_safe (name->data) && !has_digest (path, g_hash_table_lookup (digests, name->data)))
+    if (!may_be_of_a_report (name->data))
+      g_ptr_array_add (changed, g_strescape (name->data, NULL));
+    else if (!has_digest (path, g_hash_table_lookup (digests, name->data)))
       g_ptr_array_add (changed, g_strdup (name->data));
   }
   return changed;

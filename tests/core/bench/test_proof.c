@@ -36,6 +36,20 @@ seal_is_the_checksum_of_the_text_without_it (void **state)
   assert_string_equal (seal + strlen (",\"seal\":\"") + 64, "\"}");
 }
 
+/* A picture of some kilobytes may hold it packed, and the parser takes forty times its size. */
+static void
+text_of_millions_of_values_is_refused_before_it_is_parsed (void **state)
+{
+  ProofFixture *fixture = *state;
+  GString *text = g_string_new ("{\"a\":[0");
+  for (int i = 0; i < 2000000; i++)
+    g_string_append (text, ",0");
+  g_string_append (text, "]}");
+  const char *kept = keep (fixture->bench, g_string_free (text, FALSE));
+  assert_null (sb_proof_parse (kept, strlen (kept), &fixture->error));
+  assert_non_null (strstr (fixture->error->message, "more values"));
+}
+
 /* Whatever is changed in the text, the seal tells it. */
 static void
 edited_proof_is_not_whole (void **state)
@@ -244,6 +258,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     proof_test (proof_is_one_line_of_plain_ascii_without_markup),
     proof_test (seal_is_the_checksum_of_the_text_without_it),
+    proof_test (text_of_millions_of_values_is_refused_before_it_is_parsed),
     proof_test (edited_proof_is_not_whole),
     cmocka_unit_test (facts_are_written_out_for_people),
     proof_test (proof_names_size_and_checksum_of_each_log_once),
