@@ -3,16 +3,14 @@
 #include "number.h"
 #include "number_style.h"
 #include "number_text.h"
-#include "number_unit.h"
 #include "overload.h"
+#include "row_number.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define FIRST_CAPACITY 1024
-/* With groups of digits; the others are as long as they like. */
-#define LONGEST_NUMBER 64
 
 void
 sb_rows_init (SbRows *rows)
@@ -84,54 +82,6 @@ explain_count (const SbRows *rows, guint n_cells)
                           rows->n_columns);
 }
 
-/* A number in the file's style, times a power of ten. */
-static gboolean
-read_number (const SbRows *rows, const char *text, gsize length, int power_of_ten, double *value)
-{
-  char decimal = rows->decimal != 0 ? rows->decimal : '.', plain[LONGEST_NUMBER];
-  char thousands = rows->thousands != '\0' ? rows->thousands : rows->late_thousands;
-  if (sb_number_read (text, length, decimal, power_of_ten, value))
-    return TRUE;
-  gsize n = thousands != '\0' ? sb_number_ungroup (text, length, thousands, decimal, plain, sizeof plain) : 0;
-  return n > 0 && sb_number_read (plain, n, decimal, power_of_ten, value);
-}
-
-/* "1 234,5" where no line that was looked at has a group: with the decimal sign known it can be read in one way. */
-static gboolean
-learn_thousands (SbRows *rows, const char *text, gsize length)
-{
-  static const char signs[] = { ' ', '\'', '.', ',' };
-  double value;
-  gsize sign = length > 0 && (*text == '-' || *text == '+') ? 1 : 0;
-  gboolean open = rows->thousands == '\0' && rows->late_thousands == '\0' && !rows->is_thousands_stated
-                  && rows->decimal != '\0' && sign < length && text[sign] != '0';
-  for (gsize i = 0; open && i < sizeof signs; i++) {
-    /* "1.234" alone, among numbers with commas, may be the slip of a pen. */
-    gboolean slip = (signs[i] == '.' || signs[i] == ',') && memchr (text, rows->decimal, length) == NULL;
-    if (signs[i] == rows->decimal || slip)
-      continue;
-    rows->late_thousands = signs[i];
-    if (read_number (rows, text, length, 0, &value))
-      return TRUE;
-  }
-  if (open)
-    rows->late_thousands = '\0';
-  return FALSE;
-}
-
-/* A number with the column's unit behind it; *other is the unit when it is another one. */
-static gboolean
-read_with_unit (const SbRows *rows, const char *text, gsize length, int power_of_ten, const SbUnit *unit, double *value,
-                const SbUnit **other)
-{
-  const SbUnit *found;
-  gsize n = sb_number_before_unit (text, length, &found);
-  if (n == 0 || !read_number (rows, text, n, power_of_ten, value))
-    return FALSE;
-  *other = found != unit ? found : NULL;
-  return found == unit;
-}
-
 static char *
 read_clock (SbRows *rows, const char *text, gsize length, double *value)
 {
@@ -157,10 +107,7 @@ read_cell (SbRows *rows, guint index, const char *text, gsize length, double *va
   if (rows->conversions[index].kind == SB_CONVERT_CLOCK)
     return read_clock (rows, text, length, value);
   const SbUnit *unit = rows->conversions[index].unit, *other = NULL;
-  gboolean is_number
-      = read_number (rows, text, length, column->power_of_ten, value)
-        || read_with_unit (rows, text, length, column->power_of_ten, unit, value, &other)
-        || (learn_thousands (rows, text, length) && read_number (rows, text, length, column->power_of_ten, value));
+  gboolean is_number = sb_row_number_read (rows, text, length, index, value, &other);
   if (is_number && column->scaled)
     *value *= column->factor;
   if (is_number && fabs (*value) <= SB_LARGEST_VALUE)
@@ -168,7 +115,7 @@ read_cell (SbRows *rows, guint index, const char *text, gsize length, double *va
   g_autofree char *quoted = sb_text_quote (text, length);
   double written = 0.0;
   if (sb_overload_is_word (text, length)
-      || (read_number (rows, text, length, 0, &written) && sb_overload_is_number (written))) {
+      || (sb_row_number_plain (rows, text, length, 0, &written) && sb_overload_is_number (written))) {
     *kind = SB_FAULT_OVERLOAD;
     return g_strdup_printf ("%s is an overload mark of an instrument", quoted);
   }
@@ -180,13 +127,12 @@ read_cell (SbRows *rows, guint index, const char *text, gsize length, double *va
 
 /* A circumstance that was not written down costs no row. */
 static void
-read_aside (SbRows *rows, const SbRowColumn *column, const char *text, gsize length)
+read_aside (SbRows *rows, guint index, const char *text, gsize length)
 {
-  double *value = &rows->aside[column->aside];
-  const SbUnit *unit = rows->conversions[column - rows->columns].unit, *other;
+  double *value = &rows->aside[rows->columns[index].aside];
+  const SbUnit *other;
   text = sb_text_trim (text, &length);
-  if (!read_number (rows, text, length, column->power_of_ten, value)
-      && !read_with_unit (rows, text, length, column->power_of_ten, unit, value, &other))
+  if (!sb_row_number_read (rows, text, length, index, value, &other))
     *value = (double) NAN;
 }
 
@@ -294,15 +240,16 @@ read_cells (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
     SbFaultKind kind;
     gsize length;
     const char *text = sb_cells_get (cells, i, &length);
-    if (column->aside >= 0)
-      read_aside (rows, column, text, length);
-    if (column->channel < 0)
-      continue;
-    double *value = &rows->values[column->channel][rows->n_rows];
     char before = rows->late_thousands;
-    g_autofree char *what = read_cell (rows, i, text, length, value, &kind);
+    g_autofree char *what = NULL;
+    if (column->aside >= 0)
+      read_aside (rows, i, text, length);
+    if (column->channel >= 0)
+      what = read_cell (rows, i, text, length, &rows->values[column->channel][rows->n_rows], &kind);
     if (before != rows->late_thousands)
       note_thousands (log, i, text, length, line);
+    if (column->channel < 0)
+      continue;
     gboolean last = rows->cut && i + 1 == rows->n_columns;
     /* "3." at the end of the file may have been 3.9. */
     if (what == NULL && !(last && length > 0 && (text[length - 1] == '.' || text[length - 1] == ','))) {
