@@ -11,5 +11,5 @@ gboolean sb_row_number_plain (const SbRows *rows, const char *text, gsize length
 /* As above, in the power of ten of column `index`; the column's unit may follow the number. Where no row before has its
  * thousands apart and this number does, rows->late_thousands is set and those behind are read so, too. FALSE when it is
  * no number; *other (borrowed) is the unit that follows it then, when that is another one, or NULL. */
-gboolean sb_row_number_read (SbRows *rows, const char *text, gsize length, guint index, double *value,
-                             const SbUnit **other);
+gboolean
+sb_row_number_read (SbRows *rows, const char *text, gsize length, guint index, double *value, const SbUnit **other);

@@ -16,6 +16,8 @@ void
 sb_rows_init (SbRows *rows)
 {
   *rows = (SbRows){ .last_time = -(double) INFINITY, .last_line = G_MAXUINT64 };
+  for (int aside = 0; aside < SB_N_ASIDES; aside++)
+    rows->waiting[aside] = (double) NAN;
 }
 
 void
@@ -136,15 +138,24 @@ read_aside (SbRows *rows, guint index, const char *text, gsize length)
     *value = (double) NAN;
 }
 
-void
-sb_rows_sum_asides (SbRows *rows)
+/* The asides of the row that was read wait for the next one, which may take its place. */
+static void
+hold_asides (SbRows *rows)
 {
   for (guint i = 0; i < rows->n_columns; i++) {
     int aside = rows->columns[i].aside;
-    double value = aside >= 0 ? sb_conversion_apply_aside (&rows->conversions[i], rows->aside[aside]) : (double) NAN;
-    if (fabs (value) <= SB_LARGEST_VALUE)
-      sb_aside_sum_add (&rows->summing[aside], value);
+    if (aside >= 0)
+      rows->waiting[aside] = sb_conversion_apply_aside (&rows->conversions[i], rows->aside[aside]);
   }
+}
+
+void
+sb_rows_sum_asides (SbRows *rows)
+{
+  for (int aside = 0; aside < SB_N_ASIDES; aside++)
+    if (fabs (rows->waiting[aside]) <= SB_LARGEST_VALUE)
+      sb_aside_sum_add (&rows->summing[aside], rows->waiting[aside]);
+  hold_asides (rows);
 }
 
 /* With a decimal point in every locale: the same file gives the same words. */
@@ -308,6 +319,27 @@ note_contradiction (SbRows *rows, SbLog *log, double time, guint64 line)
   rows->setback.n_rows++;
 }
 
+static void
+take_clock (SbRows *rows, guint64 line)
+{
+  gint64 before_s = rows->clock.begun_again_s;
+  sb_clock_take (&rows->clock);
+  if (rows->clock.begun_again_s != before_s && rows->clock_again_line == 0)
+    rows->clock_again_line = line;
+}
+
+/* Place `row` of the values is that of `line` from now on, unless another takes it. */
+static void
+keep_row (SbRows *rows, SbLog *log, gsize row, guint64 line)
+{
+  sb_rows_leave_fallen_out (rows, log);
+  rows->fall.n_rows = 0;
+  if (rows->has_clock)
+    take_clock (rows, line);
+  rows->last_time = rows->values[SB_CHANNEL_TIME][row];
+  sb_row_lines_add (&rows->lines, row, line);
+}
+
 /* The row that was read takes the place of the last one, whose time stood alone. */
 static void
 replace_last (SbRows *rows, SbLog *log, guint64 line)
@@ -324,8 +356,8 @@ replace_last (SbRows *rows, SbLog *log, guint64 line)
   for (int c = 0; c < SB_N_CHANNELS; c++)
     if (rows->values[c] != NULL)
       rows->values[c][last] = rows->values[c][last + 1];
-  rows->last_time = time;
-  sb_row_lines_add (&rows->lines, last, line);
+  hold_asides (rows);
+  keep_row (rows, log, last, line);
 }
 
 /* A row whose time does not follow the last one's. TRUE when the time has started again. */
@@ -353,15 +385,6 @@ take_fallen (SbRows *rows, SbLog *log, double time, guint64 line)
   return FALSE;
 }
 
-static void
-take_clock (SbRows *rows, guint64 line)
-{
-  gint64 before_s = rows->clock.begun_again_s;
-  sb_clock_take (&rows->clock);
-  if (rows->clock.begun_again_s != before_s && rows->clock_again_line == 0)
-    rows->clock_again_line = line;
-}
-
 gboolean
 sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
 {
@@ -382,14 +405,9 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
   double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
   if (!(time > rows->last_time))
     return take_fallen (rows, log, time, line);
-  sb_rows_leave_fallen_out (rows, log);
-  rows->fall.n_rows = 0;
-  if (rows->has_clock)
-    take_clock (rows, line);
   if (rows->has_asides)
     sb_rows_sum_asides (rows);
-  rows->last_time = time;
-  sb_row_lines_add (&rows->lines, rows->n_rows, line);
+  keep_row (rows, log, rows->n_rows, line);
   rows->n_rows++;
   return FALSE;
 }

@@ -53,9 +53,10 @@ typedef struct {
   char *question;      /* a number that may be read in two ways, met before the decimal sign was known; NULL */
   double *values[SB_N_CHANNELS];
   gboolean has_asides, has_clock, counts_samples;
-  double row_rate_hz;        /* of a log without time, whose rows are the samples; 0: a column is the time */
-  double aside[SB_N_ASIDES]; /* of the row that is being read, as written; NaN: no number */
-  SbAsideSum summing[SB_N_ASIDES];
+  double row_rate_hz;              /* of a log without time, whose rows are the samples; 0: a column is the time */
+  double aside[SB_N_ASIDES];       /* of the row that is being read, as written; NaN: no number */
+  double waiting[SB_N_ASIDES];     /* of the last row that was kept, SI; NaN: no number. Not in the sums yet, */
+  SbAsideSum summing[SB_N_ASIDES]; /* for its time may turn out to stand alone */
   SbClock clock;
   guint64 clock_again_line; /* where it first began again: at midnight or a full hour; 0: it did not */
   gsize n_rows;
@@ -100,7 +101,7 @@ gboolean sb_rows_time (SbRows *rows, const SbCells *cells, double *time_s);
 /* Counts the row of `line` as left out in `log`; `column` is NULL or an index. */
 void sb_rows_leave_out (SbLog *log, SbFaultKind kind, guint64 line, const char *column, const char *what);
 
-/* The row that was read is kept: what stands aside goes into the sums. */
+/* The row that was read is kept: what stands aside in the one before goes into the sums. Once more at the end. */
 void sb_rows_sum_asides (SbRows *rows);
 
 /* Hands the values over to `log`, without the room not used. */

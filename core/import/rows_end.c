@@ -181,6 +181,8 @@ follow_turns (const SbRows *rows, SbLog *log, guint index)
 static void
 finish_conversions (SbRows *rows, SbLog *log)
 {
+  if (rows->has_asides)
+    sb_rows_sum_asides (rows);
   for (gsize i = 0; rows->row_rate_hz > 0 && i < rows->n_rows; i++)
     rows->values[SB_CHANNEL_TIME][i] /= rows->row_rate_hz;
   for (guint i = 0; i < rows->n_columns; i++) {

@@ -57,6 +57,27 @@ late_thousands_are_read_in_what_is_summed_up (void **state)
   assert_note (log, "line 1802, column 'supply_V': '1 048,0' has its thousands apart");
 }
 
+/* Line 102 says 1100 ms between 99 and 101: its 4 V count as little as its torque, and the 60 V of line 103 do. */
+static void
+row_whose_time_stands_alone_is_in_no_sum (void **state)
+{
+  LogFixture *fixture = *state;
+  g_string_assign (fixture->text, "time_ms,torque_Nm,supply_V\n");
+  for (int row = 0; row < 300; row++)
+    g_string_append_printf (fixture->text, "%d,0.25,%d\n", row == 100 ? 1100 : row,
+                            row == 100   ? 4
+                            : row == 101 ? 60
+                                         : 48);
+  const SbLog *log = read_text (fixture, fixture->text->str);
+  assert_int_equal (log->n_rows, 299);
+  assert_int_equal (fault_at (log, 0)->line, 102);
+  const SbAside *supply = &log->aside[SB_ASIDE_SUPPLY];
+  assert_int_equal (supply->n, 299);
+  assert_close (supply->mean, (298 * 48.0 + 60) / 299, 1e-12);
+  assert_close (supply->smallest, 48, 0.0);
+  assert_close (supply->largest, 60, 0.0);
+}
+
 #define WITH_LOG(function) cmocka_unit_test_setup_teardown (function, log_fixture_setup, log_fixture_teardown)
 
 int
@@ -65,6 +86,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     WITH_LOG (lone_point_behind_late_thousands_is_no_group),
     WITH_LOG (late_thousands_are_read_in_what_is_summed_up),
+    WITH_LOG (row_whose_time_stands_alone_is_in_no_sum),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
