@@ -348,10 +348,11 @@ decide (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
   gboolean moves = measure->effect == SB_EFFECT_MOVES;
   measure->by_noise = mean_bias (work->level[work->n_levels - 1], id) - mean_bias (work->level[0], id);
   measure->in_noise = moves && is_in_noise (work, id);
-  measure->within_noise = measure->effect != SB_EFFECT_UNDECIDED && has_bias (work, id)
-                          && sb_noise_may_account ((int) measure->effect, moves, measure->change.difference,
-                                                   measure->by_noise, effect_without, &judged);
-  measure->doubted = measure->doubted || (measure->within_noise && has_doubts (work, id, have_bias));
+  gboolean hangs = measure->effect != SB_EFFECT_UNDECIDED && has_bias (work, id)
+                   && sb_noise_may_account ((int) measure->effect, moves, measure->change.difference, measure->by_noise,
+                                            effect_without, &judged);
+  measure->within_noise = hangs && moves;
+  measure->doubted = measure->doubted || (hangs && has_doubts (work, id, have_bias));
   if (measure->within_noise || measure->in_noise)
     measure->effect = SB_EFFECT_UNDECIDED;
 }

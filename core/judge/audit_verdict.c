@@ -136,6 +136,16 @@ tell_too_close (SbAuditWork *work)
   return SB_AUDIT_CANNOT_TELL;
 }
 
+/* What noise may account for may be an effect as well; what stands above the noise at no level is none that is seen. */
+static gboolean
+hides_in_noise (const SbAuditWork *work)
+{
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    if (measure_of (work, (SbMeasureId) m)->within_noise && !measure_of (work, (SbMeasureId) m)->in_noise)
+      return TRUE;
+  return FALSE;
+}
+
 /* The margin says what matters; that nothing can be detected is another thing. */
 static SbAuditVerdict
 tell_unmoved (SbAuditWork *work)
@@ -167,7 +177,9 @@ judge_steady_slope (SbAuditWork *work)
   sb_audit_add_reason (work->audit, "No other measure is seen to move.");
   if (undecided != NULL)
     sb_audit_add_reason (work->audit, "Not known to stay within the margin either: %s.", undecided);
-  return effect_of (work, SB_MEASURE_MEAN_VELOCITY) == SB_EFFECT_UNDECIDED ? SB_AUDIT_CANNOT_TELL : tell_unmoved (work);
+  if (hides_in_noise (work) || effect_of (work, SB_MEASURE_MEAN_VELOCITY) == SB_EFFECT_UNDECIDED)
+    return SB_AUDIT_CANNOT_TELL;
+  return tell_unmoved (work);
 }
 
 static gboolean

@@ -29,7 +29,7 @@ difference_that_noise_may_have_made_is_not_seen_to_move (void **state)
   static const struct {
     double overshoot;
     SbAuditVerdict verdict;
-  } cases[] = { { 0.0336, SB_AUDIT_NO_EFFECT }, { 0.1, SB_AUDIT_SHAPES } };
+  } cases[] = { { 0.0336, SB_AUDIT_CANNOT_TELL }, { 0.1, SB_AUDIT_SHAPES } };
   AuditFixture *fixture = *state;
   for (gsize c = 0; c < G_N_ELEMENTS (cases); c++) {
     audit_figures (fixture, "gain", FALSE, alike, 2, 0.02);
@@ -37,7 +37,7 @@ difference_that_noise_may_have_made_is_not_seen_to_move (void **state)
     put_overshoot (fixture, 1, cases[c].overshoot, 0.029, NULL);
     const SbAudit *audit = audit_made (fixture, "gain", FALSE, 2);
     assert_int_equal (audit->verdict, cases[c].verdict);
-    assert_int_equal (audit->measure[SB_MEASURE_OVERSHOOT].within_noise, cases[c].verdict == SB_AUDIT_NO_EFFECT);
+    assert_int_equal (audit->measure[SB_MEASURE_OVERSHOOT].within_noise, cases[c].verdict == SB_AUDIT_CANNOT_TELL);
     assert_close (audit->measure[SB_MEASURE_OVERSHOOT].by_noise, 0.023, 1e-12);
   }
 }
@@ -94,7 +94,7 @@ trend_that_noise_alone_makes_is_none (void **state)
       fixture->measures[i / N_REPEATS][i % N_REPEATS].measure[SB_MEASURE_PEAK_TORQUE].doubts = NULL;
     assert_int_equal (torque->effect, cases[c].effect);
     assert_int_equal (torque->within_noise, noise);
-    assert_int_equal (audit->verdict, noise ? SB_AUDIT_NO_EFFECT : SB_AUDIT_SHAPES);
+    assert_int_equal (audit->verdict, noise ? SB_AUDIT_CANNOT_TELL : SB_AUDIT_SHAPES);
     assert_close (torque->jonckheere.statistic, 75, 0);
     assert_int_equal (torque->doubted, noise);
     if (noise)
