@@ -112,7 +112,9 @@ sb_layout_file_draft (const SbLayout *found)
   fixed.encoding = (int) found->encoding;
   fixed.delimiter = found->delimiter;
   fixed.decimal = found->decimal;
-  fixed.thousands = (unsigned char) found->thousands;
+  /* None among the lines that were looked at is no statement about those far behind. */
+  if (found->thousands != '\0' || found->is_thousands_stated)
+    fixed.thousands = (unsigned char) found->thousands;
   fixed.quote = (unsigned char) found->quote;
   fixed.comment_prefix = found->comment_prefix;
   if (found->n_tables > 1)

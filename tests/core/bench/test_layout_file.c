@@ -221,6 +221,31 @@ draft_keeps_the_dialect_the_shape_and_the_questions (void **state)
   assert_int_equal (read->fixed.header_line, SB_AUTOMATIC); /* a preamble may be longer in the next log */
 }
 
+/* A file without thousands in the lines looked at may have them far behind; a person may have said that it has none. */
+static void
+draft_states_thousands_that_were_found_or_stated (void **state)
+{
+  static const struct {
+    char found;
+    gboolean stated;
+    const char *written; /* NULL: not at all */
+  } cases[] = { { '\0', FALSE, NULL },
+                { '\0', TRUE, "\"thousands\" : \"none\"" },
+                { '.', FALSE, "\"thousands\" : \"point\"" } };
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    g_autoptr (SbLayout) layout = full_layout ();
+    layout->decimal = ',';
+    layout->thousands = cases[i].found;
+    layout->is_thousands_stated = cases[i].stated;
+    g_autoptr (GPtrArray) drafts = sb_layout_choices_new ();
+    g_ptr_array_add (drafts, sb_layout_file_draft (layout));
+    const char *text = keep (*state, sb_layout_file_text (drafts));
+    const char *looked_for = cases[i].written != NULL ? cases[i].written : "thousands";
+    if ((strstr (text, looked_for) != NULL) != (cases[i].written != NULL))
+      fail_msg ("case %zu: %s", i, text);
+  }
+}
+
 /* A layout of one column, whose name tells it from others. */
 static GPtrArray *
 layout_of (const char *column)
@@ -368,6 +393,7 @@ main (void)
     bench_test (layouts_come_back_as_they_were_written),
     bench_test (wrong_files_are_refused_with_file_member_and_remedy),
     bench_test (draft_keeps_the_dialect_the_shape_and_the_questions),
+    bench_test (draft_states_thousands_that_were_found_or_stated),
     bench_test (store_is_empty_before_anything_was_remembered),
     bench_test (remembered_layout_takes_the_place_of_that_of_its_shape),
     bench_test (layouts_are_renamed_and_forgotten_by_signature_or_name),
