@@ -3,6 +3,7 @@
 #include "number.h"
 #include "number_style.h"
 #include "number_text.h"
+#include "number_unit.h"
 #include "overload.h"
 #include "row_number.h"
 
@@ -227,11 +228,15 @@ note_thousands (SbLog *log, guint column, const char *text, gsize length, guint6
                                                 line, column_name (log, column), quoted));
 }
 
-/* What the file ends in, for sb_rows_finish() to weigh: "7.1" may have been 7.125, and "2e-0" 2e-03. */
+/* What the file ends in, for sb_rows_finish() to weigh: "7.1" may have been 7.125, and "2e-0" 2e-03. A number that its
+ * unit follows is whole. */
 static void
 note_last_number (SbRows *rows, const char *text, gsize length, guint64 line)
 {
   text = sb_text_trim (text, &length);
+  const SbUnit *unit;
+  if (sb_number_before_unit (text, length, &unit) > 0)
+    return;
   const char *end = text + length, *exponent = text;
   while (exponent < end && *exponent != 'e' && *exponent != 'E')
     exponent++;

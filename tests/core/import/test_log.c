@@ -287,6 +287,32 @@ words_before_more_rows_are_a_row_left_out (void **state)
   assert_int_equal (fault_at (log, 1)->line, 5);
 }
 
+/* A file that is cut within a number has no unit behind it; one that ends behind the number alone may be. */
+static void
+number_with_its_unit_behind_it_was_not_cut (void **state)
+{
+  static const struct {
+    const char *name, *unit, *last;
+    gboolean told;
+  } cases[] = { { "angle", "deg", "7.250 deg", FALSE }, { "angle", "deg", "7.2 deg", FALSE },
+                { "angle", "deg", "7.2", TRUE },        { "speed", "deg/s", "7.250 deg/s", FALSE },
+                { "torque", "Nm", "7.2 Nm", FALSE },    { "torque", "Nm", "7.2", TRUE },
+                { "torque", "Nm", "7.250", FALSE } };
+  LogFixture *fixture = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    const char *unit = cases[i].unit;
+    g_string_printf (fixture->text, "time_s,%s [%s]\n0,7.125 %s\n1,7.375 %s\n2,%s", cases[i].name, unit, unit, unit,
+                     cases[i].last);
+    const SbLog *log = read_text (fixture, fixture->text->str);
+    assert_int_equal (log->n_rows, 3);
+    gboolean told = FALSE;
+    for (guint n = 0; n < log->notes->len; n++)
+      told = told || strstr (log->notes->pdata[n], "fewer decimals") != NULL;
+    if (told != cases[i].told)
+      fail_msg ("'%s' is %stold", cases[i].last, told ? "" : "not ");
+  }
+}
+
 #define WITH_LOG(function) cmocka_unit_test_setup_teardown (function, log_fixture_setup, log_fixture_teardown)
 
 int
@@ -307,6 +333,7 @@ main (void)
     WITH_LOG (overload_marks_of_instruments_are_no_values),
     WITH_LOG (log_keeps_the_first_thousand_faults_and_counts_all),
     WITH_LOG (log_loses_one_row_to_an_open_quote),
+    WITH_LOG (number_with_its_unit_behind_it_was_not_cut),
     WITH_LOG (log_digest_is_that_of_the_bytes),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
