@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* PNG specification, second edition: an iTXt chunk, or one of the three kinds of text, packed or not, when another
+/* PNG specification, second edition: a tEXt chunk, or one of the three kinds of text, packed or not, when another
  * program wrote the picture anew. */
 #include "proof_carriers.h"
 #include "proof_file.h"

@@ -125,13 +125,15 @@ remark_on_outlying (Repeats *repeats, SbRepeatRemark remark)
   for (guint id = 0; id < SB_N_MEASURES; id++)
     if (take_values (repeats, id) && scatters_about_one (repeats, id))
       collect_outlying (repeats, id, names);
+  g_autofree char *shared = repeats->n_tested > 1
+                                ? g_strdup_printf (" shared by %" G_GSIZE_FORMAT " measures", repeats->n_tested)
+                                : g_strdup ("");
   for (guint i = 0; i < repeats->trials->len; i++) {
     if (names[i] == NULL)
       continue;
     remark (g_ptr_array_index (repeats->trials, i),
-            g_strdup_printf ("stands apart from the other repeats in %s (%s test, 5 %% shared by %" G_GSIZE_FORMAT
-                             " measures)",
-                             names[i]->str, repeats->trials->len < 15 ? "Grubbs'" : "Rosner's", repeats->n_tested),
+            g_strdup_printf ("stands apart from the other repeats in %s (%s test, 5 %%%s)", names[i]->str,
+                             repeats->trials->len < 15 ? "Grubbs'" : "Rosner's", shared),
             "Look at its curve; leave it out only for a reason that you can state");
     g_string_free (names[i], TRUE);
   }

@@ -163,8 +163,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
                " bring the noise so far down that it leaves the band by itself in no more than one log of ten"
                " thousand, over twice the transition duration at most.",
     .uncertainty = "The spread and the bias of the last passage into the band (see *Passages*), those of the levels"
-                   " over the pace there, and the onset's. With a local mean, of what it makes of the curve, at every"
-                   " third sample of half its window.",
+                   " over the pace there, and the onset's. With a local mean, of what it makes of the curve, at one"
+                   " sample in each third of half its window.",
     .limits = "Absent when the active window ends outside the band, or when the torque is inside it for less than"
               " the last twentieth of the active window: it has not been seen to settle. A torque whose noise would"
               " leave the band by itself in more than one log of ten thousand is *in the noise*: its local mean is"

@@ -152,6 +152,8 @@ about_fitted (const SbReading *reading, gsize end, const SbSettled *settled, Abo
   if (quiet->fit.n_modes == 0)
     return FALSE;
   gsize last = last_in_reach (reading, reading->i10, end, settled->band_nm - reach) + settled->half;
+  if (settled->half > 0 && !(sb_reading_even_interval (reading, reading->i10, last) > 0))
+    return FALSE; /* the local mean of the fit is worked out on an even time base */
   Values values;
   if (!quiet_values (reading, last, settled->band_nm + reach, 2 * settled->half + 1, &values))
     return FALSE;

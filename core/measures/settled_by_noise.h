@@ -10,7 +10,7 @@
  * all of the possible ones no more than the noise. Else it is the local quadratic over a quarter of the transition on
  * either side; what that leaves of the noise would itself pass the band later than c does, and crests of a long ringing
  * that are hidden in it are many: so the fit comes first. Samples of a local mean are not independent: it takes one of
- * each half of its own half window as such. For the files of this folder only. */
+ * each third of its own half window as such. For the files of this folder only. */
 #pragma once
 
 #include "settled.h"
