@@ -72,8 +72,8 @@ read_open (const char *text, gsize length, char sign, const SbNotedStyle *style,
   gboolean comma_groups = style->decimal == '.' && (style->delimiter == ',' || style->thousands == ',');
   if ((sign == ',' && comma_groups) || (sign == '.' && style->decimal == ','))
     return read_as (text, length, sign == ',' ? '.' : ',', sign, value) ? SB_NOTED_BY_TABLE : SB_NOTED_NONE;
-  /* The point is the decimal sign of programs; a semicolon tells of people who write a comma. */
-  if (sign == '.' && style->delimiter != ';')
+  /* The point is the decimal sign of programs; a semicolon alone tells of people who write a comma. */
+  if (sign == '.' && (style->decimal == '.' || style->delimiter != ';'))
     return read_as (text, length, '.', '\0', value) ? SB_NOTED_PLAIN : SB_NOTED_NONE;
   return SB_NOTED_UNCLEAR;
 }

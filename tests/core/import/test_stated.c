@@ -94,7 +94,7 @@ static void
 thousands_are_read_as_the_table_has_them_or_refused (void **state)
 {
   static const SbNotedStyle commas = { ',', '.', '\0' }, german = { ';', ',', '\0' }, points = { ';', '.', '\0' },
-                            tabs = { '\t', '.', '\0' }, grouped = { ';', '.', ',' };
+                            tabs = { '\t', '.', '\0' }, grouped = { ';', '.', ',' }, whole = { ';', '\0', '\0' };
   static const struct {
     const char *line;
     const SbNotedStyle *style;
@@ -106,7 +106,9 @@ thousands_are_read_as_the_table_has_them_or_refused (void **state)
     { "Sampling rate: 2,500 Hz", &grouped, 2500, "states '2,500', which is taken for a number in thousands" },
     { "Sampling rate: 2,500 Hz", &tabs, (double) NAN, "states '2,500', which may be 2500 or 2.5: write it as one" },
     { "Sampling rate: 2,500 Hz", &points, (double) NAN, "states '2,500', which may be 2500 or 2.5: write it as one" },
-    { "Sampling rate: 2.500 Hz", &points, (double) NAN, "states '2.500', which may be 2500 or 2.5: write it as one" },
+    { "Sampling rate: 2.500 Hz", &points, 2.5, NULL },
+    { "Sample interval: 1.250 ms", &points, 800, NULL },
+    { "Sampling rate: 2.500 Hz", &whole, (double) NAN, "states '2.500', which may be 2500 or 2.5: write it as one" },
     { "Abtastrate: 2.500 Hz", &german, 2500, "states '2.500', which is taken for a number in thousands" },
     { "Abtastrate: 2,500 kHz", &german, 2500, NULL },
     { "Sampling rate: 2.500 kHz", &commas, 2500, NULL },
