@@ -390,10 +390,30 @@ take_fallen (SbRows *rows, SbLog *log, double time, guint64 line)
   return FALSE;
 }
 
+/* ";;" or "Run two", which parts a log and is no sample: no cell is filled, or a word stands where cells should. */
+static gboolean
+is_mark (const SbRows *rows, const SbCells *cells)
+{
+  guint n_filled = 0;
+  for (guint i = 0; i < sb_cells_count (cells); i++) {
+    gsize length;
+    sb_text_trim (sb_cells_get (cells, i, &length), &length);
+    n_filled += length > 0 ? 1 : 0;
+  }
+  if (n_filled == 0 || rows->n_columns == 1 || sb_cells_count (cells) > 1)
+    return n_filled == 0;
+  const char *text = sb_cells_get (cells, 0, NULL);
+  while (g_ascii_ispunct (*text) || *text == ' ')
+    text++;
+  return !g_ascii_isdigit (*text);
+}
+
 gboolean
 sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
 {
   guint n_cells = count_cells (rows, cells);
+  if (rows->row_rate_hz > 0 && is_mark (rows, cells))
+    rows->n_no_samples++;
   if (n_cells != rows->n_columns) {
     leave_out_count (rows, log, n_cells, line);
     return FALSE;
@@ -404,9 +424,9 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
     sb_rows_grow (rows, 0);
   if (!read_cells (rows, log, cells, line))
     return FALSE;
-  /* Rows that were left out took their time, too. */
+  /* Samples that were left out took their time, too. */
   if (rows->row_rate_hz > 0)
-    rows->values[SB_CHANNEL_TIME][rows->n_rows] = (double) (rows->n_rows + log->n_rows_left_out);
+    rows->values[SB_CHANNEL_TIME][rows->n_rows] = (double) (rows->n_rows + log->n_rows_left_out - rows->n_no_samples);
   double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
   if (!(time > rows->last_time))
     return take_fallen (rows, log, time, line);

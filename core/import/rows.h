@@ -54,6 +54,7 @@ typedef struct {
   double *values[SB_N_CHANNELS];
   gboolean has_asides, has_clock, counts_samples;
   double row_rate_hz;              /* of a log without time, whose rows are the samples; 0: a column is the time */
+  gsize n_no_samples;              /* rows left out that were no sample: words alone, empty cells alone */
   double aside[SB_N_ASIDES];       /* of the row that is being read, as written; NaN: no number */
   double waiting[SB_N_ASIDES];     /* of the last row that was kept, SI; NaN: no number. Not in the sums yet, */
   SbAsideSum summing[SB_N_ASIDES]; /* for its time may turn out to stand alone */

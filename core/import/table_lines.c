@@ -33,8 +33,11 @@ sb_table_lines_clear (SbTableLines *lines)
 
 /* Words that turned out to be no title of another table: rows that cannot be read. */
 static void
-leave_titles_out (SbTableLines *lines, const SbRows *rows, SbLog *log)
+leave_titles_out (SbTableLines *lines, SbRows *rows, SbLog *log)
 {
+  /* Where there is one column, a word may stand for its number. */
+  if (rows->n_columns > 1)
+    rows->n_no_samples += lines->titles->len;
   for (guint i = 0; i < lines->titles->len; i++) {
     g_autofree char *what = g_strdup_printf ("the row has 1 cell, the header %u", rows->n_columns);
     sb_rows_leave_out (log, SB_FAULT_CELL_COUNT, g_array_index (lines->titles, guint64, i), NULL, what);

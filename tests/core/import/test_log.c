@@ -313,6 +313,36 @@ number_with_its_unit_behind_it_was_not_cut (void **state)
   }
 }
 
+/* 1000 samples a second: what is between the second row and the third takes 1 ms when it was a sample. */
+static void
+log_without_time_counts_samples_and_no_marks (void **state)
+{
+  static const struct {
+    const char *between;
+    double third_s;
+  } cases[] = { { "Run two\n", 0.002 },
+                { "-- 2nd run\n", 0.003 },
+                { "-- run 2\n", 0.002 },
+                { "0\n", 0.003 },
+                { "\nRun two\n", 0.002 },
+                { ",\n", 0.002 },
+                { " , ,,\n", 0.002 },
+                { "x,1\n", 0.003 },
+                { ",1\n", 0.003 },
+                { "1,2,3\n", 0.003 },
+                { "", 0.002 } };
+  LogFixture *fixture = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    g_string_printf (fixture->text, "# sample_rate_hz: 1000\ncommand_Nm,torque_Nm\n0,0.5\n0,0.25\n%s8,0.5\n8,7.5\n",
+                     cases[i].between);
+    const SbLog *log = read_text (fixture, fixture->text->str);
+    assert_int_equal (log->n_rows, 4);
+    assert_int_equal (log->n_rows_left_out, *cases[i].between != '\0' ? 1 : 0);
+    if (!is_close (value (log, SB_CHANNEL_TIME, 2), cases[i].third_s, 1e-15))
+      fail_msg ("'%s': %.17g s", cases[i].between, value (log, SB_CHANNEL_TIME, 2));
+  }
+}
+
 #define WITH_LOG(function) cmocka_unit_test_setup_teardown (function, log_fixture_setup, log_fixture_teardown)
 
 int
@@ -334,6 +364,7 @@ main (void)
     WITH_LOG (log_keeps_the_first_thousand_faults_and_counts_all),
     WITH_LOG (log_loses_one_row_to_an_open_quote),
     WITH_LOG (number_with_its_unit_behind_it_was_not_cut),
+    WITH_LOG (log_without_time_counts_samples_and_no_marks),
     WITH_LOG (log_digest_is_that_of_the_bytes),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
