@@ -6,9 +6,9 @@
 #define AS_CSV     "Export the log as CSV text and read that."
 #define SAVE_SHEET "Open it in a spreadsheet program, save the sheet with the log as CSV, and read that."
 #define UNPACK     "Unpack it and read the logs in it, or pack each log by itself as .gz."
-#define MAT_FILE                                                                                                       \
-  "this is a binary MAT file and no text. Write its variables as CSV text, a column each below its name, and read "    \
-  "that."
+#define VARIABLES                                                                                                      \
+  "this is a binary file of a numerics program and no text. Write its variables as CSV text, a column each below its " \
+  "name, and read that."
 #define JSON "this is JSON and no table of rows. " AS_CSV
 
 /* Ways to write a file that are published, with what their first bytes are. A kind of which `inside` is wanted, too, in
@@ -31,8 +31,8 @@ static const struct {
   { 0, "7z\xbc\xaf\x27\x1c", 6, NULL, "this is a 7z archive and no text. " UNPACK },
   { 0, "\x89HDF\r\n\x1a\n", 8, NULL, "this is a binary HDF5 file and no text. " AS_CSV },
   { 0, "%PDF-", 5, NULL, "this is a PDF document and no text. " AS_CSV },
-  { 124, "\0\1IM", 4, NULL, MAT_FILE }, /* version and byte order behind 124 letters of description */
-  { 124, "\1\0MI", 4, NULL, MAT_FILE },
+  { 124, "\0\1IM", 4, NULL, VARIABLES }, /* version and byte order behind 124 letters of description */
+  { 124, "\1\0MI", 4, NULL, VARIABLES },
 };
 
 #define LOOKED_AT ((gsize) 4096)
@@ -78,7 +78,7 @@ is_json (const char *text, gsize length)
     return FALSE;
   if (*text == '{')
     return *next == '"' || *next == '}';
-  return strchr ("[{\"-", *next) != NULL || g_ascii_isdigit (*next);
+  return *next == '[' || *next == '{' || *next == '"' || *next == '-' || g_ascii_isdigit (*next);
 }
 
 const char *

@@ -70,7 +70,7 @@ static const CorpusFailure corpus_failures[] = {
   { "no-log-json.json", SB_LOG_ERROR_NOT_A_LOG, { "this is JSON", "Export", "as CSV" } },
   { "no-log-xml.xml", SB_LOG_ERROR_NOT_A_LOG, { "this is XML", "Export", "as CSV" } },
   { "no-log-page.html", SB_LOG_ERROR_NOT_A_LOG, { "this is an HTML page", "Export", "as CSV" } },
-  { "no-log-binary.mat", SB_LOG_ERROR_NOT_A_LOG, { "this is a binary MAT file", "as CSV", NULL } },
+  { "no-log-variables.bin", SB_LOG_ERROR_NOT_A_LOG, { "this is a binary file of a numerics program", "as CSV", NULL } },
   { "no-log-sheet.xlsx", SB_LOG_ERROR_NOT_A_LOG, { "an office program (such as .xlsx)", "as CSV", NULL } },
   { "no-log-sheet.ods", SB_LOG_ERROR_NOT_A_LOG, { "this is a spreadsheet (.ods)", "as CSV", NULL } },
   { "no-log-archive.zip", SB_LOG_ERROR_NOT_A_LOG, { "this is a ZIP archive", "Unpack it", NULL } },

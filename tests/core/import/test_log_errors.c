@@ -90,10 +90,13 @@ bytes_that_are_no_text_are_refused (void **state)
 {
   static const char png[] = "\x89PNG\r\n\x1a\n\0\0\0\rIHDR";
   static const char late[] = "time_s,torque_Nm\n0,1\n1,2\n2,\0 ";
+  static const char bracket[] = "[\0\0\0", brace[] = "{ \0\0\0";
   static const char skipped[] = "time_s,note,torque_Nm\n0,a,1\n1,\0b,2\n";
   LogFixture *fixture = *state;
   assert_has (read_error (fixture, png, sizeof png - 1, SB_LOG_ERROR_NOT_A_LOG), "test.csv, line 3: this is no text");
   assert_has (read_error (fixture, late, sizeof late - 1, SB_LOG_ERROR_NOT_A_LOG), "line 4: this is no text");
+  assert_has (read_error (fixture, bracket, sizeof bracket - 1, SB_LOG_ERROR_NOT_A_LOG), "this is no text");
+  assert_has (read_error (fixture, brace, sizeof brace - 1, SB_LOG_ERROR_NOT_A_LOG), "this is no text");
   assert_has (read_error (fixture, skipped, sizeof skipped - 1, SB_LOG_ERROR_NOT_A_LOG), "line 3: this is no text");
 }
 
@@ -160,8 +163,10 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     WITH_LOG (text_that_is_no_log_is_refused_with_a_remedy),
-    WITH_LOG (names_that_say_nothing_are_answered_with_how_to_state_roles), WITH_LOG (bytes_that_are_no_text_are_refused),
-    WITH_LOG (random_bytes_never_crash_the_reader),          WITH_LOG (path_that_is_no_file_is_refused),
+    WITH_LOG (names_that_say_nothing_are_answered_with_how_to_state_roles),
+    WITH_LOG (bytes_that_are_no_text_are_refused),
+    WITH_LOG (random_bytes_never_crash_the_reader),
+    WITH_LOG (path_that_is_no_file_is_refused),
     WITH_LOG (file_without_permission_is_refused),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
