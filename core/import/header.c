@@ -152,7 +152,7 @@ read_without_unit (SbColumnMeaning *meaning, const char *name)
   }
   g_autofree char *sign = sb_name_sign (name);
   if (sign != NULL && role != SB_ROLE_OTHER) {
-    settle (meaning, role, guessed, sign, NULL);
+    settle (meaning, role, guessed, sign, sb_unit_find (sign));
     return;
   }
   g_autofree char *word = sb_name_last_word (name);

@@ -56,6 +56,13 @@ sb_name_factor (const char *name)
   return NULL;
 }
 
+/* "Torque→", "Torque™": arrows and marks of trade and right are no units. */
+static gboolean
+is_ornament (gunichar letter)
+{
+  return (letter >= 0x2190 && letter <= 0x21ff) || letter == 0x2122 || letter == 0xae || letter == 0xa9;
+}
+
 /* Marks of per mille, per ten thousand, minutes and seconds of arc; the others are known by their class. */
 static gboolean
 is_sign (gunichar letter)
@@ -64,7 +71,7 @@ is_sign (gunichar letter)
   return letter >= 0x80
          && (type == G_UNICODE_MATH_SYMBOL || type == G_UNICODE_CURRENCY_SYMBOL || type == G_UNICODE_OTHER_SYMBOL
              || (letter >= 0x2030 && letter <= 0x2034))
-         && letter != 0xfffd;
+         && letter != 0xfffd && !is_ornament (letter);
 }
 
 char *

@@ -13,5 +13,5 @@ char *sb_name_last_word (const char *name);
 char *sb_name_factor (const char *name);
 
 /* "‰" of "torque_‰": a sign at the end of a name that can only be a unit, be it one that we do not know; NULL when
- * there is none. (transfer full) */
+ * there is none. Arrows and marks of trade and right are none. (transfer full) */
 char *sb_name_sign (const char *name);

@@ -211,8 +211,9 @@ static void
 header_ending_in_a_word_of_place_or_kind_keeps_its_channel (void **state)
 {
   static const Expected table[] = {
-    { "torque_measured", Q, "" }, { "velocity_rim", V, "" }, { "Torque motor", Q, "" },
-    { "angle_filtered", A, "" },  { "speed_actual", V, "" }, { "torque_2", Q, "" },
+    { "torque_measured", Q, "" }, { "velocity_rim", V, "" }, { "Torque motor", Q, "" }, { "Winkel°", A, "deg" },
+    { "Torque→", Q, "" },         { "Torque™", Q, "" },      { "Torque®", Q, "" },      { "angle_filtered", A, "" },
+    { "speed_actual", V, "" },    { "torque_2", Q, "" },
   };
   assert_meanings (table, G_N_ELEMENTS (table), FALSE);
 }
@@ -221,9 +222,10 @@ static void
 header_unit_that_does_not_suit_is_a_problem (void **state)
 {
   static const Expected table[] = {
-    { "Torque [°C]", O, "" },     { "Time [week]", O, "" },    { "velocity_m_s", O, "" },    { "Position [mm]", O, "" },
-    { "velocity_counts", O, "" }, { "Torque [rad/s]", O, "" }, { "Time (Nm)", O, "" },       { "Torque [MNm]", O, "" },
-    { "angle [grad]", O, "" },    { "setpoint [rpm]", O, "" }, { "Temperature [V]", O, "" }, { "supply [A/s]", O, "" },
+    { "Torque [°C]", O, "" },     { "Time [week]", O, "" },    { "velocity_m_s", O, "" }, { "Position [mm]", O, "" },
+    { "velocity_counts", O, "" }, { "Torque [rad/s]", O, "" }, { "Time (Nm)", O, "" },    { "Torque [MNm]", O, "" },
+    { "Torque°", O, "" },         { "Torque‰", O, "" },        { "angle [grad]", O, "" }, { "setpoint [rpm]", O, "" },
+    { "Temperature [V]", O, "" }, { "supply [A/s]", O, "" },
   };
   assert_meanings (table, G_N_ELEMENTS (table), TRUE);
 }
