@@ -311,6 +311,20 @@ class WindowTest(BenchWindow):
         self.screen.keys("ctrl+z")
         self.screen.find("list item", re.compile("Not usable: counts, run 1.csv"))
 
+    def test_rate_that_was_found_is_confirmed_by_writing_it_and_by_no_other_choice(self):
+        folder = self.folder / "rows"
+        folder.mkdir()
+        rows = "".join(f"{5 if i >= 100 else 0},{4 if i >= 104 else 0}.5\n" for i in range(SAMPLES))
+        (folder / "run 1.csv").write_text(f"# sample_rate_hz: {RATE_HZ}\ncommand_Nm,torque_Nm\n{rows}", encoding="utf-8")
+        self.assertEqual(self.drop([folder]), 0)
+        open_rate = "No column is the time: look at the sample rate."
+        self.screen.find("label", open_rate)
+        self.choose("Quotes", 3)  # none
+        time.sleep(2)  # for what must not happen
+        self.screen.find("label", open_rate)
+        self.type_into("Sample rate [Hz]", str(RATE_HZ))
+        self.screen.find("label", "Every column is clear.")
+
     def test_sheet_opens_for_a_certain_log_on_request_only(self):
         self.open_bench()
         self.assertEqual(self.screen.all("frame", re.compile("^Columns of")), [])

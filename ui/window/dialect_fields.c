@@ -40,8 +40,8 @@ struct _SbDialectFields {
   GtkWidget *rate_box, *rate;
   guint64 first_line; /* that the header can be chosen from */
   guint n_lines, n_tables;
-  gint64 units_line[3]; /* what can be chosen for the units row, as in SbDialectChoices */
-  gboolean updating;
+  gint64 units_line[3];               /* what can be chosen for the units row, as in SbDialectChoices */
+  gboolean updating, rate_is_written; /* by the person, and not taken over yet */
 };
 
 G_DEFINE_FINAL_TYPE (SbDialectFields, sb_dialect_fields, GTK_TYPE_BOX)
@@ -230,8 +230,10 @@ static void
 on_rate (GtkEditable *entry, SbDialectFields *fields)
 {
   mark_rate (fields);
-  if (!fields->updating)
-    g_signal_emit (fields, signals[CHANGED], 0);
+  if (fields->updating)
+    return;
+  fields->rate_is_written = TRUE;
+  g_signal_emit (fields, signals[CHANGED], 0);
 }
 
 /* What a person is writing stays as it is written. */
@@ -297,8 +299,10 @@ sb_dialect_fields_take (SbDialectFields *fields, SbImportDraft *draft)
       = units >= 0 && (fields->units_line[units] == 0 || !moved) ? fields->units_line[units] : SB_AUTOMATIC;
   draft->fixed.table = chosen (fields, TABLE);
   sb_import_draft_fix_comment_prefix (draft, comment >= 0 ? comments[comment] : NULL);
-  if (sb_import_draft_wants_rate (draft))
+  /* A rate that is shown and was found is not confirmed by another choice. */
+  if (fields->rate_is_written && sb_import_draft_wants_rate (draft))
     sb_import_draft_set_rate (draft, rate_of (fields));
+  fields->rate_is_written = FALSE;
 }
 
 static void
