@@ -62,8 +62,8 @@ sb_chart_append_means (GString *foot, const SbChartModel *model)
 {
   gsize least, most;
   if (interval_counts (model, &least, &most)) {
-    g_string_append_printf (foot, "Large mark and bar: mean and its 95 %% interval after Student, n = %" G_GSIZE_FORMAT,
-                            least);
+    g_string_append_printf (
+        foot, "Large mark and bar: mean and its 95 %% interval after Student, n\u00a0=\u00a0%" G_GSIZE_FORMAT, least);
     if (most > least)
       g_string_append_printf (foot, " to %" G_GSIZE_FORMAT, most);
     g_string_append (foot, ". ");
