@@ -7,13 +7,12 @@
 
 #include <string.h>
 
-#define OVERRULED "the unit stated is "
-
 /* One question in the logs that share it. */
 typedef struct {
   char *text;       /* "column 'Ist': taken for the torque because its unit is N·m" */
   char *first_path; /* for people */
   GHashTable *logs; /* paths: several trials may be of one log */
+  gboolean is_of_layout; /* a layout that states it leaves nothing to tell */
 } Doubt;
 
 static void
@@ -26,20 +25,23 @@ doubt_free (gpointer data)
   g_free (doubt);
 }
 
-static Doubt *
-find_doubt (GPtrArray *doubts, const char *text, const char *path)
+static void
+add_doubt (GPtrArray *doubts, const char *text, char *path, gboolean is_of_layout)
 {
   for (guint i = 0; i < doubts->len; i++) {
     Doubt *doubt = g_ptr_array_index (doubts, i);
-    if (g_str_equal (doubt->text, text))
-      return doubt;
+    if (g_str_equal (doubt->text, text)) {
+      g_hash_table_add (doubt->logs, path);
+      return;
+    }
   }
   Doubt *doubt = g_new0 (Doubt, 1);
   doubt->text = g_strdup (text);
   doubt->first_path = g_filename_display_name (path);
   doubt->logs = g_hash_table_new (g_str_hash, g_str_equal);
+  doubt->is_of_layout = is_of_layout;
+  g_hash_table_add (doubt->logs, path);
   g_ptr_array_add (doubts, doubt);
-  return doubt;
 }
 
 /* What a person who runs a batch should know of a log that was read without a question: that it goes on, that its clock
@@ -64,35 +66,28 @@ is_told (const char *note)
          || sb_unit_notes_is_one (note);
 }
 
-/* A unit that was stated goes before the header's own, which may be a slip of either. */
-static void
-add_overruled (GPtrArray *doubts, const SbLayoutColumn *column, char *path)
-{
-  if (column->named_unit == NULL || column->unit == NULL)
-    return;
-  g_autofree char *text = g_strdup_printf (OVERRULED "%s, for column '%s', whose name says %s", column->unit->name,
-                                           column->name, column->named_unit->name);
-  g_hash_table_add (find_doubt (doubts, text, path)->logs, path);
-}
-
 static void
 collect_of_trial (GPtrArray *doubts, const SbTrialResult *trial)
 {
   const SbTrialFacts *facts = trial->facts;
   for (guint i = 0; facts->layout != NULL && i < facts->layout->columns->len; i++) {
     const SbLayoutColumn *column = sb_layout_column (facts->layout, i);
-    add_overruled (doubts, column, trial->path);
+    g_autofree char *overruled = sb_layout_column_overruled (column);
+    if (overruled != NULL)
+      add_doubt (doubts, overruled, trial->path, FALSE);
     if (column->question == NULL || column->certainty == SB_CERTAINTY_CONFIRMED)
       continue;
     const char *option = sb_wanted_option (facts->layout, i);
     g_autofree char *text
         = g_strdup_printf ("column '%s': %s%s%s%s", column->name, column->question, option != NULL ? " (" : "",
                            option != NULL ? option : "", option != NULL ? ")" : "");
-    g_hash_table_add (find_doubt (doubts, text, trial->path)->logs, trial->path);
+    add_doubt (doubts, text, trial->path, TRUE);
   }
-  for (guint i = 0; i < facts->notes->len; i++)
-    if (is_told (g_ptr_array_index (facts->notes, i)))
-      g_hash_table_add (find_doubt (doubts, g_ptr_array_index (facts->notes, i), trial->path)->logs, trial->path);
+  for (guint i = 0; i < facts->notes->len; i++) {
+    const char *note = g_ptr_array_index (facts->notes, i);
+    if (is_told (note))
+      add_doubt (doubts, note, trial->path, !g_str_has_prefix (note, "the clock "));
+  }
 }
 
 /* (element-type Doubt) (transfer full) */
@@ -151,12 +146,6 @@ leaves_out (const SbAnalysis *analysis)
   return FALSE;
 }
 
-static gboolean
-may_be_stated (const Doubt *doubt)
-{
-  return !g_str_has_prefix (doubt->text, "the clock ") && !g_str_has_prefix (doubt->text, OVERRULED);
-}
-
 SbExitStatus
 sb_reading_doubts_say (const SbAnalysis *analysis)
 {
@@ -171,7 +160,7 @@ sb_reading_doubts_say (const SbAnalysis *analysis)
   }
   gboolean can_be_stated = FALSE;
   for (guint i = 0; i < doubts->len && !can_be_stated; i++)
-    can_be_stated = may_be_stated (g_ptr_array_index (doubts, i));
+    can_be_stated = ((const Doubt *) g_ptr_array_index (doubts, i))->is_of_layout;
   if (can_be_stated)
     g_printerr ("slewbench: state it in a layout file: slewbench inspect --as-layout LOG > FILE, look it over, then "
                 "--layout FILE.\n");

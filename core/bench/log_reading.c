@@ -103,23 +103,6 @@ sb_log_reading_layout (const char *path, const SbLogReading *reading, GCancellab
   return g_steal_pointer (&layout);
 }
 
-GPtrArray *
-sb_log_reading_passed_over (const SbLogReading *reading, const SbLayout *layout)
-{
-  GPtrArray *told = g_ptr_array_new_with_free_func (g_free);
-  gboolean followed = reading->own != NULL;
-  for (guint i = 0; i < count (reading->layouts) && !followed; i++) {
-    const SbLayoutChoice *choice = g_ptr_array_index (reading->layouts, i);
-    char *text = sb_layout_clash_text (choice, layout);
-    followed = sb_layout_choice_fixes_dialect (choice) && sb_layout_choice_fits (choice, layout);
-    if (text != NULL)
-      g_ptr_array_add (told, text);
-  }
-  if (followed)
-    g_ptr_array_set_size (told, 0);
-  return told;
-}
-
 /* The choice whose dialect the log was read by; NULL when all of it was found. */
 static const SbLayoutChoice *
 followed_choice (const SbLogReading *reading, const SbLayout *layout)
@@ -132,6 +115,19 @@ followed_choice (const SbLogReading *reading, const SbLayout *layout)
       return choice;
   }
   return NULL;
+}
+
+GPtrArray *
+sb_log_reading_passed_over (const SbLogReading *reading, const SbLayout *layout)
+{
+  GPtrArray *told = g_ptr_array_new_with_free_func (g_free);
+  gboolean followed = followed_choice (reading, layout) != NULL;
+  for (guint i = 0; i < count (reading->layouts) && !followed; i++) {
+    char *text = sb_layout_clash_text (g_ptr_array_index (reading->layouts, i), layout);
+    if (text != NULL)
+      g_ptr_array_add (told, text);
+  }
+  return told;
 }
 
 SbLog *

@@ -18,8 +18,8 @@ gboolean sb_markup_is_left (const SbMarkupTable *table, guint column); /* aligne
 /* What a character is written as; NULL: as it is. */
 typedef const char *(*SbMarkupEscape) (gunichar character);
 
-/* The same with no-break spaces where a line should not end: within a short bracket, as "(n = 8)" and "[12, 18]", before
- * that of a letter, as "p (Holm)", and before the mark of a doubt. (transfer full) */
+/* The same with no-break spaces where a line should not end: within a short bracket, as "(n = 8)" and "[12, 18]",
+ * before that of a letter, as "p (Holm)", and before the mark of a doubt. (transfer full) */
 char *sb_markup_keep_together (const char *words);
 
 /* `words` need not be UTF-8. */

@@ -21,10 +21,8 @@ guess_words (const SbLayout *layout, const SbLayoutColumn *column)
 static char *
 overruled_words (const SbLayout *layout, const SbLayoutColumn *column)
 {
-  if (column->named_unit == NULL || column->unit == NULL)
-    return NULL;
-  return g_strdup_printf ("Column '%s' was read in %s, as was stated, though its name says %s.", column->name,
-                          column->unit->name, column->named_unit->name);
+  g_autofree char *clause = sb_layout_column_overruled (column);
+  return clause != NULL ? g_strdup_printf ("C%s.", clause + 1) : NULL;
 }
 
 /* "Column 'T' is the signal of a transducer of 2 N·m/V with 2.5 V at no torque." */
@@ -42,23 +40,22 @@ volts_words (const SbLayoutColumn *column)
 static char *
 size_words (const SbLayout *layout, const SbLayoutColumn *column)
 {
-  SbDimension dimension = column->unit != NULL ? column->unit->dimension : SB_N_DIMENSIONS;
   if (isfinite (column->torque_per_volt_nm))
     return volts_words (column);
-  if (dimension == SB_DIMENSION_CURRENT && isfinite (column->torque_constant_nm_per_a)) {
+  if (sb_layout_column_has (column, SB_DIMENSION_CURRENT) && isfinite (column->torque_constant_nm_per_a)) {
     g_autofree char *factor = sb_number_plain (column->torque_constant_nm_per_a);
     return g_strdup_printf ("Column '%s' is a current; an ampere stands for %s N·m, as was stated.", column->name,
                             factor);
   }
-  if (dimension == SB_DIMENSION_PERCENT && isfinite (column->full_scale)) {
+  if (sb_layout_column_has (column, SB_DIMENSION_PERCENT) && isfinite (column->full_scale)) {
     g_autofree char *full = sb_number_plain (column->full_scale);
     return g_strdup_printf ("Column '%s' is in percent of %s %s.", column->name, full, sb_role_unit (column->role));
   }
-  if (dimension == SB_DIMENSION_COUNTS && isfinite (column->counts_per_turn)) {
+  if (sb_layout_column_has (column, SB_DIMENSION_COUNTS) && isfinite (column->counts_per_turn)) {
     g_autofree char *counts = sb_number_plain (column->counts_per_turn);
     return g_strdup_printf ("Column '%s' counts %s to the turn.", column->name, counts);
   }
-  if (dimension == SB_DIMENSION_SAMPLES && isfinite (layout->sample_rate_hz)) {
+  if (sb_layout_column_has (column, SB_DIMENSION_SAMPLES) && isfinite (layout->sample_rate_hz)) {
     g_autofree char *rate = sb_number_plain (layout->sample_rate_hz);
     return g_strdup_printf ("Column '%s' is the number of the sample, at %s samples per second.", column->name, rate);
   }

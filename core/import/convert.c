@@ -19,12 +19,6 @@ is_known (double value)
 }
 
 static gboolean
-has_dimension (const SbLayoutColumn *column, SbDimension dimension)
-{
-  return column->unit != NULL && column->unit->dimension == dimension;
-}
-
-static gboolean
 is_torque (const SbLayoutColumn *column)
 {
   return column->role == SB_ROLE_TORQUE || column->role == SB_ROLE_COMMAND;
@@ -34,24 +28,24 @@ is_torque (const SbLayoutColumn *column)
 static gboolean
 wants_constant (const SbLayoutColumn *column)
 {
-  return is_torque (column) && has_dimension (column, SB_DIMENSION_CURRENT);
+  return is_torque (column) && sb_layout_column_has (column, SB_DIMENSION_CURRENT);
 }
 
 /* A torque or command in V: the signal of a transducer. */
 static gboolean
 wants_torque_per_volt (const SbLayoutColumn *column)
 {
-  return is_torque (column) && has_dimension (column, SB_DIMENSION_VOLTAGE);
+  return is_torque (column) && sb_layout_column_has (column, SB_DIMENSION_VOLTAGE);
 }
 
 static const char *
 wanted_by_unit (const SbLayout *layout, const SbLayoutColumn *column)
 {
-  if (has_dimension (column, SB_DIMENSION_COUNTS) && !is_positive (fabs (column->counts_per_turn)))
+  if (sb_layout_column_has (column, SB_DIMENSION_COUNTS) && !is_positive (fabs (column->counts_per_turn)))
     return "the number of counts in a turn";
-  if (has_dimension (column, SB_DIMENSION_SAMPLES) && !is_positive (layout->sample_rate_hz))
+  if (sb_layout_column_has (column, SB_DIMENSION_SAMPLES) && !is_positive (layout->sample_rate_hz))
     return "the sample rate";
-  if (has_dimension (column, SB_DIMENSION_PERCENT) && !is_known (column->full_scale))
+  if (sb_layout_column_has (column, SB_DIMENSION_PERCENT) && !is_known (column->full_scale))
     return is_torque (column) ? "the torque in N·m at full scale" : "the value at full scale";
   if (wants_constant (column) && !is_known (column->torque_constant_nm_per_a))
     return "the torque constant in N·m/A";

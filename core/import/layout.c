@@ -90,6 +90,21 @@ sb_layout_add_column (SbLayout *layout, const char *name)
   return column;
 }
 
+gboolean
+sb_layout_column_has (const SbLayoutColumn *column, SbDimension dimension)
+{
+  return column->unit != NULL && column->unit->dimension == dimension;
+}
+
+char *
+sb_layout_column_overruled (const SbLayoutColumn *column)
+{
+  if (column->named_unit == NULL || column->unit == NULL)
+    return NULL;
+  return g_strdup_printf ("column '%s' was read in %s, as was stated, though its name says %s", column->name,
+                          column->unit->name, column->named_unit->name);
+}
+
 void
 sb_layout_column_set_aside (SbLayoutColumn *column, SbCertainty certainty, char *question)
 {

@@ -79,6 +79,13 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbLayout, sb_layout_unref)
 SbLayoutColumn *sb_layout_add_column (SbLayout *layout, const char *name);
 SbLayoutColumn *sb_layout_column (const SbLayout *layout, guint index);
 
+/* Whether its unit is named and of this dimension. */
+gboolean sb_layout_column_has (const SbLayoutColumn *column, SbDimension dimension);
+
+/* "column 'T' was read in mN·m, as was stated, though its name says N·m"; NULL when the name's unit counts. (transfer
+ * full) */
+char *sb_layout_column_overruled (const SbLayoutColumn *column);
+
 /* Gives it the role other, without a unit, and what is to be asked or told of it (taken over; may be NULL). */
 void sb_layout_column_set_aside (SbLayoutColumn *column, SbCertainty certainty, char *question);
 

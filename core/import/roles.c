@@ -12,12 +12,6 @@
 #include <string.h>
 
 static gboolean
-has_dimension (const SbLayoutColumn *column, SbDimension dimension)
-{
-  return column->unit != NULL && column->unit->dimension == dimension;
-}
-
-static gboolean
 read_name (SbLayoutColumn *column, const char *unit_cell)
 {
   SbColumnMeaning meaning;
@@ -70,7 +64,7 @@ ask_about_two_units (SbLayoutColumn *column, const char *unit_cell)
   g_autofree char *spelling = sb_name_unit_of_cell (unit_cell);
   const SbUnit *unit = spelling != NULL ? sb_name_unit_find (spelling, column->name) : NULL;
   if (column->role == SB_ROLE_OTHER || unit == NULL || column->unit == NULL || column->unit == unit
-      || has_dimension (column, SB_DIMENSION_CLOCK))
+      || sb_layout_column_has (column, SB_DIMENSION_CLOCK))
     return;
   g_free (column->question);
   column->question = g_strdup_printf ("its name states %s, the row of units %s; write the same unit",
@@ -90,7 +84,7 @@ settle_clock (SbLayoutColumn *column, gboolean says_nothing, const SbShape *shap
     column->certainty = stated ? SB_CERTAINTY_STATED : SB_CERTAINTY_GUESSED;
     g_free (column->question);
     column->question = stated ? NULL : g_strdup ("holds clock times: taken for the time");
-  } else if (has_dimension (column, SB_DIMENSION_CLOCK) && sb_shape_is_numeric (shape)) {
+  } else if (sb_layout_column_has (column, SB_DIMENSION_CLOCK) && sb_shape_is_numeric (shape)) {
     column->unit = NULL;
     column->certainty = SB_CERTAINTY_GUESSED;
     g_free (column->question);
@@ -137,7 +131,7 @@ static gboolean
 is_unnamed_voltage (const SbLayoutColumn *column)
 {
   return column->role == SB_ROLE_SUPPLY && column->certainty == SB_CERTAINTY_GUESSED
-         && has_dimension (column, SB_DIMENSION_VOLTAGE)
+         && sb_layout_column_has (column, SB_DIMENSION_VOLTAGE)
          && (sb_unit_find (column->name) != NULL || !sb_words_say (column->name, SB_WORD_SUPPLY | SB_WORD_VOLTAGE));
 }
 

@@ -5,25 +5,19 @@
 
 #include <string.h>
 
-static gboolean
-has_dimension (const SbLayoutColumn *column, SbDimension dimension)
-{
-  return column->unit != NULL && column->unit->dimension == dimension;
-}
-
 /* Of two columns for one role: a measured N·m before percent, a time in s before a clock time and a number of samples;
  * what is stated before what is guessed. */
 static int
 rank (const SbLayoutColumn *column)
 {
   int clear = column->certainty == SB_CERTAINTY_STATED ? 8 : column->certainty == SB_CERTAINTY_ASSUMED ? 7 : 0;
-  if (column->role == SB_ROLE_TIME && (has_dimension (column, SB_DIMENSION_CLOCK) || clear == 0))
+  if (column->role == SB_ROLE_TIME && (sb_layout_column_has (column, SB_DIMENSION_CLOCK) || clear == 0))
     return clear > 0 ? 4 : 3;
-  if (has_dimension (column, SB_DIMENSION_SAMPLES))
+  if (sb_layout_column_has (column, SB_DIMENSION_SAMPLES))
     return clear > 0 ? 2 : 1;
-  gboolean wanting = has_dimension (column, SB_DIMENSION_PERCENT) || has_dimension (column, SB_DIMENSION_COUNTS)
-                     || (column->role != SB_ROLE_CURRENT && has_dimension (column, SB_DIMENSION_CURRENT))
-                     || (column->role != SB_ROLE_SUPPLY && has_dimension (column, SB_DIMENSION_VOLTAGE));
+  gboolean wanting = sb_layout_column_has (column, SB_DIMENSION_PERCENT) || sb_layout_column_has (column, SB_DIMENSION_COUNTS)
+                     || (column->role != SB_ROLE_CURRENT && sb_layout_column_has (column, SB_DIMENSION_CURRENT))
+                     || (column->role != SB_ROLE_SUPPLY && sb_layout_column_has (column, SB_DIMENSION_VOLTAGE));
   if (wanting)
     return clear > 0 ? 4 : 1;
   if (column->role == SB_ROLE_TIME || column->role == SB_ROLE_SUPPLY)
@@ -136,8 +130,8 @@ ask_which (SbLayout *layout, SbRole role, guint best, const char *rivals)
 static gboolean
 is_other_time (const SbLayoutColumn *column)
 {
-  return has_dimension (column, SB_DIMENSION_CLOCK) || has_dimension (column, SB_DIMENSION_TIME)
-         || (column->certainty != SB_CERTAINTY_GUESSED && !has_dimension (column, SB_DIMENSION_SAMPLES));
+  return sb_layout_column_has (column, SB_DIMENSION_CLOCK) || sb_layout_column_has (column, SB_DIMENSION_TIME)
+         || (column->certainty != SB_CERTAINTY_GUESSED && !sb_layout_column_has (column, SB_DIMENSION_SAMPLES));
 }
 
 /* It is no fault of the log, and told with the column that counts. */
@@ -184,7 +178,7 @@ sb_roles_choose (SbLayout *layout, SbRole role)
                : NULL;
     if (role == SB_ROLE_TIME && !told && is_other_time (column)) {
       g_string_append_printf (others, "%s'%s'", others->len > 0 ? ", " : "", column->name);
-      clock |= has_dimension (column, SB_DIMENSION_CLOCK);
+      clock |= sb_layout_column_has (column, SB_DIMENSION_CLOCK);
     }
     column->role = SB_ROLE_OTHER;
     column->unit = NULL;

@@ -6,12 +6,6 @@
 #include <math.h>
 
 static gboolean
-has_dimension (const SbLayoutColumn *column, SbDimension dimension)
-{
-  return column->unit != NULL && column->unit->dimension == dimension;
-}
-
-static gboolean
 is_torque (const SbLayoutColumn *column)
 {
   return column->role == SB_ROLE_TORQUE || column->role == SB_ROLE_COMMAND;
@@ -30,15 +24,15 @@ sb_roles_take_rate (SbLayout *layout, const SbStated *stated)
 void
 sb_roles_take_values (SbLayoutColumn *column, const SbStated *stated)
 {
-  if (has_dimension (column, SB_DIMENSION_COUNTS)) {
+  if (sb_layout_column_has (column, SB_DIMENSION_COUNTS)) {
     column->counts_per_turn = stated->counts_per_turn;
     column->wrap_counts = isnan (stated->wrap_counts) ? 0.0 : stated->wrap_counts;
   }
-  if (has_dimension (column, SB_DIMENSION_CURRENT) || column->role == SB_ROLE_CURRENT)
+  if (sb_layout_column_has (column, SB_DIMENSION_CURRENT) || column->role == SB_ROLE_CURRENT)
     column->torque_constant_nm_per_a = stated->torque_constant_nm_per_a;
-  if (has_dimension (column, SB_DIMENSION_VOLTAGE) && is_torque (column))
+  if (sb_layout_column_has (column, SB_DIMENSION_VOLTAGE) && is_torque (column))
     column->torque_per_volt_nm = stated->torque_per_volt_nm;
-  if (has_dimension (column, SB_DIMENSION_PERCENT) && is_torque (column))
+  if (sb_layout_column_has (column, SB_DIMENSION_PERCENT) && is_torque (column))
     column->full_scale = stated->full_scale_nm;
 }
 
@@ -48,17 +42,17 @@ doubt_of (const SbLayout *layout, const SbLayoutColumn *column, const SbStated *
 {
   if (stated == NULL || column->role == SB_ROLE_OTHER)
     return NULL;
-  if (has_dimension (column, SB_DIMENSION_SAMPLES))
+  if (sb_layout_column_has (column, SB_DIMENSION_SAMPLES))
     return g_strdup (layout->question);
-  if (has_dimension (column, SB_DIMENSION_COUNTS)) {
+  if (sb_layout_column_has (column, SB_DIMENSION_COUNTS)) {
     char *doubt = sb_stated_doubt (stated, SB_STATED_COUNTS_PER_TURN);
     return doubt != NULL ? doubt : sb_stated_doubt (stated, SB_STATED_WRAP_COUNTS);
   }
-  if (has_dimension (column, SB_DIMENSION_CURRENT))
+  if (sb_layout_column_has (column, SB_DIMENSION_CURRENT))
     return sb_stated_doubt (stated, SB_STATED_TORQUE_CONSTANT);
-  if (has_dimension (column, SB_DIMENSION_VOLTAGE) && is_torque (column))
+  if (sb_layout_column_has (column, SB_DIMENSION_VOLTAGE) && is_torque (column))
     return sb_stated_doubt (stated, SB_STATED_TORQUE_PER_VOLT);
-  return has_dimension (column, SB_DIMENSION_PERCENT) && is_torque (column)
+  return sb_layout_column_has (column, SB_DIMENSION_PERCENT) && is_torque (column)
              ? sb_stated_doubt (stated, SB_STATED_FULL_SCALE)
              : NULL;
 }

@@ -309,8 +309,7 @@ effect_without (gconstpointer subject, double share)
   SbJonckheere jonckheere;
   gboolean has_jonckheere = sb_jonckheere (x, y, n, &jonckheere);
   p = p_with_trend (work, has_jonckheere, &jonckheere, p);
-  return (int) effect_of (work, points, measure->margin,
-                          measure->p > 0 ? fmin (1, p * measure->p_holm / measure->p) : p);
+  return (int) effect_of (work, points, measure->margin, sb_noise_corrected (p, measure->p_holm, measure->p));
 }
 
 /* At every level most figures do not stand above the noise. */

@@ -133,7 +133,6 @@ typedef struct {
   double level;
 } Judged;
 
-/* p of what is left is corrected as p itself was. */
 static int
 verdict_without (gconstpointer subject, double share)
 {
@@ -142,11 +141,10 @@ verdict_without (gconstpointer subject, double share)
   const SbWelch *welch = &measure->welch;
   double left = welch->difference - share * measure->by_noise;
   double p = 2 * gsl_cdf_tdist_Q (fabs (left) / welch->standard_error, welch->df);
-  return (int) verdict_on (measure, left, welch->p > 0 ? fmin (1, p * measure->p_holm / welch->p) : p, judged->level);
+  return (int) verdict_on (measure, left, sb_noise_corrected (p, measure->p_holm, welch->p), judged->level);
 }
 
-/* Most repeats of either side do not stand above the noise: that one noise is larger than the other is no difference.
- */
+/* Most repeats of both sides do not stand above the noise: that one noise is larger than the other is no difference. */
 static gboolean
 are_in_noise (const SbMeasureSummary *reference, const SbMeasureSummary *other)
 {

@@ -3,6 +3,12 @@
 
 #include <math.h>
 
+double
+sb_noise_corrected (double p, double p_holm, double of_p)
+{
+  return of_p > 0 ? fmin (1, p * p_holm / of_p) : p;
+}
+
 gboolean
 sb_noise_may_account (int verdict, gboolean differs, double difference, double by_noise, SbVerdictWithout without,
                       gconstpointer subject)

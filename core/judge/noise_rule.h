@@ -5,6 +5,9 @@
 
 #include <glib.h>
 
+/* p of what is left of a difference, corrected as that of the difference was: by the factor p_holm / of_p. */
+double sb_noise_corrected (double p, double p_holm, double of_p);
+
 /* What noise raises a figure by is an expectation, known to this share of itself. */
 #define SB_NOISE_KNOWN_TO 0.25
 

@@ -21,7 +21,7 @@ double
 sb_quiet_curve_at (const SbQuietCurve *curve, double t_s)
 {
   const SbModeFit *fit = &curve->fit;
-  double u = t_s - curve->start_s, sum = curve->level + line_at (curve, t_s);
+  double u = t_s - curve->start_s, sum = curve->level_nm + line_at (curve, t_s);
   for (gsize m = 0; m < fit->n_modes; m++)
     sum += fit->mode[m].amplitude * sb_exp (-fit->mode[m].decay_per_s * u)
            * sb_cos (2 * G_PI * fit->mode[m].frequency_hz * u + fit->mode[m].phase_rad);

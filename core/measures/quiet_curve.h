@@ -8,7 +8,7 @@
 
 typedef struct {
   SbModeFit fit;  /* without modes: no such curve is known */
-  double level;   /* that the fit was taken about */
+  double level_nm; /* that the fit was taken about */
   double start_s; /* time of the log that its times count from; the curve is known from there on */
   double end_s;   /* end of the stretch that was fitted; behind it the modes go on about the level */
   gsize n_fitted; /* samples in it */

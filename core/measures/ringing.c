@@ -340,7 +340,7 @@ hand_on_curve (SbReading *reading, const SbRingingLook *look)
   const SbResidual *residual = &look->residual;
   reading->quiet = (SbQuietCurve){
     .fit = look->fit,
-    .level = residual->baseline[0],
+    .level_nm = residual->baseline[0],
     .start_s = residual->start_s,
     .end_s = residual->start_s + look->fit_end_s,
     .n_fitted = look->n_loud,

@@ -22,7 +22,7 @@ typedef struct {
   double *t;    /* of the log */
   double *d;    /* of the curve as it is judged from the band, positive outside */
   double out_s; /* last passage of the curve itself */
-  double pace;  /* of d there, per s */
+  double pace_nm_per_s; /* of d there */
   double left;  /* standard deviation of the noise that is left in it */
 } About;
 
@@ -44,8 +44,8 @@ find_passage (const double *t, const double *d, gsize n, About *about)
     k--;
   if (n < 2 || k == 0)
     return FALSE;
-  about->pace = (d[k] - d[k - 1]) / (t[k] - t[k - 1]);
-  about->out_s = t[k] - d[k] / about->pace;
+  about->pace_nm_per_s = (d[k] - d[k - 1]) / (t[k] - t[k - 1]);
+  about->out_s = t[k] - d[k] / about->pace_nm_per_s;
   return TRUE;
 }
 
@@ -81,7 +81,7 @@ static gsize
 last_in_reach (const SbReading *reading, gsize first, gsize end, double near_nm)
 {
   const double *t = reading->trial->time_s;
-  double off = fabs (reading->quiet.level - reading->measures->transition.top_nm);
+  double off = fabs (reading->quiet.level_nm - reading->measures->transition.top_nm);
   gsize stride = (end - first) / LOOKS + 1, i = end;
   while (i > first + stride && off + sb_quiet_curve_reach (&reading->quiet, t[i - stride]) < near_nm)
     i -= stride;
@@ -199,5 +199,5 @@ sb_settled_by_noise (const SbReading *reading, gsize out, gsize end, SbSettled *
   settled->bias_s = passage.mean_s - about.out_s;
   settled->early_s = fmin (passage.early_s, surely_outside_until (&about));
   settled->late_s = passage.late_s;
-  settled->uncertainty_s = hypot (hypot (passage.sd_s, settled->bias_s), edge_u / fabs (about.pace));
+  settled->uncertainty_s = hypot (hypot (passage.sd_s, settled->bias_s), edge_u / fabs (about.pace_nm_per_s));
 }

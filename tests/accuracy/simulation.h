@@ -16,6 +16,23 @@ typedef struct {
   double noise_ratio; /* standard deviation over the step, of both signals */
 } Case;
 
+/* A step of 10 N·m at 250 rad/s, logged from 0.1 s before it to 0.4 s after it. */
+static inline Case
+second_order_case (double zeta, double rate_hz, double noise_ratio)
+{
+  return (Case){
+    .torque = { .zeta = zeta, .wn_rad_per_s = 250 },
+    .step_nm = 10,
+    .dead_s = 2e-3,
+    .velocity_rad_per_s = 40,
+    .velocity_lag_s = 0.05,
+    .rate_hz = rate_hz,
+    .before_s = 0.1,
+    .after_s = 0.4,
+    .noise_ratio = noise_ratio,
+  };
+}
+
 typedef struct {
   Case c;
   MadeTrials *made;

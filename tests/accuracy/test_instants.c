@@ -23,17 +23,7 @@ teardown (void **state)
 static void
 simulate (double zeta, double rate_hz, double noise, Tally *tally)
 {
-  Case c = {
-    .torque = { .zeta = zeta, .wn_rad_per_s = 250 },
-    .step_nm = 10,
-    .dead_s = 2e-3,
-    .velocity_rad_per_s = 40,
-    .velocity_lag_s = 0.05,
-    .rate_hz = rate_hz,
-    .before_s = 0.1,
-    .after_s = 0.4,
-    .noise_ratio = noise,
-  };
+  Case c = second_order_case (zeta, rate_hz, noise);
   simulation_init (&simulation, &c, 17);
   memset (tally, 0, SB_N_MEASURES * sizeof *tally);
   for (gsize d = 0; d < N_DRAWS; d++) {

@@ -62,17 +62,8 @@ judge_set (gsize n, Counts *counts)
 static Counts
 judge_sets (double zeta, double noise, gsize n)
 {
-  Case c = {
-    .torque = { .zeta = zeta, .wn_rad_per_s = 250 },
-    .step_nm = 10,
-    .dead_s = 2e-3,
-    .velocity_rad_per_s = 40,
-    .velocity_lag_s = 0.05,
-    .rate_hz = 2e3,
-    .before_s = 0.1,
-    .after_s = 0.25,
-    .noise_ratio = noise,
-  };
+  Case c = second_order_case (zeta, 2e3, noise);
+  c.after_s = 0.25;
   Counts counts = { 0 };
   simulation_init (&simulation, &c, 131);
   for (gsize s = 0; s < N_SETS; s++)

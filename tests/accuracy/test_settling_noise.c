@@ -29,17 +29,8 @@ teardown (void **state)
 static void
 simulate (double zeta, double noise, double rate_hz, Tally *tally)
 {
-  Case c = {
-    .torque = { .zeta = zeta, .wn_rad_per_s = 250 },
-    .step_nm = 10,
-    .dead_s = 2e-3,
-    .velocity_rad_per_s = 40,
-    .velocity_lag_s = 0.05,
-    .rate_hz = rate_hz,
-    .before_s = 0.1,
-    .after_s = fmax (0.4, 6 / (zeta * 250)),
-    .noise_ratio = noise,
-  };
+  Case c = second_order_case (zeta, rate_hz, noise);
+  c.after_s = fmax (c.after_s, 6 / (zeta * c.torque.wn_rad_per_s));
   *tally = (Tally){ 0 };
   simulation_init (&simulation, &c, 71);
   for (gsize d = 0; d < N_DRAWS; d++) {

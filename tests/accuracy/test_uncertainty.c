@@ -22,17 +22,7 @@ typedef struct {
 static void
 simulate (const Cell *cell, Tally *tally)
 {
-  Case c = {
-    .torque = { .zeta = cell->zeta, .wn_rad_per_s = 250 },
-    .step_nm = 10,
-    .dead_s = 2e-3,
-    .velocity_rad_per_s = 40,
-    .velocity_lag_s = 0.05,
-    .rate_hz = cell->rate_hz,
-    .before_s = 0.1,
-    .after_s = 0.4,
-    .noise_ratio = cell->noise,
-  };
+  Case c = second_order_case (cell->zeta, cell->rate_hz, cell->noise);
   simulation_init (&simulation, &c, 43);
   for (gsize d = 0; d < N_DRAWS; d++) {
     SbMeasures *measures = simulation_draw (&simulation, NULL);
@@ -91,17 +81,7 @@ no_figure_is_without_evidence_and_an_uncertainty_or_a_reason (void **state)
 {
   static const double noises[] = { 0, 0.01 };
   for (gsize k = 0; k < G_N_ELEMENTS (noises); k++) {
-    Case c = {
-      .torque = { .zeta = 0.2, .wn_rad_per_s = 250 },
-      .step_nm = 10,
-      .dead_s = 2e-3,
-      .velocity_rad_per_s = 40,
-      .velocity_lag_s = 0.05,
-      .rate_hz = 4e3,
-      .before_s = 0.1,
-      .after_s = 0.4,
-      .noise_ratio = noises[k],
-    };
+    Case c = second_order_case (0.2, 4e3, noises[k]);
     simulation_init (&simulation, &c, 3);
     g_autoptr (SbMeasures) measures = simulation_draw (&simulation, NULL);
     for (int id = 0; id < SB_N_MEASURES; id++) {

@@ -124,8 +124,8 @@ class TableTest(BenchWindow):
         self.screen.keys("ctrl+s")
         self.save_to(path)
         wait_for("its name in the title", lambda: self.title() == "bench – Slewbench")
-        expected = self.measure("--json", "--reference", "hard", "--other", "soft", "--exclude", str(self.bench[0] / "run 1.csv"),
-                                *self.bench)
+        expected = self.measure("--json", "--reference", "hard", "--other", "soft", "--exclude",
+                                str(self.bench[0] / "run 1.csv"), *self.bench)
         once = self.measure("--json", path)
         self.assertEqual(re.sub(r'"file" : ".*?"', "", once), re.sub(r'"file" : ".*?"', "", expected))
         self.restart(path)

@@ -17,8 +17,8 @@ typedef struct {
   double x, y; /* pt */
 } SbSpot;
 
-/* Where a leader from x, y ends at the box: on the sample, or, when it would run over words to get there, at their edge;
- * at the nearest point of a frame. */
+/* Where a leader from x, y ends at the box: on the sample, or, when it would run over words to get there, at their
+ * edge; at the nearest point of a frame. */
 SbSpot sb_leader_end (const SbRect *box, SbLead lead, double x, double y);
 
 /* Of what panel i shows. (transfer full) */

@@ -10,6 +10,6 @@
  * checksums that no report wrote is an error, since it would be lost. Errors in SB_CHART_ERROR and G_FILE_ERROR. */
 gboolean sb_report_folder_write (const GPtrArray *files, const char *folder, GPtrArray *kept, GError **error);
 
-/* What the list of checksums in a report's folder says of the files beside it: the names of those that are gone or not as
- * they were when it was written (char *), of `n_listed` in all. NULL: there is no such list. (transfer full) */
+/* What the list of checksums in a report's folder says of the files beside it: the names of those that are gone or not
+ * as they were when it was written (char *), of `n_listed` in all. NULL: there is no such list. (transfer full) */
 GPtrArray *sb_report_folder_changed (const char *folder, guint *n_listed);

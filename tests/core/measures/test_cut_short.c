@@ -215,7 +215,7 @@ peak_below_zero_is_doubted (void **state)
   assert_doubt (r, SB_MEASURE_PEAK_VELOCITY, "against the step", "below zero");
 }
 
-/* A torque that goes to -8 N·m under a command of 8: no figure of a step, and the reason in the words of what is wrong. */
+/* A torque that goes to -8 N·m under a command of 8: no figure of a step, and what is wrong as the reason. */
 static void
 torque_against_the_command_is_told (void **state)
 {
