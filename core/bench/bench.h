@@ -87,6 +87,7 @@ typedef struct {
   SbUnits units;                  /* that figures and axes are shown in */
   SbTableChoices table;
   SbChartChoices chart;
+  SbChartFormat exported_as; /* the last time; PNG. Kept with the session alone: no proof holds it */
   GPtrArray *passed_over; /* char *, paths in watched folders that were taken out and must not join again; not changed
                              once set; NULL: none */
   GPtrArray *layouts; /* SbLayoutChoice, stated for all logs that they are for (log_reading.h); not changed once set;

@@ -32,6 +32,9 @@ static const char *const legend_keys[SB_N_LEGEND_PLACES] = {
   [SB_LEGEND_ABOVE] = "above", [SB_LEGEND_BELOW] = "below", [SB_LEGEND_RIGHT] = "right", [SB_LEGEND_NONE] = "none"
 };
 
+static const char *const format_keys[SB_N_CHART_FORMATS]
+    = { [SB_CHART_PNG] = "png", [SB_CHART_SVG] = "svg", [SB_CHART_PDF] = "pdf" };
+
 /* Place of `key` in `keys`; -1: it is none of them. */
 static int
 find_key (const char *const *keys, int n, const char *key)
@@ -81,6 +84,21 @@ sb_legend_place_from_key (const char *key, SbLegendPlace *place)
   int found = find_key (legend_keys, SB_N_LEGEND_PLACES, key);
   if (found >= 0)
     *place = (SbLegendPlace) found;
+  return found >= 0;
+}
+
+const char *
+sb_chart_format_key (SbChartFormat format)
+{
+  return format_keys[format];
+}
+
+gboolean
+sb_chart_format_from_key (const char *key, SbChartFormat *format)
+{
+  int found = find_key (format_keys, SB_N_CHART_FORMATS, key);
+  if (found >= 0)
+    *format = (SbChartFormat) found;
   return found >= 0;
 }
 

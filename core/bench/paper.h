@@ -21,6 +21,14 @@ typedef enum {
   SB_N_LEGEND_PLACES,
 } SbLegendPlace;
 
+/* What a chart is written as. No part of the paper, for a chart drawn again is the same in each. */
+typedef enum {
+  SB_CHART_PNG,
+  SB_CHART_SVG,
+  SB_CHART_PDF,
+  SB_N_CHART_FORMATS,
+} SbChartFormat;
+
 typedef struct {
   double width_mm, height_mm;
   double dpi;     /* of PNG */
@@ -33,12 +41,14 @@ typedef struct {
 
 gboolean sb_ground_is_dark (SbGround ground); /* what is drawn on it is light */
 gboolean sb_ground_is_transparent (SbGround ground);
-const char *sb_ground_key (SbGround ground);           /* "white", "dark", "transparent", "transparent-dark" */
-const char *sb_legend_place_key (SbLegendPlace place); /* "above", "below", "right", "none" */
+const char *sb_ground_key (SbGround ground);            /* "white", "dark", "transparent", "transparent-dark" */
+const char *sb_legend_place_key (SbLegendPlace place);  /* "above", "below", "right", "none" */
+const char *sb_chart_format_key (SbChartFormat format); /* "png", "svg", "pdf" */
 
 /* TRUE with the value when `key` names one. */
 gboolean sb_ground_from_key (const char *key, SbGround *ground);
 gboolean sb_legend_place_from_key (const char *key, SbLegendPlace *place);
+gboolean sb_chart_format_from_key (const char *key, SbChartFormat *format);
 
 /* Sizes that are often asked for; the first is the usual one. */
 typedef struct {

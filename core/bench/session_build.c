@@ -160,6 +160,8 @@ sb_session_build (JsonBuilder *builder, const SbBench *bench, const SbAnalysis *
   json_builder_begin_object (builder);
   sb_chart_choices_build (builder, bench);
   json_builder_end_object (builder);
+  if (bench->exported_as != SB_CHART_PNG)
+    sb_json_add_string (builder, "exported_as", sb_chart_format_key (bench->exported_as));
   sb_json_begin (builder, "table");
   sb_table_choices_build (builder, &bench->table);
   json_builder_end_object (builder);

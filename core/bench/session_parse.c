@@ -166,6 +166,16 @@ read_role (JsonObject *root, const char *name, const SbBench *bench, int *role, 
 }
 
 static gboolean
+read_exported_as (JsonObject *root, SbChartFormat *format, GError **error)
+{
+  JsonNode *node = sb_json_value (root, "exported_as", G_TYPE_STRING);
+  if (!json_object_has_member (root, "exported_as")
+      || (node != NULL && sb_chart_format_from_key (json_node_get_string (node), format)))
+    return TRUE;
+  return wrong (error, "'exported_as' must be one of png, svg, pdf");
+}
+
+static gboolean
 read_session (JsonObject *root, SbBench *bench, const char *folder, GError **error)
 {
   JsonArray *configurations = sb_json_array (root, "configurations");
@@ -183,7 +193,8 @@ read_session (JsonObject *root, SbBench *bench, const char *folder, GError **err
   if (!sb_bench_claims_read (root, bench, error))
     return FALSE;
   if (!read_role (root, "reference", bench, &bench->reference, error)
-      || !read_role (root, "other", bench, &bench->other, error))
+      || !read_role (root, "other", bench, &bench->other, error)
+      || !read_exported_as (root, &bench->exported_as, error))
     return FALSE;
   JsonObject *choices = sb_json_object (root, "choices"), *chart = sb_json_object (root, "chart");
   JsonObject *table = sb_json_object (root, "table");

@@ -343,6 +343,11 @@ class WindowTest(BenchWindow):
         batch = self.folder / "from batch.svg"
         subprocess.run([BATCH, "chart", "-o", batch, *self.bench], check=True, timeout=60)
         self.assertEqual(path.read_bytes(), batch.read_bytes())
+        # The sheet comes up with the format of the last export: the same again without choosing it.
+        self.screen.find("push button", "Undo: choose the format of the export")
+        path.unlink()
+        self.export(path, 0)
+        ElementTree.parse(path)
 
     def test_panels_chosen_on_the_export_sheet_are_those_of_the_batch_command(self):
         self.open_bench()

@@ -236,6 +236,8 @@ sb_chart_render (const SbChartModel *model, SbChartFormat format, const SbChartS
     return render_svg (model, size, error);
   case SB_CHART_PDF:
     return render_pdf (model, size, error);
+  case SB_N_CHART_FORMATS:
+    break;
   }
   g_assert_not_reached ();
 }

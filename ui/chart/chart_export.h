@@ -4,12 +4,6 @@
 
 #include "chart_model.h"
 
-typedef enum {
-  SB_CHART_PNG,
-  SB_CHART_SVG,
-  SB_CHART_PDF,
-} SbChartFormat;
-
 typedef struct {
   double width_mm, height_mm;
   double dpi;     /* of PNG; 300 is usual */

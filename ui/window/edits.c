@@ -281,13 +281,17 @@ same_paper (const SbPaper *a, const SbPaper *b)
 }
 
 void
-sb_edit_set_paper (SbDocument *document, const SbPaper *paper)
+sb_edit_set_export (SbDocument *document, const SbPaper *paper, SbChartFormat format)
 {
-  if (same_paper (&sb_document_bench (document)->chart.paper, paper))
+  const SbBench *bench = sb_document_bench (document);
+  gboolean of_same_paper = same_paper (&bench->chart.paper, paper);
+  if (of_same_paper && bench->exported_as == format)
     return;
   SbBench *edited = begin (document);
   edited->chart.paper = *paper;
-  sb_document_push (document, edited, "choose the size of the export");
+  edited->exported_as = format;
+  sb_document_push (document, edited,
+                    of_same_paper ? "choose the format of the export" : "choose the size of the export");
 }
 
 static gboolean

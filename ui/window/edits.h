@@ -30,5 +30,5 @@ void sb_edit_set_band (SbDocument *document, SbBandKind band);
 void sb_edit_set_trial_lines (SbDocument *document, gboolean shown);
 void sb_edit_set_drive_model (SbDocument *document, gboolean fitted);
 void sb_edit_set_title (SbDocument *document, const char *title);
-void sb_edit_set_paper (SbDocument *document, const SbPaper *paper);      /* of the exported chart */
+void sb_edit_set_export (SbDocument *document, const SbPaper *paper, SbChartFormat format);
 void sb_edit_set_view (SbDocument *document, double from_s, double to_s); /* NaN: all */

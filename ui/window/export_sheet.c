@@ -228,7 +228,7 @@ on_file_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
   if (model == NULL)
     return;
   SbPaper paper = chosen_paper (sheet);
-  sb_edit_set_paper (sheet->document, &paper);
+  sb_edit_set_export (sheet->document, &paper, chosen_format (sheet));
   SbChartSize size = sb_chart_size_of (&paper);
   g_autofree char *path = with_ending (paths[0], format_endings[chosen_format (sheet)]);
   gtk_widget_set_sensitive (sheet->export_button, FALSE);
@@ -433,6 +433,7 @@ sb_export_sheet_new (GtkWindow *parent, SbDocument *document, const char *sugges
   sheet->wanted = wanted;
   sheet->user_data = user_data;
   const SbPaper *paper = &sb_document_bench (document)->chart.paper;
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->format), sb_document_bench (document)->exported_as);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->ground), paper->ground);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->colours), paper->grey ? 1 : 0);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->legend), paper->legend);

@@ -56,6 +56,7 @@ fill_bench (BenchFixture *fixture)
   bench->chart.measures = 1u << SB_MEASURE_DEAD_TIME | 1u << SB_MEASURE_PEAK_VELOCITY;
   g_free (bench->chart.setting);
   bench->chart.setting = g_strdup ("Dämpfung");
+  bench->exported_as = SB_CHART_PDF;
   bench->chart.paper = (SbPaper){ 85, 60.5, 450, 6.5, SB_GROUND_DARK, TRUE, SB_LEGEND_RIGHT, TRUE };
   bench->chart.in_order = bench->chart.excluded_repeats = bench->chart.difference_only = TRUE;
 }
@@ -128,6 +129,7 @@ assert_same_bench (const SbBench *a, const SbBench *b)
   assert_string_equal (a->chart.setting, b->chart.setting);
   assert_int_equal (a->chart.in_order, b->chart.in_order);
   assert_int_equal (a->chart.excluded_repeats, b->chart.excluded_repeats);
+  assert_int_equal (a->exported_as, b->exported_as);
   assert_close (a->chart.paper.width_mm, b->chart.paper.width_mm, 0);
   assert_close (a->chart.paper.height_mm, b->chart.paper.height_mm, 0);
   assert_close (a->chart.paper.dpi, b->chart.paper.dpi, 0);
@@ -297,6 +299,8 @@ wrong_sessions_are_refused_with_the_file_and_the_reason (void **state)
       SB_SESSION_ERROR_READ, "the configuration a: 'drawn' must be true or false" },
     { "{\"slewbench_session\": 1, \"configurations\": [], \"chart\": {\"foot_line\": \"no\"}}", SB_SESSION_ERROR_READ,
       "'foot_line' must be true or false" },
+    { "{\"slewbench_session\": 1, \"configurations\": [], \"exported_as\": \"gif\"}", SB_SESSION_ERROR_READ,
+      "'exported_as' must be one of png, svg, pdf" },
     { "{\"slewbench_session\": 1, \"configurations\": [], \"choices\": {\"verdict_words\": {\"differs\": 5}}}",
       SB_SESSION_ERROR_READ, "verdict_words" },
     { "{\"slewbench_session\": 1, \"configurations\": [], \"chart\": {\"labels\": [\"peaks\", \"peeks\"]}}",
