@@ -24,6 +24,7 @@ add_stated (JsonBuilder *builder, const SbLayoutColumn *column)
     { "torque_per_volt_nm", column->torque_per_volt_nm },
     { "torque_zero_v", column->torque_zero_v },
     { "full_scale", column->full_scale },
+    { "stated_factor", column->factor },
   };
   sb_json_add_string (builder, "certainty", certainties[column->certainty]);
   for (gsize i = 0; i < G_N_ELEMENTS (values); i++)

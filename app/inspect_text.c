@@ -211,6 +211,10 @@ print_column (const SbInspected *inspected, guint index)
   g_autofree char *zero = sb_number_plain (zero_v);
   if (read && isfinite (zero_v))
     printf ("; %s V taken off", zero);
+  double stated = sb_layout_column (log->layout, index)->factor;
+  g_autofree char *factor = sb_number_plain (stated);
+  if (read && isfinite (stated))
+    printf ("; %s times %s", isfinite (zero_v) ? "then" : "written values", factor);
   printf ("\n");
   const char *question = sb_layout_column (log->layout, index)->question;
   const char *option = sb_wanted_option (log->layout, index);

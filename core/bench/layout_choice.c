@@ -212,6 +212,7 @@ apply_column (SbLayoutColumn *column, const SbLayoutColumn *stated)
   take_value (&column->torque_per_volt_nm, stated->torque_per_volt_nm);
   take_value (&column->torque_zero_v, stated->torque_zero_v);
   take_value (&column->full_scale, stated->full_scale);
+  take_value (&column->factor, stated->factor);
   column->named_unit = named != column->unit ? named : NULL;
   if (!lacks_value (column))
     confirm (column);

@@ -10,6 +10,8 @@
 G_DEFINE_QUARK (sb_layout_file_error_quark, sb_layout_file_error)
 
 #define MOST_LINES ((gint64) 1 << 40)
+/* What is divided by a value that may be negative stays finite. */
+#define LEAST_SIZE 1e-12
 
 /* A value of a column: its member, where it lives, and what is allowed. */
 typedef struct {
@@ -24,15 +26,16 @@ typedef struct {
 #define AT(member) offsetof (SbLayoutColumn, member)
 
 static const ColumnValue values[] = {
-  { "counts_per_turn", AT (counts_per_turn), 1e-6, 1e15, "a number above 0", SB_DIMENSION_COUNTS, FALSE },
+  { "counts_per_turn", AT (counts_per_turn), -1e15, 1e15, "a number other than 0", SB_DIMENSION_COUNTS, FALSE },
   { "wrap_counts", AT (wrap_counts), 0, 1e15, "a number of counts, or 0 for a counter that does not start again", -1,
     FALSE },
   { "torque_constant_nm_per_a", AT (torque_constant_nm_per_a), -1e6, 1e6, "a number other than 0", SB_DIMENSION_CURRENT,
     FALSE },
   { "torque_per_volt_nm", AT (torque_per_volt_nm), -1e9, 1e9, "a number other than 0", SB_DIMENSION_VOLTAGE, FALSE },
   { "torque_zero_v", AT (torque_zero_v), -1e6, 1e6, "a number", -1, TRUE },
-  { "full_scale", AT (full_scale), 1e-12, 1e12, "a number above 0, in the SI unit of the role", SB_DIMENSION_PERCENT,
-    FALSE },
+  { "full_scale", AT (full_scale), -1e12, 1e12, "a number other than 0, in the SI unit of the role",
+    SB_DIMENSION_PERCENT, FALSE },
+  { "factor", AT (factor), -1e12, 1e12, "a number other than 0, and above 0 for a time", -1, FALSE },
 };
 
 static double *
@@ -337,8 +340,9 @@ static gboolean
 read_value (SbLayoutColumn *column, JsonNode *node, const ColumnValue *value, GError **error)
 {
   double number = number_of (node);
-  if (!(number >= value->least && number <= value->most)
-      || (value->least < 0 && !value->may_be_zero && !(fabs (number) > 0)))
+  gboolean above_zero = value->offset == AT (factor) && column->role == SB_ROLE_TIME;
+  if (!(number >= value->least && number <= value->most) || (above_zero && number < 0)
+      || (value->least < 0 && !value->may_be_zero && !(fabs (number) >= LEAST_SIZE)))
     return wrong (error, "the member '%s' must be %s", value->name, value->range);
   *value_of (column, value) = number;
   return TRUE;

@@ -62,6 +62,15 @@ size_words (const SbLayout *layout, const SbLayoutColumn *column)
   return NULL;
 }
 
+static char *
+factor_words (const SbLayout *layout, const SbLayoutColumn *column)
+{
+  if (!isfinite (column->factor))
+    return NULL;
+  g_autofree char *factor = sb_number_plain (column->factor);
+  return g_strdup_printf ("The values of column '%s' were multiplied by %s, as was stated.", column->name, factor);
+}
+
 /* Of the columns that were read, each sentence once. */
 static void
 append_columns (GString *text, const SbConfigurationResult *configuration, ColumnWords column_words)
@@ -103,5 +112,6 @@ sb_methods_columns_append (GString *text, const SbConfigurationResult *configura
   append_columns (text, configuration, guess_words);
   append_columns (text, configuration, overruled_words);
   append_columns (text, configuration, size_words);
+  append_columns (text, configuration, factor_words);
   append_notes_of_units (text, configuration);
 }

@@ -129,14 +129,39 @@ set_values (SbConversion *conversion, const SbLayout *layout, const SbLayoutColu
   }
 }
 
+static void
+set_stated_factor (SbConversion *conversion, const SbLayoutColumn *column)
+{
+  if (!is_known (column->factor))
+    return;
+  if (conversion->channel == SB_CHANNEL_ANGLE)
+    conversion->after = column->factor;
+  else if (column->factor < 1 || column->factor > 1)
+    set_factor (conversion, column->factor);
+}
+
+const char *
+sb_conversion_refuses_factor (const SbLayout *layout, guint index)
+{
+  const SbLayoutColumn *column = sb_layout_column (layout, index);
+  if (column->role != SB_ROLE_TIME || isnan (column->factor))
+    return NULL;
+  if (sb_layout_column_has (column, SB_DIMENSION_CLOCK))
+    return "a clock time takes no factor";
+  if (sb_layout_column_has (column, SB_DIMENSION_SAMPLES))
+    return "the number of a sample takes no factor but the sample rate";
+  return is_positive (column->factor) ? NULL : "the factor of a time must be above 0";
+}
+
 SbConversion
 sb_conversion_of (const SbLayout *layout, guint index)
 {
   const SbLayoutColumn *column = sb_layout_column (layout, index);
-  SbConversion conversion = { .kind = SB_CONVERT_NUMBER, .channel = sb_role_channel (column->role), .factor = 1.0 };
+  SbConversion conversion
+      = { .kind = SB_CONVERT_NUMBER, .channel = sb_role_channel (column->role), .factor = 1.0, .after = 1.0 };
   gboolean unsuited = column->unit != NULL && !sb_unit_suits_role (column->unit, column->role);
   if (column->role == SB_ROLE_OTHER || unsuited || wanted_by_unit (layout, column) != NULL)
-    return (SbConversion){ .kind = SB_CONVERT_NOTHING, .channel = -1, .factor = 1.0 };
+    return (SbConversion){ .kind = SB_CONVERT_NOTHING, .channel = -1, .factor = 1.0, .after = 1.0 };
   set_unit (&conversion, column->unit);
   conversion.unit = column->unit != NULL ? column->unit : sb_unit_find (sb_role_unit (column->role));
   set_values (&conversion, layout, column);
@@ -152,6 +177,7 @@ sb_conversion_of (const SbLayout *layout, guint index)
       conversion.zero = column->torque_zero_v;
     }
   }
+  set_stated_factor (&conversion, column);
   if (stands_for_torque)
     conversion.channel = SB_CHANNEL_TORQUE;
   conversion.aside = conversion.channel < 0;
@@ -203,4 +229,13 @@ sb_conversion_finish (const SbConversion *conversion, double *values, gsize n)
   else if (conversion->kind == SB_CONVERT_SAMPLES)
     for (gsize i = 0; i < n; i++)
       values[i] /= conversion->rate_hz;
+}
+
+void
+sb_conversion_scale (const SbConversion *conversion, double *values, gsize n)
+{
+  if (!(conversion->after < 1 || conversion->after > 1))
+    return;
+  for (gsize i = 0; i < n; i++)
+    values[i] *= conversion->after;
 }

@@ -5,7 +5,12 @@
  * rpm, a torque constant, a torque per volt, a full scale) is a double itself, and the product with the cell's double
  * is rounded again; the volts at no torque are taken off before, in one rounding more. Counts are whole numbers until
  * they are multiplied by the double next to a turn over counts per turn; the number of a sample is divided by the rate,
- * in one rounding; a clock time is rounded once (clock.h). */
+ * in one rounding; a clock time is rounded once (clock.h).
+ *
+ * The factor that a layout may state for a column comes behind all of it: what is read without it is multiplied by it,
+ * in one rounding more where the unit has a factor or a zero of its own. By 1 and -1 nothing is rounded. An angle is
+ * followed through its turns first, which are those of the values as written. A time's factor is above 0; clock times
+ * and numbers of samples take none. */
 #pragma once
 
 #include "layout.h"
@@ -30,6 +35,7 @@ typedef struct {
   double zero;           /* what is taken from a temperature as written, from a transducer's volts */
   double wrap;           /* counts after which a counter begins again; 0: never */
   double rate_hz;        /* of samples */
+  double after;          /* of an angle: what it is multiplied by once it has been followed; 1: by nothing */
   gboolean from_current; /* a torque by a torque constant */
 } SbConversion;
 
@@ -41,6 +47,10 @@ SbConversion sb_conversion_of (const SbLayout *layout, guint index);
  * column `index` can be read, or before a current can stand for the torque; NULL when nothing is. (transfer full) */
 char *sb_conversion_wanted (const SbLayout *layout, guint index);
 
+/* Why the factor that is stated for column `index` cannot be: "a clock time takes no factor"; NULL: it can, or none is
+ * stated. */
+const char *sb_conversion_refuses_factor (const SbLayout *layout, guint index);
+
 /* The SI value of a number that is not kept row by row. */
 double sb_conversion_apply_aside (const SbConversion *conversion, double value);
 
@@ -48,3 +58,6 @@ double sb_conversion_apply_aside (const SbConversion *conversion, double value);
  * angle, numbers of samples a time. Between two rows a counter is taken to go the shorter way round; half a wrap is no
  * wrap. */
 void sb_conversion_finish (const SbConversion *conversion, double *values, gsize n);
+
+/* ... and behind it, where an angle in another unit than counts has been followed through its turns. */
+void sb_conversion_scale (const SbConversion *conversion, double *values, gsize n);

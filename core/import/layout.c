@@ -86,6 +86,7 @@ sb_layout_add_column (SbLayout *layout, const char *name)
   column->torque_per_volt_nm = (double) NAN;
   column->torque_zero_v = (double) NAN;
   column->full_scale = (double) NAN;
+  column->factor = (double) NAN;
   g_ptr_array_add (layout->columns, column);
   return column;
 }
@@ -136,7 +137,7 @@ same_column (const SbLayoutColumn *a, const SbLayoutColumn *b)
          && same_value (a->counts_per_turn, b->counts_per_turn) && same_value (a->wrap_counts, b->wrap_counts)
          && same_value (a->torque_constant_nm_per_a, b->torque_constant_nm_per_a)
          && same_value (a->torque_per_volt_nm, b->torque_per_volt_nm) && same_value (a->torque_zero_v, b->torque_zero_v)
-         && same_value (a->full_scale, b->full_scale);
+         && same_value (a->full_scale, b->full_scale) && same_value (a->factor, b->factor);
 }
 
 static gboolean

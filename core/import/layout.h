@@ -38,6 +38,7 @@ typedef struct {
   double torque_per_volt_nm;    /* of a torque or command in V; NaN when not known */
   double torque_zero_v;         /* of the same: the volts at no torque, taken off first; NaN: none */
   double full_scale;            /* what 100 % is, in the SI unit of the role; NaN when not known */
+  double factor;                /* what was read is multiplied by it; negative: the sign is turned; NaN: by nothing */
   SbCertainty certainty;
   const SbUnit *named_unit; /* what the header says where a person states another; else NULL */
   char *question; /* what a person should look at or state, in a sentence; NULL when there is nothing to ask */

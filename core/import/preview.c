@@ -182,6 +182,7 @@ finish_column (SbPreviewColumn *column, gsize n_rows, SbRole role, const SbConve
   if (conversion->channel == SB_CHANNEL_ANGLE && conversion->kind == SB_CONVERT_NUMBER
       && sb_turns_of (column->values, n_rows) == SB_TURNS_BEGIN_AGAIN)
     sb_turns_follow (column->values, n_rows);
+  sb_conversion_scale (conversion, column->values, n_rows);
   if (conversion->kind != SB_CONVERT_NOTHING)
     column->unit = sb_role_unit (conversion->from_current ? SB_ROLE_TORQUE : role);
   column->lowest = column->highest = (double) NAN;

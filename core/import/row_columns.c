@@ -156,7 +156,7 @@ add_column (SbRows *rows, SbLog *log, const SbLayout *layout, guint index, const
   const SbLayoutColumn *from = sb_layout_column (layout, index);
   SbConversion conversion = sb_conversion_of (layout, index);
   if (!is_read (log, layout, index, &conversion, taken))
-    conversion = (SbConversion){ .kind = SB_CONVERT_NOTHING, .channel = -1, .factor = 1.0 };
+    conversion = (SbConversion){ .kind = SB_CONVERT_NOTHING, .channel = -1, .factor = 1.0, .after = 1.0 };
   SbLogColumn *column = g_new0 (SbLogColumn, 1);
   gboolean read = conversion.kind != SB_CONVERT_NOTHING;
   column->name = g_strdup (from->name);
@@ -166,6 +166,7 @@ add_column (SbRows *rows, SbLog *log, const SbLayout *layout, guint index, const
   column->factor = conversion.scaled || conversion.power_of_ten == 0
                        ? conversion.factor * pow (10.0, conversion.power_of_ten)
                        : 1.0 / pow (10.0, -conversion.power_of_ten);
+  column->factor *= conversion.after;
   rows->conversions[index] = conversion;
   rows->columns[index] = (SbRowColumn){ conversion.channel, conversion.power_of_ten, FALSE, conversion.factor, -1 };
   rows->columns[index].scaled = conversion.scaled && !conversion.aside && conversion.kind != SB_CONVERT_TRANSDUCER;
@@ -343,6 +344,23 @@ count_rows (SbRows *rows, SbLog *log, const SbLayout *layout)
   g_ptr_array_add (log->notes, note);
 }
 
+/* A layout is made without the log, so that a factor may meet a unit that takes none. */
+static gboolean
+check_factors (const SbLog *log, const SbLayout *layout, GError **error)
+{
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const char *why = sb_conversion_refuses_factor (layout, i);
+    if (why == NULL)
+      continue;
+    g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT,
+                 "%s, line %" G_GUINT64_FORMAT ", column '%s': %s. Correct it in the import sheet or the layout.",
+                 log->name, layout->header_line > 0 ? layout->header_line : layout->first_line,
+                 sb_layout_column (layout, i)->name, why);
+    return FALSE;
+  }
+  return TRUE;
+}
+
 gboolean
 sb_rows_set_layout (SbRows *rows, SbLog *log, const SbLayout *layout, GError **error)
 {
@@ -364,5 +382,5 @@ sb_rows_set_layout (SbRows *rows, SbLog *log, const SbLayout *layout, GError **e
     g_ptr_array_add (log->notes, g_strdup (doubt));
   if (sb_layout_counts_rows (layout))
     count_rows (rows, log, layout);
-  return check_channels (log, layout, taken, error);
+  return check_factors (log, layout, error) && check_channels (log, layout, taken, error);
 }

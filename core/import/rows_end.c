@@ -191,6 +191,8 @@ finish_conversions (SbRows *rows, SbLog *log)
     if (conversion->channel >= 0)
       sb_conversion_finish (conversion, rows->values[conversion->channel], rows->n_rows);
     follow_turns (rows, log, i);
+    if (conversion->channel >= 0)
+      sb_conversion_scale (conversion, rows->values[conversion->channel], rows->n_rows);
     if (rows->columns[i].aside >= 0)
       log->aside[rows->columns[i].aside] = sb_aside_sum_finish (&rows->summing[rows->columns[i].aside]);
   }

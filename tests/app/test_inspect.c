@@ -179,6 +179,26 @@ value_that_is_wanted_is_told_with_its_option (void **state)
   assert_says (run->out, "the torque in N·m at full scale (--full-scale)\n");
 }
 
+static void
+factor_of_a_layout_is_told (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new ("time_ms,command_Nm,torque_Nm\n");
+  for (int row = 0; row < 300; row++)
+    g_string_append_printf (text, "%d,%d,%d\n", row, row < 50 ? 0 : 8, row < 53 ? 0 : -8);
+  write_file (run, "a.csv", text->str);
+  write_file (run, "turned.json", "{\"columns\": [{\"name\": \"torque_Nm\", \"role\": \"torque\", \"factor\": -1}]}");
+  run_slewbench (run, "inspect", "--layout", "turned.json", "a.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "torque_Nm: torque, in N·m; -0 to 8 N·m; written values times -1\n");
+  run_slewbench (run, "inspect", "--json", "--layout", "turned.json", "a.csv");
+  assert_says (run->out, "\"factor\" : -1");
+  assert_says (run->out, "\"stated_factor\" : -1");
+  run_slewbench (run, "measure", "--json", "--layout", "turned.json", "a.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "\"factor\" : -1");
+}
+
 /* A channel is read to the end; what is not used is looked at in the first 20,000 rows alone. */
 static void
 range_of_the_beginning_is_called_that (void **state)
@@ -223,6 +243,7 @@ main (void)
     app_test (hundreds_of_columns_are_counted_unless_all_are_asked_for),
     app_test (faults_of_one_kind_are_counted_and_the_first_three_listed),
     app_test (value_that_is_wanted_is_told_with_its_option),
+    app_test (factor_of_a_layout_is_told),
     app_test (range_of_the_beginning_is_called_that),
     app_test (json_has_the_range_of_every_column),
   };

@@ -203,6 +203,34 @@ volts_at_no_torque_belong_to_a_torque_in_volts (void **state)
 }
 
 static void
+factor_is_taken_by_what_can_be_multiplied (void **state)
+{
+  SbImportDraft *draft = ((Fixture *) *state)->draft;
+  sb_import_draft_set_factor (draft, 4, -1);
+  assert_close (sb_layout_column (draft->layout, 4)->factor, -1, 0);
+  assert_int_equal (sb_import_draft_certainty (draft, 4), SB_CERTAINTY_CONFIRMED);
+  sb_import_draft_set_factor (draft, 4, (double) NAN); /* the entry is emptied */
+  assert_true (isnan (sb_layout_column (draft->layout, 4)->factor));
+  sb_import_draft_set_factor (draft, 0, 2); /* the number of the sample */
+  assert_true (isnan (sb_layout_column (draft->layout, 0)->factor));
+  sb_import_draft_set_unit (draft, 0, sb_unit_find ("ms"));
+  sb_import_draft_set_factor (draft, 0, 2);
+  assert_close (sb_layout_column (draft->layout, 0)->factor, 2, 0);
+}
+
+static void
+factor_that_a_new_role_or_unit_does_not_take_goes (void **state)
+{
+  SbImportDraft *draft = ((Fixture *) *state)->draft;
+  sb_import_draft_set_factor (draft, 4, -1);
+  sb_import_draft_set_role (draft, 4, SB_ROLE_TIME); /* which runs forward */
+  assert_true (isnan (sb_layout_column (draft->layout, 4)->factor));
+  sb_import_draft_set_factor (draft, 4, 2);
+  sb_import_draft_set_unit (draft, 4, sb_unit_find ("samples"));
+  assert_true (isnan (sb_layout_column (draft->layout, 4)->factor));
+}
+
+static void
 what_was_written_wrongly_keeps_the_file_from_being_read (void **state)
 {
   Fixture *fixture = *state;
@@ -301,6 +329,8 @@ main (void)
     CASE (a_column_that_takes_a_role_takes_it_from_the_one_that_had_it),
     CASE (a_torque_in_volts_wants_the_torque_of_one_volt),
     CASE (volts_at_no_torque_belong_to_a_torque_in_volts),
+    CASE (factor_is_taken_by_what_can_be_multiplied),
+    CASE (factor_that_a_new_role_or_unit_does_not_take_goes),
     CASE (what_was_written_wrongly_keeps_the_file_from_being_read),
     CASE (a_unit_that_does_not_suit_the_new_role_goes),
     CASE (a_role_that_is_no_channel_may_be_had_by_several),

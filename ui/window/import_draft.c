@@ -103,6 +103,32 @@ suits (const SbUnit *unit, SbRole role)
   return unit == NULL || (role != SB_ROLE_OTHER && sb_unit_suits_role (unit, role));
 }
 
+gboolean
+sb_import_draft_takes_factor (const SbImportDraft *draft, guint column)
+{
+  const SbLayoutColumn *of = sb_layout_column (draft->layout, column);
+  return of->role != SB_ROLE_OTHER && !sb_layout_column_has (of, SB_DIMENSION_CLOCK)
+         && !sb_layout_column_has (of, SB_DIMENSION_SAMPLES);
+}
+
+void
+sb_import_draft_set_factor (SbImportDraft *draft, guint column, double factor)
+{
+  if (!sb_import_draft_takes_factor (draft, column))
+    return;
+  sb_layout_column (draft->layout, column)->factor = factor;
+  confirm (draft, column);
+}
+
+/* What a role or unit that was chosen does not take goes with the choice. */
+static void
+drop_factor (SbImportDraft *draft, guint column)
+{
+  SbLayoutColumn *of = sb_layout_column (draft->layout, column);
+  if (!sb_import_draft_takes_factor (draft, column) || (of->role == SB_ROLE_TIME && of->factor < 0))
+    of->factor = (double) NAN;
+}
+
 void
 sb_import_draft_set_role (SbImportDraft *draft, guint column, SbRole role)
 {
@@ -113,12 +139,14 @@ sb_import_draft_set_role (SbImportDraft *draft, guint column, SbRole role)
   changed->role = role;
   if (!suits (changed->unit, role))
     changed->unit = NULL;
+  drop_factor (draft, column);
 }
 
 void
 sb_import_draft_set_unit (SbImportDraft *draft, guint column, const SbUnit *unit)
 {
   confirm (draft, column)->unit = unit;
+  drop_factor (draft, column);
 }
 
 SbExtra

@@ -43,6 +43,11 @@ double sb_import_draft_extra_value (const SbImportDraft *draft, guint column); /
 /* The volts at no torque of a column that wants a torque per volt; NaN: none. */
 void sb_import_draft_set_zero (SbImportDraft *draft, guint column, double zero_v);
 
+/* What the column's values are multiplied by; NaN: by nothing. A clock time and the number of a sample take no factor,
+ * nor does a column that is read past; what is set for such a column is not taken. */
+void sb_import_draft_set_factor (SbImportDraft *draft, guint column, double factor);
+gboolean sb_import_draft_takes_factor (const SbImportDraft *draft, guint column);
+
 /* Whether the column cannot be read without the value. A current that nobody takes for the torque can. */
 gboolean sb_import_draft_extra_is_wanted (const SbImportDraft *draft, guint column);
 

@@ -7,6 +7,10 @@
 #include <math.h>
 #include <string.h>
 
+/* Of what a column may be multiplied by, as in a layout file. */
+#define LEAST_FACTOR 1e-12
+#define MOST_FACTOR  1e12
+
 enum { STATE, NAME, ROLE, UNIT, EXTRA, PLOT, RANGE, N_CELLS };
 static const char *const headings[N_CELLS] = { "", "Column", "What it is", "Unit", "", "Data", "Range in SI" };
 
@@ -16,8 +20,8 @@ struct SbLayoutRow {
   SbLayoutRowChanged changed;
   gpointer user_data;
   gboolean updating;
-  GtkWidget *icon, *state, *role, *unit, *extra, *extra_name, *extra_entry, *zero, *zero_entry, *plot, *range,
-      *question;
+  GtkWidget *icon, *state, *role, *unit, *extra, *extra_name, *extra_entry, *zero, *zero_entry, *factor, *factor_entry,
+      *plot, *range, *question;
   GPtrArray *units; /* SbUnit, borrowed: what the unit field lists */
 };
 
@@ -71,6 +75,15 @@ read_extra (const SbLayoutRow *row, const char *text)
   return value > 0 || (value < 0 && !is_rate (row)) ? value : (double) NAN;
 }
 
+/* NaN for what is no factor: 0, and of a time what is below. */
+static double
+read_factor (const SbLayoutRow *row, const char *text)
+{
+  double value = read_number (text), size = fabs (value);
+  gboolean good = size >= LEAST_FACTOR && size <= MOST_FACTOR && (value > 0 || column_of (row)->role != SB_ROLE_TIME);
+  return good ? value : (double) NAN;
+}
+
 /* "'2,5x' is no number": what is wrong with what was written into an entry; NULL when nothing is. (transfer full) */
 static char *
 wrong_entry (const SbLayoutRow *row)
@@ -84,6 +97,9 @@ wrong_entry (const SbLayoutRow *row)
   }
   if (wanted == SB_EXTRA_TORQUE_PER_VOLT && *zero != '\0' && isnan (read_number (zero)))
     return g_strdup_printf ("'%s' is no number", zero);
+  const char *factor = gtk_editable_get_text (GTK_EDITABLE (row->factor_entry));
+  if (sb_import_draft_takes_factor (row->draft, row->column) && *factor != '\0' && isnan (read_factor (row, factor)))
+    return g_strdup_printf ("'%s' is no factor", factor);
   return NULL;
 }
 
@@ -123,6 +139,18 @@ on_zero (GtkEditable *entry, SbLayoutRow *row)
   double value = read_number (gtk_editable_get_text (entry));
   mark_entry (entry, value);
   sb_import_draft_set_zero (row->draft, row->column, value);
+  note_wrong (row);
+  row->changed (row->user_data);
+}
+
+static void
+on_factor (GtkEditable *entry, SbLayoutRow *row)
+{
+  if (row->updating)
+    return;
+  double value = read_factor (row, gtk_editable_get_text (entry));
+  mark_entry (entry, value);
+  sb_import_draft_set_factor (row->draft, row->column, value);
   note_wrong (row);
   row->changed (row->user_data);
 }
@@ -205,17 +233,8 @@ show_value (GtkWidget *entry, double held, double shown)
 }
 
 static void
-show_extra (SbLayoutRow *row)
+show_zero (SbLayoutRow *row)
 {
-  gboolean needed = sb_import_draft_extra (row->draft, row->column) != SB_EXTRA_NONE;
-  gtk_widget_set_visible (row->extra, needed);
-  if (!needed)
-    return;
-  g_autofree char *name = sb_import_draft_extra_name (row->draft, row->column);
-  gtk_label_set_text (GTK_LABEL (row->extra_name), name);
-  name_accessibly (row->extra_entry, name, column_of (row)->name);
-  show_value (row->extra_entry, sb_import_draft_extra_value (row->draft, row->column),
-              read_extra (row, gtk_editable_get_text (GTK_EDITABLE (row->extra_entry))));
   gboolean volts = sb_import_draft_extra (row->draft, row->column) == SB_EXTRA_TORQUE_PER_VOLT;
   gtk_widget_set_visible (row->zero, volts);
   if (!volts)
@@ -223,6 +242,34 @@ show_extra (SbLayoutRow *row)
   name_accessibly (row->zero_entry, "Volts at no torque", column_of (row)->name);
   show_value (row->zero_entry, column_of (row)->torque_zero_v,
               read_number (gtk_editable_get_text (GTK_EDITABLE (row->zero_entry))));
+}
+
+static void
+show_factor (SbLayoutRow *row)
+{
+  gboolean taken = sb_import_draft_takes_factor (row->draft, row->column);
+  gtk_widget_set_visible (row->factor, taken);
+  if (!taken)
+    return;
+  name_accessibly (row->factor_entry, "Factor", column_of (row)->name);
+  show_value (row->factor_entry, column_of (row)->factor,
+              read_factor (row, gtk_editable_get_text (GTK_EDITABLE (row->factor_entry))));
+}
+
+static void
+show_extra (SbLayoutRow *row)
+{
+  gboolean needed = sb_import_draft_extra (row->draft, row->column) != SB_EXTRA_NONE;
+  gtk_widget_set_visible (row->extra, needed);
+  show_zero (row);
+  show_factor (row);
+  if (!needed)
+    return;
+  g_autofree char *name = sb_import_draft_extra_name (row->draft, row->column);
+  gtk_label_set_text (GTK_LABEL (row->extra_name), name);
+  name_accessibly (row->extra_entry, name, column_of (row)->name);
+  show_value (row->extra_entry, sb_import_draft_extra_value (row->draft, row->column),
+              read_extra (row, gtk_editable_get_text (GTK_EDITABLE (row->extra_entry))));
 }
 
 void
@@ -316,16 +363,22 @@ make_entry (GtkWidget *name, GtkWidget **entry, GCallback changed, SbLayoutRow *
   return line;
 }
 
+/* What may be stated of a column besides its unit, a line each. */
 static GtkWidget *
-make_extra (SbLayoutRow *row)
+make_values (SbLayoutRow *row)
 {
-  row->extra = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
-  gtk_widget_set_halign (row->extra, GTK_ALIGN_START); /* beside their names, however wide the column is */
+  GtkWidget *values = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  gtk_widget_set_halign (values, GTK_ALIGN_START); /* beside their names, however wide the column is */
   row->extra_name = make_label (NULL, "small-text");
-  gtk_box_append (GTK_BOX (row->extra), make_entry (row->extra_name, &row->extra_entry, G_CALLBACK (on_extra), row));
+  row->extra = make_entry (row->extra_name, &row->extra_entry, G_CALLBACK (on_extra), row);
   row->zero = make_entry (make_label ("At no torque [V]", "small-text"), &row->zero_entry, G_CALLBACK (on_zero), row);
-  gtk_box_append (GTK_BOX (row->extra), row->zero);
-  return row->extra;
+  row->factor = make_entry (make_label ("Factor", "small-text"), &row->factor_entry, G_CALLBACK (on_factor), row);
+  gtk_entry_set_placeholder_text (GTK_ENTRY (row->factor_entry), "1");
+  gtk_widget_set_tooltip_text (row->factor_entry, "What is read is multiplied by it; −1 turns the sign");
+  gtk_box_append (GTK_BOX (values), row->extra);
+  gtk_box_append (GTK_BOX (values), row->zero);
+  gtk_box_append (GTK_BOX (values), row->factor);
+  return values;
 }
 
 static GtkWidget *
@@ -360,8 +413,8 @@ sb_layout_row_new (GtkGrid *grid, SbImportDraft *draft, guint column, gboolean w
   row->question = make_label (NULL, "small-text"); /* to be answered, so not dimmed */
   gtk_label_set_wrap (GTK_LABEL (row->question), TRUE);
   GtkWidget *cells[N_CELLS] = {
-    [STATE] = make_state (row), [NAME] = name,      [ROLE] = make_role (row), [UNIT] = make_unit (row),
-    [EXTRA] = make_extra (row), [PLOT] = row->plot, [RANGE] = row->range,
+    [STATE] = make_state (row),  [NAME] = name,      [ROLE] = make_role (row), [UNIT] = make_unit (row),
+    [EXTRA] = make_values (row), [PLOT] = row->plot, [RANGE] = row->range,
   };
   int line = 1 + 2 * (int) column;
   for (int i = 0; i < N_CELLS; i++) {
@@ -381,6 +434,7 @@ sb_layout_row_free (SbLayoutRow *row)
   g_signal_handlers_disconnect_by_data (row->unit, row);
   g_signal_handlers_disconnect_by_data (row->extra_entry, row);
   g_signal_handlers_disconnect_by_data (row->zero_entry, row);
+  g_signal_handlers_disconnect_by_data (row->factor_entry, row);
   g_ptr_array_unref (row->units);
   g_free (row);
 }

@@ -383,12 +383,14 @@ methods_say_what_units_without_a_size_stand_for (void **state)
   angle->role = SB_ROLE_ANGLE;
   angle->unit = sb_unit_find ("counts");
   angle->counts_per_turn = 4096;
+  angle->factor = -1;
   assert_true (sb_bench_state_layout (fixture->bench, choice));
   analyse (fixture, fixture->bench);
   const char *text = keep (fixture, sb_results_methods_text (fixture->analysis));
   assert_non_null (strstr (text, "Column 'q' is in percent of 20 N·m."));
   assert_non_null (strstr (text, "Column 'r' is a current; an ampere stands for 0.25 N·m, as was stated."));
   assert_non_null (strstr (text, "Column 's' counts 4096 to the turn."));
+  assert_non_null (strstr (text, "The values of column 's' were multiplied by -1, as was stated."));
 }
 
 static void

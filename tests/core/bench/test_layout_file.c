@@ -35,9 +35,9 @@ every_member_is_read (void **state)
       "\"thousands\": \"apostrophe\", \"quote\": \"single\", \"comment_prefix\": \"%\", \"header_line\": 4, "
       "\"units_line\": 5, \"table\": 2, \"sample_rate_hz\": 2000, \"columns\": ["
       "{\"name\": \"n\", \"role\": \"time\", \"unit\": \"ms\"}, "
-      "{\"name\": \"enc\", \"role\": \"angle\", \"counts_per_turn\": 4096, \"wrap_counts\": 65536}, "
+      "{\"name\": \"enc\", \"role\": \"angle\", \"counts_per_turn\": -4096, \"wrap_counts\": 65536}, "
       "{\"name\": \"Iq\", \"role\": \"current\", \"torque_constant_nm_per_a\": -0.35}, "
-      "{\"role\": \"command\", \"full_scale\": 12.5, \"unit\": null}, "
+      "{\"role\": \"command\", \"full_scale\": 12.5, \"unit\": null, \"factor\": -0.5}, "
       "{\"name\": \"cell\", \"role\": \"torque\", \"unit\": \"mV\", \"torque_per_volt_nm\": -2.5}]}");
   assert_string_equal (choice->layout->name, "rig 2");
   assert_int_equal (choice->fixed.encoding, SB_ENCODING_UTF16_LE);
@@ -54,13 +54,14 @@ every_member_is_read (void **state)
   assert_close (layout->sample_rate_hz, 2000, 0);
   assert_ptr_equal (sb_layout_column (layout, 0)->unit, sb_unit_find ("ms"));
   assert_true (isnan (sb_layout_column (layout, 0)->wrap_counts));
-  assert_close (sb_layout_column (layout, 1)->counts_per_turn, 4096, 0);
+  assert_close (sb_layout_column (layout, 1)->counts_per_turn, -4096, 0);
   assert_close (sb_layout_column (layout, 1)->wrap_counts, 65536, 0);
   assert_int_equal (sb_layout_column (layout, 2)->role, SB_ROLE_CURRENT);
   assert_close (sb_layout_column (layout, 2)->torque_constant_nm_per_a, -0.35, 0);
   assert_string_equal (sb_layout_column (layout, 3)->name, "");
   assert_close (sb_layout_column (layout, 3)->full_scale, 12.5, 0);
   assert_null (sb_layout_column (layout, 3)->unit);
+  assert_close (sb_layout_column (layout, 3)->factor, -0.5, 0);
   assert_close (sb_layout_column (layout, 4)->torque_per_volt_nm, -2.5, 0);
 }
 
@@ -115,7 +116,8 @@ full_layout (void)
   angle->counts_per_turn = 4096.1;
   angle->wrap_counts = 0;
   sb_layout_column (layout, SB_ROLE_CURRENT)->torque_constant_nm_per_a = 0.1 + 0.2;
-  sb_layout_column (layout, SB_ROLE_TORQUE)->full_scale = 1e-7;
+  sb_layout_column (layout, SB_ROLE_TORQUE)->full_scale = -1e-7; /* as the import sheet takes it */
+  sb_layout_column (layout, SB_ROLE_VELOCITY)->factor = -1.0 / 3;
   return layout;
 }
 
@@ -172,6 +174,14 @@ wrong_files_are_refused_with_file_member_and_remedy (void **state)
     { "{\"header_line\": -1}", "'header_line' must be a whole number from 0", SB_LAYOUT_FILE_ERROR_READ },
     { "{\"header_line\": 1.5}", "'header_line' must be a whole number", SB_LAYOUT_FILE_ERROR_READ },
     { "{\"table\": 0}", "from 1 on", SB_LAYOUT_FILE_ERROR_READ },
+    { "{\"columns\": [{\"name\": \"t\", \"role\": \"torque\", \"factor\": 0}]}",
+      "column 't': the member 'factor' must be a number other than 0", SB_LAYOUT_FILE_ERROR_READ },
+    { "{\"columns\": [{\"name\": \"t\", \"role\": \"torque\", \"factor\": 1e300}]}",
+      "the member 'factor' must be a number other than 0", SB_LAYOUT_FILE_ERROR_READ },
+    { "{\"columns\": [{\"name\": \"t\", \"factor\": -1, \"role\": \"time\"}]}", "and above 0 for a time",
+      SB_LAYOUT_FILE_ERROR_READ },
+    { "{\"columns\": [{\"name\": \"t\", \"role\": \"torque\", \"full_scale\": 1e-300}]}",
+      "the member 'full_scale' must be a number other than 0", SB_LAYOUT_FILE_ERROR_READ },
     { "{\"sample_rate_hz\": 0}", "'sample_rate_hz' must be a number above 0", SB_LAYOUT_FILE_ERROR_READ },
     { "{\"columns\": {}}", "'columns' must be a list", SB_LAYOUT_FILE_ERROR_READ },
     { "{\"columns\": [{\"name\": \"a\"}]}", "column 'a': the member 'role' is needed", SB_LAYOUT_FILE_ERROR_READ },
@@ -180,7 +190,7 @@ wrong_files_are_refused_with_file_member_and_remedy (void **state)
       SB_LAYOUT_FILE_ERROR_READ },
     { "{\"columns\": [{\"name\": \"a\", \"role\": \"torque\", \"unit\": \"rpm\"}]}",
       "'unit' of a column for the torque must be N·m", SB_LAYOUT_FILE_ERROR_READ },
-    { "{\"columns\": [{\"name\": \"a\", \"role\": \"angle\", \"counts_per_turn\": 0}]}", "above 0",
+    { "{\"columns\": [{\"name\": \"a\", \"role\": \"angle\", \"counts_per_turn\": 0}]}", "other than 0",
       SB_LAYOUT_FILE_ERROR_READ },
     { "{\"columns\": [{\"name\": \"a\", \"role\": \"current\", \"torque_constant_nm_per_a\": 0}]}", "other than 0",
       SB_LAYOUT_FILE_ERROR_READ },

@@ -204,6 +204,107 @@ volts_at_no_torque_are_taken_off_before_the_factor (void **state)
   assert_memory_equal (channel (fixture->other, SB_CHANNEL_COMMAND), expected_command, sizeof expected_command);
 }
 
+/* The log in `text`, whose columns have these factors stated; owned by the fixture until the next call. */
+static const SbLog *
+read_factors (LogFixture *fixture, const char *text, const double *factors, guint n)
+{
+  g_autoptr (SbLayout) layout = sb_layout_copy (read_text (fixture, text)->layout);
+  for (guint i = 0; i < n; i++)
+    sb_layout_column (layout, i)->factor = factors[i];
+  SbReadOptions options = { .layout = layout };
+  g_clear_pointer (&fixture->other, sb_log_unref);
+  fixture->other = sb_log_read_memory_with ("test.csv", text, strlen (text), 0, &options, &fixture->error);
+  return fixture->other;
+}
+
+static void
+factor_of_one_and_of_minus_one_round_nothing (void **state)
+{
+  static const char text[]
+      = "t_ms,command_mNm,angle_deg,speed_rpm,torque_Nm\n0.1,1.1,0.3,-7.7,0.1\n1.3,-2.3,0.7,12.34,1e-7\n";
+  static const double one[] = { 1, 1, 1, 1, 1 }, turned[] = { 1, -1, -1, -1, -1 };
+  LogFixture *fixture = *state;
+  for (int sign = 1; sign >= -1; sign -= 2) {
+    const SbLog *log = read_factors (fixture, text, sign > 0 ? one : turned, 5);
+    assert_non_null (log);
+    for (int c = SB_CHANNEL_TIME; c < SB_N_CHANNELS; c++)
+      for (gsize i = 0; i < 2; i++)
+        assert_close (channel (log, (SbChannel) c)[i],
+                      (c == SB_CHANNEL_TIME ? 1 : sign) * channel (fixture->log, (SbChannel) c)[i], 0.0);
+  }
+}
+
+/* All exact in binary: 3 N·m by 2.5; 2.5 V at no torque and 4 N·m/V, so that 3 V are 2 N·m, and by -1; ticks of a
+ * quarter of a second. */
+static void
+factor_comes_behind_unit_and_zero (void **state)
+{
+  LogFixture *fixture = *state;
+  static const double factors[] = { 0.25, 2.5, -1 };
+  const double torque[] = { 0, -2 }, command[] = { 0, 7.5 }, time[] = { 0, 0.5 };
+  g_autoptr (SbLayout) layout = NULL;
+  static const char text[] = "# torque per volt: 4 Nm/V\ntime_s,command_Nm,torque_V\n0,0,2.5\n2,3,3\n";
+  layout = sb_layout_copy (read_text (fixture, text)->layout);
+  for (guint i = 0; i < 3; i++)
+    sb_layout_column (layout, i)->factor = factors[i];
+  sb_layout_column (layout, 2)->torque_zero_v = 2.5;
+  SbReadOptions options = { .layout = layout };
+  fixture->other = sb_log_read_memory_with ("test.csv", text, strlen (text), 0, &options, &fixture->error);
+  assert_non_null (fixture->other);
+  assert_memory_equal (channel (fixture->other, SB_CHANNEL_TIME), time, sizeof time);
+  assert_memory_equal (channel (fixture->other, SB_CHANNEL_COMMAND), command, sizeof command);
+  assert_close (channel (fixture->other, SB_CHANNEL_TORQUE)[0], torque[0], 0.0);
+  assert_close (channel (fixture->other, SB_CHANNEL_TORQUE)[1], torque[1], 0.0);
+}
+
+/* 350, 355, 0, 5 degrees are 350, 355, 360, 365 of a motor, and half of that behind a gear; counts through their wrap.
+ */
+static void
+factor_of_an_angle_comes_behind_its_turns (void **state)
+{
+  static const char degrees[] = "time_s,angle_deg\n0,345\n1,350\n2,355\n3,0\n4,5\n";
+  static const char counts[]
+      = "# counts_per_turn: 4\n# wrap_counts: 16\ntime_s,angle_counts\n0,13\n1,14\n2,15\n3,0\n4,1\n";
+  static const double factors[] = { (double) NAN, 0.5 };
+  const SbLog *log = read_factors (*state, degrees, factors, 2);
+  for (gsize i = 0; i < 5; i++)
+    assert_close (channel (log, SB_CHANNEL_ANGLE)[i], (345 + 5 * (double) i) * G_PI / 360, 1e-15);
+  log = read_factors (*state, counts, factors, 2);
+  for (gsize i = 0; i < 5; i++)
+    assert_close (channel (log, SB_CHANNEL_ANGLE)[i], (13 + (double) i) * G_PI / 4, 1e-15);
+}
+
+static void
+factor_of_a_circumstance_is_its_own (void **state)
+{
+  static const double factors[] = { (double) NAN, (double) NAN, -1, 0.5 };
+  const SbLog *log
+      = read_factors (*state, "time_s,torque_Nm,motor current [A],temp [degF]\n0,1,3,212\n1,2,5,212\n", factors, 4);
+  assert_close (log->aside[SB_ASIDE_CURRENT].mean, -4, 0.0);
+  assert_close (log->aside[SB_ASIDE_TEMPERATURE].mean, 50, 1e-12);
+}
+
+static void
+factor_that_a_time_does_not_take_is_refused (void **state)
+{
+  static const struct {
+    const char *text, *what;
+    double factor;
+  } cases[] = {
+    { "time,torque_Nm\n10:00:00.0,1\n10:00:00.1,2\n", "a clock time takes no factor", 2 },
+    { "# sample_rate_hz: 10\nsample,torque_Nm\n0,1\n1,2\n", "takes no factor but the sample rate", 2 },
+    { "time_s,torque_Nm\n0,1\n1,2\n", "the factor of a time must be above 0", -1 },
+  };
+  LogFixture *fixture = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    assert_null (read_factors (fixture, cases[i].text, &cases[i].factor, 1));
+    assert_true (g_error_matches (fixture->error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT));
+    assert_non_null (strstr (fixture->error->message, cases[i].what));
+    assert_non_null (strstr (fixture->error->message, "test.csv, line "));
+    g_clear_error (&fixture->error);
+  }
+}
+
 /* 1 V is 2.5 N·m: -4 V are -10 N·m; 250 mV are a quarter of it, 0.625 N·m, exact in binary. */
 static void
 torque_in_volts_is_read_by_its_torque_per_volt (void **state)
@@ -360,6 +461,11 @@ main (void)
     CASE (current_beside_a_torque_is_summed_up),
     CASE (percent_of_a_full_scale_is_torque),
     CASE (torque_in_volts_is_read_by_its_torque_per_volt),
+    CASE (factor_of_one_and_of_minus_one_round_nothing),
+    CASE (factor_comes_behind_unit_and_zero),
+    CASE (factor_of_an_angle_comes_behind_its_turns),
+    CASE (factor_of_a_circumstance_is_its_own),
+    CASE (factor_that_a_time_does_not_take_is_refused),
     CASE (volts_at_no_torque_are_taken_off_before_the_factor),
     CASE (torque_in_newton_metres_goes_before_its_raw_volts),
     CASE (temperature_and_supply_are_summed_up_over_the_rows_kept),
