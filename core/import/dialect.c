@@ -5,6 +5,7 @@
 #include "log_build.h"
 #include "number_style.h"
 #include "number_unit.h"
+#include "vocabulary.h"
 
 #include <string.h>
 
@@ -155,6 +156,45 @@ sb_dialect_is_names_row (const SbCells *cells, const SbLineShape *shape)
     differ = differ || (first != NULL && *text != '\0' && strcmp (first, text) != 0);
   }
   return differ;
+}
+
+/* In the languages of the vocabulary. */
+static gboolean
+says_unit (const char *name)
+{
+  static const char *const words[]
+      = { "unit",   "units",    "einheit",  "einheiten", "unité",     "unités",    "unità",
+          "unidad", "unidades", "eenheid",  "eenheden",  "jednostka", "jednostki", "unidade",
+          "enhet",  "enheter",  "jednotka", "jednotky",  "単位",      NULL };
+  g_autoptr (GPtrArray) list = sb_words_split (name);
+  for (guint i = 0; i < list->len; i++)
+    if (g_strv_contains (words, list->pdata[i]))
+      return TRUE;
+  return FALSE;
+}
+
+gboolean
+sb_dialect_is_name_and_unit (const SbCells *cells)
+{
+  gsize n;
+  if (sb_cells_count (cells) != 2)
+    return FALSE;
+  const char *text = sb_cells_get (cells, 1, &n);
+  g_autofree char *second = g_strndup (sb_text_trim (text, &n), n);
+  const SbUnit *unit = unit_of_cell (second);
+  text = sb_cells_get (cells, 0, &n);
+  g_autofree char *name = sb_text_to_utf8 (text, n);
+  if (unit == NULL)
+    return FALSE;
+  if (says_unit (name))
+    return TRUE;
+  SbColumnMeaning meaning;
+  sb_column_meaning_read (&meaning, name);
+  gboolean of_its_role = meaning.role != SB_ROLE_OTHER && meaning.unit == NULL
+                         && unit->dimension == sb_unit_find (sb_role_unit (meaning.role))->dimension;
+  gboolean pair = of_its_role || (meaning.role == SB_ROLE_OTHER && unit->dimension == SB_DIMENSION_TIME);
+  sb_column_meaning_clear (&meaning);
+  return pair;
 }
 
 gsize

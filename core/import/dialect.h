@@ -40,6 +40,10 @@ gboolean sb_dialect_has_units_in_numbers (const SbCells *cells);
  * no numbers. */
 gboolean sb_dialect_is_names_row (const SbCells *cells, const SbLineShape *shape);
 
+/* TRUE for two cells that are the name of a value and its unit, as lines before a table have them: "Vertical unit,V",
+ * "Torque,Nm", "Mode,s". As a header of two columns they would name no time and a signal. */
+gboolean sb_dialect_is_name_and_unit (const SbCells *cells);
+
 /* How many bytes at `line` begin a comment: the prefix, behind blanks. 0: it is none. */
 gsize sb_dialect_comment_length (const char *line, gsize length, const char *prefix);
 

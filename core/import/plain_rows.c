@@ -275,7 +275,8 @@ sb_plain_cell_read (const char *text, const char *end, char decimal, int shift, 
 const char *
 sb_plain_rows_read (SbRows *rows, const char *text, const char *end, guint64 *n_lines)
 {
-  if (rows->decimal == 0 || rows->decimal == rows->delimiter || rows->has_clock || rows->row_rate_hz > 0)
+  if (rows->decimal == 0 || rows->decimal == rows->delimiter || rows->has_clock || rows->row_rate_hz > 0
+      || rows->ticks.offset > 0)
     return text;
 #ifdef SB_WITH_WIDE
   if (rows->way == SB_ROWS_FASTEST && rows->delimiter != ' ' && sb_plain_wide_possible (rows))

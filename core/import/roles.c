@@ -5,6 +5,7 @@
 #include "guess.h"
 #include "header.h"
 #include "name_unit.h"
+#include "name_words.h"
 #include "roles_choose.h"
 #include "roles_values.h"
 #include "vocabulary.h"
@@ -219,6 +220,46 @@ tell_torque_from_supply (SbLayout *layout, const SbUnit *const *volts, const SbS
                                "(if it is none, give it the role supply or other)");
 }
 
+static gboolean
+has_role (const SbLayout *layout, SbRole role)
+{
+  for (guint i = 0; i < layout->columns->len; i++)
+    if (sb_layout_column (layout, i)->role == role)
+      return TRUE;
+  return FALSE;
+}
+
+/* "Ist [%]", "actual", "feedback 2": measured, and of what nothing is said. */
+static gboolean
+is_bare_value (const SbLayoutColumn *column)
+{
+  g_autofree char *rest = NULL;
+  if (column->role != SB_ROLE_OTHER || column->question != NULL || !sb_words_say (column->name, SB_WORD_ACTUAL))
+    return FALSE;
+  g_autofree char *unit = sb_name_unit_in_brackets (column->name, &rest);
+  SbNameWords words = sb_name_words_read (rest != NULL ? rest : column->name);
+  return !words.strange && (words.kinds & ~(guint) SB_WORDS_SAY_NOTHING) == 0 && words.symbol == 0
+         && (unit == NULL || strcmp (unit, "%") == 0);
+}
+
+/* The command is known by its word alone, the measured value is not: it may be the torque as well as a speed. In
+ * percent it is asked about, and without a unit where no torque is read. */
+static void
+ask_about_value (SbLayout *layout, guint index, const char *unit_cell)
+{
+  SbLayoutColumn *column = sb_layout_column (layout, index);
+  gboolean percent = strchr (column->name, '%') != NULL || (unit_cell != NULL && strchr (unit_cell, '%') != NULL);
+  gboolean other_unit = unit_cell != NULL && *unit_cell != '\0' && !percent;
+  if (!is_bare_value (column) || other_unit || (!percent && has_role (layout, SB_ROLE_TORQUE)))
+    return;
+  sb_layout_column_set_aside (
+      column, SB_CERTAINTY_GUESSED,
+      g_strdup_printf (
+          "its name says that it is a measured value%s, and not of which quantity: read past; if it is the "
+          "torque, give it the role torque and %s in the import sheet or a layout",
+          percent ? " in percent" : "", percent ? "the unit % with what 100 % is" : "its unit"));
+}
+
 void
 sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape *shapes, const SbStated *stated)
 {
@@ -250,6 +291,8 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
     sb_guess_doubts (layout, shapes);
   }
   tell_torque_from_supply (layout, volts, shapes, stated);
+  for (guint i = 0; i < n; i++)
+    ask_about_value (layout, i, unit_cells != NULL ? unit_cells[i] : NULL);
   for (guint i = 0; i < n; i++) {
     ask_about_estimate (sb_layout_column (layout, i));
     sb_roles_ask_for_values (layout, i, stated);

@@ -201,6 +201,17 @@ first_question (const SbLayout *layout)
   return told;
 }
 
+/* Whether it is the signs of the numbers that keep the column from being read, and no value that its unit wants. */
+static gboolean
+wants_decimal (const SbLayout *layout, const SbLayoutColumn *asked)
+{
+  g_autofree char *wanted = NULL;
+  for (guint i = 0; i < layout->columns->len && wanted == NULL; i++)
+    if (sb_layout_column (layout, i) == asked)
+      wanted = sb_conversion_wanted (layout, i);
+  return layout->decimal == '\0' && wanted == NULL;
+}
+
 static gboolean
 fail_by_question (const SbLog *log, const SbLayout *layout, const SbLayoutColumn *asked, GError **error)
 {
@@ -208,7 +219,7 @@ fail_by_question (const SbLog *log, const SbLayout *layout, const SbLayoutColumn
                "%s, line %" G_GUINT64_FORMAT ", column '%s': %s. State %s in the import sheet or a layout.", log->name,
                layout->header_line > 0 ? layout->header_line : layout->first_line, asked->name,
                asked->question != NULL ? asked->question : "a value is missing",
-               layout->decimal == '\0' ? "the decimal sign" : "it");
+               wants_decimal (layout, asked) ? "the decimal sign" : "it");
   return FALSE;
 }
 

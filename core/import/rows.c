@@ -6,6 +6,7 @@
 #include "number_unit.h"
 #include "overload.h"
 #include "row_number.h"
+#include "row_ticks.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -214,6 +215,8 @@ sb_rows_time (SbRows *rows, const SbCells *cells, double *time_s)
     if (rows->columns[i].channel != SB_CHANNEL_TIME)
       continue;
     g_autofree char *what = read_cell (rows, i, text, length, time_s, &kind);
+    if (what == NULL)
+      *time_s = sb_row_ticks_shift (rows, *time_s);
     return what == NULL;
   }
   return FALSE;
@@ -427,7 +430,10 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
   /* Samples that were left out took their time, too. */
   if (rows->row_rate_hz > 0)
     rows->values[SB_CHANNEL_TIME][rows->n_rows] = (double) (rows->n_rows + log->n_rows_left_out - rows->n_no_samples);
-  double time = rows->values[SB_CHANNEL_TIME][rows->n_rows];
+  double written = rows->values[SB_CHANNEL_TIME][rows->n_rows], time = sb_row_ticks_shift (rows, written);
+  if (time < rows->last_time && sb_row_ticks_begin_again (rows, written, line))
+    time = sb_row_ticks_shift (rows, written);
+  rows->values[SB_CHANNEL_TIME][rows->n_rows] = time;
   if (!(time > rows->last_time))
     return take_fallen (rows, log, time, line);
   if (rows->has_asides)

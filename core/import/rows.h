@@ -13,6 +13,7 @@
 #include "restart.h"
 #include "row_lines.h"
 #include "setback.h"
+#include "ticks.h"
 
 /* What is larger, in SI, is no measurement but a fault of the log: the marks of overload of instruments are, in every
  * unit, and squares and sums of what is kept stay finite. */
@@ -60,6 +61,8 @@ typedef struct {
   SbAsideSum summing[SB_N_ASIDES]; /* for its time may turn out to stand alone */
   SbClock clock;
   guint64 clock_again_line; /* where it first began again: at midnight or a full hour; 0: it did not */
+  SbTicks ticks;            /* of the rows so far, as far as a fall has made it worth the look */
+  guint64 ticks_line;       /* where the counter first began again */
   gsize n_rows;
   gsize capacity;
   SbRowLines lines; /* where the rows stand in the file */

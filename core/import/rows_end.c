@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What is left to do when all rows are there: what the whole of a channel shows, and the notes on it. */
 #include "number_text.h"
-#include "rows.h"
+#include "row_ticks.h"
 #include "turns.h"
 
 #include <math.h>
@@ -208,6 +208,7 @@ sb_rows_finish (SbRows *rows, SbLog *log)
   note_cut_number (rows, log);
   note_setbacks (log);
   note_clock (rows, log);
+  sb_row_ticks_note (rows, log);
   note_coarse_times (rows, log);
   finish_conversions (rows, log);
   find_jumps (rows, log);

@@ -131,7 +131,8 @@ restarts_behind (const SbTableFinder *finder, guint header, const SbFoundTable *
   }
   if (next >= finder->lines->n_lines)
     return finder->lines->to_end ? GOES_ON : UNDECIDED;
-  return times->span.n_rows > 0 && read_time (finder, found, next, &times->clock, &time) && time < times->span.last
+  return times->span.n_rows > 0 && read_time (finder, found, next, &times->clock, &time)
+                 && time + times->ticks.offset < times->span.last
              ? STARTED_AGAIN
              : GOES_ON;
 }
@@ -147,6 +148,16 @@ typedef struct {
   guint before_fall;
 } Way;
 
+/* What a row's time is when the counter that it is of has begun again, or begins to (ticks.h). */
+static double
+follow_ticks (Way *way, double written)
+{
+  SbTicks *ticks = &way->times.ticks;
+  if (written + ticks->offset < way->times.span.last && way->fall.n_rows == 0)
+    sb_ticks_begin_again (ticks, written);
+  return written + ticks->offset;
+}
+
 /* TRUE when another recording begins at way->fall_index. */
 static gboolean
 take_row (const SbTableFinder *finder, guint index, SbFoundTable *found, Way *way)
@@ -158,10 +169,13 @@ take_row (const SbTableFinder *finder, guint index, SbFoundTable *found, Way *wa
   way->title = G_MAXUINT;
   if (!read_time (finder, found, index, &way->times.clock, &time))
     return FALSE;
+  time = follow_ticks (way, time);
   switch (sb_fall_take (&way->fall, &way->times.span, time, sb_table_line_number (finder, index))) {
   case SB_FALL_NONE:
     if (way->times.span.n_rows == 0 || time > way->times.span.last)
       sb_clock_take (&way->times.clock);
+    if (way->times.span.n_rows == 0 || time > way->times.span.last)
+      sb_ticks_add (&way->times.ticks, time);
     sb_time_span_add (&way->times.span, time);
     return FALSE;
   case SB_FALL_BEGINS:

@@ -2,6 +2,7 @@
 #include "table_lines.h"
 
 #include "comment.h"
+#include "row_ticks.h"
 #include "tables.h"
 
 #include <math.h>
@@ -65,26 +66,16 @@ end_table (SbTableLines *lines, guint64 line)
   add_other (lines, (SbOtherTable){ .line = line });
 }
 
-/* One unit of the time as written, in that of the channel; 0 for a clock time. */
-static double
-count_of_time (const SbRows *rows)
-{
-  for (guint i = 0; i < rows->n_columns; i++)
-    if (rows->columns[i].channel == SB_CHANNEL_TIME && rows->conversions[i].kind != SB_CONVERT_CLOCK)
-      return rows->columns[i].factor * pow (10.0, rows->columns[i].power_of_ten);
-  return 0.0;
-}
-
 /* The rows of `fall` are the first of another recording. */
 static void
 begin_recording (SbTableLines *lines, const SbRows *rows, SbTimeSpan before, SbFall fall)
 {
-  double count = count_of_time (rows);
+  double count = sb_row_ticks_size (rows), offset = rows->ticks.offset;
   if (count > 0) {
-    before.first /= count;
-    before.last /= count;
+    before.first = before.first / count - offset;
+    before.last = before.last / count - offset;
   }
-  guint bits = count > 0 ? sb_time_span_wrap_bits (&before, fall.time / count) : 0;
+  guint bits = count > 0 ? sb_time_span_wrap_bits (&before, fall.time / count - offset) : 0;
   add_other (lines, (SbOtherTable){ fall.line, fall.n_rows, TRUE, bits });
   lines->same_columns = TRUE;
   lines->span = (SbTimeSpan){ fall.time, fall.last, fall.n_rows, fall.time };

@@ -232,7 +232,7 @@ try_header (const SbTableFinder *finder, guint index, char delimiter, SbHeaderFo
   if (!as_it_is && (shape.n_cells < 2 || shape.n_words <= shape.n_numbers))
     return FALSE;
   candidate->channels = (guint) __builtin_popcount (sb_dialect_roles (finder->cells));
-  if (!as_it_is && shape.n_numbers > 0 && candidate->channels < 2)
+  if (!as_it_is && ((shape.n_numbers > 0 && candidate->channels < 2) || sb_dialect_is_name_and_unit (finder->cells)))
     return FALSE;
   look_at_rows (finder, candidate);
   return TRUE;

@@ -7,6 +7,7 @@
 #include "line.h"
 #include "propose.h"
 #include "restart.h"
+#include "ticks.h"
 
 /* Whole lines of a file, from `first_line` on. */
 typedef struct {
@@ -23,6 +24,7 @@ typedef struct {
 typedef struct {
   SbTimeSpan span;
   SbClock clock;
+  SbTicks ticks;
 } SbTableTimes;
 
 typedef struct {

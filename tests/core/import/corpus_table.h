@@ -144,6 +144,9 @@ static const CorpusLog corpus_logs[] = {
     TORQUE, 0, "2e-2", 0 }, { TORQUE, 2, "712.5e-2", 0 } }, NULL, NULL },
   { "preamble-colons.csv", ',', '.', 0, UTF8, 7, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
   { "preamble-cells.csv", ',', '.', 0, UTF8, 5, 0, 3, 0, "time s, torque N·m, velocity rad/s", USUAL, NULL, NULL },
+  { "preamble-pairs-with-units.csv", ',', '.', 0, UTF8, 5, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
+  { "preamble-pairs-before-samples.csv", '\t', '.', 0, UTF8, 4, 0, 3, 0, "time samples, torque N·m", { { TIME, 1, "0.0005",
+    0 }, { TORQUE, 1, "1.25", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
   { "preamble-numbers.csv", ';', ',', 0, UTF8, 4, 0, 3, 0, "time s, command N·m, torque N·m", USUAL, NULL, NULL },
   /* Headers and tables. */
   { "header-repeated.csv", ',', '.', 0, UTF8, 1, 0, 4, 0, "time s, torque N·m", { { TORQUE, 2, "7.125", 0 }, { TORQUE,

@@ -283,22 +283,69 @@ swapped_and_repeated_rows_stay_faults (void **state)
   assert_rows (read_table (fixture, SB_AUTOMATIC), 50, 100, 0);
 }
 
-/* 65,500 counts and 100 more are 64 in a counter of 16 bits; one of 32 bits ends at 4,294,967,296. */
+/* Counts that begin again in the middle of a recording, in the unit of the heading. */
 static void
-counter_that_begins_again_is_noted_as_one (void **state)
+add_counts (Fixture *fixture, guint n, double first, double step, double range)
+{
+  for (guint i = 0; i < n; i++)
+    add_rows (fixture, 1, fmod (first + i * step, range), 0, "%.0f");
+}
+
+/* 65,500 counts and 100 more are 64 in a counter of 16 bits: that of row i is 55,600 + 100 i, and in ms as if it had
+ * been written so. */
+static void
+counter_that_begins_again_is_followed (void **state)
+{
+  static const struct {
+    const char *heading, *option;
+    double range, divisor;
+  } cases[] = { { "time_us,torque_Nm\n", "16 bits that begins again, at line 102, and 3 more times", 65536, 1e6 },
+                { "time_ms,torque_Nm\n", "16 bits that begins again, at line 102, and 3 more times", 65536, 1e3 },
+                { "time_us,torque_Nm\n", "32 bits that begins again, at line 102;", 4294967296.0, 1e6 } };
+  Fixture *fixture = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    double first = cases[i].range - 36 - 9900;
+    g_string_assign (fixture->text, cases[i].heading);
+    add_counts (fixture, 2200, first, 100, cases[i].range);
+    assert_rows (read_table (fixture, SB_AUTOMATIC), 2200, 0, 0);
+    for (guint row = 0; row < 2200; row++)
+      assert_close (fixture->log->channel[SB_CHANNEL_TIME][row], (first + 100.0 * row) / cases[i].divisor, 0.0);
+    assert_noted (fixture->log, cases[i].option);
+  }
+}
+
+/* The rate and the times of samples are those of the numbers that go on. */
+static void
+number_of_the_sample_that_begins_again_is_followed (void **state)
+{
+  Fixture *fixture = *state;
+  g_string_assign (fixture->text, "# sample_rate_hz: 1000\nsample,torque_Nm\n");
+  add_counts (fixture, 200, 65436, 1, 65536);
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 200, 0, 0);
+  assert_close (fixture->log->channel[SB_CHANNEL_TIME][199], (65436 + 199) / 1000.0, 0.0);
+  assert_noted (fixture->log, "16 bits that begins again, at line 103;");
+}
+
+/* As long as the counter, from its start to its start: another recording is as likely. Unlike steps, few rows, and a
+ * step over the end that is another say no more. */
+static void
+counter_that_may_be_another_recording_is_noted_as_one (void **state)
 {
   Fixture *fixture = *state;
   g_string_assign (fixture->text, "time_us,torque_Nm\n");
-  add_rows (fixture, 100, 65536 - 36 - 9900, 100, "%.0f");
-  add_rows (fixture, 50, 64, 100, "%.0f");
-  assert_rows (read_table (fixture, SB_AUTOMATIC), 100, 0, 1);
-  assert_noted (fixture->log, "at line 102 as a counter of 16 bits");
+  add_counts (fixture, 512 + 50, 0, 128, 65536);
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 512, 0, 1);
+  assert_noted (fixture->log, "at line 514 as a counter of 16 bits");
   assert_noted (fixture->log, "add 65536 to their times");
   g_string_assign (fixture->text, "time_us,torque_Nm\n");
-  add_rows (fixture, 100, 4294967296.0 - 9990.0, 100, "%.0f");
+  add_rows (fixture, 50, 55600, 100, "%.0f");
+  add_rows (fixture, 25, 60600, 200, "%.0f");
+  add_rows (fixture, 50, 64, 200, "%.0f");
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 75, 0, 1);
+  g_string_assign (fixture->text, "time_us,torque_Nm\n");
+  add_rows (fixture, 100, 55600, 100, "%.0f");
   add_rows (fixture, 50, 10, 100, "%.0f");
   assert_rows (read_table (fixture, SB_AUTOMATIC), 100, 0, 1);
-  assert_noted (fixture->log, "as a counter of 32 bits");
 }
 
 static void
@@ -394,7 +441,9 @@ main (void)
     CASE (line_behind_a_recording_is_told),
     CASE (table_that_is_not_there_is_told_with_those_that_are),
     CASE (swapped_and_repeated_rows_stay_faults),
-    CASE (counter_that_begins_again_is_noted_as_one),
+    CASE (counter_that_begins_again_is_followed),
+    CASE (number_of_the_sample_that_begins_again_is_followed),
+    CASE (counter_that_may_be_another_recording_is_noted_as_one),
     CASE (time_of_day_past_midnight_is_no_restart),
     CASE (thousands_are_no_fall),
     cmocka_unit_test (fall_is_decided_by_times_alone),

@@ -392,6 +392,37 @@ estimated_torque_is_asked_about (void **state)
   }
 }
 
+/* A command by its word; what is measured of it has no word for its quantity. */
+static void
+measured_value_of_no_named_quantity_is_asked_about (void **state)
+{
+  static const struct {
+    const char *heading;
+    guint index;
+    gboolean asked;
+  } cases[] = {
+    { "t [ms];Soll [%];Ist [%]\n", 2, TRUE },
+    { "t [ms];actual %;setpoint %\n", 1, TRUE },
+    { "t [ms];Soll;Ist\n", 2, TRUE },
+    { "t [ms];feedback [%];torque [Nm]\n", 1, TRUE },
+    { "t [ms];feedback;torque [Nm]\n", 1, FALSE },
+    { "t [ms];torque [Nm];duty [%]\n", 2, FALSE },
+    { "t [ms];torque [Nm];actual duty [%]\n", 2, FALSE },
+  };
+  Fixture *fixture = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    g_string_assign (fixture->text, cases[i].heading);
+    for (guint row = 0; row < 200; row++)
+      g_string_append_printf (fixture->text, "%u;%u;%u\n", row, row < 50 ? 0 : 80, row < 53 ? 0 : MIN (row - 53, 80));
+    const SbLayoutColumn *column = sb_layout_column (propose (fixture, fixture->text->str), cases[i].index);
+    assert_int_equal (column->role, SB_ROLE_OTHER);
+    assert_int_equal (column->question != NULL, cases[i].asked);
+    assert_int_equal (column->certainty == SB_CERTAINTY_GUESSED, cases[i].asked);
+    if (cases[i].asked)
+      assert_non_null (strstr (column->question, "give it the role torque"));
+  }
+}
+
 int
 main (void)
 {
@@ -412,6 +443,7 @@ main (void)
     CASE (torques_told_by_their_unit_alone_are_told_apart_by_shape),
     CASE (header_of_units_alone_asks_which_torque_is_the_command),
     CASE (estimated_torque_is_asked_about),
+    CASE (measured_value_of_no_named_quantity_is_asked_about),
     CASE (whole_angles_without_unit_are_asked_about_as_counts),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "row_ticks.h"
+
+#include <math.h>
+
+/* A count that was made SI is off by less when it is made a count again. */
+#define COUNTS_OFF 1e-3
+/* Half the range of the smallest counter: a shorter fall is no end of one. */
+#define LEAST_FALL 32768.0
+
+/* NULL for a clock time, or where no column is the time. */
+static const SbRowColumn *
+time_column (const SbRows *rows, SbConversionKind *kind)
+{
+  *kind = SB_CONVERT_NOTHING;
+  for (guint i = 0; i < rows->n_columns; i++)
+    if (rows->columns[i].channel == SB_CHANNEL_TIME && rows->conversions[i].kind != SB_CONVERT_CLOCK) {
+      *kind = rows->conversions[i].kind;
+      return &rows->columns[i];
+    }
+  return NULL;
+}
+
+double
+sb_row_ticks_size (const SbRows *rows)
+{
+  SbConversionKind kind;
+  const SbRowColumn *column = time_column (rows, &kind);
+  if (column == NULL)
+    return 0.0;
+  /* Numbers of samples are kept as they are written. */
+  return kind == SB_CONVERT_SAMPLES ? 1.0
+                                    : (column->scaled ? column->factor : 1.0) * pow (10.0, column->power_of_ten);
+}
+
+/* With what is left by rounding taken off. */
+static double
+count_of (double time, double size)
+{
+  double counts = time / size, whole = rint (counts);
+  return fabs (counts - whole) <= COUNTS_OFF ? whole : counts;
+}
+
+/* As a number of so many counts would be read: one rounding for the power of ten. */
+static double
+time_of (const SbRows *rows, double counts)
+{
+  SbConversionKind kind;
+  const SbRowColumn *column = time_column (rows, &kind);
+  if (kind == SB_CONVERT_SAMPLES)
+    return counts;
+  int power = column->power_of_ten;
+  double value = power < 0 ? counts / pow (10.0, -power) : counts * pow (10.0, power);
+  return column->scaled ? value * column->factor : value;
+}
+
+double
+sb_row_ticks_shift (const SbRows *rows, double time)
+{
+  return rows->ticks.offset > 0 ? time_of (rows, count_of (time, sb_row_ticks_size (rows)) + rows->ticks.offset) : time;
+}
+
+gboolean
+sb_row_ticks_begin_again (SbRows *rows, double written, guint64 line)
+{
+  SbTicks *ticks = &rows->ticks;
+  double size = rows->n_rows >= SB_TICKS_LEAST_ROWS && rows->fall.n_rows == 0 ? sb_row_ticks_size (rows) : 0.0;
+  double last = size > 0 ? count_of (rows->last_time, size) - ticks->offset : 0.0;
+  double counts = size > 0 ? count_of (written, size) : 0.0;
+  if (!(last - counts > LEAST_FALL))
+    return FALSE;
+  for (gsize row = (gsize) ticks->n_rows; row < rows->n_rows; row++)
+    sb_ticks_add (ticks, count_of (rows->values[SB_CHANNEL_TIME][row], size));
+  if (!sb_ticks_begin_again (ticks, counts))
+    return FALSE;
+  if (ticks->n_wraps == 1)
+    rows->ticks_line = line;
+  return TRUE;
+}
+
+void
+sb_row_ticks_note (const SbRows *rows, SbLog *log)
+{
+  guint n = rows->ticks.n_wraps;
+  if (n == 0)
+    return;
+  g_autofree char *more = n > 1 ? g_strdup_printf (", and %u more time%s", n - 1, n == 2 ? "" : "s") : g_strdup ("");
+  g_ptr_array_add (log->notes,
+                   g_strdup_printf ("the time is the count of a counter of %u bits that begins again, at line "
+                                    "%" G_GUINT64_FORMAT "%s; it was followed, so that the times go on there as its "
+                                    "steps do",
+                                    rows->ticks.bits, rows->ticks_line, more));
+}

@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A time that is the count of a counter of 16 or 32 bits, which begins again at 0: "65500, 64" with 100 from row to
+ * row. All in counts as written.
+ *
+ * It is followed only where nothing else can be meant: the counts are whole, the steps so far are alike, at least
+ * SB_TICKS_LEAST_ROWS of them, the step over the end is one of these, and behind it the counter does not begin with the
+ * first count of the recording, as another recording would that is as long as the counter. */
+#pragma once
+
+#include <glib.h>
+
+/* Fewer rows show no steps that could be alike. */
+#define SB_TICKS_LEAST_ROWS 8
+
+/* Starts as zeros. */
+typedef struct {
+  double first, last; /* counts, followed */
+  guint64 n_rows;
+  double least, most; /* steps */
+  guint bits;         /* of the counter that is followed; 0: none is */
+  guint n_wraps;
+  double offset; /* what is to be added to a count as written */
+} SbTicks;
+
+/* Takes in the row that was kept last; `counts` with the offset. */
+void sb_ticks_add (SbTicks *ticks, double counts);
+
+/* The next row says `counts` (without the offset), which is before the last one. TRUE when the counter began again; the
+ * offset is that of the row then. */
+gboolean sb_ticks_begin_again (SbTicks *ticks, double counts);
