@@ -9,6 +9,7 @@
 #include "number.h"
 #include "number_style.h"
 #include "number_unit.h"
+#include "ticks.h"
 #include "turns.h"
 
 #include <math.h>
@@ -173,9 +174,32 @@ read_cell (const SbLayout *layout, Reading *reading, const char *cell, gsize len
   return conversion->kind == SB_CONVERT_NUMBER && conversion->scaled ? value * conversion->factor : value;
 }
 
+/* As reading does, from the first of these rows on. */
+static void
+follow_ticks (const SbConversion *conversion, double *values, gsize n)
+{
+  SbTicks ticks = { 0 };
+  gboolean samples = conversion->kind == SB_CONVERT_SAMPLES;
+  double size = samples ? 1.0 : conversion->factor * pow (10.0, conversion->power_of_ten);
+  if (conversion->channel != SB_CHANNEL_TIME || (!samples && conversion->kind != SB_CONVERT_NUMBER))
+    return;
+  for (gsize i = 0; i < n; i++) {
+    double counts = sb_ticks_count (values[i], size);
+    if (isnan (counts))
+      continue;
+    if (counts + ticks.offset < ticks.last)
+      sb_ticks_begin_again (&ticks, counts);
+    if (ticks.offset > 0)
+      values[i] = (counts + ticks.offset) * size;
+    if (ticks.n_rows == 0 || counts + ticks.offset > ticks.last)
+      sb_ticks_add (&ticks, counts + ticks.offset);
+  }
+}
+
 static void
 finish_column (SbPreviewColumn *column, gsize n_rows, SbRole role, const SbConversion *conversion)
 {
+  follow_ticks (conversion, column->values, n_rows);
   if (conversion->kind == SB_CONVERT_COUNTER || conversion->kind == SB_CONVERT_SAMPLES
       || conversion->kind == SB_CONVERT_TRANSDUCER)
     sb_conversion_finish (conversion, column->values, n_rows);

@@ -3,8 +3,6 @@
 
 #include <math.h>
 
-/* A count that was made SI is off by less when it is made a count again. */
-#define COUNTS_OFF 1e-3
 /* Half the range of the smallest counter: a shorter fall is no end of one. */
 #define LEAST_FALL 32768.0
 
@@ -29,16 +27,7 @@ sb_row_ticks_size (const SbRows *rows)
   if (column == NULL)
     return 0.0;
   /* Numbers of samples are kept as they are written. */
-  return kind == SB_CONVERT_SAMPLES ? 1.0
-                                    : (column->scaled ? column->factor : 1.0) * pow (10.0, column->power_of_ten);
-}
-
-/* With what is left by rounding taken off. */
-static double
-count_of (double time, double size)
-{
-  double counts = time / size, whole = rint (counts);
-  return fabs (counts - whole) <= COUNTS_OFF ? whole : counts;
+  return kind == SB_CONVERT_SAMPLES ? 1.0 : (column->scaled ? column->factor : 1.0) * pow (10.0, column->power_of_ten);
 }
 
 /* As a number of so many counts would be read: one rounding for the power of ten. */
@@ -57,7 +46,8 @@ time_of (const SbRows *rows, double counts)
 double
 sb_row_ticks_shift (const SbRows *rows, double time)
 {
-  return rows->ticks.offset > 0 ? time_of (rows, count_of (time, sb_row_ticks_size (rows)) + rows->ticks.offset) : time;
+  return rows->ticks.offset > 0 ? time_of (rows, sb_ticks_count (time, sb_row_ticks_size (rows)) + rows->ticks.offset)
+                                : time;
 }
 
 gboolean
@@ -65,12 +55,12 @@ sb_row_ticks_begin_again (SbRows *rows, double written, guint64 line)
 {
   SbTicks *ticks = &rows->ticks;
   double size = rows->n_rows >= SB_TICKS_LEAST_ROWS && rows->fall.n_rows == 0 ? sb_row_ticks_size (rows) : 0.0;
-  double last = size > 0 ? count_of (rows->last_time, size) - ticks->offset : 0.0;
-  double counts = size > 0 ? count_of (written, size) : 0.0;
+  double last = size > 0 ? sb_ticks_count (rows->last_time, size) - ticks->offset : 0.0;
+  double counts = size > 0 ? sb_ticks_count (written, size) : 0.0;
   if (!(last - counts > LEAST_FALL))
     return FALSE;
   for (gsize row = (gsize) ticks->n_rows; row < rows->n_rows; row++)
-    sb_ticks_add (ticks, count_of (rows->values[SB_CHANNEL_TIME][row], size));
+    sb_ticks_add (ticks, sb_ticks_count (rows->values[SB_CHANNEL_TIME][row], size));
   if (!sb_ticks_begin_again (ticks, counts))
     return FALSE;
   if (ticks->n_wraps == 1)

@@ -99,9 +99,6 @@ void sb_rows_end_setback (SbRows *rows, SbLog *log);
 /* The times of the rows so far. */
 SbTimeSpan sb_rows_time_span (const SbRows *rows);
 
-/* The time of a row; FALSE when its cell is none. */
-gboolean sb_rows_time (SbRows *rows, const SbCells *cells, double *time_s);
-
 /* Counts the row of `line` as left out in `log`; `column` is NULL or an index. */
 void sb_rows_leave_out (SbLog *log, SbFaultKind kind, guint64 line, const char *column, const char *what);
 

@@ -2,6 +2,7 @@
 #include "table_lines.h"
 
 #include "comment.h"
+#include "row_cells.h"
 #include "row_ticks.h"
 #include "tables.h"
 
@@ -98,7 +99,7 @@ count_row_of_other (SbTableLines *lines, SbRows *rows, SbCells *cells, const cha
   if (lines->n_others == 0) {
     /* The layout's last line was the last before the time starts again. */
     sb_cells_split (cells, text, length, rows->delimiter);
-    if (!sb_rows_time (rows, cells, &time))
+    if (!sb_row_cells_time (rows, cells, &time))
       return;
     begin_recording (lines, rows, sb_rows_time_span (rows), (SbFall){ .line = line, .time = time, .last = time });
     lines->span = (SbTimeSpan){ 0 };
@@ -111,7 +112,7 @@ count_row_of_other (SbTableLines *lines, SbRows *rows, SbCells *cells, const cha
   if (!lines->same_columns)
     return;
   sb_cells_split (cells, text, length, rows->delimiter);
-  if (!sb_rows_time (rows, cells, &time))
+  if (!sb_row_cells_time (rows, cells, &time))
     return;
   SbFallStep step = sb_fall_take (&lines->fall, &lines->span, time, line);
   if (step == SB_FALL_LAST_ALONE)
@@ -159,7 +160,7 @@ restarts (const SbTableLines *lines, SbRows *rows, SbCells *cells, const char *t
   if (lines->restart_line != line || rows->n_rows == 0)
     return FALSE;
   sb_cells_split (cells, text, length, rows->delimiter);
-  return sb_rows_time (rows, cells, &time) && time < rows->last_time;
+  return sb_row_cells_time (rows, cells, &time) && time < rows->last_time;
 }
 
 static void

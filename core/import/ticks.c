@@ -9,6 +9,15 @@
 #define ROUNDING 1.0
 /* Whole numbers beyond have gaps between them. */
 #define LARGEST_COUNT 1e15
+/* A count that was made SI is off by less when it is made a count again. */
+#define COUNTS_OFF 1e-3
+
+double
+sb_ticks_count (double time, double size)
+{
+  double counts = time / size, whole = rint (counts);
+  return fabs (counts - whole) <= COUNTS_OFF ? whole : counts;
+}
 
 static gboolean
 is_whole (double counts)
@@ -39,7 +48,8 @@ goes_on_over (const SbTicks *ticks, double counts, double range)
 {
   double last = ticks->last - ticks->offset, step = counts + range - last;
   double slack = ROUNDING + (ticks->most - ticks->least);
-  return counts >= 0 && ticks->first >= 0 && last < range && step >= ticks->least - slack && step <= ticks->most + slack;
+  return counts >= 0 && ticks->first >= 0 && last < range && step >= ticks->least - slack
+         && step <= ticks->most + slack;
 }
 
 gboolean

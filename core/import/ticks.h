@@ -22,6 +22,9 @@ typedef struct {
   double offset; /* what is to be added to a count as written */
 } SbTicks;
 
+/* How many counts of this size a time is: a whole number where it is one but for what rounding leaves. */
+double sb_ticks_count (double time, double size);
+
 /* Takes in the row that was kept last; `counts` with the offset. */
 void sb_ticks_add (SbTicks *ticks, double counts);
 

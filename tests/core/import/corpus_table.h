@@ -198,6 +198,8 @@ static const CorpusLog corpus_logs[] = {
     "the time starts again at line 11 (table 2, 6 rows)" },
   { "time-counter-16-bits.csv", ',', '.', 0, UTF8, 1, 0, 6, 0, "time µs, torque N·m", USUAL, NULL,
     "at line 8 as a counter of 16 bits" },
+  { "time-counter-followed.csv", ',', '.', 0, UTF8, 1, 0, 16, 0, "time µs, torque N·m", { { TIME, 9, "65600e-6", 0 }, { TIME,
+    15, "66200e-6", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, "of 16 bits that begins again, at line 11; it was followed" },
   { "time-falls-for-three-rows.csv", ',', '.', 0, UTF8, 1, 0, 8, 3, "time s, torque N·m", USUAL,
     "10: time does not increase (0 s after 0.7 s)", NULL },
   { "time-falls-three-intervals.csv", ',', '.', 0, UTF8, 1, 0, 5, 4, "time s, torque N·m", USUAL,

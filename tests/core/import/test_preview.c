@@ -109,6 +109,22 @@ an_angle_that_begins_again_behind_a_gap_is_followed (void **state)
 }
 
 /* 1.500,25 ms with a decimal comma and points between groups. */
+/* 65,500 ms and 100 more are 64 in a counter of 16 bits, which is 65.6 s. */
+static void
+a_time_that_is_a_counter_is_followed (void **state)
+{
+  Fixture *fixture = *state;
+  g_autoptr (GString) text = g_string_new ("t,torque\n");
+  for (int i = 0; i < 20; i++)
+    g_string_append_printf (text, "%d,1\n", (64600 + 100 * i) % 65536);
+  add_column (fixture, "t", SB_ROLE_TIME, "ms");
+  add_column (fixture, "torque", SB_ROLE_TORQUE, "N·m");
+  const SbPreviewColumn *time = read_column (fixture, text->str, text->len, 0);
+  for (int i = 0; i < 20; i++)
+    assert_close (time->values[i], (64600 + 100 * i) / 1000.0, 1e-12);
+  assert_close (time->highest, 66.5, 1e-12);
+}
+
 static void
 numbers_are_read_by_the_dialect_and_told_in_si (void **state)
 {
@@ -236,6 +252,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     CASE (a_column_without_role_is_shown_as_written_with_gaps_for_words),
     CASE (an_angle_that_begins_again_behind_a_gap_is_followed),
+    CASE (a_time_that_is_a_counter_is_followed),
     CASE (numbers_are_read_by_the_dialect_and_told_in_si),
     CASE (counts_are_as_written_until_it_is_known_how_many_make_a_turn),
     CASE (a_current_that_stands_for_the_torque_is_shown_in_newton_metres),
