@@ -10,6 +10,8 @@
 #define LEVEL 0.05
 /* Share of the mean that a repeat must be off, or the repeats drift in all, to be worth a word. */
 #define SMALLEST_RATIO 0.01
+/* Noise accounts for a figure within so many of its own standard uncertainties of the others' mean. */
+#define REACH_OF_NOISE 3
 /* A repeat is pointed to when it is so many times as far from the mean curve as the next one: of four to six that
  * scatter normally along one line over the rise, and along another over the rest, that happens in one set of twenty
  * (found by simulation), of three never. */
@@ -95,7 +97,18 @@ is_in_noise (const Repeats *repeats, gsize index, guint id)
   return sb_doubts_have (trial->measures->measure[id].doubts, SB_DOUBT_IN_NOISE);
 }
 
-/* Adds the measure's name to the list of each repeat that stands apart in it. */
+/* How far noise alone reaches in a repeat's figure, SI: its standard uncertainty less the bias, which is in all of
+ * them alike. 0 where it is not known. */
+static double
+reach_of_noise (const Repeats *repeats, gsize index, guint id)
+{
+  const SbTrialResult *trial = g_ptr_array_index (repeats->trials, index);
+  double uncertainty = trial->measures->measure[id].uncertainty, bias = trial->measures->measure[id].bias;
+  return isfinite (uncertainty) ? REACH_OF_NOISE * sqrt (fmax (0, uncertainty * uncertainty - bias * bias)) : 0;
+}
+
+/* Adds the measure's name to the list of each repeat that stands apart in it. Grubbs' and Rosner's tests suppose a
+ * normal scatter, and the extremes of noise have longer tails: what noise may have done is passed over. */
 static void
 collect_outlying (const Repeats *repeats, guint id, GString **names)
 {
@@ -107,7 +120,8 @@ collect_outlying (const Repeats *repeats, guint id, GString **names)
     if (is_in_noise (repeats, found[k].index, id))
       continue;
     double others = (mean * (double) n - fabs (repeats->values[found[k].index])) / (double) (n - 1);
-    if (fabs (fabs (repeats->values[found[k].index]) - others) <= SMALLEST_RATIO * others)
+    double least = fmax (SMALLEST_RATIO * others, reach_of_noise (repeats, found[k].index, id));
+    if (fabs (fabs (repeats->values[found[k].index]) - others) <= least)
       continue;
     GString **list = &names[found[k].index];
     g_autofree char *name = name_in_sentence (id);

@@ -5,12 +5,16 @@
 #include "outlying.h"
 #include "repeat_remarks.h"
 #include "simulation.h"
+#include "statistics.h"
 
-#define N_SETS        DRAWS (300)
+#define N_SETS        DRAWS (200)
 #define LEVEL         0.05
 #define MOST_REPEATS  16
 #define MOST_MEASURES 14 /* that share the level; fewer would make it easier to stand apart */
 #define GRAZING       0.0185
+#define N_MOVED       DRAWS (40)
+#define MOVED_REPEATS 16
+#define MOVED_BY      6
 
 static Simulation simulation;
 
@@ -37,26 +41,72 @@ hear (SbTrialResult *trial, char *fact, const char *what_to_do)
   g_free (fact);
 }
 
+typedef struct {
+  SbTrialResult trials[MOST_REPEATS];
+  SbConfigurationResult configuration;
+} Set;
+
+static void
+draw_set (Set *set, gsize n)
+{
+  *set = (Set){ .configuration = { .trials = g_ptr_array_new (), .n_used = n } };
+  for (gsize i = 0; i < n; i++) {
+    set->trials[i] = (SbTrialResult){
+      .included = TRUE,
+      .measures = simulation_draw (&simulation, NULL),
+      .off_mean = NAN,
+    };
+    g_ptr_array_add (set->configuration.trials, &set->trials[i]);
+  }
+  is_apart = is_settling = FALSE;
+}
+
+static void
+clear_set (Set *set)
+{
+  for (gsize i = 0; i < set->configuration.n_used; i++)
+    sb_measures_unref (set->trials[i].measures);
+  g_ptr_array_unref (set->configuration.trials);
+}
+
+/* By the test that suits their number alone, at the level that MOST_MEASURES share. */
+static gboolean
+is_found (const Set *set, SbMeasureId id)
+{
+  SbOutlying found[SB_MAX_OUTLYING];
+  double values[MOST_REPEATS];
+  gsize n = set->configuration.n_used;
+  for (gsize i = 0; i < n; i++)
+    values[i] = set->trials[i].measures->measure[id].value;
+  return sb_outlying_find (values, n, LEVEL / MOST_MEASURES, found) > 0;
+}
+
 static void
 judge_set (gsize n, Counts *counts)
 {
-  SbTrialResult trials[MOST_REPEATS] = { { 0 } };
-  SbConfigurationResult configuration = { .trials = g_ptr_array_new (), .n_used = n };
-  SbOutlying found[SB_MAX_OUTLYING];
-  double settling[MOST_REPEATS];
-  for (gsize i = 0; i < n; i++) {
-    trials[i] = (SbTrialResult){ .included = TRUE, .measures = simulation_draw (&simulation, NULL), .off_mean = NAN };
-    g_ptr_array_add (configuration.trials, &trials[i]);
-    settling[i] = trials[i].measures->measure[SB_MEASURE_SETTLING_TIME].value;
-  }
-  is_apart = is_settling = FALSE;
-  sb_repeat_remarks_find (&configuration, (SbUnits){ 0 }, hear);
+  Set set;
+  draw_set (&set, n);
+  sb_repeat_remarks_find (&set.configuration, (SbUnits){ 0 }, hear);
   counts->n_apart += is_apart ? 1 : 0;
   counts->n_settling += is_settling ? 1 : 0;
-  counts->n_by_test += sb_outlying_find (settling, n, LEVEL / MOST_MEASURES, found) > 0 ? 1 : 0;
-  for (gsize i = 0; i < n; i++)
-    sb_measures_unref (trials[i].measures);
-  g_ptr_array_unref (configuration.trials);
+  counts->n_by_test += is_found (&set, SB_MEASURE_SETTLING_TIME) ? 1 : 0;
+  clear_set (&set);
+}
+
+/* The first repeat is moved in one measure by so many standard deviations. */
+static void
+judge_moved_set (SbMeasureId id, gsize *n_heard, gsize *n_found)
+{
+  Set set;
+  double values[MOVED_REPEATS];
+  draw_set (&set, MOVED_REPEATS);
+  for (gsize i = 0; i < MOVED_REPEATS; i++)
+    values[i] = set.trials[i].measures->measure[id].value;
+  set.trials[0].measures->measure[id].value += MOVED_BY * sb_sd (values, MOVED_REPEATS);
+  sb_repeat_remarks_find (&set.configuration, (SbUnits){ 0 }, hear);
+  *n_heard += is_apart ? 1 : 0;
+  *n_found += is_found (&set, id) ? 1 : 0;
+  clear_set (&set);
 }
 
 static Counts
@@ -81,22 +131,39 @@ most_sets (double level)
   return N_SETS * level + 3 * sqrt (N_SETS * level * (1 - level));
 }
 
-/* From lightly damped to hardly overshooting, where the arc of the smoothness jumps most. Of 16 repeats docs/methods.md
- * states 8 % of the sets. */
+/* From lightly damped to hardly overshooting, where the arc of the smoothness jumps most. Extrema have longer tails
+ * than the normal scatter that the tests suppose, which 16 repeats show more often than 10. */
 static void
-one_stands_apart_in_no_more_sets_than_are_stated (void **state)
+one_stands_apart_in_no_more_sets_than_the_level (void **state)
 {
   static const struct {
-    double zeta, noise, level;
+    double zeta, noise;
     gsize n;
-  } cases[] = { { 0.1, 0.002, LEVEL, 10 },
-                { 0.2, 0.001, LEVEL, 10 },
-                { 0.35, 0.005, 0.08, 16 },
-                { 0.7, 0.001, LEVEL, 10 },
-                { 0.7, 0.005, 0.08, 16 } };
+  } cases[] = { { 0.1, 0.002, 10 }, { 0.2, 0.001, 10 }, { 0.35, 0.005, 16 }, { 0.7, 0.001, 10 }, { 0.7, 0.005, 16 } };
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
     Counts counts = judge_sets (cases[i].zeta, cases[i].noise, cases[i].n);
-    assert_true ((double) counts.n_apart <= most_sets (cases[i].level));
+    assert_true ((double) counts.n_apart <= most_sets (LEVEL));
+  }
+}
+
+/* A repeat moved by six standard deviations in one measure is told about as often as the tests alone would have it:
+ * what noise accounts for is passed over, and no more than that. */
+static void
+plain_outlier_is_found_as_often_as_by_the_tests (void **state)
+{
+  static const SbMeasureId ids[] = { SB_MEASURE_PEAK_TORQUE, SB_MEASURE_TORQUE_TRANSITION_TIME, SB_MEASURE_OVERSHOOT };
+  Case c = second_order_case (0.35, 2e3, 0.005);
+  c.after_s = 0.25;
+  for (gsize k = 0; k < G_N_ELEMENTS (ids); k++) {
+    gsize n_heard = 0, n_found = 0;
+    simulation_init (&simulation, &c, 137);
+    for (gsize s = 0; s < N_MOVED; s++)
+      judge_moved_set (ids[k], &n_heard, &n_found);
+    teardown (NULL);
+    print_message ("           %s: told in %zu of %d sets, found by the tests in %zu\n", sb_measure_info (ids[k])->key,
+                   n_heard, N_MOVED, n_found);
+    assert_true (n_found > N_MOVED / 2);
+    assert_true (10 * n_heard >= 9 * n_found);
   }
 }
 
@@ -123,7 +190,8 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test_teardown (one_stands_apart_in_no_more_sets_than_are_stated, teardown),
+    cmocka_unit_test_teardown (one_stands_apart_in_no_more_sets_than_the_level, teardown),
+    cmocka_unit_test_teardown (plain_outlier_is_found_as_often_as_by_the_tests, teardown),
     cmocka_unit_test_teardown (crest_that_grazes_the_band_makes_no_repeat_stand_apart, teardown),
   };
   return cmocka_run_group_tests_name ("repeats of which none stands apart", tests, NULL, NULL);
