@@ -140,7 +140,7 @@ cut_unit (char *key, char **unit)
 static char *
 unit_behind (const char *rest)
 {
-  const char *delimiters = ";\t,", *ignored = " ._·*[]()\"'";
+  const char *delimiters = ";\t,|", *ignored = " ._·*[]()\"'";
   char *unit = fold (rest, strcspn (rest, delimiters), ignored);
   const char *next = rest + strcspn (rest, delimiters);
   if (*unit != '\0' || *next == '\0')
@@ -174,8 +174,8 @@ sb_stated_read_line (SbStated *stated, const char *line, gsize length, guint64 n
   if (length > LONGEST_LINE)
     return;
   g_autofree char *text = g_strndup (line, length);
-  gsize start = strspn (text, "#%/;\"' \t\xef\xbb\xbf");
-  char *separator = strpbrk (text + start, ":=;,\t");
+  gsize start = strspn (text, "#%/;|\"' \t\xef\xbb\xbf");
+  char *separator = strpbrk (text + start, ":=;,\t|");
   if (separator == NULL)
     return;
   g_autofree char *key = fold (text + start, (gsize) (separator - text) - start, " _-.\"");

@@ -59,6 +59,8 @@ sample_rate_is_read_in_the_ways_people_write_it (void **state)
     { "Sample rate,2000,,", 2000 },
     { "Sample interval,0.0005,0.0005", (double) NAN }, /* two of what? */
     { "# fs = 2 kHz", 2000 },
+    { "Sample rate|2|kHz", 2000 },
+    { "| Sample interval [ms] | 0.5 |", 2000 },
     { "fs: 2", (double) NAN },
     { "Sample rate: 1e-300 Hz", (double) NAN },
   };
