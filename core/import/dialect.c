@@ -85,8 +85,10 @@ sb_dialect_is_units_row (const SbCells *cells)
     if (sb_number_looks_like_one (text, n, TRUE))
       return FALSE;
     const SbUnit *unit = unit_of_cell (text);
-    /* "min" is a minimum as well. */
-    any = any || (unit != NULL && !(unit->dimension == SB_DIMENSION_TIME && unit->scaled));
+    /* "min" is a minimum as well, and "sample" the name of a column. */
+    any = any
+          || (unit != NULL && !(unit->dimension == SB_DIMENSION_TIME && unit->scaled)
+              && unit->dimension != SB_DIMENSION_SAMPLES);
   }
   return any;
 }

@@ -145,7 +145,7 @@ static const CorpusLog corpus_logs[] = {
   { "preamble-colons.csv", ',', '.', 0, UTF8, 7, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
   { "preamble-cells.csv", ',', '.', 0, UTF8, 5, 0, 3, 0, "time s, torque N·m, velocity rad/s", USUAL, NULL, NULL },
   { "preamble-pairs-with-units.csv", ',', '.', 0, UTF8, 5, 0, 3, 0, "time s, torque N·m", USUAL, NULL, NULL },
-  { "preamble-pairs-before-samples.csv", '\t', '.', 0, UTF8, 4, 0, 3, 0, "time samples, torque N·m", { { TIME, 1, "0.0005",
+  { "preamble-pairs-before-samples.csv", '\t', '.', 0, UTF8, 5, 0, 3, 0, "time samples, torque N·m", { { TIME, 1, "0.0005",
     0 }, { TORQUE, 1, "1.25", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
   { "preamble-numbers.csv", ';', ',', 0, UTF8, 4, 0, 3, 0, "time s, command N·m, torque N·m", USUAL, NULL, NULL },
   /* Headers and tables. */
