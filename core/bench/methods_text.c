@@ -54,12 +54,25 @@ append_number (GString *text, const char *before, double value, const char *unit
     g_string_append_printf (text, "%s%s%s", before, number, unit);
 }
 
+/* Figures and curves are of the step as if it went up. */
+static void
+append_direction (GString *text, gsize n_down, gsize n_used)
+{
+  if (n_down == 0)
+    return;
+  if (n_down < n_used)
+    g_string_append_printf (text, " %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT, n_down, n_used);
+  else
+    g_string_append (text, n_used == 1 ? " It" : " All of them");
+  g_string_append (text, n_down == 1 ? " steps down and was turned over." : " step down and were turned over.");
+}
+
 static void
 append_configuration (GString *text, const SbConfigurationResult *configuration)
 {
   SbValueRange rate = { 0 };
   const SbTrialFacts *first = NULL;
-  gsize rows_left_out = 0, n_cut = 0, n_cut_logs = 0;
+  gsize rows_left_out = 0, n_cut = 0, n_cut_logs = 0, n_down = 0;
   g_autoptr (GHashTable) logs = g_hash_table_new (g_str_hash, g_str_equal);
   for (guint t = 0; t < configuration->trials->len; t++) {
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
@@ -68,6 +81,7 @@ append_configuration (GString *text, const SbConfigurationResult *configuration)
     first = first != NULL ? first : trial->facts;
     sb_value_range_add (&rate, 1 / trial->facts->sample_interval_s);
     n_cut += trial->n_steps > 0 ? 1 : 0;
+    n_down += trial->facts->mirrored ? 1 : 0;
     if (!g_hash_table_add (logs, trial->path))
       continue;
     rows_left_out += trial->facts->n_rows_left_out;
@@ -97,6 +111,7 @@ append_configuration (GString *text, const SbConfigurationResult *configuration)
   if (rows_left_out > 0)
     g_string_append_printf (text, " %" G_GSIZE_FORMAT " faulty row%s left out.", rows_left_out,
                             rows_left_out == 1 ? " was" : "s were");
+  append_direction (text, n_down, configuration->n_used);
   append_derived (text, configuration);
   sb_methods_columns_append (text, configuration);
   append_exclusions (text, configuration);

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "remarks.h"
 
+#include "judgements.h"
 #include "short_logs.h"
 #include "transducer_zero.h"
+#include "unlike_repeats.h"
 
 #include <string.h>
 
@@ -47,6 +49,30 @@ remark_on_copy (SbTrialResult *trial, GHashTable *seen)
           "Leave one of them out");
 }
 
+static SbTrialResult *
+first_used (const SbConfigurationResult *configuration)
+{
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    SbTrialResult *trial = g_ptr_array_index (configuration->trials, t);
+    if (sb_trial_result_is_used (trial))
+      return trial;
+  }
+  return NULL;
+}
+
+static void
+remark_on_unlike (const SbConfigurationResult *configuration)
+{
+  g_autoptr (GPtrArray) facts = sb_configuration_used_facts (configuration);
+  g_autofree char *unlike = sb_unlike_repeats ((SbTrialFacts *const *) facts->pdata, facts->len);
+  if (unlike == NULL)
+    return;
+  remark (
+      first_used (configuration),
+      g_strdup_printf ("the repeats of this configuration are not of one test (%s), and their mean is of none", unlike),
+      "Put those that differ into a configuration of their own");
+}
+
 void
 sb_remarks_add (SbAnalysis *analysis)
 {
@@ -62,6 +88,7 @@ sb_remarks_add (SbAnalysis *analysis)
       if (trial->included)
         remark_on_copy (trial, seen);
     }
+    remark_on_unlike (result);
     sb_transducer_zero_find (result, remark);
     sb_short_logs_find (result, analysis->bench->span, remark);
     sb_repeat_remarks_find (result, analysis->bench->units, remark);

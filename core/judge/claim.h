@@ -62,6 +62,7 @@ typedef struct {
   double crests_apart; /* how far apart the repeats' figures lie of which noise decides at which crest they are read; 0
                         * where all are read at one */
   gsize n_cut_short;   /* repeats in which it would be more in a longer log */
+  gsize n_cut_off;     /* repeats in which it may be more with a sensor of a larger range (SB_DOUBT_CUT_OFF) */
   double steepest_nm_per_s; /* of a slope: steepest that this log could show, 0.8 ΔT/(4Δ); NaN else */
   gsize n_needed;   /* repeats that would settle it in 80 of 100 cases with this mean and scatter; 0: not known, or none
                        would */

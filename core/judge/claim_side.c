@@ -97,6 +97,7 @@ find_resolution (const SbClaimInput *input, SbMeasureId id, SbClaimSide *side)
       continue;
     bias += measure->bias;
     side->n_cut_short += measure->is_cut_short ? 1 : 0;
+    side->n_cut_off += sb_doubts_have (measure->doubts, SB_DOUBT_CUT_OFF) ? 1 : 0;
     n_bias++;
     if (measure->uncertainty > 0) {
       uncertainty += measure->uncertainty;
@@ -233,6 +234,11 @@ why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side, do
     return g_strdup_printf ("it still rises when the log ends in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT
                             " repeats; log for longer",
                             side->n_cut_short, side->n);
+  if ((is_short || may_pass) && side->n_cut_off > 0)
+    return g_strdup_printf ("in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT
+                            " repeats the sensor looks to be at the end of its range; a sensor, or an input, with a "
+                            "larger one would tell",
+                            side->n_cut_off, side->n);
   return NULL;
 }
 

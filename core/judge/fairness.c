@@ -1,19 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "fairness.h"
 
+#include "aspects.h"
 #include "values.h"
 
-#include <math.h>
 #include <string.h>
-
-#define ALIKE_RATIO 0.01
-/* Settings are typed, not measured: only the rounding of their text may differ. */
-#define SETTING_RATIO 1e-9
-
-typedef struct {
-  SbTrialFacts *const *facts;
-  gsize n;
-} Side;
 
 static void
 fairness_free (gpointer data)
@@ -39,143 +30,15 @@ add_values (GPtrArray *list, const char *what, const SbValues *reference, const 
   add (list, g_strdup (what), sb_values_describe (reference), sb_values_describe (other));
 }
 
-static double
-rotation_deg (const SbTrialFacts *facts)
-{
-  return facts->rotation_deg;
-}
-
-static double
-sample_rate_hz (const SbTrialFacts *facts)
-{
-  return 1 / facts->sample_interval_s;
-}
-
-static double
-command_size_nm (const SbTrialFacts *facts)
-{
-  return facts->command_top_nm - facts->command_base_nm;
-}
-
-static double
-inertia_kg_m2 (const SbTrialFacts *facts)
-{
-  return facts->inertia_kg_m2;
-}
-
-/* Time means and settling depend on how long the step lasted. */
-static double
-active_length_ms (const SbTrialFacts *facts)
-{
-  return 1000 * facts->active_end_s;
-}
-
-static const char *
-direction (const SbTrialFacts *facts)
-{
-  return facts->mirrored ? "down" : "up";
-}
-
-static const char *
-onset_source (const SbTrialFacts *facts)
-{
-  return sb_onset_from_key (facts->onset_from);
-}
-
-static const char *
-device (const SbTrialFacts *facts)
-{
-  return facts->device;
-}
-
-static const char *
-firmware (const SbTrialFacts *facts)
-{
-  return facts->firmware;
-}
-
-static const struct {
-  const char *what, *unit;
-  double (*number) (const SbTrialFacts *facts); /* NaN: not stated */
-  const char *(*text) (const SbTrialFacts *facts);
-} aspects[] = {
-  { "rotation range", "deg", rotation_deg, NULL },
-  { "sample rate", "Hz", sample_rate_hz, NULL },
-  { "command size", "N·m", command_size_nm, NULL },
-  { "inertia", "kg·m²", inertia_kg_m2, NULL },
-  { "length of the active window", "ms", active_length_ms, NULL },
-  { "direction of the step", NULL, NULL, direction },
-  { "onset taken from", NULL, NULL, onset_source },
-  { "device", NULL, NULL, device },
-  { "firmware", NULL, NULL, firmware },
-};
-
-static SbValues *
-values_of_aspect (gsize aspect, Side side)
-{
-  SbValues *values = sb_values_new (aspects[aspect].unit, ALIKE_RATIO);
-  for (gsize i = 0; i < side.n; i++) {
-    if (aspects[aspect].number != NULL)
-      sb_values_add_number (values, aspects[aspect].number (side.facts[i]));
-    else
-      sb_values_add_text (values, aspects[aspect].text (side.facts[i]), NAN, "");
-  }
-  return values;
-}
-
 static void
-add_aspects (GPtrArray *list, Side reference, Side other)
+add_aspects (GPtrArray *list, SbSide reference, SbSide other)
 {
-  for (gsize i = 0; i < G_N_ELEMENTS (aspects); i++) {
-    g_autoptr (SbValues) a = values_of_aspect (i, reference);
-    g_autoptr (SbValues) b = values_of_aspect (i, other);
+  for (gsize i = 0; i < sb_n_aspects; i++) {
+    g_autoptr (SbValues) a = sb_aspect_values (i, reference);
+    g_autoptr (SbValues) b = sb_aspect_values (i, other);
     if (!sb_values_alike (a, b))
-      add_values (list, aspects[i].what, a, b);
+      add_values (list, sb_aspect_name (i), a, b);
   }
-}
-
-/* Names of all settings, in order of first appearance; what differs in case only is one setting. */
-static GPtrArray *
-setting_names (Side reference, Side other)
-{
-  GPtrArray *names = g_ptr_array_new ();
-  g_autoptr (GHashTable) seen = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  for (gsize i = 0; i < reference.n + other.n; i++) {
-    const SbTrialFacts *facts = i < reference.n ? reference.facts[i] : other.facts[i - reference.n];
-    for (guint k = 0; k < facts->settings->len; k++) {
-      const SbSetting *setting = g_ptr_array_index (facts->settings, k);
-      if (g_hash_table_add (seen, g_utf8_casefold (setting->name, -1)))
-        g_ptr_array_add (names, setting->name);
-    }
-  }
-  return names;
-}
-
-static const SbSetting *
-find_setting (const SbTrialFacts *facts, const char *name)
-{
-  g_autofree char *wanted = g_utf8_casefold (name, -1);
-  for (guint k = 0; k < facts->settings->len; k++) {
-    const SbSetting *setting = g_ptr_array_index (facts->settings, k);
-    g_autofree char *folded = g_utf8_casefold (setting->name, -1);
-    if (g_str_equal (folded, wanted))
-      return setting;
-  }
-  return NULL;
-}
-
-static SbValues *
-values_of_setting (const char *name, Side side)
-{
-  SbValues *values = sb_values_new (NULL, SETTING_RATIO);
-  for (gsize i = 0; i < side.n; i++) {
-    const SbSetting *setting = find_setting (side.facts[i], name);
-    if (setting != NULL)
-      sb_values_add_text (values, setting->text, setting->value, setting->unit);
-    else
-      sb_values_add_text (values, NULL, NAN, "");
-  }
-  return values;
 }
 
 static gboolean
@@ -206,14 +69,14 @@ is_supply (const char *name)
 }
 
 static void
-add_filters (GPtrArray *list, GPtrArray *names, Side reference, Side other)
+add_filters (GPtrArray *list, GPtrArray *names, SbSide reference, SbSide other)
 {
   for (guint i = 0; i < names->len; i++) {
     const char *name = g_ptr_array_index (names, i);
     if (!is_filter (name))
       continue;
-    g_autoptr (SbValues) a = values_of_setting (name, reference);
-    g_autoptr (SbValues) b = values_of_setting (name, other);
+    g_autoptr (SbValues) a = sb_side_setting_values (name, reference);
+    g_autoptr (SbValues) b = sb_side_setting_values (name, other);
     g_autofree char *not_at_zero = g_strdup_printf ("%s, not at zero", name);
     if (!sb_values_alike (a, b))
       add_values (list, name, a, b);
@@ -223,12 +86,12 @@ add_filters (GPtrArray *list, GPtrArray *names, Side reference, Side other)
 }
 
 static void
-add_supply (GPtrArray *list, GPtrArray *names, Side reference, Side other)
+add_supply (GPtrArray *list, GPtrArray *names, SbSide reference, SbSide other)
 {
   for (guint i = 0; i < names->len; i++) {
     const char *name = g_ptr_array_index (names, i);
-    g_autoptr (SbValues) a = values_of_setting (name, reference);
-    g_autoptr (SbValues) b = values_of_setting (name, other);
+    g_autoptr (SbValues) a = sb_side_setting_values (name, reference);
+    g_autoptr (SbValues) b = sb_side_setting_values (name, other);
     if (is_supply (name) && !is_filter (name) && !sb_values_alike (a, b))
       add_values (list, name, a, b);
   }
@@ -237,13 +100,13 @@ add_supply (GPtrArray *list, GPtrArray *names, Side reference, Side other)
 /* One setting that differs is the one under study. Of several, no one can say which of them moved a figure; nor of one
  * that a side does not state, or that its logs disagree on. */
 static void
-add_other_settings (GPtrArray *list, GPtrArray *names, Side reference, Side other)
+add_other_settings (GPtrArray *list, GPtrArray *names, SbSide reference, SbSide other)
 {
   g_autoptr (GPtrArray) differ = g_ptr_array_new_with_free_func (fairness_free);
   for (guint i = 0; i < names->len; i++) {
     const char *name = g_ptr_array_index (names, i);
-    g_autoptr (SbValues) a = values_of_setting (name, reference);
-    g_autoptr (SbValues) b = values_of_setting (name, other);
+    g_autoptr (SbValues) a = sb_side_setting_values (name, reference);
+    g_autoptr (SbValues) b = sb_side_setting_values (name, other);
     if (!is_filter (name) && !is_supply (name) && !sb_values_alike (a, b))
       add_values (sb_values_is_one (a) && sb_values_is_one (b) ? differ : list, name, a, b);
   }
@@ -258,7 +121,7 @@ count_words (gsize n)
 }
 
 static gsize
-count_shared (Side side, Side with)
+count_shared (SbSide side, SbSide with)
 {
   gsize n = 0;
   for (gsize i = 0; i < side.n; i++) {
@@ -272,7 +135,7 @@ count_shared (Side side, Side with)
 
 /* Sides that share repeats are alike by that alone. */
 static void
-add_shared (GPtrArray *list, Side reference, Side other)
+add_shared (GPtrArray *list, SbSide reference, SbSide other)
 {
   gsize n = count_shared (reference, other);
   if (n > 0)
@@ -293,7 +156,7 @@ are_the_same (const SbTrialFacts *a, const SbTrialFacts *b)
 
 /* Each repeat has one of its own on the other side. */
 static gboolean
-sides_are_the_same (Side reference, Side other)
+sides_are_the_same (SbSide reference, SbSide other)
 {
   if (reference.n == 0 || reference.n != other.n)
     return FALSE;
@@ -310,7 +173,7 @@ sides_are_the_same (Side reference, Side other)
 }
 
 static void
-add_same (GPtrArray *list, Side reference, Side other)
+add_same (GPtrArray *list, SbSide reference, SbSide other)
 {
   SbFairness *same = g_new (SbFairness, 1);
   *same = (SbFairness){ g_strdup ("both sides are the same recordings"), count_words (reference.n),
@@ -335,8 +198,8 @@ GPtrArray *
 sb_fairness_list (SbTrialFacts *const *reference, gsize n_reference, SbTrialFacts *const *other, gsize n_other)
 {
   GPtrArray *list = g_ptr_array_new_with_free_func (fairness_free);
-  Side a = { reference, n_reference }, b = { other, n_other };
-  g_autoptr (GPtrArray) names = setting_names (a, b);
+  SbSide a = { reference, n_reference }, b = { other, n_other };
+  g_autoptr (GPtrArray) names = sb_side_setting_names (a, b);
   gboolean same = sides_are_the_same (a, b);
   if (same)
     add_same (list, a, b);

@@ -85,7 +85,7 @@ typedef struct {
   double still_rises_nm;  /* gain over the last quarter of the active window of a torque that rises to its end; else 0
                            */
   double drift_nm;        /* gain over that quarter of one that does not lead to a new height; 0 when it is at rest */
-  gsize n_flat_tops, longest_flat_top; /* stretches at exactly its largest value that it leaves and comes back to;
+  gsize n_flat_tops, longest_flat_top; /* stretches at exactly its largest value, of a torque that looks cut off;
                                         * samples of the longest */
   double noise_nm;   /* standard deviation about the base level before the onset, clipped at 3; NaN when unknown */
   double noise_lag1; /* its lag-1 autocorrelation, about 0 when it is white; NaN when unknown */

@@ -205,15 +205,30 @@ sb_measure_doubt_against_step (SbMeasure *measure)
 }
 
 void
+sb_measure_doubt_flat_tops (SbMeasure *measure, const char *channel, SbMeasureId id, double top, const SbFlatTops *tops)
+{
+  g_autofree char *value = sb_figure (id, top, 6);
+  if (tops->n_runs == 1)
+    sb_measure_add_doubt (measure, SB_DOUBT_CUT_OFF,
+                          "cut off?: the %s stands at exactly its largest value, %s, for %" G_GSIZE_FORMAT
+                          " samples, which its noise does not let it: the sensor or its input may be at the end of its "
+                          "range",
+                          channel, value, tops->longest);
+  else if (tops->n_runs > 1)
+    sb_measure_add_doubt (measure, SB_DOUBT_CUT_OFF,
+                          "cut off?: the %s comes back to exactly its largest value, %s, %" G_GSIZE_FORMAT
+                          " times, for up to %" G_GSIZE_FORMAT
+                          " samples: the sensor or its input may be at the end of its range",
+                          channel, value, tops->n_runs, tops->longest);
+}
+
+void
 sb_reading_doubt_flat_tops (const SbReading *reading, SbMeasure *measure)
 {
   const SbTransition *transition = &reading->measures->transition;
-  sb_measure_add_doubt (
-      measure, SB_DOUBT_TOLD,
-      "cut off?: the torque comes back to exactly its largest value, %.6g N·m, %" G_GSIZE_FORMAT
-      " times, for up to %" G_GSIZE_FORMAT " samples: the sensor or its input may be at the end of its "
-      "range",
-      reading->trial->signal[SB_CHANNEL_TORQUE][reading->peak], transition->n_flat_tops, transition->longest_flat_top);
+  SbFlatTops tops = { transition->n_flat_tops, transition->longest_flat_top };
+  sb_measure_doubt_flat_tops (measure, "torque", SB_MEASURE_PEAK_TORQUE,
+                              reading->trial->signal[SB_CHANNEL_TORQUE][reading->peak], &tops);
 }
 
 void

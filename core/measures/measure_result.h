@@ -7,6 +7,7 @@
 #pragma once
 
 #include "doubt.h"
+#include "flat_tops.h"
 #include "reading.h"
 
 SbMeasure *sb_reading_measure (SbReading *reading, SbMeasureId id);
@@ -39,7 +40,12 @@ void sb_reading_doubt_again (const SbReading *reading, SbMeasure *measure, gsize
 /* The same where this measure would be `other` (SI) then. Widens the uncertainty to hold it. */
 void sb_reading_doubt_crossing (const SbReading *reading, SbMeasure *measure, SbMeasureId id, gsize k, double other);
 
-/* The torque is cut off at its largest value. */
+/* The signal called `channel` looks cut off at its largest value, `top` in the unit of the measure `id`; nothing where
+ * `tops` has no runs. */
+void sb_measure_doubt_flat_tops (SbMeasure *measure, const char *channel, SbMeasureId id, double top,
+                                 const SbFlatTops *tops);
+
+/* The torque is. */
 void sb_reading_doubt_flat_tops (const SbReading *reading, SbMeasure *measure);
 
 /* The largest value of a signal along the step is below zero. */

@@ -105,8 +105,9 @@ judge_end (SbReading *reading, const double *y)
 {
   SbTransition *transition = &reading->measures->transition;
   double share, step = transition->top_nm - transition->base_nm;
-  transition->n_flat_tops
-      = sb_flat_tops (y, reading->first, reading->last, PLATEAU_BAND * fabs (step), &transition->longest_flat_top);
+  SbFlatTops tops = sb_flat_tops (y, reading->first, reading->last, PLATEAU_BAND * fabs (step));
+  transition->n_flat_tops = tops.n_runs;
+  transition->longest_flat_top = tops.longest;
   if (transition->n_flat_tops > 0)
     sb_reading_doubt_flat_tops (reading, sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE));
   if (transition->ringing_left_nm > 0)
@@ -146,7 +147,7 @@ sb_measure_torque_levels (SbReading *reading)
   find_top (reading, y);
   judge_end (reading, y);
 
-  if (transition->noise_nm > 0) {
+  if (transition->noise_nm > 0 && transition->n_flat_tops == 0) {
     reading->peak_largest = sb_largest_of_noisy (y + reading->first, reading->last + 1 - reading->first,
                                                  reading->peak - reading->first, 1, transition->noise_nm);
     sb_measure_doubt_largest (sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE), SB_MEASURE_PEAK_TORQUE,

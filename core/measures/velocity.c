@@ -2,6 +2,7 @@
 #include "measure_result.h"
 
 #include "extremum.h"
+#include "flat_tops.h"
 #include "levels.h"
 #include "noise.h"
 #include "passage.h"
@@ -182,6 +183,29 @@ set_rise_time (SbReading *reading, const Curve *curve, double peak, const SbLarg
   sb_reading_doubt_onset (reading, measure);
 }
 
+/* Of the velocity as logged. A coarse one leaves its largest value and comes back to it: only a run that its noise
+ * would not make counts. */
+static SbFlatTops
+flat_tops (const SbReading *reading)
+{
+  return sb_flat_tops (reading->trial->signal[SB_CHANNEL_VELOCITY], reading->first, reading->last, G_MAXDOUBLE);
+}
+
+static void
+doubt_flat_tops (SbReading *reading, const SbFlatTops *tops)
+{
+  const double *y = reading->trial->signal[SB_CHANNEL_VELOCITY];
+  double top = y[reading->first];
+  for (gsize i = reading->first + 1; i <= reading->last; i++)
+    top = fmax (top, y[i]);
+  static const SbMeasureId ids[]
+      = { SB_MEASURE_PEAK_VELOCITY, SB_MEASURE_MEAN_VELOCITY, SB_MEASURE_VELOCITY_RISE_TIME };
+  for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
+    if (reading->measures->measure[ids[i]].present)
+      sb_measure_doubt_flat_tops (sb_reading_measure (reading, ids[i]), "velocity", SB_MEASURE_PEAK_VELOCITY, top,
+                                  tops);
+}
+
 /* A peak that is the end of the active window belongs to the window's length, and so does the time to it. */
 static void
 doubt_still_rising (SbReading *reading, double sd)
@@ -220,7 +244,8 @@ sb_measure_velocity (SbReading *reading)
   gsize before = reading->first - curve.start, n = reading->last + 1 - reading->first;
   double sd = sb_noise_sd (y, reading->first);
   SbLargest largest = { 0 };
-  if (curve.half == 0 && sd > 0) {
+  SbFlatTops tops = flat_tops (reading);
+  if (curve.half == 0 && sd > 0 && tops.n_runs == 0) {
     largest = sb_largest_of_noisy (curve.y + before, n, peak - before, 1, sd);
     sb_measure_doubt_largest (measure, SB_MEASURE_PEAK_VELOCITY, &largest, "a smoothing of the velocity lowers that");
   }
@@ -228,6 +253,7 @@ sb_measure_velocity (SbReading *reading)
   set_mean (reading, sd);
   set_rise_time (reading, &curve, curve.y[peak], &largest, sd);
   doubt_still_rising (reading, sd);
+  doubt_flat_tops (reading, &tops);
   sb_measure_doubt_against_step (measure);
   g_free (curve.owned);
 }

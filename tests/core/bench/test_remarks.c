@@ -281,6 +281,27 @@ logs_that_are_not_used_are_none_of_the_few (void **state)
   assert_true (is_remarked (fixture, 2, "farthest from the mean curve of the 6 repeats"));
 }
 
+/* Logs of 1 and of 2 ms between samples, and of two slopes: whoever means them does not mean one test. */
+static void
+repeats_of_different_tests_are_told_once (void **state)
+{
+  BenchFixture *fixture = *state;
+  StepLog coarse = STEP_LOG, other = STEP_LOG;
+  coarse.interval_ms = 2;
+  other.head = "# setting slope: 3 N·m/ms\n";
+  StepLog one = STEP_LOG;
+  one.head = "# setting slope: 2 N·m/ms\n";
+  const char *logs[] = { write_step (fixture, "a.csv", one), write_step (fixture, "b.csv", coarse),
+                         write_step (fixture, "c.csv", other) };
+  sb_bench_add_configuration (fixture->bench, "a", logs, 3);
+  analyse (fixture);
+  assert_true (is_remarked (fixture, 0,
+                            "not of one test (sample rate: 500 and 1000 Hz; slope: 2 N·m/ms and 3 N·m/ms; not stated "
+                            "in 1 of 3 trials), and their mean is of none. Put those that differ into a "
+                            "configuration of their own"));
+  assert_false (is_remarked (fixture, 1, "not of one test"));
+}
+
 /* The command jumps at 50 ms: logs of 250 ms go on for 200 ms after it, one of 120 ms for 70. */
 static void
 log_much_shorter_than_the_others_is_told_with_the_way_out (void **state)
@@ -358,6 +379,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     bench_test (different_repeats_give_no_remark),
+    bench_test (repeats_of_different_tests_are_told_once),
     bench_test (copy_among_the_repeats_is_told_with_the_name_of_the_first),
     bench_test (copy_that_is_left_out_gives_no_remark),
     bench_test (log_as_it_was_saved_gives_no_remark),

@@ -3,6 +3,7 @@
 #include "close.h"
 #include "comparison.h"
 #include "fairness.h"
+#include "unlike_repeats.h"
 
 #define N 3
 
@@ -97,6 +98,27 @@ static void
 sides_that_are_alike_give_an_empty_list (void **state)
 {
   assert_count (*state, 0);
+}
+
+/* 8 N·m and 10 are no repeats of one step; 8 and 8.05 are within the 1 % that fairness.h gives. */
+static void
+repeats_of_different_tests_are_told (void **state)
+{
+  Sides *sides = *state;
+  assert_null (sb_unlike_repeats (sides->side[0], N));
+  sides->trial[0][1].command_top_nm = 8.05;
+  sides->trial[0][1].mirrored = TRUE; /* turned over, it is a repeat */
+  sides->trial[0][1].firmware = NULL; /* not stated is not another */
+  assert_null (sb_unlike_repeats (sides->side[0], N));
+  sides->trial[0][1].command_top_nm = 10;
+  sides->trial[0][2].firmware = newer;
+  set_all (sides, 0, "slope", "2 N·m/ms", 2, "N·m/ms");
+  sides->trial[0][2].settings->len = 0;
+  set (sides, 0, 2, "slope", "3 N·m/ms", 3, "N·m/ms");
+  g_autofree char *unlike = sb_unlike_repeats (sides->side[0], N);
+  assert_string_equal (unlike, "command size: 8 and 10 N·m; firmware: 2.1 and 2.2; not stated in 1 of 3 trials; "
+                               "slope: 2 N·m/ms and 3 N·m/ms");
+  assert_null (sb_unlike_repeats (sides->side[0], 0));
 }
 
 static void
@@ -330,6 +352,7 @@ main (void)
     FAIRNESS_TEST (steps_in_opposite_directions_are_told),
     FAIRNESS_TEST (onsets_from_different_sources_are_told),
     FAIRNESS_TEST (sides_that_are_alike_give_an_empty_list),
+    FAIRNESS_TEST (repeats_of_different_tests_are_told),
     FAIRNESS_TEST (another_rotation_range_is_told),
     FAIRNESS_TEST (a_side_that_disagrees_with_itself_says_so),
     FAIRNESS_TEST (what_is_stated_in_some_trials_only_is_told),

@@ -188,6 +188,36 @@ torque_cut_off_by_its_sensor_is_doubted (void **state)
   }
 }
 
+/* Noise of 0.5 % of a step to 8, of many values before the onset: a sensor that ends at 6.4 shows not one of them for
+ * 450 samples. Steps of 0.5 N·m hide the noise of 0.04, on the base as on the plateau, which is one value then by
+ * nothing but its steps; and what no sensor cuts off has noise to its end. Torque and velocity alike. */
+static void
+plateau_without_the_noise_of_the_base_is_cut_off (void **state)
+{
+  Measured *m = *state;
+  static const SbMeasureId ids[] = { SB_MEASURE_PEAK_TORQUE, SB_MEASURE_OVERSHOOT, SB_MEASURE_MEAN_TORQUE_SLOPE,
+                                     SB_MEASURE_PEAK_VELOCITY, SB_MEASURE_MEAN_VELOCITY };
+  for (int way = 0; way < 3; way++) {
+    MadeLog made = make_cut (m->made, 0, 6, 1e-3, 0.005);
+    for (gsize i = 0; i < made.n; i++) {
+      made.torque[i] = way == 0   ? fmin (made.torque[i], 6.4)
+                       : way == 1 ? round (made.torque[i] / 0.5) * 0.5
+                                  : made.torque[i];
+      made.velocity[i] = way == 0   ? fmin (made.velocity[i], 6.4)
+                         : way == 1 ? round (made.velocity[i] / 0.5) * 0.5
+                                    : made.velocity[i];
+    }
+    const SbMeasures *r = measure_log (m, &made, NULL);
+    for (gsize k = 0; k < G_N_ELEMENTS (ids); k++)
+      if (way == 0)
+        assert_doubt (r, ids[k], "cut off?", "stands at exactly its largest value, 6.4 ");
+      else
+        assert_null (doubt_of (r, ids[k], "cut off?"));
+    if (way == 0)
+      assert_null (doubt_of (r, SB_MEASURE_PEAK_TORQUE, "raised by noise"));
+  }
+}
+
 /* An overshoot of 37 % hides that the torque then sinks by 0.8 N·m a second: 0.12 N·m in a quarter of 0.6 s. */
 static void
 torque_that_drifts_behind_its_overshoot_is_doubted (void **state)
@@ -241,6 +271,8 @@ main (void)
     cmocka_unit_test_setup_teardown (first_order_that_comes_to_rest_is_told_plainly, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (second_order_cut_anywhere_misleads_nobody, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (torque_cut_off_by_its_sensor_is_doubted, measured_setup, measured_teardown),
+    cmocka_unit_test_setup_teardown (plateau_without_the_noise_of_the_base_is_cut_off, measured_setup,
+                                     measured_teardown),
     cmocka_unit_test_setup_teardown (torque_that_drifts_behind_its_overshoot_is_doubted, measured_setup,
                                      measured_teardown),
     cmocka_unit_test_setup_teardown (torque_against_the_command_is_told, measured_setup, measured_teardown),
