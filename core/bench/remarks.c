@@ -67,10 +67,11 @@ remark_on_unlike (const SbConfigurationResult *configuration)
   g_autofree char *unlike = sb_unlike_repeats ((SbTrialFacts *const *) facts->pdata, facts->len);
   if (unlike == NULL)
     return;
-  remark (
-      first_used (configuration),
-      g_strdup_printf ("the repeats of this configuration are not of one test (%s), and their mean is of none", unlike),
-      "Put those that differ into a configuration of their own");
+  remark (first_used (configuration),
+          g_strdup_printf (
+              "the repeats of this configuration are not of one test (%s), and a mean over them describes none of them",
+              unlike),
+          "Put those that differ into a configuration of their own");
 }
 
 void

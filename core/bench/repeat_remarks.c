@@ -5,12 +5,13 @@
 #include "outlying.h"
 #include "trend.h"
 
+#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 
 #define LEVEL 0.05
 /* Share of the mean that a repeat must be off, or the repeats drift in all, to be worth a word. */
 #define SMALLEST_RATIO 0.01
-/* Noise accounts for a figure within so many of its own standard uncertainties of the others' mean. */
+/* Noise accounts for a figure within so many standard uncertainties, of the others, of their mean. */
 #define REACH_OF_NOISE 3
 /* A repeat is pointed to when it is so many times as far from the mean curve as the next one: of four to six that
  * scatter normally along one line over the rise, and along another over the rest, that happens in one set of twenty
@@ -89,22 +90,37 @@ name_in_sentence (guint id)
   return g_utf8_strdown (sb_measure_info ((SbMeasureId) id)->name, -1);
 }
 
-/* A figure that does not stand above the noise is noise's, whose extremes have a long tail. */
-static gboolean
-is_in_noise (const Repeats *repeats, gsize index, guint id)
+static const SbMeasure *
+measure_of (const Repeats *repeats, gsize index, guint id)
 {
-  const SbTrialResult *trial = g_ptr_array_index (repeats->trials, index);
-  return sb_doubts_have (trial->measures->measure[id].doubts, SB_DOUBT_IN_NOISE);
+  return &((const SbTrialResult *) g_ptr_array_index (repeats->trials, index))->measures->measure[id];
 }
 
-/* How far noise alone reaches in a repeat's figure, SI: its standard uncertainty less the bias, which is in all of
- * them alike. 0 where it is not known. */
+/* A figure that does not stand above the noise is noise's, whose extremes have a long tail: where another repeat's does
+ * not either. One alone that is lost in noise is what is looked for. */
+static gboolean
+are_in_noise (const Repeats *repeats, gsize index, guint id)
+{
+  gsize n_others = 0;
+  for (gsize i = 0; i < repeats->trials->len; i++)
+    n_others += i != index && sb_doubts_have (measure_of (repeats, i, id)->doubts, SB_DOUBT_IN_NOISE) ? 1 : 0;
+  return n_others > 0 && sb_doubts_have (measure_of (repeats, index, id)->doubts, SB_DOUBT_IN_NOISE);
+}
+
+/* How far the noise of the other repeats alone reaches, SI: the median of their standard uncertainties, less the bias,
+ * which is in all of them alike. That of the repeat itself would excuse one that is only noisier. 0 where it is not
+ * known. */
 static double
 reach_of_noise (const Repeats *repeats, gsize index, guint id)
 {
-  const SbTrialResult *trial = g_ptr_array_index (repeats->trials, index);
-  double uncertainty = trial->measures->measure[id].uncertainty, bias = trial->measures->measure[id].bias;
-  return isfinite (uncertainty) ? REACH_OF_NOISE * sqrt (fmax (0, uncertainty * uncertainty - bias * bias)) : 0;
+  g_autofree double *squares = g_new (double, repeats->trials->len);
+  gsize n = 0;
+  for (gsize i = 0; i < repeats->trials->len; i++) {
+    const SbMeasure *measure = measure_of (repeats, i, id);
+    if (i != index && isfinite (measure->uncertainty))
+      squares[n++] = fmax (0, measure->uncertainty * measure->uncertainty - measure->bias * measure->bias);
+  }
+  return n > 0 ? REACH_OF_NOISE * sqrt (gsl_stats_median (squares, 1, n)) : 0;
 }
 
 /* Adds the measure's name to the list of each repeat that stands apart in it. Grubbs' and Rosner's tests suppose a
@@ -117,7 +133,7 @@ collect_outlying (const Repeats *repeats, guint id, GString **names)
   gsize n_found = sb_outlying_find (repeats->values, n, LEVEL / (double) repeats->n_tested, found);
   double mean = mean_size (repeats);
   for (gsize k = 0; k < n_found; k++) {
-    if (is_in_noise (repeats, found[k].index, id))
+    if (are_in_noise (repeats, found[k].index, id))
       continue;
     double others = (mean * (double) n - fabs (repeats->values[found[k].index])) / (double) (n - 1);
     double least = fmax (SMALLEST_RATIO * others, reach_of_noise (repeats, found[k].index, id));

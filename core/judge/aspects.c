@@ -5,9 +5,6 @@
 #include <string.h>
 
 #define ALIKE_RATIO 0.01
-/* Settings are typed, not measured: only the rounding of their text may differ. */
-#define SETTING_RATIO 1e-9
-
 static double
 rotation_deg (const SbTrialFacts *facts)
 {
@@ -137,9 +134,9 @@ find_setting (const SbTrialFacts *facts, const char *name)
 }
 
 SbValues *
-sb_side_setting_values (const char *name, SbSide side)
+sb_side_setting_values (const char *name, SbSide side, double ratio)
 {
-  SbValues *values = sb_values_new (NULL, SETTING_RATIO);
+  SbValues *values = sb_values_new (NULL, ratio);
   for (gsize i = 0; i < side.n; i++) {
     const SbSetting *setting = find_setting (side.facts[i], name);
     if (setting != NULL)
@@ -148,4 +145,29 @@ sb_side_setting_values (const char *name, SbSide side)
       sb_values_add_text (values, NULL, NAN, "");
   }
   return values;
+}
+
+static gboolean
+speaks_of (const char *name, const char *const *words)
+{
+  g_autofree char *folded = g_utf8_casefold (name, -1);
+  for (gsize i = 0; words[i] != NULL; i++)
+    if (strstr (folded, words[i]) != NULL)
+      return TRUE;
+  return FALSE;
+}
+
+gboolean
+sb_setting_is_filter (const char *name)
+{
+  static const char *const words[]
+      = { "filter", "friction", "damp", "inertia", "smooth", "interpolation", "reconstruction", "spring", NULL };
+  return speaks_of (name, words);
+}
+
+gboolean
+sb_setting_is_supply (const char *name)
+{
+  static const char *const words[] = { "supply", "voltage", NULL };
+  return speaks_of (name, words);
 }

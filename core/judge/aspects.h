@@ -26,5 +26,14 @@ SbValues *sb_aspect_values (gsize aspect, SbSide side);
  * borrowed from the facts. (transfer container) */
 GPtrArray *sb_side_setting_names (SbSide reference, SbSide other);
 
-/* (transfer full) */
-SbValues *sb_side_setting_values (const char *name, SbSide side);
+/* Settings are typed, not measured: only the rounding of their text may differ. */
+#define SB_SETTING_RATIO 1e-9
+
+/* Numbers within this share of one another are the same. (transfer full) */
+SbValues *sb_side_setting_values (const char *name, SbSide side, double ratio);
+
+/* Settings that reshape the response by themselves, and belong at zero in a step or slope test. */
+gboolean sb_setting_is_filter (const char *name);
+
+/* What feeds the drive is no setting of it: it is told of even where nothing else differs. */
+gboolean sb_setting_is_supply (const char *name);

@@ -41,42 +41,15 @@ add_aspects (GPtrArray *list, SbSide reference, SbSide other)
   }
 }
 
-static gboolean
-speaks_of (const char *name, const char *const *words)
-{
-  g_autofree char *folded = g_utf8_casefold (name, -1);
-  for (gsize i = 0; words[i] != NULL; i++)
-    if (strstr (folded, words[i]) != NULL)
-      return TRUE;
-  return FALSE;
-}
-
-/* Settings that reshape the response by themselves, and belong at zero in a step or slope test. */
-static gboolean
-is_filter (const char *name)
-{
-  static const char *const words[]
-      = { "filter", "friction", "damp", "inertia", "smooth", "interpolation", "reconstruction", "spring", NULL };
-  return speaks_of (name, words);
-}
-
-/* What feeds the drive is no setting of it: it is told of even where nothing else differs. */
-static gboolean
-is_supply (const char *name)
-{
-  static const char *const words[] = { "supply", "voltage", NULL };
-  return speaks_of (name, words);
-}
-
 static void
 add_filters (GPtrArray *list, GPtrArray *names, SbSide reference, SbSide other)
 {
   for (guint i = 0; i < names->len; i++) {
     const char *name = g_ptr_array_index (names, i);
-    if (!is_filter (name))
+    if (!sb_setting_is_filter (name))
       continue;
-    g_autoptr (SbValues) a = sb_side_setting_values (name, reference);
-    g_autoptr (SbValues) b = sb_side_setting_values (name, other);
+    g_autoptr (SbValues) a = sb_side_setting_values (name, reference, SB_SETTING_RATIO);
+    g_autoptr (SbValues) b = sb_side_setting_values (name, other, SB_SETTING_RATIO);
     g_autofree char *not_at_zero = g_strdup_printf ("%s, not at zero", name);
     if (!sb_values_alike (a, b))
       add_values (list, name, a, b);
@@ -90,9 +63,9 @@ add_supply (GPtrArray *list, GPtrArray *names, SbSide reference, SbSide other)
 {
   for (guint i = 0; i < names->len; i++) {
     const char *name = g_ptr_array_index (names, i);
-    g_autoptr (SbValues) a = sb_side_setting_values (name, reference);
-    g_autoptr (SbValues) b = sb_side_setting_values (name, other);
-    if (is_supply (name) && !is_filter (name) && !sb_values_alike (a, b))
+    g_autoptr (SbValues) a = sb_side_setting_values (name, reference, SB_SETTING_RATIO);
+    g_autoptr (SbValues) b = sb_side_setting_values (name, other, SB_SETTING_RATIO);
+    if (sb_setting_is_supply (name) && !sb_setting_is_filter (name) && !sb_values_alike (a, b))
       add_values (list, name, a, b);
   }
 }
@@ -105,9 +78,9 @@ add_other_settings (GPtrArray *list, GPtrArray *names, SbSide reference, SbSide 
   g_autoptr (GPtrArray) differ = g_ptr_array_new_with_free_func (fairness_free);
   for (guint i = 0; i < names->len; i++) {
     const char *name = g_ptr_array_index (names, i);
-    g_autoptr (SbValues) a = sb_side_setting_values (name, reference);
-    g_autoptr (SbValues) b = sb_side_setting_values (name, other);
-    if (!is_filter (name) && !is_supply (name) && !sb_values_alike (a, b))
+    g_autoptr (SbValues) a = sb_side_setting_values (name, reference, SB_SETTING_RATIO);
+    g_autoptr (SbValues) b = sb_side_setting_values (name, other, SB_SETTING_RATIO);
+    if (!sb_setting_is_filter (name) && !sb_setting_is_supply (name) && !sb_values_alike (a, b))
       add_values (sb_values_is_one (a) && sb_values_is_one (b) ? differ : list, name, a, b);
   }
   if (differ->len > 1)

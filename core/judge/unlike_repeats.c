@@ -3,6 +3,17 @@
 
 #include "aspects.h"
 
+/* Of a supply that is read off anew for each repeat. */
+#define SUPPLY_RATIO 0.02
+/* What so many repeats state, each another, numbers them. */
+#define FEWEST_NUMBERED 3
+
+static gboolean
+numbers_them (const SbValues *values)
+{
+  return values->distinct->len >= FEWEST_NUMBERED && values->distinct->len == values->n - values->n_missing;
+}
+
 static void
 append_unlike (GString *text, const char *name, const SbValues *values)
 {
@@ -26,8 +37,10 @@ sb_unlike_repeats (SbTrialFacts *const *facts, gsize n)
   g_autoptr (GPtrArray) names = sb_side_setting_names (side, (SbSide){ 0 });
   for (guint i = 0; i < names->len; i++) {
     const char *name = g_ptr_array_index (names, i);
-    g_autoptr (SbValues) values = sb_side_setting_values (name, side);
-    append_unlike (text, name, values);
+    g_autoptr (SbValues) values
+        = sb_side_setting_values (name, side, sb_setting_is_supply (name) ? SUPPLY_RATIO : SB_SETTING_RATIO);
+    if (!numbers_them (values))
+      append_unlike (text, name, values);
   }
   return text->len > 0 ? g_string_free (g_steal_pointer (&text), FALSE) : NULL;
 }

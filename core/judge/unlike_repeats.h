@@ -5,5 +5,6 @@
 #include "trial_facts.h"
 
 /* "command size: 5 and 10 N·m; firmware: 1.2 and 1.3", of what the n trials state differently (fairness.h says what is
- * alike); what only some state is passed over. NULL where nothing is. (transfer full) */
+ * alike; a supply is within 2 %); what only some state is passed over, and a setting that is another in each of three
+ * repeats or more, as a run number is. NULL where nothing is left. (transfer full) */
 char *sb_unlike_repeats (SbTrialFacts *const *facts, gsize n);

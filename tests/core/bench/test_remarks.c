@@ -295,10 +295,11 @@ repeats_of_different_tests_are_told_once (void **state)
                          write_step (fixture, "c.csv", other) };
   sb_bench_add_configuration (fixture->bench, "a", logs, 3);
   analyse (fixture);
-  assert_true (is_remarked (fixture, 0,
-                            "not of one test (sample rate: 500 and 1000 Hz; slope: 2 N·m/ms and 3 N·m/ms; not stated "
-                            "in 1 of 3 trials), and their mean is of none. Put those that differ into a "
-                            "configuration of their own"));
+  assert_true (
+      is_remarked (fixture, 0,
+                   "not of one test (sample rate: 500 and 1000 Hz; slope: 2 N·m/ms and 3 N·m/ms; not stated "
+                   "in 1 of 3 trials), and a mean over them describes none of them. Put those that differ into a "
+                   "configuration of their own"));
   assert_false (is_remarked (fixture, 1, "not of one test"));
 }
 

@@ -110,10 +110,16 @@ repeats_of_different_tests_are_told (void **state)
   sides->trial[0][1].mirrored = TRUE; /* turned over, it is a repeat */
   sides->trial[0][1].firmware = NULL; /* not stated is not another */
   assert_null (sb_unlike_repeats (sides->side[0], N));
+  for (int i = 0; i < N; i++) {
+    static const char *const runs[] = { "1", "2", "3" }, *const volts[] = { "24.0 V", "24.0 V", "24.3 V" };
+    set (sides, 0, i, "run", runs[i], i + 1, "");                          /* numbers the repeats */
+    set (sides, 0, i, "supply voltage", volts[i], i < 2 ? 24 : 24.3, "V"); /* within 2 % */
+  }
+  assert_null (sb_unlike_repeats (sides->side[0], N));
   sides->trial[0][1].command_top_nm = 10;
   sides->trial[0][2].firmware = newer;
-  set_all (sides, 0, "slope", "2 N·m/ms", 2, "N·m/ms");
-  sides->trial[0][2].settings->len = 0;
+  for (int i = 0; i < 2; i++)
+    set (sides, 0, i, "slope", "2 N·m/ms", 2, "N·m/ms");
   set (sides, 0, 2, "slope", "3 N·m/ms", 3, "N·m/ms");
   g_autofree char *unlike = sb_unlike_repeats (sides->side[0], N);
   assert_string_equal (unlike, "command size: 8 and 10 N·m; firmware: 2.1 and 2.2; not stated in 1 of 3 trials; "
