@@ -67,6 +67,12 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
   if (measure->in_noise)
     return g_strdup ("on neither side does it stand above the noise, which is all that may differ: less noise would "
                      "tell, not more repeats");
+  if (measure->within_noise && fabs (measure->welch.difference) <= measure->by_crests)
+    return g_strdup (id == SB_MEASURE_RINGING_CYCLES
+                         ? "it counts the crests that stand above the noise, and one side's noise may hide as many as "
+                           "the sides differ by: less noise would tell, not more repeats"
+                         : "noise decides at which crest it is read, and these lie as far apart as the sides do: less "
+                           "noise would tell, not more repeats");
   if (measure->within_noise) {
     g_autofree char *noise = sb_measure_format_in (id, analysis->bench->units, measure->by_noise, NAN, TRUE);
     return g_strdup_printf ("noise may account for %s of the difference: less noise would tell, not more repeats",

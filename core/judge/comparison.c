@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "comparison.h"
 
+#include "crest_rule.h"
 #include "doubt.h"
 #include "fairness.h"
 #include "noise_rule.h"
@@ -110,6 +111,7 @@ compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeas
   result->hedges_g = hedges_g (reference, other);
   result->margin = sb_margin_size (margin, reference->mean);
   result->by_noise = other->bias - reference->bias;
+  result->by_crests = sb_by_crests (id, reference, other);
   result->n[0] = reference->n;
   result->n[1] = other->n;
   result->doubt = doubt_of_windows (id, reference, other);
@@ -161,6 +163,8 @@ decide (SbMeasureComparison *measure, gboolean in_noise, double level)
   measure->within_noise = fabs (measure->by_noise) > 0 && measure->verdict != SB_VERDICT_UNDECIDED
                           && sb_noise_may_account ((int) measure->verdict, measure->verdict == SB_VERDICT_DIFFERS,
                                                    difference, measure->by_noise, verdict_without, &judged);
+  if (measure->verdict == SB_VERDICT_DIFFERS && fabs (difference) <= measure->by_crests)
+    measure->within_noise = TRUE;
   if (measure->in_noise || measure->within_noise)
     measure->verdict = SB_VERDICT_UNDECIDED;
 }

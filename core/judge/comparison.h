@@ -54,9 +54,11 @@ typedef struct {
   gboolean present;
   SbWelch welch;
   double p_holm;
-  double hedges_g;       /* bias-corrected, pooled standard deviation (Hedges 1981) */
-  double margin;         /* SI, the half width of practical equality */
-  double by_noise;       /* SI, how much of the difference noise is expected to have made (SbMeasureSummary.bias) */
+  double hedges_g;  /* bias-corrected, pooled standard deviation (Hedges 1981) */
+  double margin;    /* SI, the half width of practical equality */
+  double by_noise;  /* SI, how much of the difference noise is expected to have made (SbMeasureSummary.bias) */
+  double by_crests; /* SI, 0 or more: how much of it noise may have made by the crests at which a figure is read, or
+                     * that stand above it (crest_rule.h) */
   gboolean within_noise; /* undecided for that: without it there would be another verdict */
   gboolean in_noise;     /* undecided since neither side's figure stands above the noise in most of its repeats */
   SbVerdict verdict;

@@ -166,6 +166,12 @@ typedef struct {
   double lag1;             /* autocorrelation of the repeats in their order; NaN with fewer than 10 or no scatter */
   double lone_uncertainty; /* of a lone repeat's figure or a configuration's own; NaN with more, or when not known */
   double bias;             /* SI, mean of what noise is expected to have raised the repeats' figures by */
+  double apart_by_crests;  /* SI, farthest that noise might have put a repeat's figure, at another crest, from where it
+                            * is (SB_DOUBT_EITHER); 0: it does no such thing */
+  double crest_floor;      /* of counted crests: mean of the noise floors that they stand above, and the crests that
+                            * an e-fold of it hides of the ringing that is seen; 0 where none is, or of other measures */
+  double crests_per_fold;
+  gsize n_without_ringing; /* repeats that ring none above noise */
   double window_end_s[2];  /* the earliest and the latest end of the repeats' windows, after the onset; NaN without */
   gsize n;                 /* trials that have the measure */
   gsize n_in_noise;        /* of them, whose figure does not stand above the noise (SB_DOUBT_IN_NOISE) */

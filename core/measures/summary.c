@@ -187,6 +187,32 @@ doubt_bias_against_interval (SbMeasureSummary *summary, SbMeasures *const *measu
                               summary->bias > 0 ? "raised" : "lowered", by, interval));
 }
 
+/* What noise decides of a figure that is read at crests, or counts them. */
+static void
+take_crests (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
+{
+  gsize n_ringing = 0, n_counted = 0;
+  for (gsize i = 0; i < n; i++) {
+    const SbMeasure *measure = &measures[i]->measure[id];
+    const SbRinging *ringing = &measures[i]->ringing;
+    if (!measure->present)
+      continue;
+    if (sb_doubts_have (measure->doubts, SB_DOUBT_EITHER) && isfinite (measure->other))
+      summary->apart_by_crests = fmax (summary->apart_by_crests, fabs (measure->other - measure->value));
+    if (id != SB_MEASURE_RINGING_CYCLES)
+      continue;
+    n_counted++;
+    summary->crest_floor += ringing->floor_nm;
+    summary->n_without_ringing += ringing->n_modes == 0 ? 1 : 0;
+    if (ringing->n_modes > 0 && ringing->mode[0].decay_per_s > 0) {
+      summary->crests_per_fold += ringing->mode[0].frequency_hz / ringing->mode[0].decay_per_s;
+      n_ringing++;
+    }
+  }
+  summary->crest_floor /= (double) MAX (n_counted, 1);
+  summary->crests_per_fold /= (double) MAX (n_ringing, 1);
+}
+
 static void
 summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
 {
@@ -213,6 +239,7 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
     return;
   }
   summary->present = TRUE;
+  take_crests (summary, measures, n, id);
   summary->mean = sb_mean (values, summary->n);
   summary->bias = bias / (double) summary->n;
   summary->sd = sb_sd (values, summary->n);

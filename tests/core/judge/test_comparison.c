@@ -131,6 +131,50 @@ drift_of_either_side_is_a_doubt_and_no_repeats_are_promised (void **state)
   assert_string_equal (text, "drift over the repeats: mean torque slope against mean torque slope, dead time");
 }
 
+/* Settling times that noise reads at one crest or at another, 10 apart: no difference up to 10 is the drives'. */
+static void
+crests_as_far_apart_as_the_sides_leave_it_open (void **state)
+{
+  Sides *sides = *state;
+  for (int further = 0; further < 2; further++) {
+    set (&sides->reference, MEASURE, 100, 1, 5);
+    set (&sides->other, MEASURE, further ? 111 : 109, 1, 5);
+    sides->other.measure[MEASURE].apart_by_crests = 10;
+    const SbMeasureComparison *measure = compare (sides);
+    assert_int_equal (measure->verdict, further ? SB_VERDICT_DIFFERS : SB_VERDICT_UNDECIDED);
+    assert_int_equal (measure->within_noise, !further);
+    assert_int_equal (measure->settle.n_differs, 0);
+  }
+}
+
+/* A ringing with 2 crests to an e-fold: a floor four times as high hides 2 ln 4 = 2.8 of them, a quarter more 3.5, and
+ * so up to 4 whole ones. Fewer on the quiet side is the drive's doing. */
+static void
+crests_that_a_higher_floor_hides_are_no_difference (void **state)
+{
+  static const struct {
+    double cycles, floor;
+    gsize n_without;
+    SbVerdict verdict;
+  } cases[] = { { 5, 0.04, 0, SB_VERDICT_UNDECIDED },  { 4, 0.04, 0, SB_VERDICT_UNDECIDED },
+                { 3, 0.04, 0, SB_VERDICT_DIFFERS },    { 5, 0.01, 0, SB_VERDICT_DIFFERS },
+                { 5, 0.0025, 0, SB_VERDICT_DIFFERS },  { 0.2, 0.04, 4, SB_VERDICT_UNDECIDED },
+                { 0.2, 0.0025, 4, SB_VERDICT_DIFFERS } };
+  Sides *sides = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    set (&sides->reference, SB_MEASURE_RINGING_CYCLES, 8, 0.1, 5);
+    set (&sides->other, SB_MEASURE_RINGING_CYCLES, cases[i].cycles, 0.1, 5);
+    SbMeasureSummary *reference = &sides->reference.measure[SB_MEASURE_RINGING_CYCLES];
+    SbMeasureSummary *other = &sides->other.measure[SB_MEASURE_RINGING_CYCLES];
+    reference->crest_floor = 0.01;
+    other->crest_floor = cases[i].floor;
+    reference->crests_per_fold = other->crests_per_fold = 2;
+    other->n_without_ringing = cases[i].n_without;
+    compare (sides);
+    assert_int_equal (sides->comparison->measure[SB_MEASURE_RINGING_CYCLES].verdict, cases[i].verdict);
+  }
+}
+
 /* A difference of 100 of which noise is expected to have made 85: 15 are left, beyond the margin of 5 and 474 standard
  * errors (0.1 √(2/20)), but a quarter more of it would leave a difference the other way. Of 75, 6.25 are left then. */
 static void
@@ -420,6 +464,8 @@ main (void)
     COMPARISON_TEST (what_noise_may_have_made_is_no_difference),
     COMPARISON_TEST (figures_in_the_noise_on_both_sides_are_undecided_whatever_the_repeats),
     COMPARISON_TEST (drift_of_either_side_is_a_doubt_and_no_repeats_are_promised),
+    COMPARISON_TEST (crests_as_far_apart_as_the_sides_leave_it_open),
+    COMPARISON_TEST (crests_that_a_higher_floor_hides_are_no_difference),
     COMPARISON_TEST (what_noise_made_is_known_to_a_quarter),
     COMPARISON_TEST (bias_that_turns_nothing_casts_no_doubt),
     COMPARISON_TEST (figures_of_different_signals_are_not_compared),
