@@ -2,6 +2,7 @@
 #include "results_pair.h"
 
 #include "json_members.h"
+#include "verdict_words.h"
 
 #include <math.h>
 
@@ -202,6 +203,23 @@ append_noise_methods (GString *text, const SbComparison *comparison)
 }
 
 char *
+sb_pair_rules (const SbAnalysis *analysis)
+{
+  const SbComparison *comparison = analysis->comparison;
+  if (comparison == NULL || comparison->n_compared == 0)
+    return g_strdup ("");
+  g_autofree char *margins = sb_margins_words (analysis->bench, "the reference mean");
+  const char *equal = sb_bench_word (analysis->bench, sb_verdict_words (SB_VERDICT_PRACTICALLY_EQUAL));
+  const char *differs = sb_bench_word (analysis->bench, sb_verdict_words (SB_VERDICT_DIFFERS));
+  return g_strdup_printf (
+      "Each interval is of its measure alone; p is of Welch's two-sided test, after Holm over %" G_GSIZE_FORMAT
+      " measure%s. Of the verdicts, %s means within %s by two one-sided tests at %.4g %%, whatever p; %s means p below "
+      "%.4g otherwise.\n",
+      comparison->n_compared, comparison->n_compared == 1 ? "" : "s", equal, margins, 100 * comparison->level, differs,
+      comparison->level);
+}
+
+char *
 sb_pair_methods (const SbAnalysis *analysis)
 {
   const SbBench *bench = analysis->bench;
@@ -220,12 +238,13 @@ sb_pair_methods (const SbAnalysis *analysis)
   g_string_append_printf (
       text,
       "%s was compared with %s by Welch's t interval for each measure; p values were corrected after Holm over the "
-      "measures compared. Two configurations count as practically equal in a measure when the %.4g %% interval of the "
+      "%" G_GSIZE_FORMAT " measure%s compared. Two configurations count as practically equal in a measure when the "
+                         "%.4g %% interval of the "
       "difference lies within %s (two one-sided tests at %.4g %%); else a measure differs when its p is below %.4g; "
       "else "
       "it is undecided. ",
-      name_of (analysis, bench->other), name_of (analysis, bench->reference), 100 * (1 - 2 * level), margins,
-      100 * level, level);
+      name_of (analysis, bench->other), name_of (analysis, bench->reference), analysis->comparison->n_compared,
+      analysis->comparison->n_compared == 1 ? "" : "s", 100 * (1 - 2 * level), margins, 100 * level, level);
   append_noise_methods (text, analysis->comparison);
   append_curve_methods (text, analysis);
   return g_string_free (text, FALSE);

@@ -107,13 +107,13 @@ append_audit_methods (GString *text, const SbAnalysis *analysis)
       text,
       ". A measure stays when two one-sided tests at 5 %% place the difference of any two levels within %s; else it "
       "moves "
-      "when its p, corrected after Holm over the measures, is below %.4g (Welch's test of the two ends%s) and two "
-      "levels "
-      "are further apart than that margin; else it is undecided. A setting limits the torque "
+      "when its p, corrected after Holm over the measures that could be tested%s, is below %.4g (Welch's test of the "
+      "two "
+      "ends%s) and two levels are further apart than that margin; else it is undecided. A setting limits the torque "
       "slope when the slope moves with the level, the rise is straight (its quarters as steep as all of it within "
       "%.4g %%; on a rig that rings, what its ringing makes of a straight rise), takes its time accordingly and, where "
       "levels are numbers above zero, is in proportion to them within %.4g %%. ",
-      margins, analysis->bench->audit.level,
+      margins, analysis->audits->len > 1 ? " of that setting, and not over settings" : "", analysis->bench->audit.level,
       three ? "; of three levels or more twice the smaller of its p and that of Jonckheere's and Terpstra's test of "
               "trend"
             : "",
@@ -161,7 +161,8 @@ append_claim_methods (GString *text, const SbAnalysis *analysis)
   g_string_append_printf (
       text,
       ". A stated figure counts as reached when the 95 %% interval of the mean lies wholly where it "
-      "is stated to be, as not reached when it lies wholly elsewhere%s. ",
+      "is stated to be, as not reached when it lies wholly elsewhere%s%s. ",
+      analysis->claims->len > 1 ? ", each figure by itself" : "",
       several ? "; one of several configurations is enough to reach it, and they share the 5 %" : "");
 }
 

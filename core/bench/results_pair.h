@@ -29,6 +29,9 @@ char *sb_settle_words (const SbAnalysis *analysis, SbMeasureId id);
 /* "± 5 % of the reference mean (peak torque: ± 0.5 N·m)"; `mean` is what shares are of. (transfer full) */
 char *sb_margins_words (const SbBench *bench, const char *mean);
 
+/* A sentence below the table on what its p and verdicts mean; "" when nothing could be compared. (transfer full) */
+char *sb_pair_rules (const SbAnalysis *analysis);
+
 /* Sentences for the methods text; "" when there is no pair. (transfer full) */
 char *sb_pair_methods (const SbAnalysis *analysis);
 

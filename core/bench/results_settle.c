@@ -138,8 +138,12 @@ sb_settle_text (const SbAnalysis *analysis)
       continue;
     if (text->len == 0) {
       const char *usual = sb_verdict_words (SB_VERDICT_UNDECIDED), *word = sb_bench_word (analysis->bench, usual);
-      g_string_append_printf (text, "\n%s, and what would settle it (power 80 %%, at the scatter found):\n",
-                              word == usual ? "Undecided" : word);
+      g_string_append_printf (text,
+                              "\n%s, and what would settle it (power 80 %%, at the scatter found; a difference at the "
+                              "level %.4g shared by %" G_GSIZE_FORMAT " measure%s, equality at %.4g each):\n",
+                              word == usual ? "Undecided" : word, analysis->comparison->level,
+                              analysis->comparison->n_compared, analysis->comparison->n_compared == 1 ? "" : "s",
+                              analysis->comparison->level);
     }
     g_autofree char *words = sb_settle_words (analysis, (SbMeasureId) m);
     g_string_append_printf (text, "  %s: %s.\n", sb_measure_info ((SbMeasureId) m)->name, words);
@@ -287,7 +291,9 @@ sb_plan_text (const SbAnalysis *analysis)
     if (!measure->present)
       continue;
     if (text->len == 0)
-      g_string_append_printf (text, "\nRepeats on either side, at the scatter of %s, each measure at the level %.4g:\n",
+      g_string_append_printf (text,
+                              "\nRepeats on either side, at the scatter of %s, by Welch's two-sided test of each "
+                              "measure by itself at the level %.4g:\n",
                               sides, plan->level);
     g_autofree char *difference
         = sb_measure_format_in ((SbMeasureId) m, analysis->bench->units, measure->difference, NAN, TRUE);

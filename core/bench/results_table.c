@@ -157,6 +157,8 @@ sb_results_grid_legend (const SbAnalysis *analysis)
   g_string_append_printf (text, "Difference: %s minus %s.\n",
                           sb_analysis_configuration (analysis, (guint) bench->other)->name,
                           sb_analysis_configuration (analysis, (guint) bench->reference)->name);
+  g_autofree char *rules = sb_pair_rules (analysis);
+  g_string_append (text, rules);
   for (guint i = 0; i < analysis->comparison->fairness->len; i++) {
     const SbFairness *fairness = g_ptr_array_index (analysis->comparison->fairness, i);
     g_autofree char *sentence = sb_fairness_text (fairness);

@@ -136,6 +136,7 @@ sb_audit_new (const char *setting, gboolean of_range, const SbAuditInput *input,
 {
   SbAudit *audit = new_of (setting, of_range);
   audit->units = units;
+  audit->level = choices->level;
   g_autoptr (GPtrArray) ordered = sb_audit_order (audit, input, n_input);
   SbAuditWork work = { .level = (const SbAuditInput **) ordered->pdata,
                        .n_levels = ordered->len,

@@ -98,6 +98,7 @@ typedef struct {
   SbUnits units;     /* that the sentences are written in */
   gboolean of_range; /* the setting is the rotation range: words speak of dependence */
   gboolean numeric;  /* levels are numbers; else ranks */
+  double level;      /* of p, below which a measure is seen to move */
   char *unit;        /* of numeric levels; "" when none */
   GPtrArray *levels; /* SbAuditLevel, by rising x */
   SbAuditMeasure measure[SB_N_MEASURES];

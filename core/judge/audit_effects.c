@@ -182,6 +182,14 @@ is_steady (const SbAuditPoint *points, gsize n_levels, double margin)
   return TRUE;
 }
 
+gboolean
+sb_audit_stays_within (const SbAuditWork *work, SbMeasureId id, double share)
+{
+  const SbAuditMeasure *measure = sb_audit_measure (work, id);
+  return measure->effect != SB_EFFECT_ABSENT
+         && is_steady (measure->points, work->n_levels, share * fabs (measure->points[0].mean));
+}
+
 static void
 find_trend_of_means (const SbAuditWork *work, SbAuditMeasure *measure)
 {
@@ -346,7 +354,7 @@ decide (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
   measure->effect = effect_of (work, measure->points, measure->margin, measure->p_holm);
   gboolean moves = measure->effect == SB_EFFECT_MOVES;
   measure->by_noise = mean_bias (work->level[work->n_levels - 1], id) - mean_bias (work->level[0], id);
-  measure->in_noise = moves && is_in_noise (work, id);
+  measure->in_noise = measure->effect != SB_EFFECT_STEADY && is_in_noise (work, id);
   gboolean hangs = measure->effect != SB_EFFECT_UNDECIDED && has_bias (work, id)
                    && sb_noise_may_account ((int) measure->effect, moves, measure->change.difference, measure->by_noise,
                                             effect_without, &judged);

@@ -22,7 +22,8 @@ typedef struct {
   gboolean rings;              /* the torque overshoots, and the rises are no ramps without a rig */
   SbRigRamp *ramp;             /* per level */
   gboolean is_unlike;          /* something else differs between the levels, besides the number of repeats */
-  gboolean may_be_moving_mean; /* levels are times, and one size of step cannot tell a limit from a moving mean */
+  gboolean is_loose;           /* the slope is known to stay within more than the margin only */
+  gboolean may_be_moving_mean; /* no second size of step, nor a stated slope, tells a limit from a moving mean */
   GCancellable *cancellable;   /* borrowed; may be NULL */
 } SbAuditWork;
 
@@ -32,6 +33,28 @@ GPtrArray *sb_audit_order (SbAudit *audit, const SbAuditInput *input, gsize n_in
 
 /* Fills audit->measure. */
 void sb_audit_find_effects (SbAuditWork *work, const SbMargin margin[SB_N_MEASURES]);
+
+/* Whether any two levels are practically equal within this share of the mean at the lowest level. FALSE of a measure
+ * that is absent. */
+gboolean sb_audit_stays_within (const SbAuditWork *work, SbMeasureId id, double share);
+
+static inline const SbAuditMeasure *
+sb_audit_measure (const SbAuditWork *work, SbMeasureId id)
+{
+  return &work->audit->measure[id];
+}
+
+static inline SbAuditEffect
+sb_audit_effect (const SbAuditWork *work, SbMeasureId id)
+{
+  return sb_audit_measure (work, id)->effect;
+}
+
+static inline gboolean
+sb_audit_is_slope (SbMeasureId id)
+{
+  return id == SB_MEASURE_MEAN_TORQUE_SLOPE || id == SB_MEASURE_PEAK_TORQUE_SLOPE;
+}
 
 /* The mean torque slope of each trial at a level that has one; n of them. (transfer full) */
 double *sb_audit_values (const SbAuditInput *level, SbMeasureId id, gsize *n);
@@ -87,9 +110,6 @@ typedef enum {
 
 /* Adds a reason for each level that has both sizes. */
 SbStepSays sb_audit_compare_steps (SbAuditWork *work);
-
-/* Levels are numbers of a unit of time. */
-gboolean sb_audit_is_of_times (const SbAudit *audit);
 
 /* N·m/s that the level's number states, NaN when its unit is none of a torque slope. */
 double sb_audit_stated_slope (const SbAuditInput *level);

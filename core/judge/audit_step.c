@@ -2,7 +2,6 @@
 /* A limit's rise takes longer for a larger step; that of a moving mean over a fixed time, or of a filter, does not. */
 #include "audit_parts.h"
 #include "audit_words.h"
-#include "unit.h"
 
 #include "steady_math.h"
 
@@ -84,11 +83,4 @@ sb_audit_compare_steps (SbAuditWork *work)
   if (n[SB_STEP_SLOPE_STAYS] > 0 && n[SB_STEP_DURATION_STAYS] == 0)
     return SB_STEP_SLOPE_STAYS;
   return n[SB_STEP_ONE_SIZE] == work->n_levels ? SB_STEP_ONE_SIZE : SB_STEP_UNCLEAR;
-}
-
-gboolean
-sb_audit_is_of_times (const SbAudit *audit)
-{
-  const SbUnit *unit = audit->numeric ? sb_unit_find (audit->unit) : NULL;
-  return unit != NULL && unit->dimension == SB_DIMENSION_TIME;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The verdict of an audit, argued step by step; each step leaves a reason with its figures. */
 #include "audit_proportion.h"
+#include "audit_stays.h"
 #include "audit_words.h"
 
 #include <math.h>
@@ -9,34 +10,20 @@
 /* A peak slope within so many noise floors tells nothing. */
 #define CLEAR_FLOORS 3
 
-static const SbAuditMeasure *
-measure_of (const SbAuditWork *work, SbMeasureId id)
+static gboolean
+moves_beside_slope (const SbAuditWork *work, SbMeasureId id)
 {
-  return &work->audit->measure[id];
-}
-
-static SbAuditEffect
-effect_of (const SbAuditWork *work, SbMeasureId id)
-{
-  return measure_of (work, id)->effect;
+  return sb_audit_effect (work, id) == SB_EFFECT_MOVES && !sb_audit_is_slope (id);
 }
 
 static void
-tell_measure (SbAuditWork *work, SbMeasureId id)
+tell_noise (SbAuditWork *work)
 {
-  if (effect_of (work, id) == SB_EFFECT_ABSENT) {
-    sb_audit_add_reason (work->audit, "%s cannot be judged: %s.", sb_measure_info (id)->name,
-                         measure_of (work, id)->absent_reason);
-    return;
-  }
-  g_autofree char *text = sb_audit_measure_text (work->audit, id);
-  sb_audit_add_reason (work->audit, "%s.", text);
-}
-
-static gboolean
-is_slope (SbMeasureId id)
-{
-  return id == SB_MEASURE_MEAN_TORQUE_SLOPE || id == SB_MEASURE_PEAK_TORQUE_SLOPE;
+  g_autofree char *names = sb_audit_list_measures (work, sb_audit_is_for_the_noise);
+  if (names != NULL)
+    sb_audit_add_reason (work->audit,
+                         "Noise may account for what is seen of these: %s. Less noise would tell, not more repeats.",
+                         names);
 }
 
 /* Steepest slopes of noise alone are alike at every level. */
@@ -56,148 +43,29 @@ peak_is_clear (const SbAuditWork *work)
 static SbAuditEffect
 slope_effect (const SbAuditWork *work)
 {
-  SbAuditEffect mean = effect_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
-  SbAuditEffect peak = peak_is_clear (work) ? effect_of (work, SB_MEASURE_PEAK_TORQUE_SLOPE) : SB_EFFECT_ABSENT;
+  SbAuditEffect mean = sb_audit_effect (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  SbAuditEffect peak = peak_is_clear (work) ? sb_audit_effect (work, SB_MEASURE_PEAK_TORQUE_SLOPE) : SB_EFFECT_ABSENT;
   if (mean == SB_EFFECT_STEADY || peak == SB_EFFECT_STEADY)
     return SB_EFFECT_STEADY;
   return mean;
 }
 
-typedef gboolean (*Chosen) (const SbAuditWork *work, SbMeasureId id);
-
-/* "dead time, overshoot" of the measures chosen; NULL when there are none. */
-static char *
-list_measures (const SbAuditWork *work, Chosen chosen)
-{
-  g_autoptr (GString) text = g_string_new (NULL);
-  for (int m = 0; m < SB_N_MEASURES; m++) {
-    if (!chosen (work, (SbMeasureId) m))
-      continue;
-    g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
-    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", name);
-  }
-  return text->len > 0 ? g_string_free (g_steal_pointer (&text), FALSE) : NULL;
-}
-
-static gboolean
-is_for_the_noise (const SbAuditWork *work, SbMeasureId id)
-{
-  return measure_of (work, id)->within_noise || measure_of (work, id)->in_noise;
-}
-
-static gboolean
-is_undecided_beside_slope (const SbAuditWork *work, SbMeasureId id)
-{
-  return effect_of (work, id) == SB_EFFECT_UNDECIDED && !is_slope (id) && !is_for_the_noise (work, id);
-}
-
-static gboolean
-moves_beside_slope (const SbAuditWork *work, SbMeasureId id)
-{
-  return effect_of (work, id) == SB_EFFECT_MOVES && !is_slope (id);
-}
-
-static void
-tell_noise (SbAuditWork *work)
-{
-  g_autofree char *names = list_measures (work, is_for_the_noise);
-  if (names != NULL)
-    sb_audit_add_reason (
-        work->audit, "Noise may account for what these are seen to do: %s. Less noise would tell, not more repeats.",
-        names);
-}
-
-/* Of levels that are closer together than the margin a slope in proportion to them would stay, by the margin. FALSE
- * when the slope is known not to be in proportion. */
-static gboolean
-levels_are_too_close (const SbAuditWork *work)
-{
-  const SbAudit *audit = work->audit;
-  const SbAuditMeasure *slope = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
-  double first = sb_audit_level (audit, 0)->x, last = sb_audit_level (audit, (guint) work->n_levels - 1)->x;
-  if (audit->of_range || !audit->numeric || !(first > 0) || slope->effect == SB_EFFECT_ABSENT)
-    return FALSE;
-  double direct = slope->points[0].mean * (last / first - 1), inverse = slope->points[0].mean * (first / last - 1);
-  const double *ci95 = slope->change.ci95;
-  gboolean may_follow = (ci95[0] <= direct && direct <= ci95[1]) || (ci95[0] <= inverse && inverse <= ci95[1]);
-  return fabs (direct) <= slope->margin && may_follow;
-}
-
-static SbAuditVerdict
-tell_too_close (SbAuditWork *work)
-{
-  const SbAuditMeasure *slope = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
-  g_autofree char *margin
-      = sb_measure_format_in (SB_MEASURE_MEAN_TORQUE_SLOPE, work->audit->units, slope->margin, NAN, TRUE);
-  sb_audit_add_reason (work->audit,
-                       "The levels lie closer together than the margin of ± %s: a slope in proportion to them would "
-                       "stay within it. Levels farther apart, or a smaller margin, would tell.",
-                       margin);
-  return SB_AUDIT_CANNOT_TELL;
-}
-
-/* What noise may account for may be an effect as well; what stands above the noise at no level is none that is seen. */
-static gboolean
-hides_in_noise (const SbAuditWork *work)
-{
-  for (int m = 0; m < SB_N_MEASURES; m++)
-    if (measure_of (work, (SbMeasureId) m)->within_noise && !measure_of (work, (SbMeasureId) m)->in_noise)
-      return TRUE;
-  return FALSE;
-}
-
-/* The margin says what matters; that nothing can be detected is another thing. */
-static SbAuditVerdict
-tell_unmoved (SbAuditWork *work)
-{
-  const SbAuditMeasure *slope = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
-  if (slope->effect != SB_EFFECT_STEADY || !(slope->p_holm < work->choices.level))
-    return SB_AUDIT_NO_EFFECT;
-  sb_audit_add_reason (work->audit, "The slope is seen to move for all that, by less than the margin: a smaller margin "
-                                    "would tell what by.");
-  return SB_AUDIT_CANNOT_TELL;
-}
-
-static SbAuditVerdict
-judge_steady_slope (SbAuditWork *work)
-{
-  gboolean moves = FALSE;
-  if (!work->audit->of_range)
-    sb_audit_tell_stated (work);
-  for (int m = 0; m < SB_N_MEASURES; m++) {
-    if (effect_of (work, (SbMeasureId) m) != SB_EFFECT_MOVES)
-      continue;
-    if (!is_slope ((SbMeasureId) m)) /* told already */
-      tell_measure (work, (SbMeasureId) m);
-    moves = TRUE;
-  }
-  if (moves)
-    return SB_AUDIT_SHAPES;
-  g_autofree char *undecided = list_measures (work, is_undecided_beside_slope);
-  sb_audit_add_reason (work->audit, "No other measure is seen to move.");
-  if (undecided != NULL)
-    sb_audit_add_reason (work->audit, "Not known to stay within the margin either: %s.", undecided);
-  if (hides_in_noise (work) || effect_of (work, SB_MEASURE_MEAN_VELOCITY) == SB_EFFECT_UNDECIDED)
-    return SB_AUDIT_CANNOT_TELL;
-  return tell_unmoved (work);
-}
-
 static gboolean
 same_way (const SbAuditWork *work, SbMeasureId a, SbMeasureId b)
 {
-  return measure_of (work, a)->change.difference * measure_of (work, b)->change.difference > 0;
+  return sb_audit_measure (work, a)->change.difference * sb_audit_measure (work, b)->change.difference > 0;
 }
 
 /* FALSE when the slope moves because the step does. */
 static gboolean
 rise_takes_another_time (SbAuditWork *work)
 {
-  tell_measure (work, SB_MEASURE_TORQUE_TRANSITION_TIME);
-  if (effect_of (work, SB_MEASURE_TORQUE_TRANSITION_TIME) == SB_EFFECT_MOVES
+  sb_audit_tell_measure (work, SB_MEASURE_TORQUE_TRANSITION_TIME);
+  if (sb_audit_effect (work, SB_MEASURE_TORQUE_TRANSITION_TIME) == SB_EFFECT_MOVES
       && !same_way (work, SB_MEASURE_TORQUE_TRANSITION_TIME, SB_MEASURE_MEAN_TORQUE_SLOPE))
     return TRUE;
-  if (effect_of (work, SB_MEASURE_PEAK_TORQUE) == SB_EFFECT_MOVES) {
-    tell_measure (work, SB_MEASURE_PEAK_TORQUE);
+  if (sb_audit_effect (work, SB_MEASURE_PEAK_TORQUE) == SB_EFFECT_MOVES) {
+    sb_audit_tell_measure (work, SB_MEASURE_PEAK_TORQUE);
     sb_audit_add_reason (work->audit, "The slope moves with the torque that is reached, as when the setting scales the "
                                       "torque: audit it at one torque.");
   } else {
@@ -210,24 +78,24 @@ rise_takes_another_time (SbAuditWork *work)
 static gboolean
 velocity_agrees (SbAuditWork *work)
 {
-  SbAuditEffect velocity = effect_of (work, SB_MEASURE_MEAN_VELOCITY);
+  SbAuditEffect velocity = sb_audit_effect (work, SB_MEASURE_MEAN_VELOCITY);
   gboolean same = same_way (work, SB_MEASURE_MEAN_VELOCITY, SB_MEASURE_MEAN_TORQUE_SLOPE);
   if (velocity == SB_EFFECT_ABSENT)
     return TRUE;
-  tell_measure (work, SB_MEASURE_MEAN_VELOCITY);
+  sb_audit_tell_measure (work, SB_MEASURE_MEAN_VELOCITY);
   if (velocity == SB_EFFECT_MOVES && !same) {
     sb_audit_add_reason (work->audit, "The velocity goes the other way: something else moves with the setting.");
     return FALSE;
   }
   if (velocity != SB_EFFECT_MOVES)
-    sb_audit_add_reason (work->audit, "A long test hides what the slope does to the velocity.");
+    sb_audit_add_reason (work->audit, "A long test can hide what the slope does to the velocity.");
   return TRUE;
 }
 
 static gsize
 least_steep_level (const SbAuditWork *work)
 {
-  const SbAuditPoint *points = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE)->points;
+  const SbAuditPoint *points = sb_audit_measure (work, SB_MEASURE_MEAN_TORQUE_SLOPE)->points;
   gsize least = 0;
   for (gsize i = 1; i < work->n_levels; i++)
     if (points[i].mean < points[least].mean)
@@ -289,7 +157,7 @@ tell_models (SbAuditWork *work)
 static gboolean
 rises_throughout (const SbAuditWork *work)
 {
-  const SbAuditMeasure *slope = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  const SbAuditMeasure *slope = sb_audit_measure (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
   return work->n_levels < 3 || (slope->has_jonckheere && slope->jonckheere.p < 0.05);
 }
 
@@ -297,7 +165,7 @@ static SbAuditVerdict
 judge_shape (SbAuditWork *work, SbRiseKind rise)
 {
   SbAudit *audit = work->audit;
-  gboolean inverse = measure_of (work, SB_MEASURE_MEAN_TORQUE_SLOPE)->change.difference < 0;
+  gboolean inverse = sb_audit_measure (work, SB_MEASURE_MEAN_TORQUE_SLOPE)->change.difference < 0;
   gboolean numbers = sb_audit_find_proportion (work, inverse);
   sb_audit_tell_stated (work);
   gboolean model = model_says_limit (work);
@@ -321,6 +189,20 @@ judge_shape (SbAuditWork *work, SbRiseKind rise)
   return SB_AUDIT_CANNOT_TELL;
 }
 
+/* A moving mean leaves a straight rise too, whose slope follows the level of a setting by number, time or word. Only
+ * another size of step, or the slope that the level itself states, tells the two apart. */
+static void
+doubt_fixed_duration (SbAuditWork *work, SbStepSays steps)
+{
+  if (steps == SB_STEP_SLOPE_STAYS || sb_audit_meets_stated (work))
+    return;
+  work->may_be_moving_mean = TRUE;
+  sb_audit_add_reason (work->audit, "%s, so the verdict is in doubt.",
+                       steps == SB_STEP_ONE_SIZE
+                           ? "One size of step cannot tell this from a moving mean over a fixed time (a second would)"
+                           : "The other size of step does not tell this from a moving mean over a fixed time");
+}
+
 static SbAuditVerdict
 judge_moving_slope (SbAuditWork *work)
 {
@@ -332,11 +214,8 @@ judge_moving_slope (SbAuditWork *work)
   SbStepSays steps = sb_audit_compare_steps (work);
   SbAuditVerdict verdict
       = rise == SB_RISE_ROUNDED || steps == SB_STEP_DURATION_STAYS ? SB_AUDIT_SHAPES : judge_shape (work, rise);
-  if (verdict == SB_AUDIT_LIMITS && steps == SB_STEP_ONE_SIZE && !sb_audit_meets_stated (work)) {
-    sb_audit_add_reason (work->audit,
-                         "One size of step cannot tell this from a moving mean over a fixed time; a second would.");
-    work->may_be_moving_mean = sb_audit_is_of_times (work->audit);
-  }
+  if (verdict == SB_AUDIT_LIMITS)
+    doubt_fixed_duration (work, steps);
   tell_models (work);
   return verdict;
 }
@@ -351,20 +230,18 @@ judge (SbAuditWork *work)
                          work->n_levels == 1 ? sb_audit_level (audit, 0)->text : "");
     return SB_AUDIT_CANNOT_TELL;
   }
-  tell_measure (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
-  tell_measure (work, SB_MEASURE_PEAK_TORQUE_SLOPE);
+  sb_audit_tell_measure (work, SB_MEASURE_MEAN_TORQUE_SLOPE);
+  sb_audit_tell_measure (work, SB_MEASURE_PEAK_TORQUE_SLOPE);
   SbAuditEffect slope = slope_effect (work);
-  if (slope != SB_EFFECT_MOVES && levels_are_too_close (work))
-    return tell_too_close (work);
+  if (slope != SB_EFFECT_MOVES && sb_audit_levels_are_too_close (work))
+    return SB_AUDIT_CANNOT_TELL;
   switch (slope) {
   case SB_EFFECT_STEADY:
-    return judge_steady_slope (work);
+    return sb_audit_judge_steady (work);
   case SB_EFFECT_MOVES:
     return audit->of_range ? SB_AUDIT_LIMITS : judge_moving_slope (work);
   case SB_EFFECT_UNDECIDED:
-    sb_audit_add_reason (audit, "The torque slope neither moves for certain nor is known to stay within the margin: "
-                                "more repeats would tell.");
-    return SB_AUDIT_CANNOT_TELL;
+    return sb_audit_judge_undecided (work);
   case SB_EFFECT_ABSENT:
   case SB_N_EFFECTS:
     break;
@@ -375,7 +252,7 @@ judge (SbAuditWork *work)
 static gboolean
 is_doubted_slope (const SbAuditWork *work, SbMeasureId id)
 {
-  return is_slope (id) && measure_of (work, id)->doubted;
+  return sb_audit_is_slope (id) && sb_audit_measure (work, id)->doubted;
 }
 
 /* What shapes does so by what moves: one measure without doubts is enough. */
@@ -384,9 +261,9 @@ shapes_by_doubts (const SbAuditWork *work)
 {
   gboolean any = FALSE;
   for (int m = 0; m < SB_N_MEASURES; m++) {
-    if (effect_of (work, (SbMeasureId) m) != SB_EFFECT_MOVES)
+    if (sb_audit_effect (work, (SbMeasureId) m) != SB_EFFECT_MOVES)
       continue;
-    if (!measure_of (work, (SbMeasureId) m)->doubted)
+    if (!sb_audit_measure (work, (SbMeasureId) m)->doubted)
       return FALSE;
     any = TRUE;
   }
@@ -397,15 +274,13 @@ static void
 find_doubts (SbAuditWork *work)
 {
   gboolean by_moves = shapes_by_doubts (work);
-  g_autofree char *slopes = list_measures (work, is_doubted_slope);
-  g_autofree char *moved = by_moves ? list_measures (work, moves_beside_slope) : NULL;
-  work->audit->doubted = slopes != NULL || moved != NULL || work->may_be_moving_mean || work->is_unlike;
+  g_autofree char *slopes = sb_audit_list_measures (work, is_doubted_slope);
+  g_autofree char *moved = by_moves ? sb_audit_list_measures (work, moves_beside_slope) : NULL;
+  work->audit->doubted
+      = slopes != NULL || moved != NULL || work->may_be_moving_mean || work->is_loose || work->is_unlike;
   if (work->is_unlike)
     sb_audit_add_reason (work->audit, "Something else differs between the levels, and may have made what is seen: see "
                                       "what is not alike.");
-  if (work->may_be_moving_mean)
-    sb_audit_add_reason (work->audit,
-                         "The levels are times, as those of a moving mean are: so the verdict is in doubt.");
   if (slopes == NULL && moved == NULL)
     return;
   sb_audit_add_reason (work->audit, "The verdict has the doubts of these, which the measures tell: %s%s%s.",

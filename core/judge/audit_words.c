@@ -48,17 +48,20 @@ change_text (SbMeasureId id, SbUnits units, const SbAuditMeasure *measure)
   return g_strconcat (change->difference > 0 ? "+" : "", text, NULL);
 }
 
-/* Why a change that is certain is undecided; "" when it is neither. */
+/* Why a change that is certain by its p does not move the measure; "" when it does, or is not certain. */
 static const char *
-why_undecided (const SbAuditMeasure *measure)
+why_not_moves (const SbAudit *audit, const SbAuditMeasure *measure)
 {
+  gboolean is_certain = measure->p_holm < audit->level;
+  if (measure->effect == SB_EFFECT_STEADY && is_certain)
+    return ": what it is seen to change by is less than the margin";
   if (measure->effect != SB_EFFECT_UNDECIDED)
     return "";
   if (measure->within_noise)
     return ", which noise may account for";
   if (measure->in_noise)
-    return ", though at no level it stands above the noise";
-  return measure->p_holm < 0.01 ? ", but within or across the margin" : "";
+    return ", and at no level does it stand above the noise";
+  return is_certain ? ", but the means lie no farther apart than the margin, and are not shown to stay within it" : "";
 }
 
 char *
@@ -78,5 +81,30 @@ sb_audit_measure_text (const SbAudit *audit, SbMeasureId id)
                           sb_audit_effect_words (measure->effect), within != NULL ? " within ± " : "",
                           within != NULL ? within : "", from, sb_audit_level (audit, 0)->text, to,
                           sb_audit_level (audit, (guint) last)->text, change, measure->p_holm < 0.001 ? "< " : "= ",
-                          measure->p_holm < 0.001 ? "0.001" : p, why_undecided (measure));
+                          measure->p_holm < 0.001 ? "0.001" : p, why_not_moves (audit, measure));
+}
+
+void
+sb_audit_tell_measure (SbAuditWork *work, SbMeasureId id)
+{
+  if (sb_audit_effect (work, id) == SB_EFFECT_ABSENT) {
+    sb_audit_add_reason (work->audit, "%s cannot be judged: %s.", sb_measure_info (id)->name,
+                         sb_audit_measure (work, id)->absent_reason);
+    return;
+  }
+  g_autofree char *text = sb_audit_measure_text (work->audit, id);
+  sb_audit_add_reason (work->audit, "%s.", text);
+}
+
+char *
+sb_audit_list_measures (const SbAuditWork *work, SbAuditChosen chosen)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    if (!chosen (work, (SbMeasureId) m))
+      continue;
+    g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
+    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", name);
+  }
+  return text->len > 0 ? g_string_free (g_steal_pointer (&text), FALSE) : NULL;
 }

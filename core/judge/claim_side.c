@@ -297,11 +297,13 @@ say_why (const SbClaim *claim, SbUnits units, SbClaimSide *side, gsize n_sides, 
   g_autofree char *high = sb_measure_format_in (id, units, side->interval[1], half, FALSE);
   g_autofree char *said = verdict_sentence (claim, side, unresolved);
   g_autofree char *level = interval_level (n_sides);
+  g_autofree char *shared
+      = n_sides > 1 ? g_strdup_printf ("5 %% shared by %" G_GSIZE_FORMAT " configurations, ", n_sides) : g_strdup ("");
   g_autofree char *by
       = fabs (side->bias) > BIAS_SHARE * half ? sb_measure_format_in (id, units, fabs (side->bias), half, TRUE) : NULL;
   g_autofree char *measured
-      = g_strdup_printf ("%s: %s (%s interval %s to %s, %" G_GSIZE_FORMAT " repeats%s%s%s)", side->name, mean, level,
-                         low, high, side->n, copies ? ", some of them copies of one log" : "",
+      = g_strdup_printf ("%s: %s (%s interval %s to %s, %s%" G_GSIZE_FORMAT " repeats%s%s%s)", side->name, mean, level,
+                         low, high, shared, side->n, copies ? ", some of them copies of one log" : "",
                          by == NULL       ? ""
                          : side->bias > 0 ? ", the mean perhaps raised by noise by "
                                           : ", the mean perhaps lowered by noise by ",

@@ -145,10 +145,12 @@ sb_measure_cell_verdict (const SbComparison *comparison, SbMeasureId id, const S
     .value
     = g_strconcat (sb_bench_word (bench, sb_verdict_words (measure->verdict)), measure->doubted ? " ?" : "", NULL),
     .detail = g_strdup (corrected),
-    .tooltip
-    = g_strdup_printf ("Welch's test: t = %.2f, %.1f degrees of freedom, %s;\nafter Holm's correction over the "
-                       "measures compared: %s.\nPractically equal means within ± %s.%s%s",
-                       measure->welch.t, measure->welch.df, raw, corrected, margin,
-                       measure->doubt != NULL ? "\nDoubt: " : "", measure->doubt != NULL ? measure->doubt : ""),
+    .tooltip = g_strdup_printf (
+        "Welch's two-sided test: t = %.2f, %.1f degrees of freedom, %s;\nafter Holm's correction over "
+        "the %" G_GSIZE_FORMAT " measure%s compared: %s; level %.4g.\nPractically equal means within ± %s, "
+        "whatever p.%s%s",
+        measure->welch.t, measure->welch.df, raw, comparison->n_compared, comparison->n_compared == 1 ? "" : "s",
+        corrected, comparison->level, margin, measure->doubt != NULL ? "\nDoubt: " : "",
+        measure->doubt != NULL ? measure->doubt : ""),
   };
 }

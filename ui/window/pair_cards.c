@@ -47,7 +47,7 @@ verdict_of_all (const SbBench *bench, const SbComparison *comparison)
                           n_open);
 }
 
-/* "Peak torque differs: 0.912 N·m, 95 % interval 0.832 to 0.992, p < 0.001" */
+/* "Peak torque differs: 0.912 N·m, 95 % interval 0.832 to 0.992, p < 0.001 after Holm" */
 static char *
 measure_sentence (SbMeasureId id, const SbBench *bench, const SbMeasureComparison *measure)
 {
@@ -56,8 +56,9 @@ measure_sentence (SbMeasureId id, const SbBench *bench, const SbMeasureCompariso
   sb_comparison_cells (id, bench, measure, cells);
   const char *unit = sb_measure_shown_unit (id, bench->units).name;
   gboolean bare = g_str_equal (unit, "1"), small = cells[2][0] == '<';
-  char *sentence = g_strdup_printf ("%s %s: %s%s%s, 95 %% interval %s, p%s%s", info->name, cells[3], cells[0],
-                                    bare ? "" : " ", bare ? "" : unit, cells[1], small ? " " : " = ", cells[2]);
+  char *sentence
+      = g_strdup_printf ("%s %s: %s%s%s, 95 %% interval %s, p%s%s after Holm", info->name, cells[3], cells[0],
+                         bare ? "" : " ", bare ? "" : unit, cells[1], small ? " " : " = ", cells[2]);
   for (int i = 0; i < SB_COMPARISON_CELLS; i++)
     g_free (cells[i]);
   return sentence;

@@ -3,6 +3,7 @@
 
 #include "judgement_edits.h"
 #include "plan_picture.h"
+#include "power.h"
 #include "results_pair.h"
 #include "view_edits.h"
 
@@ -61,7 +62,8 @@ make_share (SbDocument *document, double ratio)
 static void
 attach_number (GtkGrid *grid, int column, int row, gsize n)
 {
-  g_autofree char *text = n > 0 ? g_strdup_printf ("%" G_GSIZE_FORMAT, n) : g_strdup ("> 100,000");
+  g_autofree char *text = n > 0 && n <= SB_MOST_PRACTICAL_REPEATS ? g_strdup_printf ("%" G_GSIZE_FORMAT, n)
+                                                                  : g_strdup_printf ("> %d", SB_MOST_PRACTICAL_REPEATS);
   gtk_grid_attach (grid, make_label (text, 1, NULL), column, row, 1, 1);
 }
 

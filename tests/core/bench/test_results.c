@@ -585,6 +585,12 @@ table_has_a_row_for_every_measure (void **state)
     assert_non_null (strstr (text, sb_measure_info ((SbMeasureId) m)->name));
   assert_non_null (strstr (text, "Difference: flat minus steep, \"new\""));
   assert_non_null (strstr (text, "Not alike: rotation range: 540 deg against 900 deg"));
+  g_autofree char *rules
+      = g_strdup_printf ("p is of Welch's two-sided test, after Holm over %" G_GSIZE_FORMAT
+                         " measures. Of the verdicts, practically equal means within ± 5 %% of the reference mean",
+                         fixture->analysis->comparison->n_compared);
+  assert_non_null (strstr (text, rules));
+  assert_non_null (strstr (text, "by two one-sided tests at 5 %, whatever p; differs means p below 0.05 otherwise."));
 }
 
 #define results_test(name) cmocka_unit_test_setup_teardown (name, results_setup, results_teardown)

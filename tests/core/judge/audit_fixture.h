@@ -89,17 +89,23 @@ make_repeat (AuditFixture *fixture, gsize level, gsize repeat, const Figures *fi
   fixture->facts_list[level][repeat] = &fixture->facts[level][repeat];
 }
 
-/* Of the levels as they are made. */
 static inline const SbAudit *
-audit_made (AuditFixture *fixture, const char *setting, gboolean of_range, gsize n_levels)
+audit_with (AuditFixture *fixture, const char *setting, gboolean of_range, gsize n_levels, double margin_ratio)
 {
   SbMargin margins[SB_N_MEASURES];
   for (int m = 0; m < SB_N_MEASURES; m++)
-    margins[m] = (SbMargin){ .ratio = 0.05, .absolute = NAN };
+    margins[m] = (SbMargin){ .ratio = margin_ratio, .absolute = NAN };
   sb_audit_unref (fixture->audit);
   SbAuditChoices choices = sb_audit_choices_default ();
   fixture->audit = sb_audit_new (setting, of_range, fixture->input, n_levels, margins, &choices, fixture->units, NULL);
   return fixture->audit;
+}
+
+/* Of the levels as they are made. */
+static inline const SbAudit *
+audit_made (AuditFixture *fixture, const char *setting, gboolean of_range, gsize n_levels)
+{
+  return audit_with (fixture, setting, of_range, n_levels, 0.05);
 }
 
 /* `scatter` is the share that the farthest repeats are off. */

@@ -33,7 +33,7 @@ slope_that_is_seen_to_move_is_not_without_detectable_effect (void **state)
   const SbAudit *audit = audit_figures (*state, "gain", FALSE, figures, 2, 0.001);
   assert_int_equal (audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].effect, SB_EFFECT_STEADY);
   assert_int_equal (audit->verdict, SB_AUDIT_CANNOT_TELL);
-  assert_reason (audit, "seen to move for all that, by less than the margin");
+  assert_reason (audit, "Seen to move for all that, if by no more than the margin: mean torque slope");
 }
 
 /* Off leaves the drive's own 3 N·m/ms; 0.5 and 1.0 are limits that are met. A zero that is only the lowest level of a
@@ -78,7 +78,8 @@ levels_in_units_of_one_dimension_are_converted (void **state)
 }
 
 /* Straight rises of 10 and 20 ms to a step of 12 N·m, and to one of 24: of a moving mean they take as long, of a limit
- * twice as long. Without the second step the one cannot be told from the other, and the levels are times. */
+ * twice as long. Without the second step the one cannot be told from the other; nor is it by one in between, 1.4 times
+ * as long. */
 static void
 second_size_of_step_tells_a_moving_mean_from_a_limit (void **state)
 {
@@ -92,6 +93,7 @@ second_size_of_step_tells_a_moving_mean_from_a_limit (void **state)
   } cases[] = {
     { 0, SB_AUDIT_LIMITS, TRUE, "One size of step cannot tell this from a moving mean over a fixed time" },
     { 1, SB_AUDIT_LIMITS, FALSE, "the slope is kept, as by a limit" },
+    { 1.4, SB_AUDIT_LIMITS, TRUE, "The other size of step does not tell this from a moving mean over a fixed time" },
     { 2, SB_AUDIT_SHAPES, FALSE, "the duration is kept, not the slope" },
   };
   AuditFixture *fixture = *state;
@@ -113,6 +115,71 @@ second_size_of_step_tells_a_moving_mean_from_a_limit (void **state)
   }
 }
 
+/* A setting whose levels are no times leaves a straight rise in inverse proportion to its number, as a moving mean over
+ * so many samples does, or in proportion to it: with one size of step either is in doubt, and levels that are slopes
+ * are not where they are met. */
+static void
+limit_that_may_be_a_moving_mean_is_doubted_whatever_its_levels (void **state)
+{
+  static const struct {
+    Figures figures[2];
+    gboolean doubted;
+  } cases[] = {
+    { { { "3 of 10", 3, "of 10", 1000, 1.02, 0.003, 20, 12 }, { "6 of 10", 6, "of 10", 500, 1.02, 0.003, 18, 12 } },
+      TRUE },
+    { { { "20 Hz", 20, "Hz", 500, 1.02, 0.003, 18, 12 }, { "40 Hz", 40, "Hz", 1000, 1.02, 0.003, 20, 12 } }, TRUE },
+    { { { "low", NAN, "", 500, 1.02, 0.003, 18, 12 }, { "high", NAN, "", 1000, 1.02, 0.003, 20, 12 } }, TRUE },
+    { { { "0.5 N·m/ms", 0.5, NM_PER_MS, 500, 1.02, 0.003, 18, 12 },
+        { "1.0 N·m/ms", 1.0, NM_PER_MS, 1000, 1.02, 0.003, 20, 12 } },
+      FALSE },
+  };
+  for (gsize c = 0; c < G_N_ELEMENTS (cases); c++) {
+    const SbAudit *audit = audit_figures (*state, "smoothing", FALSE, cases[c].figures, 2, 0.02);
+    assert_int_equal (audit->verdict, SB_AUDIT_LIMITS);
+    assert_int_equal (audit->doubted, cases[c].doubted);
+    if (cases[c].doubted)
+      assert_reason (audit, "One size of step cannot tell this from a moving mean over a fixed time");
+  }
+}
+
+/* Slopes that scatter by 4 % of five repeats each: two one-sided tests place the difference of two equal means within
+ * 1.86 * 0.0316 * sqrt (2/5) = 3.7 % (s of the five shares is 0.79 of the scatter): a margin of 3 % is not met, and
+ * 10 %, by which proportion is told, is. What moves besides is then no limit's doing, with a doubt; nothing moves, or
+ * levels closer than twice the 10 %, and it cannot be told. */
+static void
+slope_that_does_not_follow_is_no_limit_though_its_margin_is_not_met (void **state)
+{
+  static const struct {
+    double last, last_dead_s;
+    SbAuditVerdict verdict;
+  } cases[]
+      = { { 50, 0.006, SB_AUDIT_SHAPES }, { 50, 0.003, SB_AUDIT_CANNOT_TELL }, { 11, 0.006, SB_AUDIT_CANNOT_TELL } };
+  AuditFixture *fixture = *state;
+  for (gsize c = 0; c < G_N_ELEMENTS (cases); c++) {
+    const Figures figures[] = { { "10", 10, "", 1000, 1.01, 0.003, 19, 12 },
+                                { "more", cases[c].last, "", 1000, 1.01, cases[c].last_dead_s, 19, 12 } };
+    audit_figures (fixture, "gain", FALSE, figures, 2, 0.04);
+    const SbAudit *audit = audit_with (fixture, "gain", FALSE, 2, 0.03);
+    assert_int_equal (audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].effect, SB_EFFECT_UNDECIDED);
+    assert_int_equal (audit->verdict, cases[c].verdict);
+    assert_int_equal (audit->doubted, cases[c].verdict == SB_AUDIT_SHAPES);
+    if (cases[c].verdict == SB_AUDIT_SHAPES)
+      assert_reason (audit, "is to stay within ± 10 % (two one-sided tests at 5 %)");
+  }
+}
+
+/* Of the slope nothing is seen; the dead time is, at a tenth of its scatter, by 1 % of a margin of 5 %. */
+static void
+effect_within_the_margin_is_not_undetectable (void **state)
+{
+  static const Figures figures[]
+      = { { "10 %", 10, "%", 1000, 1.01, 0.003, 19, 12 }, { "90 %", 90, "%", 1000, 1.01, 0.00303, 19, 12 } };
+  const SbAudit *audit = audit_figures (*state, "gain", FALSE, figures, 2, 0.001);
+  assert_int_equal (audit->measure[SB_MEASURE_DEAD_TIME].effect, SB_EFFECT_STEADY);
+  assert_int_equal (audit->verdict, SB_AUDIT_CANNOT_TELL);
+  assert_reason (audit, "Seen to move for all that, if by no more than the margin: dead time.");
+}
+
 int
 main (void)
 {
@@ -122,6 +189,9 @@ main (void)
     audit_test (zero_is_left_out_where_the_slope_turns_at_it),
     audit_test (levels_in_units_of_one_dimension_are_converted),
     audit_test (second_size_of_step_tells_a_moving_mean_from_a_limit),
+    audit_test (limit_that_may_be_a_moving_mean_is_doubted_whatever_its_levels),
+    audit_test (slope_that_does_not_follow_is_no_limit_though_its_margin_is_not_met),
+    audit_test (effect_within_the_margin_is_not_undetectable),
   };
   return cmocka_run_group_tests_name ("levels of a setting audit", tests, NULL, NULL);
 }

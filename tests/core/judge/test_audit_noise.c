@@ -63,6 +63,29 @@ figures_in_the_noise_at_every_level_are_not_seen_to_move (void **state)
   }
 }
 
+/* 0.66 % and 0.686 % are 4 % apart, where 5 % is the margin and 1.86 * 0.0158 * sqrt (2/5) of them, 1.9 %, what two
+ * one-sided tests ask for besides: undecided, and in the noise as it would be if it moved. 0.66 % beside 0.663 stays.
+ */
+static void
+figures_in_the_noise_that_are_undecided_are_told_so (void **state)
+{
+  AuditFixture *fixture = *state;
+  g_autoptr (GPtrArray) doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+  g_ptr_array_add (doubts, sb_doubt_new (SB_DOUBT_IN_NOISE, g_strdup ("in the noise: as made")));
+  for (int stays = 0; stays < 2; stays++) {
+    audit_figures (fixture, "gain", FALSE, alike, 2, 0.02);
+    put_overshoot (fixture, 0, 0.0066, 0, doubts);
+    put_overshoot (fixture, 1, stays ? 0.00663 : 0.00686, 0, doubts);
+    const SbAudit *audit = audit_made (fixture, "gain", FALSE, 2);
+    put_overshoot (fixture, 0, 0, 0, NULL);
+    put_overshoot (fixture, 1, 0, 0, NULL);
+    assert_int_equal (audit->measure[SB_MEASURE_OVERSHOOT].effect, stays ? SB_EFFECT_STEADY : SB_EFFECT_UNDECIDED);
+    assert_int_equal (audit->measure[SB_MEASURE_OVERSHOOT].in_noise, !stays);
+    if (!stays)
+      assert_reason (audit, "Noise may account for what is seen of these: overshoot.");
+  }
+}
+
 /* Peak torques, as they are read: 10, 11.5 and 12 N·m, every repeat of a level above every one of the level before.
  * Where noise has made 0, 0.7 and 2 of them, 10, 10.8 and 10 are left: ends alike, 25 of the 75 pairs rising, 25
  * falling, and 10 either way with five ties, which is no trend, though the middle is apart from both by more than the
@@ -98,7 +121,7 @@ trend_that_noise_alone_makes_is_none (void **state)
     assert_close (torque->jonckheere.statistic, 75, 0);
     assert_int_equal (torque->doubted, noise);
     if (noise)
-      assert_reason (audit, "Noise may account for what these are seen to do: peak torque.");
+      assert_reason (audit, "Noise may account for what is seen of these: peak torque.");
   }
 }
 
@@ -108,6 +131,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     audit_test (difference_that_noise_may_have_made_is_not_seen_to_move),
     audit_test (figures_in_the_noise_at_every_level_are_not_seen_to_move),
+    audit_test (figures_in_the_noise_that_are_undecided_are_told_so),
     audit_test (trend_that_noise_alone_makes_is_none),
   };
   return cmocka_run_group_tests_name ("setting audit in noise", tests, NULL, NULL);

@@ -379,6 +379,7 @@ one_configuration_is_enough_and_all_share_the_five_percent (void **state)
   /* Student's 98.75 % point at 4 degrees of freedom is 3.495406 (tables of Bonferroni's t). */
   assert_close (sb_claim_result_side (result, 1)->interval[0], 40 - 3.495406 * 2 * sqrt (2.5 / 4) / sqrt (5), 1e-4);
   assert_non_null (strstr (sb_claim_result_side (result, 1)->reason, "(97.5 % interval ")); /* 1 − 0.05/2 */
+  assert_non_null (strstr (sb_claim_result_side (result, 1)->reason, ", 5 % shared by 2 configurations, "));
   assert_int_equal (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 50, 0, 2)->verdict,
                     SB_CLAIM_NOT_REACHED);
   assert_int_equal (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 40, 0, 2)->verdict,
