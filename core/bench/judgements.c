@@ -3,6 +3,7 @@
 
 #include "audit_groups.h"
 #include "pair.h"
+#include "repeat_remarks.h"
 
 #include <string.h>
 
@@ -26,6 +27,7 @@ sb_configuration_used_facts (const SbConfigurationResult *configuration)
 /* What a judgement takes of one configuration, held for the call. */
 typedef struct {
   GPtrArray *measures, *facts;
+  guint drifting; /* measures, as bits 1u << SbMeasureId */
 } Used;
 
 static void
@@ -48,6 +50,7 @@ used_new (const SbConfigurationResult *configuration)
     if (sb_trial_result_is_used (trial))
       g_ptr_array_add (used->measures, trial->measures);
   }
+  used->drifting = sb_repeats_drifting (configuration);
   return used;
 }
 
@@ -170,6 +173,7 @@ audit_members (const SbAnalysis *analysis, GPtrArray *used_of, GPtrArray *groups
                                .measures = (SbMeasures *const *) used->measures->pdata,
                                .facts = (SbTrialFacts *const *) used->facts->pdata,
                                .n = used->facts->len,
+                               .drifting = used->drifting,
                                .drive = sb_analysis_configuration (analysis, member->configuration)->drive,
                                .other_step = (SbMeasures *const *) other_step->pdata,
                                .n_other_step = other_step->len };
@@ -227,7 +231,8 @@ check_claim (const SbAnalysis *analysis, GPtrArray *used_of, const SbClaim *clai
                                        .summary = configuration->summary,
                                        .measures = (SbMeasures *const *) used->measures->pdata,
                                        .facts = (SbTrialFacts *const *) used->facts->pdata,
-                                       .n = used->facts->len };
+                                       .n = used->facts->len,
+                                       .drifting = used->drifting };
   }
   return sb_claim_result_new (claim, input, n_input, analysis->bench->units);
 }

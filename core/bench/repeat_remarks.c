@@ -259,10 +259,12 @@ remark_on_drift (Repeats *repeats, SbRepeatRemark remark)
     g_string_append_printf (drifts, "%s%s", drifts->len > 0 ? ", " : "", drift);
   }
   if (drifts->len > 0)
-    remark (g_ptr_array_index (repeats->trials, n - 1),
-            g_strdup_printf ("from the first repeat to this one %s: the repeats are no scatter about one value",
-                             drifts->str),
-            "Let the motor reach a steady temperature, or say how it was");
+    remark (
+        g_ptr_array_index (repeats->trials, n - 1),
+        g_strdup_printf ("from the first repeat to this one %s (Mann's and Kendall's test of a trend, 5 %% shared by "
+                         "%" G_GSIZE_FORMAT " measure%s): the repeats are no scatter about one value",
+                         drifts->str, repeats->n_measures, repeats->n_measures == 1 ? "" : "s"),
+        "Let the motor reach a steady temperature, or say how it was");
 }
 
 guint

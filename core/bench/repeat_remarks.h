@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the figures of the repeats say when held against each other: one that stands apart, or the farthest of a few, a
- * drift from the first to the last. Nothing is left out by itself. Inside of remarks.c. */
+ * drift from the first to the last. Nothing is left out by itself. Inside of core/bench. */
 #pragma once
 
 #include "analysis.h"

@@ -58,6 +58,7 @@ typedef struct {
   SbMeasures *const *measures;
   SbTrialFacts *const *facts;
   gsize n;                       /* of both */
+  guint drifting;                /* measures, as bits 1u << SbMeasureId, that drift from the first trial to the last */
   const SbDriveModel *drive;     /* of these trials; NULL: not fitted */
   SbMeasures *const *other_step; /* trials at this level, alike but for another size of step; NULL: none */
   gsize n_other_step;
@@ -89,7 +90,7 @@ typedef struct {
   double by_noise;       /* SI, how much of the change noise is expected to have made */
   gboolean within_noise; /* undecided for that: without it there would be another effect */
   gboolean in_noise;     /* undecided since at no level most figures stand above the noise */
-  gboolean doubted;      /* some trial's figure has doubts, besides a bias that the effect does not hang on */
+  gboolean doubted;      /* some trial's figure has doubts, besides a bias that the effect does not hang on, or it drifts */
   char *absent_reason;
 } SbAuditMeasure;
 

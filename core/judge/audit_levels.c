@@ -70,6 +70,7 @@ merged_add (SbAudit *audit, Merged *merged, const SbAuditInput *input)
   merged->input.measures = (SbMeasures *const *) merged->measures->pdata;
   merged->input.facts = (SbTrialFacts *const *) merged->facts->pdata;
   merged->input.n = merged->measures->len;
+  merged->input.drifting |= input->drifting;
   if (merged->input.drive == NULL)
     merged->input.drive = input->drive;
   if (merged->input.n_other_step == 0) {

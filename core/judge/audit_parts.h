@@ -56,6 +56,16 @@ sb_audit_is_slope (SbMeasureId id)
   return id == SB_MEASURE_MEAN_TORQUE_SLOPE || id == SB_MEASURE_PEAK_TORQUE_SLOPE;
 }
 
+/* Whether it drifts over the repeats of some level. */
+static inline gboolean
+sb_audit_drifts (const SbAuditWork *work, SbMeasureId id)
+{
+  guint drifting = 0;
+  for (gsize i = 0; i < work->n_levels; i++)
+    drifting |= work->level[i]->drifting;
+  return (drifting & 1u << id) != 0;
+}
+
 /* The mean torque slope of each trial at a level that has one; n of them. (transfer full) */
 double *sb_audit_values (const SbAuditInput *level, SbMeasureId id, gsize *n);
 

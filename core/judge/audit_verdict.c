@@ -26,6 +26,23 @@ tell_noise (SbAuditWork *work)
                          names);
 }
 
+static gboolean
+is_judged_and_drifts (const SbAuditWork *work, SbMeasureId id)
+{
+  return sb_audit_effect (work, id) != SB_EFFECT_ABSENT && sb_audit_drifts (work, id);
+}
+
+static void
+tell_drift (SbAuditWork *work)
+{
+  g_autofree char *names = sb_audit_list_measures (work, is_judged_and_drifts);
+  if (names != NULL)
+    sb_audit_add_reason (work->audit,
+                         "These drift from the first repeat of some level to the last, and hang on when the repeats "
+                         "were made: %s.",
+                         names);
+}
+
 /* Steepest slopes of noise alone are alike at every level. */
 static gboolean
 peak_is_clear (const SbAuditWork *work)
@@ -301,5 +318,6 @@ sb_audit_judge (SbAuditWork *work)
   if (audit->measure[SB_MEASURE_MEAN_TORQUE_SLOPE].trend_of_means)
     sb_audit_add_reason (audit, "There are more than 2000 repeats: trends are those of the means at the levels.");
   tell_noise (work);
+  tell_drift (work);
   find_doubts (work);
 }

@@ -48,6 +48,7 @@ typedef struct {
   SbMeasures *const *measures;
   SbTrialFacts *const *facts;
   gsize n;
+  guint drifting; /* measures, as bits 1u << SbMeasureId, that drift from the first repeat to the last */
 } SbClaimInput;
 
 /* The claim against one configuration. SI; NaN where not known. */

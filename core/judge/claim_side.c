@@ -288,7 +288,8 @@ interval_level (gsize n_sides)
 }
 
 static void
-say_why (const SbClaim *claim, SbUnits units, SbClaimSide *side, gsize n_sides, gboolean copies, const char *unresolved)
+say_why (const SbClaim *claim, SbUnits units, SbClaimSide *side, gsize n_sides, gboolean copies, gboolean drifts,
+         const char *unresolved)
 {
   SbMeasureId id = claim->measure;
   double half = sb_interval_rounding (side->interval);
@@ -302,8 +303,9 @@ say_why (const SbClaim *claim, SbUnits units, SbClaimSide *side, gsize n_sides, 
   g_autofree char *by
       = fabs (side->bias) > BIAS_SHARE * half ? sb_measure_format_in (id, units, fabs (side->bias), half, TRUE) : NULL;
   g_autofree char *measured
-      = g_strdup_printf ("%s: %s (%s interval %s to %s, %s%" G_GSIZE_FORMAT " repeats%s%s%s)", side->name, mean, level,
-                         low, high, shared, side->n, copies ? ", some of them copies of one log" : "",
+      = g_strdup_printf ("%s: %s (%s interval %s to %s, %s%" G_GSIZE_FORMAT " repeats%s%s%s%s)", side->name, mean,
+                         level, low, high, shared, side->n, copies ? ", some of them copies of one log" : "",
+                         drifts ? ", which drift from the first to the last" : "",
                          by == NULL       ? ""
                          : side->bias > 0 ? ", the mean perhaps raised by noise by "
                                           : ", the mean perhaps lowered by noise by ",
@@ -330,7 +332,8 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   side->mean = summary->mean;
   side->sd = summary->sd;
   gboolean copies = has_copies (input);
-  side->doubted = copies || sb_doubts_beside_bias (summary->doubts);
+  gboolean drifts = (input->drifting & 1u << claim->measure) != 0;
+  side->doubted = copies || drifts || sb_doubts_beside_bias (summary->doubts);
   find_resolution (input, claim->measure, side);
   if (side->n < 2 || isnan (side->sd)) {
     g_autofree char *mean = sb_measure_format_in (claim->measure, units, side->mean, NAN, TRUE);
@@ -359,7 +362,7 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
     side->verdict = SB_CLAIM_CANNOT_TELL;
   else
     side->n_needed = repeats_needed (side->sd, distance_to_settle (claim, side), n_sides);
-  say_why (claim, units, side, n_sides, copies, unresolved);
+  say_why (claim, units, side, n_sides, copies, drifts, unresolved);
   return side;
 }
 

@@ -180,6 +180,22 @@ effect_within_the_margin_is_not_undetectable (void **state)
   assert_reason (audit, "Seen to move for all that, if by no more than the margin: dead time.");
 }
 
+/* A verdict hangs on when the repeats were made where the slope drifts at one of the levels. */
+static void
+slope_that_drifts_at_a_level_leaves_a_doubt (void **state)
+{
+  static const Figures figures[] = { { "0.5 N·m/ms", 0.5, NM_PER_MS, 500, 1.02, 0.003, 18, 12 },
+                                     { "1.0 N·m/ms", 1.0, NM_PER_MS, 1000, 1.02, 0.003, 20, 12 } };
+  AuditFixture *fixture = *state;
+  assert_false (audit_figures (fixture, "slew", FALSE, figures, 2, 0.02)->doubted);
+  fixture->input[1].drifting = 1u << SB_MEASURE_MEAN_TORQUE_SLOPE;
+  const SbAudit *audit = audit_made (fixture, "slew", FALSE, 2);
+  assert_int_equal (audit->verdict, SB_AUDIT_LIMITS);
+  assert_true (audit->doubted);
+  assert_reason (audit, "These drift from the first repeat of some level to the last");
+  assert_reason (audit, "made: mean torque slope.");
+}
+
 int
 main (void)
 {
@@ -192,6 +208,7 @@ main (void)
     audit_test (limit_that_may_be_a_moving_mean_is_doubted_whatever_its_levels),
     audit_test (slope_that_does_not_follow_is_no_limit_though_its_margin_is_not_met),
     audit_test (effect_within_the_margin_is_not_undetectable),
+    audit_test (slope_that_drifts_at_a_level_leaves_a_doubt),
   };
   return cmocka_run_group_tests_name ("levels of a setting audit", tests, NULL, NULL);
 }

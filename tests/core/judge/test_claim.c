@@ -64,8 +64,12 @@ fill (Fixture *fixture, int side, SbMeasureId id, double mean, double d)
   }
   sb_summary_unref (fixture->summary[side]);
   fixture->summary[side] = sb_summary_new (fixture->measure_list[side], N_REPEATS, NULL);
-  fixture->input[side] = (SbClaimInput){ side == 0 ? "first" : "second", fixture->summary[side],
-                                         fixture->measure_list[side], fixture->facts_list, N_REPEATS };
+  fixture->input[side] = (SbClaimInput){ side == 0 ? "first" : "second",
+                                         fixture->summary[side],
+                                         fixture->measure_list[side],
+                                         fixture->facts_list,
+                                         N_REPEATS,
+                                         0 };
 }
 
 static const SbClaimResult *
@@ -366,6 +370,22 @@ copies_of_a_log_are_doubted (void **state)
   assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "5 repeats, some of them copies of one log"));
 }
 
+/* Of the measure that is stated, not of another. */
+static void
+repeats_that_drift_are_doubted (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 2);
+  for (int own = 0; own < 2; own++) {
+    fixture->input[0].drifting = 1u << (own ? SB_MEASURE_PEAK_VELOCITY : SB_MEASURE_DEAD_TIME);
+    const SbClaimSide *side
+        = sb_claim_result_side (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 30, 0, 1), 0);
+    assert_int_equal (side->verdict, SB_CLAIM_REACHED);
+    assert_int_equal (side->doubted, own);
+    assert_int_equal (strstr (side->reason, "5 repeats, which drift from the first to the last") != NULL, own);
+  }
+}
+
 static void
 one_configuration_is_enough_and_all_share_the_five_percent (void **state)
 {
@@ -432,6 +452,7 @@ main (void)
     claim_test (repeats_that_would_settle_it_reckon_with_what_noise_has_raised),
     claim_test (repeats_without_scatter_tell_nothing_but_of_counts),
     claim_test (copies_of_a_log_are_doubted),
+    claim_test (repeats_that_drift_are_doubted),
     claim_test (one_configuration_is_enough_and_all_share_the_five_percent),
     claim_test (nothing_measured_cannot_be_told),
     claim_test (claim_is_worded_in_display_units),
