@@ -5,7 +5,6 @@
 #include "chart_painter.h"
 #include "pdf_paper.h"
 
-#include <math.h>
 #include <string.h>
 
 #define FAMILIES "Inter, DejaVu Sans, sans-serif"
@@ -14,14 +13,8 @@
 #define PT_PER_MM  (72 / 25.4)
 #define MARGIN     (16 * PT_PER_MM)
 #define FOOT_ROOM  18.0
-#define LEADING    1.35
-#define BODY_PT    9.5
 #define FOOT_PT    7.5
-#define INDENT     10.0
 #define CARE_INSET 8.0
-
-/* The chart is no taller than this share of a page. */
-#define TALLEST_CHART 0.62
 
 static const struct {
   const char *key;
@@ -66,6 +59,7 @@ sb_pdf_end_page (SbPdfPaper *paper)
   SbPdfFont font = { FOOT_PT, FALSE, FALSE, SB_PDF_FAINT };
   g_autofree char *number = g_strdup_printf ("%d of %d", paper->page, paper->n_pages);
   sb_pdf_set_font (paper, &font);
+  pango_layout_set_alignment (paper->text, PANGO_ALIGN_LEFT); /* a cell may have changed it */
   pango_layout_set_width (paper->text, -1);
   pango_layout_set_text (paper->text, number, -1);
   int width;
@@ -93,15 +87,36 @@ sb_pdf_need (SbPdfPaper *paper, double height)
   return TRUE;
 }
 
+/* Sets the layout of the paper to the text, wrapped `indent` from the left. */
+static void
+lay_out (SbPdfPaper *paper, const SbPdfFont *font, const char *text, double indent)
+{
+  sb_pdf_set_font (paper, font);
+  pango_layout_set_width (paper->text, (int) ((paper->right - paper->left - indent) * PANGO_SCALE));
+  pango_layout_set_wrap (paper->text, PANGO_WRAP_WORD_CHAR);
+  pango_layout_set_text (paper->text, text, -1);
+}
+
+int
+sb_pdf_count_lines (SbPdfPaper *paper, const SbPdfFont *font, const char *text, double indent)
+{
+  lay_out (paper, font, text, indent);
+  return pango_layout_get_line_count (paper->text);
+}
+
+int
+sb_pdf_lines_together (int line, int n_lines)
+{
+  if (n_lines <= 3)
+    return n_lines - line;
+  return line == 0 || line == n_lines - 2 ? 2 : 1;
+}
+
 /* Wrapped lines from paper->y on, `indent` from the left; a page may end between two of them. `bold_bytes` at the
  * beginning stand out. */
 static void
-set_lines (SbPdfPaper *paper, const SbPdfFont *font, const char *text, double indent, double inset, guint bold_bytes)
+set_lines (SbPdfPaper *paper, const SbPdfFont *font, const char *text, double indent, guint bold_bytes)
 {
-  sb_pdf_set_font (paper, font);
-  pango_layout_set_width (paper->text, (int) ((paper->right - paper->left - indent - inset) * PANGO_SCALE));
-  pango_layout_set_wrap (paper->text, PANGO_WRAP_WORD_CHAR);
-  pango_layout_set_text (paper->text, text, -1);
   if (bold_bytes > 0) {
     PangoAttrList *attributes = pango_attr_list_new ();
     PangoAttribute *bold = pango_attr_weight_new (PANGO_WEIGHT_SEMIBOLD);
@@ -110,14 +125,11 @@ set_lines (SbPdfPaper *paper, const SbPdfFont *font, const char *text, double in
     pango_layout_set_attributes (paper->text, attributes);
     pango_attr_list_unref (attributes);
   }
-  double step = font->size_pt * LEADING;
-  int n = pango_layout_get_line_count (paper->text);
+  double step = font->size_pt * SB_PDF_LEADING;
+  int n = sb_pdf_count_lines (paper, font, text, indent);
   for (int i = 0; i < n; i++) {
-    if (sb_pdf_need (paper, step)) { /* whose foot has used the layout */
-      sb_pdf_set_font (paper, font);
-      pango_layout_set_width (paper->text, (int) ((paper->right - paper->left - indent - inset) * PANGO_SCALE));
-      pango_layout_set_text (paper->text, text, -1);
-    }
+    if (sb_pdf_need (paper, sb_pdf_lines_together (i, n) * step)) /* whose foot has used the layout */
+      lay_out (paper, font, text, indent);
     cairo_move_to (paper->cr, paper->left + indent, paper->y + font->size_pt);
     pango_cairo_show_layout_line (paper->cr, pango_layout_get_line_readonly (paper->text, i));
     paper->y += step;
@@ -144,26 +156,26 @@ add_outline (SbPdfPaper *paper, int *id, int parent, const char *text)
 static void
 set_heading (SbPdfPaper *paper, const SbReportBlock *block, Outline *outline)
 {
-  SbPdfFont font = { block->level == 2 ? 13 : 10.5, TRUE, FALSE, SB_PDF_INK };
-  paper->y += block->level == 2 ? 14 : 7;
-  sb_pdf_need (paper, 6 * font.size_pt); /* with some of what it is above */
+  SbPdfFont font = sb_pdf_heading_font (block->level);
+  if (paper->y > paper->top)
+    paper->y += sb_pdf_heading_space (block->level);
   int id;
   add_outline (paper, &id, block->level == 2 ? outline->title : outline->section, block->text);
   if (block->level == 2)
     outline->section = id;
-  set_lines (paper, &font, block->text, 0, 0, 0);
-  paper->y += 3;
+  set_lines (paper, &font, block->text, 0, 0);
+  paper->y += SB_PDF_HEADING_GAP;
 }
 
 static void
 set_care (SbPdfPaper *paper, const SbReportBlock *block)
 {
-  SbPdfFont font = { BODY_PT, FALSE, FALSE, SB_PDF_INK };
+  SbPdfFont font = SB_PDF_BODY;
   g_autofree char *text = g_strdup_printf ("%s %s", block->lead, block->text);
   paper->y += 4;
   double top = paper->y;
   int page = paper->page;
-  set_lines (paper, &font, text, 2 * CARE_INSET, 0, (guint) strlen (block->lead));
+  set_lines (paper, &font, text, 2 * CARE_INSET, (guint) strlen (block->lead));
   if (page == paper->page) {
     cairo_set_source_rgb (paper->cr, 0.70, 0.33, 0.12);
     cairo_rectangle (paper->cr, paper->left, top, 3, paper->y - top + 2);
@@ -175,14 +187,16 @@ set_care (SbPdfPaper *paper, const SbReportBlock *block)
 static void
 set_list (SbPdfPaper *paper, const SbReportBlock *block)
 {
-  SbPdfFont font = { BODY_PT, FALSE, FALSE, SB_PDF_INK };
+  SbPdfFont font = SB_PDF_BODY;
   for (guint i = 0; i < block->items->len; i++) {
-    sb_pdf_need (paper, font.size_pt * LEADING);
+    const char *item = g_ptr_array_index (block->items, i);
+    int n = sb_pdf_count_lines (paper, &font, item, SB_PDF_INDENT);
+    sb_pdf_need (paper, sb_pdf_lines_together (0, n) * font.size_pt * SB_PDF_LEADING); /* before its dot */
     cairo_set_source_rgb (paper->cr, SB_PDF_INK.red, SB_PDF_INK.green, SB_PDF_INK.blue);
     cairo_new_path (paper->cr);
     cairo_arc (paper->cr, paper->left + 3, paper->y + font.size_pt * 0.66, 1.2, 0, 2 * G_PI);
     cairo_fill (paper->cr);
-    set_lines (paper, &font, g_ptr_array_index (block->items, i), INDENT, 0, 0);
+    set_lines (paper, &font, item, SB_PDF_INDENT, 0);
     paper->y += 2;
   }
   paper->y += 4;
@@ -192,15 +206,13 @@ set_list (SbPdfPaper *paper, const SbReportBlock *block)
 static void
 set_chart (SbPdfPaper *paper, const SbChartModel *model)
 {
-  const SbPaper *own = &model->analysis->bench->chart.paper;
-  double width = paper->right - paper->left, tallest = TALLEST_CHART * (paper->bottom - paper->top);
-  double height = fmin (width * own->height_mm / own->width_mm, tallest);
+  double width = paper->right - paper->left, height = sb_pdf_chart_height (paper, model);
   sb_pdf_need (paper, height);
   cairo_save (paper->cr);
   cairo_translate (paper->cr, paper->left, paper->y);
   cairo_rectangle (paper->cr, 0, 0, width, height);
   cairo_clip (paper->cr);
-  sb_chart_paint (model, paper->cr, width, height, CLAMP (own->font_pt, 6, 9), NULL);
+  sb_chart_paint (model, paper->cr, width, height, CLAMP (model->analysis->bench->chart.paper.font_pt, 6, 9), NULL);
   cairo_restore (paper->cr);
   paper->y += height + 4;
 }
@@ -208,7 +220,7 @@ set_chart (SbPdfPaper *paper, const SbChartModel *model)
 static void
 set_block (SbPdfPaper *paper, const SbReportDocument *document, const SbReportBlock *block, Outline *outline)
 {
-  SbPdfFont font = { BODY_PT, FALSE, FALSE, SB_PDF_INK };
+  SbPdfFont font = SB_PDF_BODY;
   switch (block->kind) {
   case SB_BLOCK_HEADING:
     set_heading (paper, block, outline);
@@ -217,15 +229,15 @@ set_block (SbPdfPaper *paper, const SbReportDocument *document, const SbReportBl
     set_care (paper, block);
     break;
   case SB_BLOCK_PARAGRAPH:
-    set_lines (paper, &font, block->text, 0, 0, 0);
-    paper->y += 5;
+    set_lines (paper, &font, block->text, 0, 0);
+    paper->y += SB_PDF_PARAGRAPH_GAP;
     break;
   case SB_BLOCK_LIST:
     set_list (paper, block);
     break;
   case SB_BLOCK_TABLE:
     sb_pdf_table (paper, block->table);
-    paper->y += 8;
+    paper->y += SB_PDF_TABLE_GAP;
     break;
   case SB_BLOCK_CHART:
     set_chart (paper, document->model);
@@ -250,9 +262,23 @@ make_text (cairo_t *cr)
   return text;
 }
 
-/* Sets the whole report; returns the number of its pages. */
+/* Each block where it and what must not part from it have room. */
+static void
+set_blocks (SbPdfPaper *paper, const SbReportDocument *document, Outline *outline)
+{
+  double headings = 0; /* height of those right above */
+  for (guint i = 0; i < document->blocks->len; i++) {
+    const SbReportBlock *block = g_ptr_array_index (document->blocks, i);
+    sb_pdf_need (paper, sb_pdf_together (paper, document, i, headings));
+    headings = block->kind == SB_BLOCK_HEADING ? headings + sb_pdf_heading_height (paper, block) : 0;
+    set_block (paper, document, block, outline);
+  }
+}
+
+/* Sets the whole report; returns the number of its pages. `tables`: what was measured of them, kept for the next time.
+ */
 static int
-set_all (const SbReportDocument *document, SbPaperSize sheet, cairo_surface_t *surface, int n_pages)
+set_all (const SbReportDocument *document, SbPaperSize sheet, cairo_surface_t *surface, GHashTable *tables, int n_pages)
 {
   cairo_t *cr = cairo_create (surface);
   g_autoptr (PangoLayout) text = make_text (cr);
@@ -261,6 +287,7 @@ set_all (const SbReportDocument *document, SbPaperSize sheet, cairo_surface_t *s
     .cr = cr,
     .text = text,
     .title = document->title,
+    .tables = tables,
     .left = MARGIN,
     .right = sheets[sheet].width_pt - MARGIN,
     .top = MARGIN,
@@ -273,9 +300,8 @@ set_all (const SbReportDocument *document, SbPaperSize sheet, cairo_surface_t *s
   Outline outline;
   add_outline (&paper, &outline.title, CAIRO_PDF_OUTLINE_ROOT, document->title);
   outline.section = outline.title;
-  set_lines (&paper, &font, document->title, 0, 0, 0);
-  for (guint i = 0; i < document->blocks->len; i++)
-    set_block (&paper, document, g_ptr_array_index (document->blocks, i), &outline);
+  set_lines (&paper, &font, document->title, 0, 0);
+  set_blocks (&paper, document, &outline);
   sb_pdf_end_page (&paper);
   cairo_destroy (cr);
   return paper.page;
@@ -291,11 +317,11 @@ append_bytes (void *closure, const unsigned char *data, unsigned int length)
 
 /* How many pages there are: the same without a file. */
 static int
-count_pages (const SbReportDocument *document, SbPaperSize sheet)
+count_pages (const SbReportDocument *document, SbPaperSize sheet, GHashTable *tables)
 {
   cairo_surface_t *surface
       = cairo_pdf_surface_create_for_stream (append_bytes, NULL, sheets[sheet].width_pt, sheets[sheet].height_pt);
-  int n_pages = set_all (document, sheet, surface, 99);
+  int n_pages = set_all (document, sheet, surface, tables, 99);
   cairo_surface_destroy (surface);
   return n_pages;
 }
@@ -311,7 +337,8 @@ sb_pdf_pages (const SbReportDocument *document, SbPaperSize sheet, const char *p
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_SUBJECT, "Report of step tests, with its data's proof");
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_KEYWORDS, proof);
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATOR, "Slewbench " SB_VERSION);
-  set_all (document, sheet, surface, count_pages (document, sheet));
+  g_autoptr (GHashTable) tables = g_hash_table_new_full (NULL, NULL, NULL, g_free);
+  set_all (document, sheet, surface, tables, count_pages (document, sheet, tables));
   cairo_surface_finish (surface);
   cairo_status_t status = cairo_surface_status (surface);
   cairo_surface_destroy (surface);

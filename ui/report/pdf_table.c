@@ -19,6 +19,13 @@ typedef struct {
   double whole[MOST_COLUMNS], least[MOST_COLUMNS], width[MOST_COLUMNS];
 } Columns;
 
+/* A table as it will be set. */
+typedef struct {
+  Columns columns;
+  double height;       /* of all rows */
+  double row_height[]; /* the heading is row 0 */
+} Measured;
+
 static gboolean
 has_bit (guint64 bits, guint column)
 {
@@ -159,21 +166,54 @@ set_row (SbPdfPaper *paper, const SbReportTable *table, const Columns *columns, 
   rule (paper, table, columns, row == 0 ? 1 : 0.4, row == 0 ? 0.35 : 0.82);
 }
 
+static gboolean
+can_be_set (const SbReportTable *table)
+{
+  return table->n_columns > 0 && table->n_columns <= MOST_COLUMNS;
+}
+
+/* Measured once for all passes over the report, as that takes most of its time. Belongs to the paper. */
+static const Measured *
+measured (SbPdfPaper *paper, const SbReportTable *table)
+{
+  Measured *known = g_hash_table_lookup (paper->tables, table);
+  if (known != NULL)
+    return known;
+  guint n_rows = sb_report_table_rows (table);
+  known = g_malloc0 (sizeof (Measured) + n_rows * sizeof (double));
+  find_widths (paper, table, &known->columns);
+  for (guint row = 0; row < n_rows; row++)
+    known->height += known->row_height[row] = row_height (paper, table, &known->columns, row);
+  pango_layout_set_alignment (paper->text, PANGO_ALIGN_LEFT);
+  g_hash_table_insert (paper->tables, GSIZE_TO_POINTER ((gsize) table), known);
+  return known;
+}
+
+double
+sb_pdf_table_height (SbPdfPaper *paper, const SbReportTable *table, double *beginning)
+{
+  *beginning = 0;
+  if (!can_be_set (table))
+    return 0;
+  const Measured *known = measured (paper, table);
+  for (guint row = 0; row < MIN (3, sb_report_table_rows (table)); row++)
+    *beginning += known->row_height[row];
+  return known->height;
+}
+
 void
 sb_pdf_table (SbPdfPaper *paper, const SbReportTable *table)
 {
-  if (table->n_columns == 0 || table->n_columns > MOST_COLUMNS)
+  if (!can_be_set (table))
     return;
-  Columns columns;
-  find_widths (paper, table, &columns);
-  double heading = row_height (paper, table, &columns, 0);
-  sb_pdf_need (paper, 3 * heading);
-  set_row (paper, table, &columns, 0, heading);
-  for (guint row = 1; row < sb_report_table_rows (table); row++) {
-    double height = row_height (paper, table, &columns, row);
-    if (sb_pdf_need (paper, height))
-      set_row (paper, table, &columns, 0, heading);
-    set_row (paper, table, &columns, row, height);
+  const Measured *known = measured (paper, table);
+  guint n_rows = sb_report_table_rows (table);
+  set_row (paper, table, &known->columns, 0, known->row_height[0]);
+  for (guint row = 1; row < n_rows; row++) {
+    double last = row + 2 == n_rows ? known->row_height[row + 1] : 0; /* which must not stand alone */
+    if (sb_pdf_need (paper, known->row_height[row] + last))
+      set_row (paper, table, &known->columns, 0, known->row_height[0]);
+    set_row (paper, table, &known->columns, row, known->row_height[row]);
   }
   pango_layout_set_alignment (paper->text, PANGO_ALIGN_LEFT);
 }
