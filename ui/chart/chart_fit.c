@@ -23,15 +23,17 @@ typedef struct {
   gboolean legend_moved;
   gboolean title_cut;
   guint n_below; /* labels and callouts without a place in the panels */
+  gboolean counts_below;
 } Outcome;
 
-/* Labels of figures that are nowhere on their curve stand below on every paper. */
+/* Labels of figures that are nowhere on their curve stand below on every paper; where labels are counted there, so are
+ * they. */
 static guint
 count_below (const SbPaint *paint)
 {
   guint n = paint->callouts_below->len;
   for (guint i = 0; i < paint->below->len; i++)
-    n += isnan (((const SbLabelMark *) g_ptr_array_index (paint->below, i))->y) ? 0 : 1;
+    n += !paint->counts_below && isnan (((const SbLabelMark *) g_ptr_array_index (paint->below, i))->y) ? 0 : 1;
   return n;
 }
 
@@ -47,6 +49,7 @@ lay_out (const SbChartModel *model, cairo_t *cr, double width_mm, double height_
   outcome->title_cut = sb_text_is_cut (&paint, SB_TEXT_TITLE, model->title, page.title.width, SB_TITLE_LINES);
   if (paint.below != NULL)
     outcome->n_below = count_below (&paint);
+  outcome->counts_below = paint.counts_below;
   sb_paint_end (&paint);
   return outcome->font_pt > font_pt * (1 - 1e-9);
 }
@@ -76,6 +79,11 @@ advise_on_places (const Outcome *found)
   if (found->n_below == 0)
     return NULL;
   gboolean one = found->n_below == 1;
+  if (found->counts_below)
+    return g_strdup_printf (
+        "%u label%s no place in the panels and %s counted below them, as their words would take too "
+        "much room: a larger size or fewer labels would do",
+        found->n_below, one ? " has" : "s have", one ? "is" : "are");
   return g_strdup_printf ("%u label%s no place in the panels and stand%s in words below them: a larger size or fewer "
                           "labels would do",
                           found->n_below, one ? " has" : "s have", one ? "s" : "");

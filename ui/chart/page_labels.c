@@ -9,6 +9,9 @@
 /* After so many goes all that has no place goes below at once. */
 #define GOES 4
 
+/* Words below take no more than this share of the height that is left for panels, else they are counted. */
+#define BELOW_SHARE 0.2
+
 char *
 sb_label_words (const SbLabelMark *mark, gboolean stacked)
 {
@@ -190,15 +193,21 @@ append_below (GString *text, const SbPaint *paint, guint configuration, gboolean
   }
 }
 
-/* "Labels without a place above: Alder: peak 12.3 N·m, slope ...; Bryony: ..." */
+/* "Labels without a place above: Alder: peak 12.3 N·m, slope ...; Bryony: ..."; or how many there are, which leaves
+ * their figures to the table. What a person wrote stands in no table. */
 static void
 write_below (SbPaint *paint)
 {
   GString *text = g_string_new (NULL);
-  for (guint c = 0; c < paint->model->analysis->configurations->len; c++)
+  guint n = paint->below->len;
+  if (paint->counts_below && n > 0)
+    g_string_append_printf (text, "%u label%s no place here: see the table of measures.", n,
+                            n == 1 ? " has" : "s have");
+  for (guint c = 0; !paint->counts_below && c < paint->model->analysis->configurations->len; c++)
     append_below (text, paint, c, FALSE);
-  append_below (text, paint, 0, TRUE);
-  g_string_append (text, text->len > 0 ? "." : "");
+  if (!paint->counts_below)
+    append_below (text, paint, 0, TRUE);
+  g_string_append (text, text->len > 0 && !paint->counts_below ? "." : "");
   sb_page_append_callouts_below (text, paint);
   g_free (paint->below_text);
   paint->below_text = g_string_free (text, FALSE);
@@ -223,14 +232,21 @@ has_labels (const SbChartModel *model)
   return FALSE;
 }
 
-/* Words below take room from the panels, and labels may lose their places by it. */
-void
-sb_page_lay_labels (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page)
+/* The room of the words below, once no more of them will come. */
+static void
+set_below (SbPaint *paint, SbPage *page)
 {
-  if (!has_labels (paint->model))
-    return;
-  paint->labels = g_array_new (FALSE, FALSE, sizeof (SbPlacedLabel));
-  paint->below = g_ptr_array_new ();
+  double bottom = page->below.y + page->below.height, unused;
+  g_autofree char *text = sb_text_keep_numbers (paint->below_text);
+  sb_text_measure (paint, SB_TEXT_FOOT, text, page->below.width, SB_BELOW_LINES, &unused, &page->below.height);
+  page->below.height = paint->below_text[0] != '\0' ? page->below.height : 0;
+  page->below.y = bottom - page->below.height;
+}
+
+/* Words below take room from the panels, and labels may lose their places by it. */
+static void
+lay_labels (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page)
+{
   int go = 0;
   for (; go < GOES && place_all (paint, page) > 0; go++) {
     write_below (paint);
@@ -247,9 +263,34 @@ sb_page_lay_labels (SbPaint *paint, double width_pt, double height_pt, double fo
     return;
   place_more (paint, page);
   write_below (paint);
-  double bottom = page->below.y + page->below.height, unused;
-  g_autofree char *text = sb_text_keep_numbers (paint->below_text);
-  sb_text_measure (paint, SB_TEXT_FOOT, text, page->below.width, SB_BELOW_LINES, &unused, &page->below.height);
-  page->below.height = paint->below_text[0] != '\0' ? page->below.height : 0;
-  page->below.y = bottom - page->below.height;
+  set_below (paint, page);
+}
+
+/* Figures stand in a table too: panels too low, or small text, are no price to pay for them. */
+static gboolean
+below_is_too_much (const SbPaint *paint, double font_pt, const SbPage *page)
+{
+  double panels = 0;
+  for (gsize i = 0; i < page->n_plots; i++)
+    panels += page->plot[i].height;
+  return paint->below->len > 1
+         && (page->below.height > BELOW_SHARE * (panels + page->below.height) || paint->font_pt < font_pt * (1 - 1e-9));
+}
+
+void
+sb_page_lay_labels (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page)
+{
+  if (!has_labels (paint->model))
+    return;
+  paint->labels = g_array_new (FALSE, FALSE, sizeof (SbPlacedLabel));
+  paint->below = g_ptr_array_new ();
+  lay_labels (paint, width_pt, height_pt, font_pt, page);
+  if (!below_is_too_much (paint, font_pt, page))
+    return;
+  paint->counts_below = TRUE;
+  g_ptr_array_set_size (paint->below, 0);
+  g_clear_pointer (&paint->callouts_below, g_ptr_array_unref);
+  g_clear_pointer (&paint->below_text, g_free);
+  sb_page_lay_out_with (paint, width_pt, height_pt, font_pt, page);
+  lay_labels (paint, width_pt, height_pt, font_pt, page);
 }

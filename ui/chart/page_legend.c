@@ -8,6 +8,8 @@
 /* In sizes of axis numbers. */
 #define GAP        0.7
 #define COLUMN_GAP 1.6
+#define NARROW_GAP 0.5  /* where entries go on in a second line to stand side by side */
+#define WORTH_IT   1.0  /* what that has to save */
 #define SLACK      0.05 /* beside the longest word: widths are rounded when lines are broken */
 
 /* A legend beside the panels takes this share of the chart's width, or more for its longest word; where that is more
@@ -71,8 +73,38 @@ widest_piece (SbPaint *paint)
   return widest;
 }
 
-/* Columns as wide as the longest entry, as many as there is room for. Returns the number of rows. */
+double
+sb_legend_row_height (SbPaint *paint, const SbPage *page, guint row)
+{
+  const GArray *legend = paint->model->legend;
+  double highest = 0;
+  for (guint i = row * page->legend_columns; i < MIN ((row + 1) * page->legend_columns, legend->len); i++) {
+    g_autofree char *text = sb_legend_words (page, &g_array_index (legend, SbLegendEntry, i));
+    double width, height;
+    sb_text_measure (paint, SB_TEXT_LEGEND, text, page->legend_room + SB_LEGEND_HAIR * paint->font_pt,
+                     page->legend_lines, &width, &height);
+    highest = fmax (highest, height);
+  }
+  return highest + SB_LEGEND_ROW_GAP * paint->font_pt;
+}
+
 static guint
+count_rows (const SbPaint *paint, const SbPage *page)
+{
+  return (paint->model->legend->len + page->legend_columns - 1) / page->legend_columns;
+}
+
+static double
+all_rows (SbPaint *paint, const SbPage *page)
+{
+  double sum = 0;
+  for (guint row = 0; row < count_rows (paint, page); row++)
+    sum += sb_legend_row_height (paint, page, row);
+  return sum;
+}
+
+/* Columns as wide as the longest entry, as many as there is room for. */
+static void
 lay_legend_columns (SbPaint *paint, SbPage *page, double width)
 {
   guint n = paint->model->legend->len;
@@ -82,28 +114,89 @@ lay_legend_columns (SbPaint *paint, SbPage *page, double width)
   page->legend_column_width = widest + (SB_LEGEND_SAMPLE + COLUMN_GAP) * font;
   double fit = floor ((width + COLUMN_GAP * font) / page->legend_column_width + 1e-9);
   page->legend_columns = (guint) CLAMP (fit, 1, (double) n);
-  page->legend_row_height = highest + SB_LEGEND_ROW_GAP * font;
   page->legend_room = page->legend_columns == 1 ? room : widest;
-  return (n + page->legend_columns - 1) / page->legend_columns;
+}
+
+static gboolean
+any_is_cut (SbPaint *paint, const SbPage *page, double room)
+{
+  const GArray *legend = paint->model->legend;
+  for (guint i = 0; i < legend->len; i++) {
+    g_autofree char *text = sb_legend_words (page, &g_array_index (legend, SbLegendEntry, i));
+    if (sb_text_is_cut (paint, SB_TEXT_LEGEND, text, room, LINES))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* One column more than entries on one line allow, in which the longest go on in a second line; FALSE: it is not lower,
+ * or some word is too long for that. */
+static gboolean
+lay_one_column_more (SbPaint *paint, SbPage *page, double width, double height)
+{
+  SbPage more = *page;
+  double font = paint->font_pt;
+  more.legend_columns++;
+  if (more.legend_columns > paint->model->legend->len)
+    return FALSE;
+  more.legend_column_width = (width + NARROW_GAP * font) / more.legend_columns;
+  more.legend_room = more.legend_column_width - (SB_LEGEND_SAMPLE + NARROW_GAP) * font;
+  if (more.legend_room < widest_piece (paint) || any_is_cut (paint, &more, more.legend_room)
+      || all_rows (paint, &more) > height - WORTH_IT * font)
+    return FALSE;
+  *page = more;
+  return TRUE;
+}
+
+/* The legend of a figure, from `room` or, where that makes it lower, from the margin of the page on: in as many columns
+ * as make it lowest. */
+static void
+lay_legend_low (SbPaint *paint, SbPage *page, const SbFree *room)
+{
+  double margin = SB_PAGE_MARGIN * paint->font_pt;
+  SbPage best = *page;
+  double lowest = HUGE_VAL;
+  for (int side = 0; side < 2; side++) {
+    SbPage tried = *page;
+    tried.legend.x = side == 0 ? room->left : fmin (margin, room->left);
+    tried.legend.width = room->left + room->width - tried.legend.x;
+    lay_legend_columns (paint, &tried, tried.legend.width);
+    double height = all_rows (paint, &tried);
+    if (lay_one_column_more (paint, &tried, tried.legend.width, height))
+      height = all_rows (paint, &tried);
+    if (height > lowest - WORTH_IT * paint->font_pt)
+      continue;
+    lowest = height;
+    best = tried;
+  }
+  *page = best;
+  guint n = paint->model->legend->len, rows = count_rows (paint, page);
+  page->legend_columns = (n + rows - 1) / rows;
+  page->legend.height = all_rows (paint, page);
 }
 
 /* A legend that gives way goes without the settings first, which makes room for more columns, then without entries. */
 static void
-lay_legend_rows (SbPaint *paint, SbPage *page, double width, double most_height)
+lay_legend_giving_way (SbPaint *paint, SbPage *page, double width, double most_height)
 {
-  guint n = paint->model->legend->len, rows = lay_legend_columns (paint, page, width);
-  if (paint->model->legend_gives_way && rows > fmax (most_height / page->legend_row_height, FEWEST_ROWS)) {
+  lay_legend_columns (paint, page, width);
+  if (all_rows (paint, page) > fmax (most_height, FEWEST_ROWS * sb_legend_row_height (paint, page, 0))) {
     page->legend_short = TRUE;
-    rows = lay_legend_columns (paint, page, width);
+    lay_legend_columns (paint, page, width);
   }
-  guint most = (guint) fmax (most_height / page->legend_row_height, FEWEST_ROWS);
-  if (paint->model->legend_gives_way && rows > most) {
-    rows = most;
+  guint n = paint->model->legend->len, n_rows = count_rows (paint, page), rows = 0;
+  for (; rows < n_rows; rows++) {
+    double height = sb_legend_row_height (paint, page, rows);
+    if (rows >= FEWEST_ROWS && page->legend.height + height > most_height)
+      break;
+    page->legend.height += height;
+  }
+  if (rows < n_rows) {
     page->legend_shown = rows * page->legend_columns - 1; /* and the count of the others */
   } else {
     page->legend_columns = (n + rows - 1) / rows;
+    page->legend.height = all_rows (paint, page);
   }
-  page->legend.height = rows * page->legend_row_height;
 }
 
 /* One column beside the panels, each entry as high as its text. */
@@ -115,7 +208,6 @@ lay_legend_column (SbPaint *paint, SbPage *page, double width, double widest)
   page->legend_lines = SIDE_LINES;
   measure_legend (paint, page, room, page->legend_lines, &page->legend_room, &highest, &page->legend.height);
   page->legend_columns = 1;
-  page->legend_row_height = NAN;
   page->legend_column_width = page->legend.width = page->legend_room + SB_LEGEND_SAMPLE * font;
 }
 
@@ -143,7 +235,10 @@ sb_page_lay_legend (SbPaint *paint, SbPage *page, SbFree *room)
     page->legend.x = room->left + room->width + COLUMN_GAP * paint->font_pt;
     return room->top + page->legend.height <= room->bottom;
   }
-  lay_legend_rows (paint, page, room->width, GIVING_SHARE * (room->bottom - room->top));
+  if (paint->model->legend_gives_way)
+    lay_legend_giving_way (paint, page, room->width, GIVING_SHARE * (room->bottom - room->top));
+  else
+    lay_legend_low (paint, page, room);
   if (place == SB_LEGEND_ABOVE) {
     room->top = room->top + page->legend.height + gap;
   } else {

@@ -27,8 +27,8 @@ typedef struct {
 typedef struct {
   SbLabelMark *mark; /* borrowed from the model, not changed; NULL: it is a callout */
   gsize panel;
-  double x, y;            /* its point */
-  SbRect box;             /* of its dash and words */
+  double x, y; /* its point */
+  SbRect box;  /* of its dash and words */
   SbLead lead;
   gboolean stacked;       /* its figures below one another */
   SbCalloutMark *callout; /* borrowed likewise */
@@ -50,6 +50,7 @@ typedef struct {
   GPtrArray *callouts_below; /* SbCalloutMark whose words are below */
   GPtrArray *below;          /* SbLabelMark of those that have no room */
   guint n_tried;             /* places for labels, in all */
+  gboolean counts_below;     /* they are counted, not written out: the words would take too much of the panels */
   char *below_text;          /* and their words; NULL or "": none */
   GArray *boxes;             /* SbRect: where text was painted; NULL when nobody asks */
 } SbPaint;
@@ -80,8 +81,8 @@ typedef struct {
   double names_width;
   int names_lines;
   double label_top[SB_CHART_MAX_PANELS];
-  guint legend_columns, legend_shown;                         /* shown: entries; the others are counted behind them */
-  double legend_column_width, legend_row_height, legend_room; /* height NaN: each its own; room: for text */
+  guint legend_columns, legend_shown;      /* shown: entries; the others are counted behind them */
+  double legend_column_width, legend_room; /* room: for text */
   int legend_lines;
   gboolean legend_fits;
   gboolean legend_short; /* without settings */
@@ -166,6 +167,9 @@ gboolean sb_page_lay_legend (SbPaint *paint, SbPage *page, SbFree *room);
 
 /* What is written of an entry, its settings kept together. (transfer full) */
 char *sb_legend_words (const SbPage *page, const SbLegendEntry *entry);
+
+/* As high as the highest entry of the row, with the gap to the next. */
+double sb_legend_row_height (SbPaint *paint, const SbPage *page, guint row);
 
 /* Of page.c, for page_apart.c too. Numbers of axis `x`, as many as fit side by side from `left` to `end`; returns the
  * margin before `end` that half of the last number needs. Then those of value axis i, and the width of the widest. */
@@ -259,6 +263,7 @@ double sb_paint_at (const SbAxisScale *scale, double value); /* kept where cairo
 /* Length of a legend entry up to its text. */
 #define SB_LEGEND_SAMPLE     4.2
 #define SB_LEGEND_ROW_GAP    0.3
+#define SB_LEGEND_HAIR       0.05 /* more room than was measured: rounding must not wrap an entry */
 #define SB_TITLE_LINES       3
 #define SB_VALUE_LABEL_LINES 3 /* beside a low panel: the name in two, then the unit */
 #define SB_BELOW_LINES       40

@@ -66,41 +66,39 @@ paint_sample (SbPaint *paint, const SbLegendEntry *entry, double x, double middl
 
 /* In the place of the first entry that is not drawn. */
 static void
-paint_rest (SbPaint *paint, const SbPage *page)
+paint_rest (SbPaint *paint, const SbPage *page, double x, double y)
 {
-  guint i = page->legend_shown, n = paint->model->legend->len;
-  if (i >= n)
-    return;
-  g_autofree char *text = g_strdup_printf ("and %u more", n - i);
-  double width, height, x = page->legend.x + (i % page->legend_columns) * page->legend_column_width;
-  sb_text_measure (paint, SB_TEXT_LEGEND, text, 0, 1, &width, &height);
-  double y = page->legend.y + (i / page->legend_columns) * page->legend_row_height;
+  g_autofree char *text = g_strdup_printf ("and %u more", paint->model->legend->len - page->legend_shown);
   sb_text_paint (paint, SB_TEXT_LEGEND, text, 0, 1, x + SB_LEGEND_SAMPLE * paint->font_pt,
-                 y + (page->legend_row_height - height) / 2, 0);
+                 y + SB_LEGEND_ROW_GAP * paint->font_pt / 2, 0);
+}
+
+static void
+paint_entry (SbPaint *paint, const SbPage *page, const SbLegendEntry *entry, double x, double y)
+{
+  double font = paint->font_pt, width, line, text_y = y + SB_LEGEND_ROW_GAP * font / 2;
+  g_autofree char *text = sb_legend_words (page, entry);
+  sb_text_measure (paint, SB_TEXT_LEGEND, "0", 0, 1, &width, &line);
+  paint_sample (paint, entry, x, text_y + line / 2);
+  sb_text_paint (paint, SB_TEXT_LEGEND, text, page->legend_room + SB_LEGEND_HAIR * font, page->legend_lines,
+                 x + SB_LEGEND_SAMPLE * font, text_y, 0);
 }
 
 void
 sb_paint_legend (SbPaint *paint, const SbPage *page)
 {
   const GArray *legend = paint->model->legend;
-  double font = paint->font_pt, next_y = page->legend.y;
-  for (guint i = 0; i < page->legend_shown; i++) {
-    const SbLegendEntry *entry = &g_array_index (legend, SbLegendEntry, i);
-    guint column = i % page->legend_columns, row = i / page->legend_columns;
-    double x = page->legend.x + column * page->legend_column_width;
-    g_autofree char *text = sb_legend_words (page, entry);
-    double width, height, line;
-    /* A hair more room than was measured: rounding must not wrap it. */
-    double room = page->legend_room + 0.05 * font;
-    sb_text_measure (paint, SB_TEXT_LEGEND, "0", 0, 1, &width, &line);
-    sb_text_measure (paint, SB_TEXT_LEGEND, text, room, page->legend_lines, &width, &height);
-    double text_y = page->legend.y + row * page->legend_row_height + (page->legend_row_height - height) / 2;
-    if (isnan (page->legend_row_height)) {
-      text_y = next_y + SB_LEGEND_ROW_GAP * font / 2;
-      next_y += height + SB_LEGEND_ROW_GAP * font;
+  double y = page->legend.y, height = 0;
+  for (guint i = 0; i < MIN (page->legend_shown + 1, legend->len); i++) {
+    guint column = i % page->legend_columns;
+    if (column == 0) {
+      y += height;
+      height = sb_legend_row_height (paint, page, i / page->legend_columns);
     }
-    paint_sample (paint, entry, x, text_y + line / 2);
-    sb_text_paint (paint, SB_TEXT_LEGEND, text, room, page->legend_lines, x + SB_LEGEND_SAMPLE * font, text_y, 0);
+    double x = page->legend.x + column * page->legend_column_width;
+    if (i < page->legend_shown)
+      paint_entry (paint, page, &g_array_index (legend, SbLegendEntry, i), x, y);
+    else
+      paint_rest (paint, page, x, y);
   }
-  paint_rest (paint, page);
 }

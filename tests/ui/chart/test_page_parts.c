@@ -184,6 +184,58 @@ leaders_are_short_and_end_at_the_sample (void **state)
   }
 }
 
+/* Eight entries with their settings on 85 mm: side by side in two lines each they are lower than one below another, no
+ * wider than the page, and none is cut. Two such on a wide page stand on a line each, from the panels' edge on. */
+static void
+legend_of_many_stands_in_two_columns_on_narrow_paper (void **state)
+{
+  static const char *const names[] = { "First", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth" };
+  static const char *const settings[] = { "0.1 N·m/ms", "0.2 N·m/ms", "0.3 N·m/ms", "0.4 N·m/ms",
+                                          "0.5 N·m/ms", "0.6 N·m/ms", "0.7 N·m/ms", "0.8 N·m/ms" };
+  Laid *laid = *state;
+  SampleConfiguration eight[8];
+  for (guint i = 0; i < 8; i++)
+    eight[i] = (SampleConfiguration){
+      .name = names[i], .n_trials = 2, .level_nm = 10 + i, .spread_nm = 0.1, .setting = settings[i]
+    };
+  make_model (&laid->chart, eight, 8);
+  lay_out (laid, 85, 95, 7);
+  const SbPage *page = &laid->page;
+  assert_int_equal (page->legend_columns, 2);
+  assert_int_equal (page->legend_lines, 2);
+  assert_true (page->legend.x + 2 * page->legend_column_width <= 85 * PT_PER_MM);
+  double width, line;
+  sb_text_measure (&laid->paint, SB_TEXT_LEGEND, "0", 0, 1, &width, &line);
+  assert_true (page->legend.height < 8 * (line + SB_LEGEND_ROW_GAP * laid->paint.font_pt));
+  for (guint i = 0; i < 8; i++) {
+    g_autofree char *text = sb_legend_words (page, &g_array_index (laid->chart.model->legend, SbLegendEntry, i));
+    assert_false (sb_text_is_cut (&laid->paint, SB_TEXT_LEGEND, text, page->legend_room, page->legend_lines));
+  }
+  assert_true (page->legend.y + page->legend.height <= page->plot[0].y);
+  lay_out (laid, 175, 120, 8);
+  assert_close (laid->page.legend.x, laid->page.plot[0].x, 1e-9);
+}
+
+/* Words of twenty figures would take the panels' room: they are counted, and text keeps its size. Of one the words
+ * stand there, as no count is shorter. */
+static void
+many_labels_without_a_place_are_counted (void **state)
+{
+  Laid *laid = *state;
+  laid->chart.bench->chart.labels = (1u << SB_N_LABELS) - 1;
+  make_model (&laid->chart, two, 2);
+  for (guint k = 0; k < 20; k++) {
+    SbLabelMark mark = { .configuration = k % 2, .style = k % 2, .x = 0.1, .y = NAN, .slope = NAN };
+    mark.text = g_strdup_printf ("peak %u.00 N·m, overshoot %u %%", k, k);
+    g_array_append_val (panel (laid, 1)->labels, mark);
+    lay_out (laid, 85, 95, 7);
+    if (k == 0)
+      assert_string_equal (laid->paint.below_text, "Labels without a place above: Low: peak 0.00 N·m, overshoot 0 %.");
+  }
+  assert_string_equal (laid->paint.below_text, "20 labels have no place here: see the table of measures.");
+  assert_close (laid->paint.font_pt, 7, 1e-9);
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown (name, set_up, tear_down)
 
 int
@@ -194,6 +246,8 @@ main (void)
     TEST (size_that_cannot_be_made_has_no_advice_and_tiny_text_has),
     TEST (name_of_a_value_axis_is_not_broken_within_a_word),
     TEST (value_axis_has_three_numbers_where_the_height_allows),
+    TEST (legend_of_many_stands_in_two_columns_on_narrow_paper),
+    TEST (many_labels_without_a_place_are_counted),
     TEST (leaders_are_short_and_end_at_the_sample),
     TEST (panels_below_one_another_begin_at_one_edge),
   };
