@@ -41,9 +41,9 @@ sb_comparison_cells (SbMeasureId id, const SbBench *bench, const SbMeasureCompar
   }
   const SbWelch *welch = &measure->welch;
   double half = sb_interval_rounding (welch->ci95);
-  g_autofree char *low = sb_measure_format_in (id, bench->units, welch->ci95[0], half, FALSE);
-  g_autofree char *high = sb_measure_format_in (id, bench->units, welch->ci95[1], half, FALSE);
-  cells[0] = sb_measure_format_in (id, bench->units, welch->difference, half, FALSE);
+  g_autofree char *low = sb_measure_format_change (id, bench->units, welch->ci95[0], half, FALSE);
+  g_autofree char *high = sb_measure_format_change (id, bench->units, welch->ci95[1], half, FALSE);
+  cells[0] = sb_measure_format_change (id, bench->units, welch->difference, half, FALSE);
   cells[1] = g_strdup_printf ("%s to %s", low, high);
   cells[2] = p_text (measure->p_holm);
   cells[3]

@@ -15,7 +15,7 @@ typedef struct {
 
 struct SbResultNotes {
   GPtrArray *notes;  /* Note */
-  GHashTable *marks; /* key_of() -> GString "2, 5" */
+  GHashTable *marks; /* key_of() -> GArray of guint, indices of notes, smallest first */
 };
 
 static gpointer
@@ -36,7 +36,16 @@ note_free (gpointer data)
 static void
 mark_free (gpointer data)
 {
-  g_string_free (data, TRUE);
+  g_array_unref (data);
+}
+
+static void
+insert_in_order (GArray *marks, guint index)
+{
+  guint at = 0;
+  while (at < marks->len && g_array_index (marks, guint, at) < index)
+    at++;
+  g_array_insert_val (marks, at, index);
 }
 
 /* Index of the note with this sentence on this configuration, made when there is none. */
@@ -63,10 +72,10 @@ add (SbResultNotes *notes, int configuration, SbMeasureId id, const char *place,
   const Note *note = g_ptr_array_index (notes->notes, index);
   g_autofree char *measure = g_utf8_strdown (sb_measure_info (id)->name, -1);
   g_string_append_printf (note->measures, "%s%s", note->measures->len > 0 ? ", " : "", measure);
-  GString *mark = g_hash_table_lookup (notes->marks, key_of (configuration, id));
-  if (mark == NULL)
-    g_hash_table_insert (notes->marks, key_of (configuration, id), mark = g_string_new (NULL));
-  g_string_append_printf (mark, "%s%u", mark->len > 0 ? ", " : "", index + 1);
+  GArray *marks = g_hash_table_lookup (notes->marks, key_of (configuration, id));
+  if (marks == NULL)
+    g_hash_table_insert (notes->marks, key_of (configuration, id), marks = g_array_new (FALSE, FALSE, sizeof (guint)));
+  insert_in_order (marks, index);
 }
 
 static void
@@ -123,8 +132,11 @@ sb_result_notes_free (SbResultNotes *notes)
 char *
 sb_result_notes_mark (const SbResultNotes *notes, int configuration, SbMeasureId id)
 {
-  const GString *mark = g_hash_table_lookup (notes->marks, key_of (configuration, id));
-  return mark != NULL ? g_strdup_printf (" [%s]", mark->str) : g_strdup ("");
+  const GArray *marks = g_hash_table_lookup (notes->marks, key_of (configuration, id));
+  GString *text = g_string_new (NULL);
+  for (guint i = 0; marks != NULL && i < marks->len; i++)
+    g_string_append_printf (text, "%s%u", i == 0 ? " [" : ", ", g_array_index (marks, guint, i) + 1);
+  return g_string_free (g_string_append (text, text->len > 0 ? "]" : ""), FALSE);
 }
 
 guint

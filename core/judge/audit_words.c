@@ -8,14 +8,27 @@
 /* More is no share: "12.50 times". */
 #define MOST_SHARE 10
 
+static char *
+signed_number (double value, double rounding, gboolean signs)
+{
+  char *number = sb_number_format (value, rounding);
+  return signs ? sb_number_with_sign (number, value) : number;
+}
+
+static char *
+interval_text (double value, const double ci95[2], double factor, const char *unit, gboolean signs)
+{
+  double half = factor * sb_interval_rounding (ci95);
+  g_autofree char *middle = signed_number (factor * value, half, signs);
+  g_autofree char *low = signed_number (factor * ci95[0], half, signs);
+  g_autofree char *high = signed_number (factor * ci95[1], half, signs);
+  return g_strdup_printf ("%s%s (95 %% interval %s to %s%s)", middle, unit, low, high, unit);
+}
+
 char *
 sb_audit_interval (double value, const double ci95[2], double factor, const char *unit)
 {
-  double half = factor * sb_interval_rounding (ci95);
-  g_autofree char *middle = sb_number_format (factor * value, half);
-  g_autofree char *low = sb_number_format (factor * ci95[0], half);
-  g_autofree char *high = sb_number_format (factor * ci95[1], half);
-  return g_strdup_printf ("%s%s (95 %% interval %s to %s%s)", middle, unit, low, high, unit);
+  return interval_text (value, ci95, factor, unit, FALSE);
 }
 
 char *
@@ -34,7 +47,7 @@ sb_audit_value (const SbAudit *audit, SbMeasureId id, gsize level)
   return sb_measure_format_in (id, audit->units, point->mean, point->sd > 0 ? point->sd : (double) NAN, TRUE);
 }
 
-/* "+12.1 % (95 % interval 9.8 to 14.4 %)"; in the unit when the lowest level's mean is nearly nothing. */
+/* "+12.1 % (95 % interval +9.8 to +14.4 %)"; in the unit when the lowest level's mean is nearly nothing. */
 static char *
 change_text (SbMeasureId id, SbUnits units, const SbAuditMeasure *measure)
 {
@@ -42,10 +55,9 @@ change_text (SbMeasureId id, SbUnits units, const SbAuditMeasure *measure)
   const SbWelch *change = &measure->change;
   double base = fabs (measure->points[0].mean);
   g_autofree char *unit = strcmp (shown.name, "1") == 0 ? g_strdup ("") : g_strconcat (" ", shown.name, NULL);
-  g_autofree char *text = base > fabs (change->difference) / MOST_SHARE
-                              ? sb_audit_interval (change->difference, change->ci95, 100 / base, " %")
-                              : sb_audit_interval (change->difference, change->ci95, shown.factor, unit);
-  return g_strconcat (change->difference > 0 ? "+" : "", text, NULL);
+  gboolean as_share = base > fabs (change->difference) / MOST_SHARE;
+  return interval_text (change->difference, change->ci95, as_share ? 100 / base : shown.factor, as_share ? " %" : unit,
+                        TRUE);
 }
 
 /* Why a change that is certain by its p does not move the measure; "" when it does, or is not certain. */

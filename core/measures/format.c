@@ -82,6 +82,20 @@ sb_measure_format_in (SbMeasureId id, SbUnits units, double value, double uncert
 }
 
 char *
+sb_number_with_sign (char *number, double value)
+{
+  g_autofree char *owned = number;
+  return value > 0 && strpbrk (number, "123456789") != NULL ? g_strconcat ("+", number, NULL)
+                                                            : g_steal_pointer (&owned);
+}
+
+char *
+sb_measure_format_change (SbMeasureId id, SbUnits units, double value, double uncertainty, gboolean with_unit)
+{
+  return sb_number_with_sign (sb_measure_format_in (id, units, value, uncertainty, with_unit), value);
+}
+
+char *
 sb_measure_format (SbMeasureId id, double value, double uncertainty, gboolean with_unit)
 {
   return sb_measure_format_in (id, (SbUnits){ 0 }, value, uncertainty, with_unit);

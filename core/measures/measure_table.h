@@ -35,6 +35,10 @@ char *sb_measure_format (SbMeasureId id, double value, double uncertainty, gbool
 /* A number rounded alike, in whatever unit it is; "–" when it is not finite. (transfer full) */
 char *sb_number_format (double value, double uncertainty);
 
+/* `number`, the words of `value`, behind a "+" where it is above zero and not rounded to zero. Takes `number` over.
+ * (transfer full) */
+char *sb_number_with_sign (char *number, double value);
+
 /* What a value that is told with its interval is rounded by, and the ends with it: half the interval, which is the
  * uncertainty that is stated (GUM 7.2.6); NaN when it has no width. The one rule for differences everywhere. */
 double sb_interval_rounding (const double interval[2]);

@@ -42,3 +42,6 @@ SbShownUnit sb_channel_shown_unit (SbChannel channel, SbUnits units);
 
 /* sb_measure_format() in these units. (transfer full) */
 char *sb_measure_format_in (SbMeasureId id, SbUnits units, double value, double uncertainty, gboolean with_unit);
+
+/* The same of a difference, with its sign: "+0.83", "−0.12"; what is rounded to zero has no "+". (transfer full) */
+char *sb_measure_format_change (SbMeasureId id, SbUnits units, double value, double uncertainty, gboolean with_unit);

@@ -254,7 +254,7 @@ a_difference_is_rounded_as_in_the_tables (void **state)
   assert_string_equal (cell.value, "−0.12");
   assert_string_equal (cell.detail, "−0.32 to +0.09");
   assert_string_equal (cells[0], "−0.12");
-  assert_string_equal (cells[1], "−0.32 to 0.09");
+  assert_string_equal (cells[1], "−0.32 to +0.09");
   for (gsize i = 0; i < SB_COMPARISON_CELLS; i++)
     g_free (cells[i]);
   g_free (comparison);

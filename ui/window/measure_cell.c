@@ -98,13 +98,6 @@ compared (const SbComparison *comparison, SbMeasureId id, const char **reason)
   return &comparison->measure[id];
 }
 
-static char *
-with_sign (SbMeasureId id, SbUnits units, double value, double uncertainty, gboolean with_unit)
-{
-  g_autofree char *text = sb_measure_format_in (id, units, value, uncertainty, with_unit);
-  return value > 0 ? g_strconcat ("+", text, NULL) : g_steal_pointer (&text);
-}
-
 SbMeasureCell
 sb_measure_cell_difference (const SbComparison *comparison, SbMeasureId id, SbUnits units)
 {
@@ -114,11 +107,11 @@ sb_measure_cell_difference (const SbComparison *comparison, SbMeasureId id, SbUn
     return absent_cell (reason);
   const SbWelch *welch = &measure->welch;
   double rounding = sb_interval_rounding (welch->ci95);
-  g_autofree char *low = with_sign (id, units, welch->ci95[0], rounding, FALSE);
-  g_autofree char *high = with_sign (id, units, welch->ci95[1], rounding, FALSE);
-  g_autofree char *difference = with_sign (id, units, welch->difference, rounding, TRUE);
+  g_autofree char *low = sb_measure_format_change (id, units, welch->ci95[0], rounding, FALSE);
+  g_autofree char *high = sb_measure_format_change (id, units, welch->ci95[1], rounding, FALSE);
+  g_autofree char *difference = sb_measure_format_change (id, units, welch->difference, rounding, TRUE);
   return (SbMeasureCell){
-    .value = with_sign (id, units, welch->difference, rounding, FALSE),
+    .value = sb_measure_format_change (id, units, welch->difference, rounding, FALSE),
     .detail = g_strdup_printf ("%s to %s", low, high),
     .tooltip = g_strdup_printf ("Other minus reference: %s\n95 %% interval (Welch): %s to %s\nHedges' g %.2f",
                                 difference, low, high, measure->hedges_g),
