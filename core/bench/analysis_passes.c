@@ -22,7 +22,7 @@ typedef struct {
   GHashTable
       *compared; /* SbConfigurationResult -> GPtrArray of SbTrial: the first trials of each of the compared pair */
   GHashTable *few_repeats; /* of sb_few_repeats_new() */
-  GHashTable *too_fine; /* SbConfigurationResult: those whose builder did not, and which need another pass */
+  GHashTable *too_fine;    /* SbConfigurationResult: those whose builder did not, and which need another pass */
   SbSpan span;
   guint channels;
   gboolean keep;

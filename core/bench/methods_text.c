@@ -273,6 +273,43 @@ append_cutoff (GString *text, const SbAnalysis *analysis)
   g_string_append (text, " Hz. ");
 }
 
+/* Of a model, the words of its form, or why there is none; NULL: none was asked for. (transfer full) */
+static char *
+outcome_of_fit (const SbConfigurationResult *configuration, gboolean *present)
+{
+  if (configuration->drive == NULL)
+    return NULL;
+  *present = configuration->drive->present;
+  return *present ? sb_drive_form_words (configuration->drive->form) : g_strdup (configuration->drive->absent_reason);
+}
+
+/* Configurations of one form, or without a model for one reason, in one sentence, in the order of the first of each. */
+static void
+append_drive_forms (GString *text, const SbAnalysis *analysis)
+{
+  g_autoptr (GHashTable) told = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    gboolean present = FALSE;
+    g_autofree char *outcome = outcome_of_fit (sb_analysis_configuration (analysis, c), &present);
+    if (outcome == NULL || g_hash_table_contains (told, outcome))
+      continue;
+    g_autoptr (GPtrArray) names = g_ptr_array_new ();
+    for (guint k = c; k < analysis->configurations->len; k++) {
+      gboolean unused;
+      g_autofree char *same = outcome_of_fit (sb_analysis_configuration (analysis, k), &unused);
+      if (g_strcmp0 (same, outcome) == 0)
+        g_ptr_array_add (names, sb_analysis_configuration (analysis, k)->name);
+    }
+    g_ptr_array_add (names, NULL);
+    g_autofree char *list = g_strjoinv (", ", (char **) names->pdata);
+    if (present)
+      g_string_append_printf (text, "Form used for %s: %s. ", list, outcome);
+    else
+      g_string_append_printf (text, "No model for %s, because %s. ", list, outcome);
+    g_hash_table_add (told, g_steal_pointer (&outcome));
+  }
+}
+
 static void
 append_drive_models (GString *text, const SbAnalysis *analysis)
 {
@@ -284,18 +321,7 @@ append_drive_models (GString *text, const SbAnalysis *analysis)
       "limit, a ceiling and at most a lag and one ringing mode, in the form with the smallest Bayesian information "
       "criterion; and J dω/dt = T − b ω − Tc sgn ω, driven by the torque as measured. Least squares were weighted by "
       "the spread of the repeats; standard errors come from how far each repeat alone would move the linearised fit. ");
-  for (guint c = 0; c < analysis->configurations->len; c++) {
-    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
-    if (configuration->drive == NULL)
-      continue;
-    if (!configuration->drive->present) {
-      g_string_append_printf (text, "%s has no model, because %s. ", configuration->name,
-                              configuration->drive->absent_reason);
-      continue;
-    }
-    g_autofree char *form = sb_drive_form_words (configuration->drive->form);
-    g_string_append_printf (text, "Form used for %s: %s. ", configuration->name, form);
-  }
+  append_drive_forms (text, analysis);
 }
 
 static void
@@ -305,29 +331,47 @@ append_units (GString *text, SbUnits units)
                           sb_slope_unit_name (units.slope), sb_velocity_unit_name (units.velocity));
 }
 
+/* Nothing where there are no sentences. */
+static void
+append_paragraph (GString *text, const char *sentences)
+{
+  g_autofree char *stripped = g_strstrip (g_strdup (sentences));
+  if (stripped[0] != '\0')
+    g_string_append_printf (text, "%s\n\n", stripped);
+}
+
+/* How trials and figures were made. */
+static char *
+figures_paragraph (const SbAnalysis *analysis)
+{
+  gsize most, n_used = count_used (analysis, &most);
+  GString *text = g_string_new (NULL);
+  append_cutting (text, analysis);
+  append_onsets (text, analysis, n_used);
+  append_grid (text, analysis->bench, most);
+  append_window (text, analysis->bench);
+  append_cutoff (text, analysis);
+  append_figures (text, analysis, most);
+  append_units (text, analysis->bench->units);
+  return g_string_free (text, FALSE);
+}
+
 char *
 sb_results_methods_paragraphs (const SbAnalysis *analysis)
 {
-  const SbBench *bench = analysis->bench;
-  g_autofree char *checksum = sb_analysis_data_checksum (analysis);
-  gsize most, n_used = count_used (analysis, &most);
+  g_autofree char *checksum = sb_analysis_data_checksum (analysis), *figures = figures_paragraph (analysis);
+  g_autofree char *pair = sb_pair_methods (analysis), *judgements = sb_judgements_methods (analysis);
+  g_autofree char *words = sb_verdict_words_methods (analysis->bench);
+  g_autoptr (GString) drive = g_string_new (NULL);
+  append_drive_models (drive, analysis);
   GString *text = g_string_new (NULL);
   for (guint c = 0; c < analysis->configurations->len; c++)
     append_configuration (text, sb_analysis_configuration (analysis, c));
-  append_cutting (text, analysis);
-  append_onsets (text, analysis, n_used);
-  append_grid (text, bench, most);
-  append_window (text, bench);
-  append_cutoff (text, analysis);
-  append_figures (text, analysis, most);
-  g_autofree char *pair = sb_pair_methods (analysis);
-  g_string_append (text, pair);
-  g_autofree char *judgements = sb_judgements_methods (analysis);
-  g_string_append (text, judgements);
-  g_autofree char *words = sb_verdict_words_methods (bench);
-  g_string_append (text, words);
-  append_drive_models (text, analysis);
-  append_units (text, bench->units);
+  append_paragraph (text, figures);
+  append_paragraph (text, pair);
+  append_paragraph (text, judgements);
+  append_paragraph (text, words);
+  append_paragraph (text, drive->str);
   g_string_append_printf (text,
                           "Made with Slewbench %s; data checksum %s (SHA-256 over the checksums of the logs "
                           "used).\n",

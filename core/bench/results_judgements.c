@@ -172,6 +172,7 @@ sb_judgements_methods (const SbAnalysis *analysis)
   GString *text = g_string_new (NULL);
   append_audit_methods (text, analysis);
   append_audit_noise_methods (text, analysis);
+  g_string_append (text, text->len > 0 && count (analysis->claims) > 0 ? "\n\n" : "");
   append_claim_methods (text, analysis);
   return g_string_free (text, FALSE);
 }

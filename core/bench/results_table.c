@@ -209,7 +209,8 @@ sb_results_table_text (const SbAnalysis *analysis)
   return g_string_free (text, FALSE);
 }
 
-/* CSV (RFC 4180). The figures keep digits for calculating with them, as GUM 7.2.6 allows; the last column is for print. */
+/* CSV (RFC 4180). The figures keep digits for calculating with them, as GUM 7.2.6 allows; the last column is for print.
+ */
 
 static void
 append_quoted (GString *csv, const char *text)

@@ -10,9 +10,6 @@
 
 #include <string.h>
 
-/* As many beside each other as a page of A4 holds. */
-#define CONFIGURATIONS_PER_TABLE 4
-
 static char *
 measure_heading (SbMeasureId id, SbUnits units)
 {
@@ -93,7 +90,6 @@ add_comparison (SbReportDocument *document, const SbAnalysis *analysis, const Sb
       g_strdup_printf ("Difference: %s minus %s. Figures as in the tables of measures.", other->name, reference->name));
 }
 
-/* Split as evenly as can be: five stand as three and two. */
 static void
 add_all_measures (SbReportDocument *document, const SbAnalysis *analysis, const SbResultNotes *notes)
 {
@@ -101,12 +97,10 @@ add_all_measures (SbReportDocument *document, const SbAnalysis *analysis, const 
   for (guint c = 0; c < analysis->configurations->len; c++)
     if (sb_analysis_configuration (analysis, c)->summary != NULL)
       g_array_append_val (shown, c);
-  guint n_tables = (shown->len + CONFIGURATIONS_PER_TABLE - 1) / CONFIGURATIONS_PER_TABLE;
   sb_report_add_heading (document, 2, g_strdup ("Measures"));
-  for (guint t = 0, first = 0; t < n_tables; t++) {
-    guint n = (shown->len - first + n_tables - t - 1) / (n_tables - t);
+  for (guint first = 0, n; first < shown->len; first += n) {
+    n = sb_report_next_columns (shown->len - first);
     add_measures (document, analysis, notes, shown, first, n);
-    first += n;
   }
   sb_report_add (document, SB_BLOCK_PARAGRAPH,
                  g_strdup ("Mean ± sample standard deviation of the repeats. A ? marks a figure with doubts, a – one "

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report_document.h"
 
+#define MOST_CONFIGURATIONS 4
+
 static void
 table_free (SbReportTable *table)
 {
@@ -111,4 +113,11 @@ guint
 sb_report_table_rows (const SbReportTable *table)
 {
   return table->n_columns > 0 ? table->cells->len / table->n_columns : 0;
+}
+
+guint
+sb_report_next_columns (guint n_left)
+{
+  guint n_tables = (n_left + MOST_CONFIGURATIONS - 1) / MOST_CONFIGURATIONS;
+  return n_tables > 0 ? (n_left + n_tables - 1) / n_tables : 0;
 }

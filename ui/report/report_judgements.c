@@ -72,27 +72,43 @@ add_pair (SbReportDocument *document, const SbAnalysis *analysis)
   add_plain (document, plan);
 }
 
-/* A row for each parameter. */
+/* Of the configurations `fitted` (indices), n from `first` on: a row for each parameter. */
 static void
-add_drive_table (SbReportDocument *document, const SbAnalysis *analysis)
+add_drive_table (SbReportDocument *document, const SbAnalysis *analysis, const GArray *fitted, guint first, guint n)
 {
   SbReportTable *table = sb_report_add_table (document, "Drive model");
   sb_report_table_add (table, g_strdup ("Parameter"));
-  for (guint c = 0; c < analysis->configurations->len; c++) {
-    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
-    if (configuration->drive != NULL && configuration->drive->present)
-      sb_report_table_add (table, g_strdup (configuration->name));
-  }
+  for (guint i = first; i < first + n; i++)
+    sb_report_table_add (table,
+                         g_strdup (sb_analysis_configuration (analysis, g_array_index (fitted, guint, i))->name));
   sb_report_table_end_heading (table);
-  for (int i = 0; i < SB_N_DRIVE_PARAMETERS; i++) {
-    sb_report_table_add (table, g_strdup (sb_drive_parameter_info ((SbDriveParameterId) i)->name));
-    for (guint c = 0; c < analysis->configurations->len; c++) {
-      const SbDriveModel *model = sb_analysis_configuration (analysis, c)->drive;
-      if (model != NULL && model->present)
-        sb_report_table_add (table,
-                             sb_drive_parameter_format (model, (SbDriveParameterId) i, analysis->bench->units, TRUE));
+  for (int k = 0; k < SB_N_DRIVE_PARAMETERS; k++) {
+    sb_report_table_add (table, g_strdup (sb_drive_parameter_info ((SbDriveParameterId) k)->name));
+    for (guint i = first; i < first + n; i++) {
+      const SbDriveModel *model = sb_analysis_configuration (analysis, g_array_index (fitted, guint, i))->drive;
+      sb_report_table_add (table,
+                           sb_drive_parameter_format (model, (SbDriveParameterId) k, analysis->bench->units, TRUE));
     }
   }
+}
+
+static void
+add_drive_tables (SbReportDocument *document, const SbAnalysis *analysis)
+{
+  g_autoptr (GArray) fitted = g_array_new (FALSE, FALSE, sizeof (guint));
+  for (guint c = 0; c < analysis->configurations->len; c++) {
+    const SbDriveModel *model = sb_analysis_configuration (analysis, c)->drive;
+    if (model != NULL && model->present)
+      g_array_append_val (fitted, c);
+  }
+  for (guint first = 0, n; first < fitted->len; first += n) {
+    n = sb_report_next_columns (fitted->len - first);
+    add_drive_table (document, analysis, fitted, first, n);
+  }
+  if (fitted->len > 0)
+    sb_report_add (document, SB_BLOCK_PARAGRAPH,
+                   g_strdup ("Value ± standard error of the model fitted to the mean curves (dark dashes in the "
+                             "chart). A – marks a parameter that these logs cannot tell; the reason stands below."));
 }
 
 static void
@@ -111,7 +127,7 @@ add_drive_words (SbReportDocument *document, const SbConfigurationResult *config
   for (int i = 0; i < SB_N_DRIVE_PARAMETERS; i++)
     if (!model->parameter[i].identified) {
       g_autofree char *reason = sb_figures_write (model->parameter[i].reason, units);
-      sb_report_list_add (list, g_strdup_printf ("Not identifiable, %s: %s",
+      sb_report_list_add (list, g_strdup_printf ("%s: not identifiable (%s)",
                                                  sb_drive_parameter_info ((SbDriveParameterId) i)->name, reason));
     }
   for (guint i = 0; i < model->doubts->len; i++)
@@ -124,10 +140,7 @@ add_drive_models (SbReportDocument *document, const SbAnalysis *analysis)
   if (analysis->bench->drive_model == SB_DRIVE_MODEL_NONE)
     return;
   sb_report_add_heading (document, 2, g_strdup ("Drive model"));
-  add_drive_table (document, analysis);
-  sb_report_add (document, SB_BLOCK_PARAGRAPH,
-                 g_strdup ("Value ± standard error of the model fitted to the mean curves (dark dashes in the "
-                           "chart)."));
+  add_drive_tables (document, analysis);
   for (guint c = 0; c < analysis->configurations->len; c++)
     if (sb_analysis_configuration (analysis, c)->drive != NULL)
       add_drive_words (document, sb_analysis_configuration (analysis, c), analysis->bench->units);
