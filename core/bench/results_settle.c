@@ -64,6 +64,9 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
   g_autofree char *margin = absolute_margin_words (id, analysis->bench->units, measure->margin);
   if (measure->drifts)
     return g_strdup ("its repeats drift from the first to the last: more of them settle nothing while they do");
+  if (measure->cut_off)
+    return g_strdup ("on a side the sensor looks to be at the end of its range, and what lies beyond it may differ: a "
+                     "sensor, or an input, with a larger range would tell, not more repeats");
   if (measure->in_noise)
     return g_strdup ("on neither side does it stand above the noise, which is all that may differ: less noise would "
                      "tell, not more repeats");

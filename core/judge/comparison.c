@@ -114,6 +114,8 @@ compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeas
   result->by_crests = sb_by_crests (id, reference, other);
   result->n[0] = reference->n;
   result->n[1] = other->n;
+  result->cut_off
+      = sb_doubts_have (reference->doubts, SB_DOUBT_CUT_OFF) || sb_doubts_have (other->doubts, SB_DOUBT_CUT_OFF);
   result->doubt = doubt_of_windows (id, reference, other);
   result->doubted
       = sb_doubts_beside_bias (reference->doubts) || sb_doubts_beside_bias (other->doubts) || result->doubt != NULL;
@@ -165,7 +167,7 @@ decide (SbMeasureComparison *measure, gboolean in_noise, double level)
                                                    difference, measure->by_noise, verdict_without, &judged);
   if (measure->verdict == SB_VERDICT_DIFFERS && fabs (difference) <= measure->by_crests)
     measure->within_noise = TRUE;
-  if (measure->in_noise || measure->within_noise)
+  if (measure->in_noise || measure->within_noise || measure->cut_off)
     measure->verdict = SB_VERDICT_UNDECIDED;
 }
 
@@ -210,7 +212,8 @@ judge (SbComparison *comparison, const SbSummary *reference, const SbSummary *ot
                           || (measures[i].within_noise
                               && (sb_doubts_have (reference->measure[i].doubts, SB_DOUBT_BIAS)
                                   || sb_doubts_have (other->measure[i].doubts, SB_DOUBT_BIAS)));
-    if (measures[i].verdict == SB_VERDICT_UNDECIDED && !measures[i].within_noise && !measures[i].in_noise)
+    if (measures[i].verdict == SB_VERDICT_UNDECIDED && !measures[i].within_noise && !measures[i].in_noise
+        && !measures[i].cut_off)
       measures[i].settle = settle (&reference->measure[i], &other->measure[i], &measures[i], comparison);
   }
 }

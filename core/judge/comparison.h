@@ -60,6 +60,7 @@ typedef struct {
   double by_crests; /* SI, 0 or more: how much of it noise may have made by the crests at which a figure is read, or
                      * that stand above it (crest_rule.h) */
   gboolean within_noise; /* undecided for that: without it there would be another verdict */
+  gboolean cut_off;      /* undecided since a side's sensor looks to be at the end of its range (SB_DOUBT_CUT_OFF) */
   gboolean in_noise;     /* undecided since neither side's figure stands above the noise in most of its repeats */
   SbVerdict verdict;
   SbSettle settle;     /* of an undecided one that repeats can settle */

@@ -19,11 +19,11 @@
 /* The curve about its last passage. */
 typedef struct {
   gsize n;
-  double *t;    /* of the log */
-  double *d;    /* of the curve as it is judged from the band, positive outside */
-  double out_s; /* last passage of the curve itself */
+  double *t;            /* of the log */
+  double *d;            /* of the curve as it is judged from the band, positive outside */
+  double out_s;         /* last passage of the curve itself */
   double pace_nm_per_s; /* of d there */
-  double left;  /* standard deviation of the noise that is left in it */
+  double left;          /* standard deviation of the noise that is left in it */
 } About;
 
 static void

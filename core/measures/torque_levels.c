@@ -159,10 +159,10 @@ sb_measure_torque_levels (SbReading *reading)
   if (-step > STEP_NOISES * noise && reading->trial->onset_from == SB_ONSET_FROM_COMMAND) {
     reading->no_step
         = g_strdup_printf ("the torque runs against the command: from %.4g to %.4g N·m along its step; turn "
-                           "the sign of one of them in the log, or have the command's column read as "
-                           "'other'",
+                           "the sign of one of them (a factor of -1 for its column), or have the command's "
+                           "column read as 'other'",
                            transition->base_nm, transition->top_nm);
-    sb_measure_add_doubt (sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE), SB_DOUBT_TOLD, "%s", reading->no_step);
+    sb_reading_set_absent (reading, SB_MEASURE_PEAK_TORQUE, "%s", reading->no_step);
   } else if (!(step > STEP_NOISES * noise) || !(step > 1e-9 * fabs (y[reading->peak])))
     reading->no_step = g_strdup_printf ("no torque step: the torque goes from %.4g to %.4g N·m, with a noise of %.2g "
                                         "N·m before the onset",

@@ -220,6 +220,7 @@ doubt_still_rising (SbReading *reading, double sd)
   static const SbMeasureId ids[] = { SB_MEASURE_PEAK_VELOCITY, SB_MEASURE_VELOCITY_RISE_TIME };
   sb_reading_measure (reading, SB_MEASURE_PEAK_VELOCITY)->is_cut_short = TRUE;
   sb_reading_measure (reading, SB_MEASURE_MEAN_VELOCITY)->is_cut_short = TRUE;
+  sb_reading_measure (reading, SB_MEASURE_VELOCITY_RISE_TIME)->is_cut_short = TRUE;
   for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
     if (reading->measures->measure[ids[i]].present)
       sb_measure_add_doubt (sb_reading_measure (reading, ids[i]), SB_DOUBT_TOLD,

@@ -10,10 +10,11 @@
 
 /* The mode of a state: so many values to a bin at least. The noise is clipped at so many standard deviations, in so
  * many passes at most. */
-#define SAMPLES_PER_BIN 16
-#define BASE_BINS       32
-#define BASE_PASSES     16
-#define CLIP_SDS        3
+#define SAMPLES_PER_BIN  16
+#define BASE_BINS        32
+#define BASE_PASSES      16
+#define MORE_THAN_A_STEP 1.01
+#define CLIP_SDS         3
 
 void
 sb_value_range (const double *y, gsize n, double *lowest, double *highest)
@@ -127,9 +128,23 @@ sb_level_near (const double *y, gsize n, double centre, double half_width, doubl
   return m > 0 ? centre + ((sum[0] + sum[1]) + (sum[2] + sum[3])) / m : centre;
 }
 
+/* Smallest change from one value to the next; 0 where there is none. */
+static double
+smallest_change (const double *y, gsize n)
+{
+  double smallest = (double) INFINITY;
+  for (gsize i = 1; i < n; i++) {
+    double change = fabs (y[i] - y[i - 1]);
+    smallest = change > 0 ? fmin (smallest, change) : smallest;
+  }
+  return isfinite (smallest) ? smallest : 0;
+}
+
+/* Values of a coarse signal that lie a step beside the level are its noise: without them it would have none. */
 SbBaseLevel
 sb_level_base (const double *y, gsize n)
 {
+  double step = MORE_THAN_A_STEP * smallest_change (y, n);
   double share, level = sb_level_mode (y, n, CLAMP (n / SAMPLES_PER_BIN, 1, BASE_BINS), NULL);
   double reach = 0, squares = 0, m = 0, before = -1;
   for (gsize i = 0; i < n; i++)
@@ -137,7 +152,7 @@ sb_level_base (const double *y, gsize n)
   double widest = sqrt (squares / (double) n);
   for (int pass = 0; pass < BASE_PASSES && fabs (m - before) > 0; pass++) {
     before = m;
-    reach = pass == 0 ? widest : CLIP_SDS * sqrt (squares / fmax (m, 1));
+    reach = fmax (step, pass == 0 ? widest : CLIP_SDS * sqrt (squares / fmax (m, 1)));
     level = sb_level_near (y, n, level, reach, &share);
     squares = m = 0;
     for (gsize i = 0; i < n; i++) {

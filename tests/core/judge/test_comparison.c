@@ -217,6 +217,25 @@ bias_that_turns_nothing_casts_no_doubt (void **state)
   }
 }
 
+/* 8 N·m at the end of a sensor's range and 10 of another: what the first would have gone to nobody knows. */
+static void
+figure_cut_off_by_its_sensor_decides_nothing (void **state)
+{
+  Sides *sides = *state;
+  for (int cut_off = 0; cut_off < 2; cut_off++) {
+    g_autoptr (GPtrArray) doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+    g_ptr_array_add (doubts, sb_doubt_new (cut_off ? SB_DOUBT_CUT_OFF : SB_DOUBT_TOLD, g_strdup ("of this kind")));
+    set (&sides->reference, MEASURE, 8, 0.01, 5);
+    set (&sides->other, MEASURE, 10, 0.01, 5);
+    sides->reference.measure[MEASURE].doubts = doubts;
+    const SbMeasureComparison *measure = compare (sides);
+    sides->reference.measure[MEASURE].doubts = NULL;
+    assert_int_equal (measure->verdict, cut_off ? SB_VERDICT_UNDECIDED : SB_VERDICT_DIFFERS);
+    assert_int_equal (measure->cut_off, cut_off);
+    assert_int_equal (measure->settle.n_differs, 0); /* no number of repeats is promised */
+  }
+}
+
 /* A mean velocity of half a second beside one of 0.3 s; that of 0.505 s is alike. A peak has no such doubt. */
 static void
 windows_of_other_length_are_doubted (void **state)
@@ -460,6 +479,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     COMPARISON_TEST (verdicts_follow_interval_and_margin),
+    COMPARISON_TEST (figure_cut_off_by_its_sensor_decides_nothing),
     COMPARISON_TEST (windows_of_other_length_are_doubted),
     COMPARISON_TEST (what_noise_may_have_made_is_no_difference),
     COMPARISON_TEST (figures_in_the_noise_on_both_sides_are_undecided_whatever_the_repeats),

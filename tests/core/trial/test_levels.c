@@ -59,6 +59,25 @@ levels_of_noisy_steps_lie_within_one_bin (void **state)
   }
 }
 
+/* Normal noise of standard deviation s, written in steps of q: by Sheppard's correction the values' variance is
+ * s² + q²/12, to a thousandth from s = q/2 on. Most values are then the same one, and those a step beside it are what
+ * there is of the noise. 4,000 values tell a standard deviation to 1.1 %, and what lies beyond three is left out. */
+static void
+base_of_coarse_values_keeps_their_noise (void **state)
+{
+  static const double steps[] = { 0.02, 0.05, 0.1 }; /* for s = 0.05 */
+  for (gsize k = 0; k < G_N_ELEMENTS (steps); k++) {
+    guint64 seed = 90210;
+    g_autofree double *y = g_new (double, 4000);
+    for (gsize i = 0; i < 4000; i++)
+      y[i] = round ((0.003 + 0.05 * next_normal (&seed)) / steps[k]) * steps[k];
+    SbBaseLevel base = sb_level_base (y, 4000);
+    double sd = sqrt (0.05 * 0.05 + steps[k] * steps[k] / 12);
+    assert_close (base.sd, sd, 0.05 * sd);
+    assert_close (base.level, 0.003, 4 * sd / sqrt (4000));
+  }
+}
+
 static void
 first_crossing_is_between_below_and_at_or_above (void **state)
 {
@@ -88,6 +107,7 @@ main (void)
     trial_test (level_of_a_tie_is_the_lower_one),
     trial_test (level_holds_where_bins_are_smaller_than_the_numbers_can_resolve),
     trial_test (levels_of_noisy_steps_lie_within_one_bin),
+    trial_test (base_of_coarse_values_keeps_their_noise),
     trial_test (first_crossing_is_between_below_and_at_or_above),
     trial_test (crossing_time_is_linear_between_samples),
   };
