@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "remarks.h"
 
+#include "both_ways.h"
 #include "judgements.h"
 #include "short_logs.h"
 #include "transducer_zero.h"
@@ -60,18 +61,19 @@ first_used (const SbConfigurationResult *configuration)
   return NULL;
 }
 
-static void
+static gboolean
 remark_on_unlike (const SbConfigurationResult *configuration)
 {
   g_autoptr (GPtrArray) facts = sb_configuration_used_facts (configuration);
   g_autofree char *unlike = sb_unlike_repeats ((SbTrialFacts *const *) facts->pdata, facts->len);
   if (unlike == NULL)
-    return;
+    return FALSE;
   remark (first_used (configuration),
           g_strdup_printf (
               "the repeats of this configuration are not of one test (%s), and a mean over them describes none of them",
               unlike),
           "Put those that differ into a configuration of their own");
+  return TRUE;
 }
 
 void
@@ -89,9 +91,12 @@ sb_remarks_add (SbAnalysis *analysis)
       if (trial->included)
         remark_on_copy (trial, seen);
     }
-    remark_on_unlike (result);
+    gboolean unlike = remark_on_unlike (result);
     sb_transducer_zero_find (result, remark);
     sb_short_logs_find (result, analysis->bench->span, remark);
+    if (unlike)
+      continue; /* what scatters about one value is asked next */
+    sb_both_ways_find (result, remark);
     sb_repeat_remarks_find (result, analysis->bench->units, remark);
   }
 }

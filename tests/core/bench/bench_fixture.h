@@ -89,6 +89,7 @@ typedef struct {
   double ramp_ms;     /* 20 */
   double length_ms;   /* 250 */
   const char *head;   /* comment lines; NULL: none */
+  gboolean down;      /* the other way round */
 } StepLog;
 
 #define STEP_LOG ((StepLog){ .interval_ms = 1, .ramp_ms = 20, .length_ms = 250 })
@@ -99,12 +100,12 @@ write_step (BenchFixture *fixture, const char *name, StepLog step)
   g_autoptr (GString) text = g_string_new (step.head);
   g_string_append (text, "time_s,command_Nm,torque_Nm,velocity_rad_s\n");
   for (int i = 0; i * step.interval_ms <= step.length_ms; i++) {
-    double ms = i * step.interval_ms, after = fmax (0, ms - 52);
+    double ms = i * step.interval_ms, after = fmax (0, ms - 52), way = step.down ? -1 : 1;
     char digits[4][G_ASCII_DTOSTR_BUF_SIZE];
     g_ascii_formatd (digits[0], sizeof digits[0], "%.6f", ms / 1000);
-    g_ascii_formatd (digits[1], sizeof digits[1], "%g", ms >= 50 ? 8 : 0);
-    g_ascii_formatd (digits[2], sizeof digits[2], "%.9g", 8 * fmin (1, after / step.ramp_ms));
-    g_ascii_formatd (digits[3], sizeof digits[3], "%.9g", 0.1 * after);
+    g_ascii_formatd (digits[1], sizeof digits[1], "%g", way * (ms >= 50 ? 8 : 0));
+    g_ascii_formatd (digits[2], sizeof digits[2], "%.9g", way * 8 * fmin (1, after / step.ramp_ms));
+    g_ascii_formatd (digits[3], sizeof digits[3], "%.9g", way * 0.1 * after);
     g_string_append_printf (text, "%s,%s,%s,%s\n", digits[0], digits[1], digits[2], digits[3]);
   }
   return write_file (fixture, name, text->str);

@@ -1,0 +1,101 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "both_ways.h"
+
+#include "comparison.h"
+#include "statistics.h"
+
+#include <math.h>
+#include <string.h>
+
+#define LEVEL 0.05
+/* Share of the mean that the ways must be apart to be worth a word. */
+#define SMALLEST_RATIO 0.01
+
+/* The values of one measure, up and down. */
+typedef struct {
+  double *values[2];
+  gsize n[2];
+} Ways;
+
+/* FALSE when a used repeat has no such value. */
+static gboolean
+take (Ways *ways, const SbConfigurationResult *configuration, guint id)
+{
+  ways->n[0] = ways->n[1] = 0;
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    if (!sb_trial_result_is_used (trial))
+      continue;
+    if (trial->measures == NULL || !trial->measures->measure[id].present)
+      return FALSE;
+    int down = trial->facts->mirrored ? 1 : 0;
+    ways->values[down][ways->n[down]++] = trial->measures->measure[id].value;
+  }
+  return ways->n[0] >= 2 && ways->n[1] >= 2;
+}
+
+static gboolean
+differ (const Ways *ways, double level)
+{
+  double mean[2], sd[2];
+  for (int w = 0; w < 2; w++) {
+    mean[w] = sb_mean (ways->values[w], ways->n[w]);
+    sd[w] = sb_sd (ways->values[w], ways->n[w]);
+  }
+  SbWelch welch;
+  return fabs (mean[0] - mean[1]) > SMALLEST_RATIO * fabs (mean[0] + mean[1]) / 2
+         && sb_welch (mean[0], sd[0], ways->n[0], mean[1], sd[1], ways->n[1], &welch) && welch.p < level;
+}
+
+/* Names of the measures that differ, "mean torque slope, dead time"; NULL when none does. */
+static char *
+differing (Ways *ways, const SbConfigurationResult *configuration)
+{
+  gsize n_tested = 0;
+  for (guint id = 0; id < SB_N_MEASURES; id++)
+    n_tested += take (ways, configuration, id) ? 1 : 0;
+  g_autoptr (GString) names = g_string_new (NULL);
+  for (guint id = 0; id < SB_N_MEASURES; id++) {
+    if (!take (ways, configuration, id) || !differ (ways, LEVEL / (double) n_tested))
+      continue;
+    g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) id)->name, -1);
+    g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", name);
+  }
+  return names->len > 0 ? g_string_free (g_steal_pointer (&names), FALSE) : NULL;
+}
+
+static SbTrialResult *
+first_down (const SbConfigurationResult *configuration, gsize n[2])
+{
+  SbTrialResult *first = NULL;
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    SbTrialResult *trial = g_ptr_array_index (configuration->trials, t);
+    if (!sb_trial_result_is_used (trial))
+      continue;
+    n[trial->facts->mirrored ? 1 : 0]++;
+    if (trial->facts->mirrored && first == NULL)
+      first = trial;
+  }
+  return first;
+}
+
+void
+sb_both_ways_find (const SbConfigurationResult *configuration, SbRepeatRemark remark)
+{
+  gsize n[2] = { 0 };
+  SbTrialResult *down = first_down (configuration, n);
+  if (n[0] < 2 || n[1] < 2)
+    return;
+  g_autofree double *up_values = g_new (double, n[0]), *down_values = g_new (double, n[1]);
+  Ways ways = { .values = { up_values, down_values } };
+  g_autofree char *names = differing (&ways, configuration);
+  if (names == NULL)
+    return;
+  remark (
+      down,
+      g_strdup_printf ("the %" G_GSIZE_FORMAT " repeats that step down and the %" G_GSIZE_FORMAT
+                       " that step up differ in %s (Welch's test, 5 %% shared by the measures), and a mean over both "
+                       "describes neither",
+                       n[1], n[0], names),
+      "Put one way into a configuration of its own");
+}
