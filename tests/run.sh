@@ -11,8 +11,8 @@ need_packages $BUILD_PACKAGES $TEST_PACKAGES
 # shellcheck disable=SC2086 # words are wanted apart
 want_packages "the comparison with SciPy" $OPTIONAL_TEST_PACKAGES
 # No more to debug with than the lines of a stack that the sanitizers print: it is a sixth of what compiling takes.
-build build/test "" --buildtype=debugoptimized -Ddebug=false
-build build/sanitize "" --buildtype=debugoptimized -Ddebug=false -Dc_args=-g1 -Db_sanitize=address,undefined -Db_lundef=false
+build build/test "" --buildtype=debugoptimized -Ddebug=false -Ddefault_library=shared
+build build/sanitize "" --buildtype=debugoptimized -Ddebug=false -Dc_args=-g1 -Ddefault_library=shared -Db_sanitize=address,undefined -Db_lundef=false
 
 # Without always-malloc, objects from GLib's slices are invisible to the leak checker; mesa's are not ours.
 export G_SLICE=always-malloc GDK_DEBUG=gl-disable LC_ALL=C.UTF-8
