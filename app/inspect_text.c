@@ -180,7 +180,8 @@ print_range (const SbColumnRange *range)
 {
   if (!range->is_known)
     return;
-  g_autofree char *lowest = sb_number_plain (range->lowest), *highest = sb_number_plain (range->highest);
+  /* A sign that was turned leaves -0. */
+  g_autofree char *lowest = sb_number_plain (range->lowest + 0.0), *highest = sb_number_plain (range->highest + 0.0);
   if (range->n_numbers == 0)
     printf ("; no numbers");
   else
@@ -207,14 +208,14 @@ print_column (const SbInspected *inspected, guint index)
           unit);
   SbColumnRange range = sb_inspected_range (inspected, index);
   print_range (&range);
-  double zero_v = sb_layout_column (log->layout, index)->torque_zero_v;
-  g_autofree char *zero = sb_number_plain (zero_v);
-  if (read && isfinite (zero_v))
-    printf ("; %s V taken off", zero);
   double stated = sb_layout_column (log->layout, index)->factor;
   g_autofree char *factor = sb_number_plain (stated);
   if (read && isfinite (stated))
-    printf ("; %s times %s", isfinite (zero_v) ? "then" : "written values", factor);
+    printf ("; written values times %s", factor);
+  double zero_v = sb_layout_column (log->layout, index)->torque_zero_v;
+  g_autofree char *zero = sb_number_plain (zero_v);
+  if (read && isfinite (zero_v))
+    printf ("; %s%s V taken off", isfinite (stated) ? "then " : "", zero);
   printf ("\n");
   const char *question = sb_layout_column (log->layout, index)->question;
   const char *option = sb_wanted_option (log->layout, index);

@@ -68,7 +68,8 @@ factor_words (const SbLayout *layout, const SbLayoutColumn *column)
   if (!isfinite (column->factor))
     return NULL;
   g_autofree char *factor = sb_number_plain (column->factor);
-  return g_strdup_printf ("The values of column '%s' were multiplied by %s, as was stated.", column->name, factor);
+  return g_strdup_printf ("The written values of column '%s' were multiplied by %s, as was stated.", column->name,
+                          factor);
 }
 
 /* Of the columns that were read, each sentence once. */

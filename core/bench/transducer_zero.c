@@ -23,11 +23,11 @@ column_without_zero (const SbLayout *layout)
 static char *
 describe (const SbTransition *transition, const SbLayoutColumn *column)
 {
-  double nm_per_v = column->torque_per_volt_nm * (isfinite (column->factor) ? column->factor : 1.0);
   double share = fabs (transition->base_nm / (transition->top_nm - transition->base_nm));
   return g_strdup_printf ("the torque rests at %.3g N·m before the step, which is %.3g V of the transducer in column "
                           "'%s' and %.0f %% of the step, and no zero of the transducer was stated",
-                          transition->base_nm, transition->base_nm / nm_per_v, column->name, 100 * share);
+                          transition->base_nm, transition->base_nm / column->torque_per_volt_nm, column->name,
+                          100 * share);
 }
 
 void

@@ -136,6 +136,8 @@ set_stated_factor (SbConversion *conversion, const SbLayoutColumn *column)
     return;
   if (conversion->channel == SB_CHANNEL_ANGLE)
     conversion->after = column->factor;
+  else if (conversion->kind == SB_CONVERT_TRANSDUCER || is_known (conversion->zero))
+    conversion->before = column->factor;
   else if (column->factor < 1 || column->factor > 1)
     set_factor (conversion, column->factor);
 }
@@ -157,11 +159,12 @@ SbConversion
 sb_conversion_of (const SbLayout *layout, guint index)
 {
   const SbLayoutColumn *column = sb_layout_column (layout, index);
-  SbConversion conversion
-      = { .kind = SB_CONVERT_NUMBER, .channel = sb_role_channel (column->role), .factor = 1.0, .after = 1.0 };
+  SbConversion conversion = SB_CONVERSION_NONE;
   gboolean unsuited = column->unit != NULL && !sb_unit_suits_role (column->unit, column->role);
   if (column->role == SB_ROLE_OTHER || unsuited || wanted_by_unit (layout, column) != NULL)
-    return (SbConversion){ .kind = SB_CONVERT_NOTHING, .channel = -1, .factor = 1.0, .after = 1.0 };
+    return conversion;
+  conversion.kind = SB_CONVERT_NUMBER;
+  conversion.channel = sb_role_channel (column->role);
   set_unit (&conversion, column->unit);
   conversion.unit = column->unit != NULL ? column->unit : sb_unit_find (sb_role_unit (column->role));
   set_values (&conversion, layout, column);
@@ -201,7 +204,7 @@ sb_conversion_wanted (const SbLayout *layout, guint index)
 double
 sb_conversion_apply_aside (const SbConversion *conversion, double value)
 {
-  return (value - conversion->zero) * conversion->factor;
+  return (value * conversion->before - conversion->zero) * conversion->factor;
 }
 
 /* Whole turns of the counter are counted apart from what it shows, so that nothing is rounded on the way. */
@@ -225,17 +228,31 @@ sb_conversion_finish (const SbConversion *conversion, double *values, gsize n)
     follow_counter (conversion, values, n);
   else if (conversion->kind == SB_CONVERT_TRANSDUCER)
     for (gsize i = 0; i < n; i++)
-      values[i] = (values[i] - conversion->zero) * conversion->factor;
+      values[i] = (values[i] * conversion->before - conversion->zero) * conversion->factor;
   else if (conversion->kind == SB_CONVERT_SAMPLES)
     for (gsize i = 0; i < n; i++)
       values[i] /= conversion->rate_hz;
 }
 
-void
-sb_conversion_scale (const SbConversion *conversion, double *values, gsize n)
+static SbTurns
+follow_turns (const SbConversion *conversion, double *values, gsize n, gsize *n_followed)
 {
-  if (!(conversion->after < 1 || conversion->after > 1))
-    return;
-  for (gsize i = 0; i < n; i++)
+  if (conversion->channel != SB_CHANNEL_ANGLE || conversion->kind != SB_CONVERT_NUMBER)
+    return SB_TURNS_PLAIN;
+  SbTurns turns = sb_turns_of (values, n);
+  if (turns == SB_TURNS_BEGIN_AGAIN)
+    *n_followed = sb_turns_follow (values, n);
+  return turns;
+}
+
+SbTurns
+sb_conversion_scale (const SbConversion *conversion, double *values, gsize n, gsize *n_followed)
+{
+  *n_followed = 0;
+  SbTurns turns = follow_turns (conversion, values, n, n_followed);
+  for (gsize i = 0; (conversion->after < 1 || conversion->after > 1) && i < n; i++)
     values[i] *= conversion->after;
+  /* Turned round it begins again as it did. */
+  gboolean resized = fabs (conversion->after) < 1 || fabs (conversion->after) > 1;
+  return turns == SB_TURNS_PLAIN && resized ? follow_turns (conversion, values, n, n_followed) : turns;
 }

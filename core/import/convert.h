@@ -7,13 +7,15 @@
  * they are multiplied by the double next to a turn over counts per turn; the number of a sample is divided by the rate,
  * in one rounding; a clock time is rounded once (clock.h).
  *
- * The factor that a layout may state for a column comes behind all of it: what is read without it is multiplied by it,
- * in one rounding more where the unit has a factor or a zero of its own. By 1 and -1 nothing is rounded. An angle is
- * followed through its turns first, which are those of the values as written. A time's factor is above 0; clock times
- * and numbers of samples take none. */
+ * The factor that a layout may state for a column multiplies what is written, before all else. Where the unit has no
+ * zero that comes to the same behind it, and is done there, in one rounding more; by 1 and -1 nothing is rounded. From
+ * an angle that begins again after a turn as written the turns are taken first: it is that of a motor, say, and the
+ * factor a gear. One that does so only once it is multiplied is followed then: it was written in hundredths, say. A
+ * time's factor is above 0; clock times and numbers of samples take none. */
 #pragma once
 
 #include "layout.h"
+#include "turns.h"
 
 typedef enum {
   SB_CONVERT_NOTHING,    /* the column is read past */
@@ -32,12 +34,17 @@ typedef struct {
   gboolean scaled;       /* factor is not 1 */
   double factor;         /* of a number, or rad for a count */
   const SbUnit *unit;    /* what a cell with its own unit must have; NULL: none */
+  double before;         /* what a value with a zero is multiplied by as written, before the zero is taken off */
   double zero;           /* what is taken from a temperature as written, from a transducer's volts */
   double wrap;           /* counts after which a counter begins again; 0: never */
   double rate_hz;        /* of samples */
-  double after;          /* of an angle: what it is multiplied by once it has been followed; 1: by nothing */
+  double after;          /* of an angle: what it is multiplied by once it has been followed */
   gboolean from_current; /* a torque by a torque constant */
 } SbConversion;
+
+/* Of a column that is read past. */
+#define SB_CONVERSION_NONE                                                                                             \
+  ((SbConversion){ .kind = SB_CONVERT_NOTHING, .channel = -1, .factor = 1.0, .before = 1.0, .after = 1.0 })
 
 /* How column `index` is read. SB_CONVERT_NOTHING for a role without a place in the log, for a current that is not the
  * torque's only source and has no unit of its own, and while a value is missing. */
@@ -59,5 +66,7 @@ double sb_conversion_apply_aside (const SbConversion *conversion, double value);
  * wrap. */
 void sb_conversion_finish (const SbConversion *conversion, double *values, gsize n);
 
-/* ... and behind it, where an angle in another unit than counts has been followed through its turns. */
-void sb_conversion_scale (const SbConversion *conversion, double *values, gsize n);
+/* ... and behind it, of an angle: where it begins again after each turn, as written or as multiplied, it is followed
+ * through its turns, unless it is in counts; and it is multiplied. What was seen of its turns, and in *n_followed
+ * through how many jumps it was followed; SB_TURNS_PLAIN for all else. */
+SbTurns sb_conversion_scale (const SbConversion *conversion, double *values, gsize n, gsize *n_followed);

@@ -187,11 +187,11 @@ follow_ticks (const SbConversion *conversion, double *values, gsize n)
     double counts = sb_ticks_count (values[i], size);
     if (isnan (counts))
       continue;
-    if (counts + ticks.offset < ticks.last)
+    if (counts + ticks.offset < ticks.rows.last)
       sb_ticks_begin_again (&ticks, counts);
     if (ticks.offset > 0)
       values[i] = (counts + ticks.offset) * size;
-    if (ticks.n_rows == 0 || counts + ticks.offset > ticks.last)
+    if (ticks.rows.n_rows == 0 || counts + ticks.offset > ticks.rows.last)
       sb_ticks_add (&ticks, counts + ticks.offset);
   }
 }
@@ -203,10 +203,8 @@ finish_column (SbPreviewColumn *column, gsize n_rows, SbRole role, const SbConve
   if (conversion->kind == SB_CONVERT_COUNTER || conversion->kind == SB_CONVERT_SAMPLES
       || conversion->kind == SB_CONVERT_TRANSDUCER)
     sb_conversion_finish (conversion, column->values, n_rows);
-  if (conversion->channel == SB_CHANNEL_ANGLE && conversion->kind == SB_CONVERT_NUMBER
-      && sb_turns_of (column->values, n_rows) == SB_TURNS_BEGIN_AGAIN)
-    sb_turns_follow (column->values, n_rows);
-  sb_conversion_scale (conversion, column->values, n_rows);
+  gsize n_followed;
+  sb_conversion_scale (conversion, column->values, n_rows, &n_followed);
   if (conversion->kind != SB_CONVERT_NOTHING)
     column->unit = sb_role_unit (conversion->from_current ? SB_ROLE_TORQUE : role);
   column->lowest = column->highest = (double) NAN;

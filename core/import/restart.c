@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "restart.h"
 
+#include "ticks.h"
+
 /* Between the whole intervals of an even time base, so that rounding decides nothing. */
 #define LEAST_FALL_INTERVALS 3.5
 #define NEAR_START           0.5
@@ -73,14 +75,10 @@ sb_time_span_replace (SbTimeSpan *span, double time)
 guint
 sb_time_span_wrap_bits (const SbTimeSpan *span, double time)
 {
-  static const struct {
-    guint bits;
-    double counts;
-  } counters[] = { { 16, 65536.0 }, { 32, 4294967296.0 } };
-  for (gsize i = 0; i < G_N_ELEMENTS (counters); i++) {
-    double step = time + counters[i].counts - span->last;
-    if (time >= 0 && span->last < counters[i].counts && step > 0 && step <= MOST_WRAP_INTERVALS * interval_of (span))
-      return counters[i].bits;
+  for (gsize i = 0; i < SB_N_COUNTERS; i++) {
+    double range = sb_counters[i].range, step = time + range - span->last;
+    if (time >= 0 && span->last < range && step > 0 && step <= MOST_WRAP_INTERVALS * interval_of (span))
+      return sb_counters[i].bits;
   }
   return 0;
 }

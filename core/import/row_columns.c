@@ -156,7 +156,7 @@ add_column (SbRows *rows, SbLog *log, const SbLayout *layout, guint index, const
   const SbLayoutColumn *from = sb_layout_column (layout, index);
   SbConversion conversion = sb_conversion_of (layout, index);
   if (!is_read (log, layout, index, &conversion, taken))
-    conversion = (SbConversion){ .kind = SB_CONVERT_NOTHING, .channel = -1, .factor = 1.0, .after = 1.0 };
+    conversion = SB_CONVERSION_NONE;
   SbLogColumn *column = g_new0 (SbLogColumn, 1);
   gboolean read = conversion.kind != SB_CONVERT_NOTHING;
   column->name = g_strdup (from->name);
@@ -166,7 +166,7 @@ add_column (SbRows *rows, SbLog *log, const SbLayout *layout, guint index, const
   column->factor = conversion.scaled || conversion.power_of_ten == 0
                        ? conversion.factor * pow (10.0, conversion.power_of_ten)
                        : 1.0 / pow (10.0, -conversion.power_of_ten);
-  column->factor *= conversion.after;
+  column->factor *= conversion.before * conversion.after;
   rows->conversions[index] = conversion;
   rows->columns[index] = (SbRowColumn){ conversion.channel, conversion.power_of_ten, FALSE, conversion.factor, -1 };
   rows->columns[index].scaled = conversion.scaled && !conversion.aside && conversion.kind != SB_CONVERT_TRANSDUCER;

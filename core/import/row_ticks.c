@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "row_ticks.h"
 
+#include "row_cells.h"
+
 #include <math.h>
 
 /* Half the range of the smallest counter: a shorter fall is no end of one. */
@@ -50,6 +52,22 @@ sb_row_ticks_shift (const SbRows *rows, double time)
                                 : time;
 }
 
+void
+sb_row_ticks_pass_over (SbRows *rows, const SbCells *cells)
+{
+  double time, size = rows->ticks.has_first || rows->n_rows > 0 ? 0.0 : sb_row_ticks_size (rows);
+  if (size > 0 && sb_row_cells_time (rows, cells, &time))
+    sb_ticks_pass_over (&rows->ticks, sb_ticks_count (time, size));
+}
+
+void
+sb_row_ticks_replace_last (SbRows *rows)
+{
+  gsize last = rows->n_rows - 1;
+  if (rows->ticks.rows.n_rows > last)
+    sb_ticks_replace (&rows->ticks, sb_ticks_count (rows->values[SB_CHANNEL_TIME][last], sb_row_ticks_size (rows)));
+}
+
 gboolean
 sb_row_ticks_begin_again (SbRows *rows, double written, guint64 line)
 {
@@ -59,7 +77,7 @@ sb_row_ticks_begin_again (SbRows *rows, double written, guint64 line)
   double counts = size > 0 ? sb_ticks_count (written, size) : 0.0;
   if (!(last - counts > LEAST_FALL))
     return FALSE;
-  for (gsize row = (gsize) ticks->n_rows; row < rows->n_rows; row++)
+  for (gsize row = (gsize) ticks->rows.n_rows; row < rows->n_rows; row++)
     sb_ticks_add (ticks, sb_ticks_count (rows->values[SB_CHANNEL_TIME][row], size));
   if (!sb_ticks_begin_again (ticks, counts))
     return FALSE;

@@ -201,6 +201,7 @@ replace_last (SbRows *rows, SbLog *log, guint64 line)
   for (int c = 0; c < SB_N_CHANNELS; c++)
     if (rows->values[c] != NULL)
       rows->values[c][last] = rows->values[c][last + 1];
+  sb_row_ticks_replace_last (rows);
   hold_asides (rows);
   keep_row (rows, log, last, line);
 }
@@ -262,8 +263,10 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
     sb_row_cells_learn_decimal (rows, cells);
   if (rows->n_rows == rows->capacity)
     sb_rows_grow (rows, 0);
-  if (!sb_row_cells_read (rows, log, cells, line))
+  if (!sb_row_cells_read (rows, log, cells, line)) {
+    sb_row_ticks_pass_over (rows, cells);
     return FALSE;
+  }
   /* Samples that were left out took their time, too. */
   if (rows->row_rate_hz > 0)
     rows->values[SB_CHANNEL_TIME][rows->n_rows] = (double) (rows->n_rows + log->n_rows_left_out - rows->n_no_samples);

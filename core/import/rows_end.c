@@ -159,23 +159,19 @@ static void
 follow_turns (const SbRows *rows, SbLog *log, guint index)
 {
   const SbConversion *conversion = &rows->conversions[index];
-  double *values = rows->values[SB_CHANNEL_ANGLE];
-  if (conversion->channel != SB_CHANNEL_ANGLE || conversion->kind != SB_CONVERT_NUMBER)
-    return;
-  SbTurns turns = sb_turns_of (values, rows->n_rows);
+  gsize n;
+  SbTurns turns = sb_conversion_scale (conversion, rows->values[conversion->channel], rows->n_rows, &n);
   if (turns == SB_TURNS_UNCLEAR)
     g_ptr_array_add (log->notes,
                      g_strdup_printf ("the angle '%s' stays within one turn and jumps by more than half of it "
                                       "between two rows; a velocity derived from it is wrong there if the "
                                       "angle begins again after each turn",
                                       column_name (log, index)));
-  if (turns != SB_TURNS_BEGIN_AGAIN)
-    return;
-  gsize n = sb_turns_follow (values, rows->n_rows);
-  g_ptr_array_add (log->notes,
-                   g_strdup_printf ("the angle '%s' begins again after each turn; it was followed through "
-                                    "%" G_GSIZE_FORMAT " such jump%s, the shorter way round between two rows",
-                                    column_name (log, index), n, n == 1 ? "" : "s"));
+  if (turns == SB_TURNS_BEGIN_AGAIN)
+    g_ptr_array_add (log->notes,
+                     g_strdup_printf ("the angle '%s' begins again after each turn; it was followed through "
+                                      "%" G_GSIZE_FORMAT " such jump%s, the shorter way round between two rows",
+                                      column_name (log, index), n, n == 1 ? "" : "s"));
 }
 
 static void
@@ -188,11 +184,10 @@ finish_conversions (SbRows *rows, SbLog *log)
   for (guint i = 0; i < rows->n_columns; i++) {
     const SbConversion *conversion = &rows->conversions[i];
     note_counter_jump (rows, log, i);
-    if (conversion->channel >= 0)
+    if (conversion->channel >= 0) {
       sb_conversion_finish (conversion, rows->values[conversion->channel], rows->n_rows);
-    follow_turns (rows, log, i);
-    if (conversion->channel >= 0)
-      sb_conversion_scale (conversion, rows->values[conversion->channel], rows->n_rows);
+      follow_turns (rows, log, i);
+    }
     if (rows->columns[i].aside >= 0)
       log->aside[rows->columns[i].aside] = sb_aside_sum_finish (&rows->summing[rows->columns[i].aside]);
   }

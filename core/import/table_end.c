@@ -186,6 +186,7 @@ take_row (const SbTableFinder *finder, guint index, SbFoundTable *found, Way *wa
     return FALSE;
   case SB_FALL_LAST_ALONE:
     sb_time_span_replace (&way->times.span, time);
+    sb_ticks_replace (&way->times.ticks, time);
     return FALSE;
   case SB_FALL_RESTARTS:
     return TRUE;

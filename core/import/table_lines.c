@@ -299,7 +299,7 @@ note_headers (const SbTableLines *lines, guint64 n_headers, SbLog *log)
 static void
 note_wrap (const SbOtherTable *other, SbLog *log)
 {
-  const char *counts = other->wrap_bits == 16 ? "65536" : "4294967296";
+  const char *counts = sb_counters[0].bits == other->wrap_bits ? sb_counters[0].words : sb_counters[1].words;
   g_ptr_array_add (log->notes, g_strdup_printf ("the time falls at line %" G_GUINT64_FORMAT
                                                 " as a counter of %u bits does that begins again; if the rows from "
                                                 "there on belong to the same recording, add %s to their times as "

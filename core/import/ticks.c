@@ -11,6 +11,10 @@
 #define LARGEST_COUNT 1e15
 /* A count that was made SI is off by less when it is made a count again. */
 #define COUNTS_OFF 1e-3
+/* Of so many steps a gap in a recording is at most that was not stopped, as in restart.c. */
+#define MOST_STEPS 4.0
+
+const SbCounter sb_counters[SB_N_COUNTERS] = { { 16, 65536.0, "65536" }, { 32, 4294967296.0, "4294967296" } };
 
 double
 sb_ticks_count (double time, double size)
@@ -26,48 +30,82 @@ is_whole (double counts)
 }
 
 void
+sb_ticks_pass_over (SbTicks *ticks, double counts)
+{
+  if (!ticks->has_first)
+    ticks->first = counts;
+  ticks->has_first = TRUE;
+}
+
+/* A step over rows that were left out, as one from row to row. */
+static double
+single_step (const SbTickRows *rows, double step)
+{
+  double n = rint (step / rows->least);
+  return rows->least > 0 && n > 1 && n <= MOST_STEPS ? step / n : step;
+}
+
+void
 sb_ticks_add (SbTicks *ticks, double counts)
 {
-  double step = counts - ticks->last;
-  if (ticks->n_rows == 0)
-    ticks->first = counts;
-  if (ticks->n_rows == 1)
-    ticks->least = ticks->most = step;
-  if (ticks->n_rows > 1) {
-    ticks->least = fmin (ticks->least, step);
-    ticks->most = fmax (ticks->most, step);
+  SbTickRows *rows = &ticks->rows;
+  ticks->before = *rows;
+  sb_ticks_pass_over (ticks, counts);
+  double step = counts - rows->last;
+  if (rows->n_rows == 1)
+    rows->least = rows->most = step;
+  if (rows->n_rows == 2) /* the first step may have been the longer one */
+    rows->least = rows->most = single_step (&(SbTickRows){ .least = step }, rows->least);
+  if (rows->n_rows > 1) {
+    step = single_step (rows, step);
+    rows->least = fmin (rows->least, step);
+    rows->most = fmax (rows->most, step);
   }
   if (!is_whole (counts))
-    ticks->most = (double) INFINITY; /* no counter says that: its steps are never alike */
-  ticks->last = counts;
-  ticks->n_rows++;
+    rows->most = (double) INFINITY; /* no counter says that: its steps are never alike */
+  rows->last = counts;
+  rows->n_rows++;
+}
+
+void
+sb_ticks_replace (SbTicks *ticks, double counts)
+{
+  ticks->rows = ticks->before;
+  sb_ticks_add (ticks, counts);
 }
 
 static gboolean
 goes_on_over (const SbTicks *ticks, double counts, double range)
 {
-  double last = ticks->last - ticks->offset, step = counts + range - last;
-  double slack = ROUNDING + (ticks->most - ticks->least);
-  return counts >= 0 && ticks->first >= 0 && last < range && step >= ticks->least - slack
-         && step <= ticks->most + slack;
+  double last = ticks->rows.last - ticks->offset, step = counts + range - last;
+  double slack = ROUNDING + (ticks->rows.most - ticks->rows.least);
+  return counts >= 0 && ticks->first >= 0 && last < range && step >= ticks->rows.least - slack
+         && step <= ticks->rows.most + slack;
+}
+
+/* Where the recording began, or would have but for a few rows. */
+static gboolean
+is_near_first (const SbTicks *ticks, double counts)
+{
+  return fabs (counts - ticks->first) <= MOST_STEPS * ticks->rows.most;
 }
 
 gboolean
 sb_ticks_begin_again (SbTicks *ticks, double counts)
 {
-  static const guint bits[] = { 16, 32 };
-  gboolean alike = ticks->most - ticks->least <= fmax (ROUNDING, STEPS_ALIKE * ticks->least);
-  if (ticks->n_rows < SB_TICKS_LEAST_ROWS || !alike || !is_whole (counts) || !is_whole (ticks->last)
+  const SbTickRows *rows = &ticks->rows;
+  gboolean alike = rows->most - rows->least <= fmax (ROUNDING, STEPS_ALIKE * rows->least);
+  if (rows->n_rows < SB_TICKS_LEAST_ROWS || !alike || !is_whole (counts) || !is_whole (rows->last)
       || !is_whole (ticks->first))
     return FALSE;
-  for (gsize i = 0; i < G_N_ELEMENTS (bits); i++) {
-    double range = ldexp (1.0, (int) bits[i]);
-    if ((ticks->bits != 0 && ticks->bits != bits[i]) || !goes_on_over (ticks, counts, range))
+  for (gsize i = 0; i < SB_N_COUNTERS; i++) {
+    const SbCounter *counter = &sb_counters[i];
+    if ((ticks->bits != 0 && ticks->bits != counter->bits) || !goes_on_over (ticks, counts, counter->range))
       continue;
-    if (ticks->bits == 0 && !(fabs (counts - ticks->first) > 0))
+    if (ticks->bits == 0 && is_near_first (ticks, counts))
       return FALSE;
-    ticks->bits = bits[i];
-    ticks->offset += range;
+    ticks->bits = counter->bits;
+    ticks->offset += counter->range;
     ticks->n_wraps++;
     return TRUE;
   }

@@ -190,7 +190,7 @@ factor_of_a_layout_is_told (void **state)
   write_file (run, "turned.json", "{\"columns\": [{\"name\": \"torque_Nm\", \"role\": \"torque\", \"factor\": -1}]}");
   run_slewbench (run, "inspect", "--layout", "turned.json", "a.csv");
   assert_status (run, 0);
-  assert_says (run->out, "torque_Nm: torque, in N·m; -0 to 8 N·m; written values times -1\n");
+  assert_says (run->out, "torque_Nm: torque, in N·m; 0 to 8 N·m; written values times -1\n");
   run_slewbench (run, "inspect", "--json", "--layout", "turned.json", "a.csv");
   assert_says (run->out, "\"factor\" : -1");
   assert_says (run->out, "\"stated_factor\" : -1");

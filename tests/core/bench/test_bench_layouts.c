@@ -390,7 +390,7 @@ methods_say_what_units_without_a_size_stand_for (void **state)
   assert_non_null (strstr (text, "Column 'q' is in percent of 20 N·m."));
   assert_non_null (strstr (text, "Column 'r' is a current; an ampere stands for 0.25 N·m, as was stated."));
   assert_non_null (strstr (text, "Column 's' counts 4096 to the turn."));
-  assert_non_null (strstr (text, "The values of column 's' were multiplied by -1, as was stated."));
+  assert_non_null (strstr (text, "The written values of column 's' were multiplied by -1, as was stated."));
 }
 
 static void

@@ -234,16 +234,16 @@ factor_of_one_and_of_minus_one_round_nothing (void **state)
   }
 }
 
-/* All exact in binary: 3 N·m by 2.5; 2.5 V at no torque and 4 N·m/V, so that 3 V are 2 N·m, and by -1; ticks of a
- * quarter of a second. */
+/* All exact in binary: 3 N·m by 2.5; 2.5 V at no torque and 4 N·m/V, so that 3 V, written turned as -3, are 2 N·m;
+ * ticks of a quarter of a second. */
 static void
-factor_comes_behind_unit_and_zero (void **state)
+factor_comes_before_unit_and_zero (void **state)
 {
   LogFixture *fixture = *state;
   static const double factors[] = { 0.25, 2.5, -1 };
-  const double torque[] = { 0, -2 }, command[] = { 0, 7.5 }, time[] = { 0, 0.5 };
+  const double torque[] = { 0, 2 }, command[] = { 0, 7.5 }, time[] = { 0, 0.5 };
   g_autoptr (SbLayout) layout = NULL;
-  static const char text[] = "# torque per volt: 4 Nm/V\ntime_s,command_Nm,torque_V\n0,0,2.5\n2,3,3\n";
+  static const char text[] = "# torque per volt: 4 Nm/V\ntime_s,command_Nm,torque_V\n0,0,-2.5\n2,3,-3\n";
   layout = sb_layout_copy (read_text (fixture, text)->layout);
   for (guint i = 0; i < 3; i++)
     sb_layout_column (layout, i)->factor = factors[i];
@@ -255,6 +255,49 @@ factor_comes_behind_unit_and_zero (void **state)
   assert_memory_equal (channel (fixture->other, SB_CHANNEL_COMMAND), command, sizeof command);
   assert_close (channel (fixture->other, SB_CHANNEL_TORQUE)[0], torque[0], 0.0);
   assert_close (channel (fixture->other, SB_CHANNEL_TORQUE)[1], torque[1], 0.0);
+}
+
+/* Hundredths of a volt at 4 N·m/V with 2.5 V at no torque: 250 is rest, 300 is 2 N·m, and in mV 300000 is. Hundredths
+ * of a degree Fahrenheit: 21200 is water that boils, 100 °C, and -459.67 °F, turned, is absolute zero, -273.15 °C (NIST
+ * SP 811). */
+static void
+factor_reads_parts_of_a_unit_with_a_zero (void **state)
+{
+  LogFixture *fixture = *state;
+  static const char text[] = "# torque per volt: 4 Nm/V\ntime_s,command_mV,torque_V,temp [degF]\n0,250000,250,21200\n"
+                             "2,300000,300,21200\n";
+  g_autoptr (SbLayout) layout = sb_layout_copy (read_text (fixture, text)->layout);
+  for (guint i = 1; i < 4; i++)
+    sb_layout_column (layout, i)->factor = 0.01;
+  sb_layout_column (layout, 1)->torque_zero_v = sb_layout_column (layout, 2)->torque_zero_v = 2.5;
+  SbReadOptions options = { .layout = layout };
+  fixture->other = sb_log_read_memory_with ("test.csv", text, strlen (text), 0, &options, &fixture->error);
+  assert_non_null (fixture->other);
+  for (SbChannel c = SB_CHANNEL_COMMAND; c <= SB_CHANNEL_TORQUE; c += SB_CHANNEL_TORQUE - SB_CHANNEL_COMMAND)
+    for (int i = 0; i < 2; i++)
+      assert_close (channel (fixture->other, c)[i], 2 * i, 1e-14);
+  assert_close (fixture->other->aside[SB_ASIDE_TEMPERATURE].mean, 100, 1e-12);
+  static const double turned[] = { (double) NAN, (double) NAN, -1 };
+  const SbLog *log = read_factors (fixture, "time_s,torque_Nm,temp [degF]\n0,1,459.67\n1,2,459.67\n", turned, 3);
+  assert_close (log->aside[SB_ASIDE_TEMPERATURE].mean, -273.15, 1e-12);
+}
+
+/* Hundredths of a degree of a shaft that turns by 40 degrees a row, which begin again at 36000, and as -18000. */
+static void
+angle_in_parts_of_a_degree_is_followed_as_multiplied (void **state)
+{
+  static const double factors[] = { (double) NAN, 0.01 };
+  LogFixture *fixture = *state;
+  for (int with_sign = 0; with_sign < 2; with_sign++) {
+    g_autoptr (GString) text = g_string_new ("time_s,angle_deg\n");
+    for (int i = 0; i < 40; i++)
+      g_string_append_printf (text, "%d,%d\n", i, (4000 * i + 18000 * with_sign) % 36000 - 18000 * with_sign);
+    const SbLog *log = read_factors (fixture, text->str, factors, 2);
+    for (int i = 0; i < 40; i++)
+      assert_close (channel (log, SB_CHANNEL_ANGLE)[i], i * TURN / 9, 1e-12);
+    assert_non_null (
+        strstr (log->notes->pdata[0], "begins again after each turn; it was followed through 4 such jumps"));
+  }
 }
 
 /* 350, 355, 0, 5 degrees are 350, 355, 360, 365 of a motor, and half of that behind a gear; counts through their wrap.
@@ -279,9 +322,9 @@ factor_of_a_circumstance_is_its_own (void **state)
 {
   static const double factors[] = { (double) NAN, (double) NAN, -1, 0.5 };
   const SbLog *log
-      = read_factors (*state, "time_s,torque_Nm,motor current [A],temp [degF]\n0,1,3,212\n1,2,5,212\n", factors, 4);
+      = read_factors (*state, "time_s,torque_Nm,motor current [A],temp [degF]\n0,1,3,424\n1,2,5,424\n", factors, 4);
   assert_close (log->aside[SB_ASIDE_CURRENT].mean, -4, 0.0);
-  assert_close (log->aside[SB_ASIDE_TEMPERATURE].mean, 50, 1e-12);
+  assert_close (log->aside[SB_ASIDE_TEMPERATURE].mean, 100, 1e-12);
 }
 
 static void
@@ -462,7 +505,9 @@ main (void)
     CASE (percent_of_a_full_scale_is_torque),
     CASE (torque_in_volts_is_read_by_its_torque_per_volt),
     CASE (factor_of_one_and_of_minus_one_round_nothing),
-    CASE (factor_comes_behind_unit_and_zero),
+    CASE (factor_comes_before_unit_and_zero),
+    CASE (factor_reads_parts_of_a_unit_with_a_zero),
+    CASE (angle_in_parts_of_a_degree_is_followed_as_multiplied),
     CASE (factor_of_an_angle_comes_behind_its_turns),
     CASE (factor_of_a_circumstance_is_its_own),
     CASE (factor_that_a_time_does_not_take_is_refused),

@@ -108,7 +108,6 @@ an_angle_that_begins_again_behind_a_gap_is_followed (void **state)
   assert_int_equal (row, 100 - 11); /* without every ninth */
 }
 
-/* 1.500,25 ms with a decimal comma and points between groups. */
 /* 65,500 ms and 100 more are 64 in a counter of 16 bits, which is 65.6 s. */
 static void
 a_time_that_is_a_counter_is_followed (void **state)
@@ -125,6 +124,7 @@ a_time_that_is_a_counter_is_followed (void **state)
   assert_close (time->highest, 66.5, 1e-12);
 }
 
+/* 1.500,25 ms with a decimal comma and points between groups. */
 static void
 numbers_are_read_by_the_dialect_and_told_in_si (void **state)
 {

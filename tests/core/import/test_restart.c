@@ -348,6 +348,67 @@ counter_that_may_be_another_recording_is_noted_as_one (void **state)
   assert_rows (read_table (fixture, SB_AUTOMATIC), 100, 0, 1);
 }
 
+/* Two buffers of a counter that is read whole, the torque of whose first rows is missing: that they begin at 0 is told
+ * by what their times say, whether a row of them is kept or not. */
+static void
+counter_whose_first_rows_are_left_out_may_be_another_recording (void **state)
+{
+  Fixture *fixture = *state;
+  for (guint step = 1; step <= 64; step *= 64)
+    for (guint n_out = 1; n_out <= 10; n_out += 3) {
+      guint n = 65536 / step;
+      g_string_assign (fixture->text, "time_us,torque_Nm\n");
+      for (guint i = 0; i < 2 * n; i++)
+        g_string_append_printf (fixture->text, "%u,%s\n", i * step % 65536, i < n_out ? "" : "1");
+      assert_rows (read_table (fixture, SB_AUTOMATIC), n - n_out, n_out, 1);
+      assert_noted (fixture->log, "as a counter of 16 bits");
+    }
+}
+
+/* Behind a whole turn the count is within four steps of the first, whose row is not there at all. */
+static void
+counter_that_begins_again_near_its_first_count_is_not_followed (void **state)
+{
+  Fixture *fixture = *state;
+  for (guint n_gone = 0; n_gone <= 4; n_gone++) {
+    g_string_assign (fixture->text, "time_us,torque_Nm\n");
+    for (guint i = n_gone; i < 700; i++)
+      add_rows (fixture, 1, i * 128 % 65536, 0, "%.0f");
+    assert_rows (read_table (fixture, SB_AUTOMATIC), 512 - n_gone, 0, 1);
+  }
+}
+
+/* One stamp ahead or behind among thousands of rows, in whichever turn of the counter; that of row i is 20,000 + 44 i.
+ */
+static void
+bad_stamp_does_not_stop_the_following (void **state)
+{
+  static const struct {
+    guint row, stamp;
+  } bad[] = { { 2, 65500 }, { 100, 65500 }, { 1000, 10 }, { 1030, 10 }, { 3900, 65500 }, { 4300, 3 } };
+  Fixture *fixture = *state;
+  for (gsize b = 0; b < G_N_ELEMENTS (bad); b++) {
+    g_string_assign (fixture->text, "time_us,torque_Nm\n");
+    for (guint i = 0; i < 6000; i++)
+      add_rows (fixture, 1, i == bad[b].row ? bad[b].stamp : (20000 + 44 * i) % 65536, 0, "%.0f");
+    assert_rows (read_table (fixture, SB_AUTOMATIC), 5999, 1, 0);
+    for (guint row = 0; row < 5999; row++)
+      assert_close (fixture->log->channel[SB_CHANNEL_TIME][row], (20000 + 44 * (row + (row >= bad[b].row))) / 1e6, 0);
+  }
+}
+
+/* A row in ten has no torque: the steps of those that are left are one or two of the counter's. */
+static void
+rows_left_out_do_not_stop_the_following (void **state)
+{
+  Fixture *fixture = *state;
+  g_string_assign (fixture->text, "time_us,torque_Nm\n");
+  for (guint i = 0; i < 6000; i++)
+    g_string_append_printf (fixture->text, "%u,%s\n", (20000 + 44 * i) % 65536, i % 10 == 1 ? "" : "1");
+  assert_rows (read_table (fixture, SB_AUTOMATIC), 5400, 600, 0);
+  assert_close (fixture->log->channel[SB_CHANNEL_TIME][5399], (20000 + 44 * 5999) / 1e6, 0);
+}
+
 static void
 time_of_day_past_midnight_is_no_restart (void **state)
 {
@@ -444,6 +505,10 @@ main (void)
     CASE (counter_that_begins_again_is_followed),
     CASE (number_of_the_sample_that_begins_again_is_followed),
     CASE (counter_that_may_be_another_recording_is_noted_as_one),
+    CASE (counter_whose_first_rows_are_left_out_may_be_another_recording),
+    CASE (counter_that_begins_again_near_its_first_count_is_not_followed),
+    CASE (bad_stamp_does_not_stop_the_following),
+    CASE (rows_left_out_do_not_stop_the_following),
     CASE (time_of_day_past_midnight_is_no_restart),
     CASE (thousands_are_no_fall),
     cmocka_unit_test (fall_is_decided_by_times_alone),
