@@ -5,6 +5,7 @@
 #include "bench_layouts.h"
 #include "layout_clash.h"
 #include "layout_store.h"
+#include "layout_values.h"
 
 #include <math.h>
 
@@ -73,10 +74,9 @@ add_stated (GPtrArray *list, char *option, GPtrArray *choices, int wanted)
 /* An option that is a number: a value of whichever columns have one of these roles. */
 typedef struct {
   const char *option;
+  SbLayoutValue kind;
   double value;
-  gboolean may_be_negative;
   SbDimension wanted;
-  gsize offset; /* in SbLayoutColumn */
   SbRole roles[3];
   gsize n_roles; /* 0: the sample rate, which belongs to no column */
 } ValueOption;
@@ -91,7 +91,7 @@ state_value (const ValueOption *o, SbRole role)
     SbLayoutColumn *column = sb_layout_add_column (layout, "");
     column->role = role;
     column->wrap_counts = (double) NAN;
-    *(double *) (gpointer) ((char *) column + o->offset) = o->value;
+    *sb_layout_value_place (column, o->kind) = o->value;
   }
   return sb_layout_choice_new (layout, NULL, FALSE);
 }
@@ -100,41 +100,31 @@ state_value (const ValueOption *o, SbRole role)
 static gboolean
 read_values (const char *command, const SbLayoutOptions *o, GPtrArray *list)
 {
-  ValueOption options[] = {
-    { "--sample-rate", o->sample_rate_hz, FALSE, SB_DIMENSION_SAMPLES, 0, { SB_ROLE_TIME }, 0 },
+  const ValueOption options[] = {
+    { "--sample-rate", SB_LAYOUT_SAMPLE_RATE, o->sample_rate_hz, SB_DIMENSION_SAMPLES, { SB_ROLE_TIME }, 0 },
     { "--torque-constant",
+      SB_LAYOUT_TORQUE_CONSTANT,
       o->torque_constant_nm_per_a,
-      TRUE,
       SB_DIMENSION_CURRENT,
-      offsetof (SbLayoutColumn, torque_constant_nm_per_a),
       { SB_ROLE_CURRENT, SB_ROLE_TORQUE, SB_ROLE_COMMAND },
       3 },
     { "--torque-per-volt",
+      SB_LAYOUT_TORQUE_PER_VOLT,
       o->torque_per_volt_nm,
-      TRUE,
       SB_DIMENSION_VOLTAGE,
-      offsetof (SbLayoutColumn, torque_per_volt_nm),
       { SB_ROLE_TORQUE, SB_ROLE_COMMAND },
       2 },
     { "--torque-zero",
+      SB_LAYOUT_TORQUE_ZERO,
       o->torque_zero_v,
-      TRUE,
       SB_DIMENSION_VOLTAGE,
-      offsetof (SbLayoutColumn, torque_zero_v),
       { SB_ROLE_TORQUE, SB_ROLE_COMMAND },
       2 },
-    { "--counts-per-turn",
-      o->counts_per_turn,
-      TRUE,
-      SB_DIMENSION_COUNTS,
-      offsetof (SbLayoutColumn, counts_per_turn),
-      { SB_ROLE_ANGLE },
-      1 },
+    { "--counts-per-turn", SB_LAYOUT_COUNTS_PER_TURN, o->counts_per_turn, SB_DIMENSION_COUNTS, { SB_ROLE_ANGLE }, 1 },
     { "--full-scale",
+      SB_LAYOUT_FULL_SCALE,
       o->full_scale_nm,
-      TRUE,
       SB_DIMENSION_PERCENT,
-      offsetof (SbLayoutColumn, full_scale),
       { SB_ROLE_TORQUE, SB_ROLE_COMMAND },
       2 },
   };
@@ -142,10 +132,9 @@ read_values (const char *command, const SbLayoutOptions *o, GPtrArray *list)
     const ValueOption *option = &options[i];
     if (isnan (option->value))
       continue;
-    gboolean good = isfinite (option->value) && (option->value > 0 || (option->may_be_negative && option->value < 0));
-    if (!good) {
-      sb_arguments_wrong (command, "%s takes a number %s 0.", option->option,
-                          option->may_be_negative ? "other than" : "above");
+    g_autofree char *range = sb_layout_value_range (option->kind);
+    if (!sb_layout_value_takes (option->kind, option->roles[0], option->value)) {
+      sb_arguments_wrong (command, "%s takes %s.", option->option, range);
       return FALSE;
     }
     GPtrArray *choices = sb_layout_choices_new ();

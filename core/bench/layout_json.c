@@ -2,6 +2,7 @@
 #include "layout_json.h"
 
 #include "json_members.h"
+#include "layout_values.h"
 #include "layout_words.h"
 
 #include <math.h>
@@ -10,54 +11,15 @@
 G_DEFINE_QUARK (sb_layout_file_error_quark, sb_layout_file_error)
 
 #define MOST_LINES ((gint64) 1 << 40)
-/* What is divided by a value that may be negative stays finite. */
-#define LEAST_SIZE 1e-12
-
-/* A value of a column: its member, where it lives, and what is allowed. */
-typedef struct {
-  const char *name;
-  gsize offset;
-  double least, most;
-  const char *range;
-  int dimension; /* of units that cannot be read without it; -1: none */
-  gboolean may_be_zero;
-} ColumnValue;
-
-#define AT(member) offsetof (SbLayoutColumn, member)
-
-static const ColumnValue values[] = {
-  { "counts_per_turn", AT (counts_per_turn), -1e15, 1e15, "a number other than 0", SB_DIMENSION_COUNTS, FALSE },
-  { "wrap_counts", AT (wrap_counts), 0, 1e15, "a number of counts, or 0 for a counter that does not start again", -1,
-    FALSE },
-  { "torque_constant_nm_per_a", AT (torque_constant_nm_per_a), -1e6, 1e6, "a number other than 0", SB_DIMENSION_CURRENT,
-    FALSE },
-  { "torque_per_volt_nm", AT (torque_per_volt_nm), -1e9, 1e9, "a number other than 0", SB_DIMENSION_VOLTAGE, FALSE },
-  { "torque_zero_v", AT (torque_zero_v), -1e6, 1e6, "a number", -1, TRUE },
-  { "full_scale", AT (full_scale), -1e12, 1e12, "a number other than 0, in the SI unit of the role",
-    SB_DIMENSION_PERCENT, FALSE },
-  { "factor", AT (factor), -1e12, 1e12, "a number other than 0, and above 0 for a time", -1, FALSE },
-};
-
-static double *
-value_of (SbLayoutColumn *column, const ColumnValue *value)
-{
-  return (double *) (gpointer) ((char *) column + value->offset);
-}
-
-static double
-value_in (const SbLayoutColumn *column, const ColumnValue *value)
-{
-  return *(const double *) (gconstpointer) ((const char *) column + value->offset);
-}
 
 /* --- writing --- */
 
 /* Whether this is the value that is missing before the column can be read. */
 static gboolean
-is_asked_for (const SbLayoutColumn *column, const ColumnValue *value)
+is_asked_for (const SbLayoutColumn *column, SbLayoutValue value)
 {
   return column->certainty == SB_CERTAINTY_MISSING && column->unit != NULL
-         && (int) column->unit->dimension == value->dimension;
+         && (int) column->unit->dimension == sb_layout_value_dimension (value);
 }
 
 static void
@@ -69,9 +31,11 @@ build_column (JsonBuilder *builder, const SbLayoutColumn *column)
   sb_json_add_string (builder, "role", sb_role_key (column->role));
   if (column->unit != NULL)
     sb_json_add_string (builder, "unit", column->unit->name);
-  for (gsize i = 0; i < G_N_ELEMENTS (values); i++)
-    if (!isnan (value_in (column, &values[i])) || is_asked_for (column, &values[i]))
-      sb_json_add_number (builder, values[i].name, value_in (column, &values[i])); /* null when not known */
+  for (SbLayoutValue value = 0; value < SB_N_COLUMN_VALUES; value++) {
+    double number = sb_layout_value_get (column, value);
+    if (!isnan (number) || is_asked_for (column, value))
+      sb_json_add_number (builder, sb_layout_value_name (value), number); /* null when not known */
+  }
   if (column->question != NULL)
     sb_json_add_string (builder, "question", column->question);
   json_builder_end_object (builder);
@@ -280,11 +244,20 @@ read_table (Draft *draft, JsonNode *node, const char *name, GError **error)
 }
 
 static gboolean
+read_value (JsonNode *node, SbLayoutValue value, SbRole role, double *place, GError **error)
+{
+  double number = number_of (node);
+  g_autofree char *range = sb_layout_value_range (value);
+  if (!sb_layout_value_takes (value, role, number))
+    return wrong (error, "the member '%s' must be %s", sb_layout_value_name (value), range);
+  *place = number;
+  return TRUE;
+}
+
+static gboolean
 read_sample_rate (Draft *draft, JsonNode *node, const char *name, GError **error)
 {
-  draft->layout->sample_rate_hz = number_of (node);
-  gboolean good = draft->layout->sample_rate_hz > 0 && draft->layout->sample_rate_hz <= 1e12;
-  return good || wrong (error, "the member '%s' must be a number above 0", name);
+  return read_value (node, SB_LAYOUT_SAMPLE_RATE, SB_ROLE_TIME, &draft->layout->sample_rate_hz, error);
 }
 
 static gboolean read_columns (Draft *draft, JsonNode *node, const char *name, GError **error);
@@ -337,18 +310,6 @@ read_unit (SbLayoutColumn *column, JsonNode *node, GError **error)
 }
 
 static gboolean
-read_value (SbLayoutColumn *column, JsonNode *node, const ColumnValue *value, GError **error)
-{
-  double number = number_of (node);
-  gboolean above_zero = value->offset == AT (factor) && column->role == SB_ROLE_TIME;
-  if (!(number >= value->least && number <= value->most) || (above_zero && number < 0)
-      || (value->least < 0 && !value->may_be_zero && !(fabs (number) >= LEAST_SIZE)))
-    return wrong (error, "the member '%s' must be %s", value->name, value->range);
-  *value_of (column, value) = number;
-  return TRUE;
-}
-
-static gboolean
 read_column_member (SbLayoutColumn *column, JsonNode *node, const char *name, SbUnknownMembers unknown, GError **error)
 {
   static const char *const read_elsewhere[] = { "name", "role", "question", NULL };
@@ -356,9 +317,9 @@ read_column_member (SbLayoutColumn *column, JsonNode *node, const char *name, Sb
     return TRUE;
   if (strcmp (name, "unit") == 0)
     return read_unit (column, node, error);
-  for (gsize i = 0; i < G_N_ELEMENTS (values); i++)
-    if (strcmp (name, values[i].name) == 0)
-      return read_value (column, node, &values[i], error);
+  for (SbLayoutValue value = 0; value < SB_N_COLUMN_VALUES; value++)
+    if (strcmp (name, sb_layout_value_name (value)) == 0)
+      return read_value (node, value, column->role, sb_layout_value_place (column, value), error);
   return unknown == SB_UNKNOWN_MEMBERS_PASSED
          || wrong (error, "there is no member '%s' of a column; take it out or mend its name", name);
 }

@@ -411,5 +411,9 @@ sb_log_reader_finish (SbLogReader *reader, GError **error)
   }
   settle_style (reader);
   sb_rows_finish (&reader->rows, log);
+  if (log->n_rows == 0) {
+    fail_without_rows (log, error);
+    return NULL;
+  }
   return g_steal_pointer (&reader->log);
 }

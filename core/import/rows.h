@@ -105,5 +105,5 @@ void sb_rows_leave_out (SbLog *log, SbFaultKind kind, guint64 line, const char *
 /* The row that was read is kept: what stands aside in the one before goes into the sums. Once more at the end. */
 void sb_rows_sum_asides (SbRows *rows);
 
-/* Hands the values over to `log`, without the room not used. */
+/* Hands the values over to `log`, without the room not used; none when the rows were all too large. */
 void sb_rows_finish (SbRows *rows, SbLog *log);

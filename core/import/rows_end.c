@@ -193,12 +193,72 @@ finish_conversions (SbRows *rows, SbLog *log)
   }
 }
 
+/* Of which column the row's value is too large once it is in SI; -1: of none. Those as written are looked at while they
+ * are read. */
+static int
+too_large_in (const SbRows *rows, gsize row)
+{
+  for (guint i = 0; i < rows->n_columns; i++) {
+    const SbConversion *conversion = &rows->conversions[i];
+    gboolean finished = conversion->kind == SB_CONVERT_COUNTER || conversion->kind == SB_CONVERT_TRANSDUCER
+                        || conversion->kind == SB_CONVERT_SAMPLES || fabs (conversion->after) > 1;
+    if (conversion->channel >= 0 && finished && !(fabs (rows->values[conversion->channel][row]) <= SB_LARGEST_VALUE))
+      return (int) i;
+  }
+  return -1;
+}
+
+static void
+leave_large_out (const SbRows *rows, SbLog *log, gsize row, guint index)
+{
+  char value[G_ASCII_DTOSTR_BUF_SIZE];
+  SbChannel channel = (SbChannel) rows->conversions[index].channel;
+  g_ascii_formatd (value, sizeof value, "%.6g", rows->values[channel][row]);
+  g_autofree char *what = g_strdup_printf ("%s %s is too large", value, sb_channel_unit (channel));
+  sb_rows_leave_out (log, SB_FAULT_TOO_LARGE, sb_row_lines_find (&rows->lines, row), column_name (log, index), what);
+}
+
+static void
+move_row (SbRows *rows, SbRowLines *lines, gsize from, gsize to)
+{
+  for (int c = 0; c < SB_N_CHANNELS; c++)
+    if (rows->values[c] != NULL)
+      rows->values[c][to] = rows->values[c][from];
+  guint64 line = sb_row_lines_find (&rows->lines, from);
+  lines->is_full = lines->is_full || line == 0;
+  sb_row_lines_add (lines, to, line);
+}
+
+/* A count may be too large an angle by its counts per turn alone. Such rows are left out as those are whose cell is. */
+static void
+drop_large_rows (SbRows *rows, SbLog *log)
+{
+  gsize first = 0, kept = 0;
+  while (first < rows->n_rows && too_large_in (rows, first) < 0)
+    first++;
+  if (first == rows->n_rows)
+    return;
+  SbRowLines lines = { 0 };
+  for (gsize row = 0; row < rows->n_rows; row++) {
+    int index = row < first ? -1 : too_large_in (rows, row);
+    for (guint s = 0; s < log->setbacks->len; s++)
+      if (g_array_index (log->setbacks, SbSetback, s).row == row)
+        g_array_index (log->setbacks, SbSetback, s).row = kept;
+    if (index >= 0)
+      leave_large_out (rows, log, row, (guint) index);
+    else
+      move_row (rows, &lines, row, kept++);
+  }
+  sb_row_lines_clear (&rows->lines);
+  rows->lines = lines;
+  rows->n_rows = kept;
+}
+
 void
 sb_rows_finish (SbRows *rows, SbLog *log)
 {
   /* Pooled memory goes back whole. */
   gboolean roomy = rows->pool == NULL && rows->capacity - rows->n_rows > rows->n_rows / 8;
-  log->n_rows = rows->n_rows;
   sb_rows_end_setback (rows, log);
   note_cut_number (rows, log);
   note_setbacks (log);
@@ -206,6 +266,8 @@ sb_rows_finish (SbRows *rows, SbLog *log)
   sb_row_ticks_note (rows, log);
   note_coarse_times (rows, log);
   finish_conversions (rows, log);
+  drop_large_rows (rows, log);
+  log->n_rows = rows->n_rows;
   find_jumps (rows, log);
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     double *values = g_steal_pointer (&rows->values[c]);

@@ -224,6 +224,21 @@ clock_that_jumps_ahead_is_said_by_measure (void **state)
   assert_null (strstr (run->err, "layout"));
 }
 
+/* A counter of 16 bits, 100 µs from row to row, that begins again behind row 255: 40,036 + 100 * 255 is 65,536. */
+static void
+counter_that_was_followed_is_said_by_measure (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new ("time_us,command_Nm,torque_Nm\n");
+  for (int row = 0; row < 400; row++)
+    g_string_append_printf (text, "%d,%d,%d\n", (40036 + 100 * row) % 65536, row < 50 ? 0 : 8, row < 55 ? 0 : 8);
+  write_file (run, "a.csv", text->str);
+  run_slewbench (run, "measure", "a.csv");
+  assert_status (run, 0);
+  assert_says (run->err, "a.csv: the time is the count of a counter of 16 bits that begins again, at line 257");
+  assert_null (strstr (run->err, "layout"));
+}
+
 /* A log of 300 rows of a millisecond with the step at 50 ms ends 0.249 s behind it. */
 static void
 stretch_of_time_that_no_log_reaches_is_refused_with_how_far_they_do (void **state)
@@ -375,6 +390,7 @@ main (void)
     app_test (wrong_use_gives_status_64_and_says_where_help_is),
     app_test (stretch_of_time_that_no_log_reaches_is_refused_with_how_far_they_do),
     app_test (clock_that_jumps_ahead_is_said_by_measure),
+    app_test (counter_that_was_followed_is_said_by_measure),
     app_test (names_and_titles_beyond_ascii_work_in_the_plain_locale),
     app_test (exclusion_takes_the_log_out_and_keeps_the_reason),
     app_test (onset_placed_by_hand_is_used_and_named_so),

@@ -163,6 +163,10 @@ transducer_is_read_without_its_zero_and_skipped_with_status_1 (void **state)
   run_slewbench (run, "inspect", "--torque-per-volt", "4", "--torque-zero", "2.5", "volts.csv");
   assert_status (run, 0);
   assert_says (run->out, "torque_V: torque, in V; 0 to 8 N·m; 2.5 V taken off\n");
+  /* Logged with its zero taken off already: 0 V at no torque may be said, too. */
+  run_slewbench (run, "inspect", "--torque-per-volt", "4", "--torque-zero", "0", "volts.csv");
+  assert_status (run, 0);
+  assert_says (run->out, "torque_V: torque, in V; 10 to 18 N·m; 0 V taken off\n");
   run_slewbench (run, "inspect", "volts.csv");
   assert_status (run, 1);
   run_slewbench (run, "measure", "volts.csv");
@@ -256,6 +260,13 @@ wrong_layout_files_and_values_are_refused (void **state)
   assert_error (run, 64, "--sample-rate takes a number above 0");
   run_slewbench (run, "measure", "--torque-constant", "0", "a.csv");
   assert_error (run, 64, "other than 0");
+  run_slewbench (run, "measure", "--json", "--full-scale", "1e13", "a.csv");
+  assert_error (run, 64,
+                "--full-scale takes a number other than 0, in the SI unit of the role, from 1e-12 to 1e12 in size");
+  run_slewbench (run, "measure", "--counts-per-turn", "1e-13", "a.csv");
+  assert_error (run, 64, "--counts-per-turn takes a number other than 0, from 1e-12 to 1e15 in size");
+  run_slewbench (run, "measure", "--torque-zero", "2e6", "a.csv");
+  assert_error (run, 64, "--torque-zero takes a number, up to 1e6 in size");
   run_slewbench (run, "inspect", "--json", "--as-layout", "a.csv");
   assert_error (run, 64, "exclude each other");
 }

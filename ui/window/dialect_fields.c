@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "dialect_fields.h"
 
+#include "layout_values.h"
+
 #include "head_lines.h"
 #include "layout_words.h"
 #include "number_entry.h"
@@ -214,7 +216,7 @@ static double
 rate_of (SbDialectFields *fields)
 {
   double rate_hz = sb_number_entry_get (fields->rate);
-  return rate_hz > 0 ? rate_hz : (double) NAN;
+  return sb_layout_value_takes (SB_LAYOUT_SAMPLE_RATE, SB_ROLE_TIME, rate_hz) ? rate_hz : (double) NAN;
 }
 
 static void

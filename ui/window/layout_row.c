@@ -2,14 +2,11 @@
 #include "layout_row.h"
 
 #include "column_plot.h"
+#include "layout_values.h"
 #include "number_text.h"
 
 #include <math.h>
 #include <string.h>
-
-/* Of what a column may be multiplied by, as in a layout file. */
-#define LEAST_FACTOR 1e-12
-#define MOST_FACTOR  1e12
 
 enum { STATE, NAME, ROLE, UNIT, EXTRA, PLOT, RANGE, N_CELLS };
 static const char *const headings[N_CELLS] = { "", "Column", "What it is", "Unit", "", "Data", "Range in SI" };
@@ -61,46 +58,52 @@ read_number (const char *text)
   return *plain != '\0' && *end == '\0' && isfinite (value) ? value : (double) NAN;
 }
 
-static gboolean
-is_rate (const SbLayoutRow *row)
+/* Which value its extra entry is for. */
+static SbLayoutValue
+extra_value (const SbLayoutRow *row)
 {
-  return sb_import_draft_extra (row->draft, row->column) == SB_EXTRA_SAMPLE_RATE;
+  static const SbLayoutValue values[] = {
+    [SB_EXTRA_NONE] = SB_N_LAYOUT_VALUES,
+    [SB_EXTRA_COUNTS_PER_TURN] = SB_LAYOUT_COUNTS_PER_TURN,
+    [SB_EXTRA_TORQUE_CONSTANT] = SB_LAYOUT_TORQUE_CONSTANT,
+    [SB_EXTRA_TORQUE_PER_VOLT] = SB_LAYOUT_TORQUE_PER_VOLT,
+    [SB_EXTRA_FULL_SCALE] = SB_LAYOUT_FULL_SCALE,
+    [SB_EXTRA_SAMPLE_RATE] = SB_LAYOUT_SAMPLE_RATE,
+  };
+  return values[sb_import_draft_extra (row->draft, row->column)];
 }
 
-/* NaN for 0 too. A negative constant is a sensor mounted the other way round; a rate cannot be negative. */
+/* NaN for what a layout cannot state. */
 static double
-read_extra (const SbLayoutRow *row, const char *text)
+read_value (const SbLayoutRow *row, SbLayoutValue value, GtkWidget *entry)
 {
-  double value = read_number (text);
-  return value > 0 || (value < 0 && !is_rate (row)) ? value : (double) NAN;
+  double number = read_number (gtk_editable_get_text (GTK_EDITABLE (entry)));
+  gboolean good = value < SB_N_LAYOUT_VALUES && sb_layout_value_takes (value, column_of (row)->role, number);
+  return good ? number : (double) NAN;
 }
 
-/* NaN for what is no factor: 0, and of a time what is below. */
-static double
-read_factor (const SbLayoutRow *row, const char *text)
+/* "'2,5x' is no number"; NULL when nothing is wrong, or nothing was written. (transfer full) */
+static char *
+fault_of (const SbLayoutRow *row, SbLayoutValue value, GtkWidget *entry)
 {
-  double value = read_number (text), size = fabs (value);
-  gboolean good = size >= LEAST_FACTOR && size <= MOST_FACTOR && (value > 0 || column_of (row)->role != SB_ROLE_TIME);
-  return good ? value : (double) NAN;
+  const char *text = gtk_editable_get_text (GTK_EDITABLE (entry));
+  if (*text == '\0')
+    return NULL;
+  g_autofree char *fault = sb_layout_value_fault (value, column_of (row)->role, read_number (text));
+  return fault != NULL ? g_strdup_printf ("'%s' %s", text, fault) : NULL;
 }
 
-/* "'2,5x' is no number": what is wrong with what was written into an entry; NULL when nothing is. (transfer full) */
+/* What is wrong with what was written into an entry; NULL when nothing is. (transfer full) */
 static char *
 wrong_entry (const SbLayoutRow *row)
 {
-  const char *extra = gtk_editable_get_text (GTK_EDITABLE (row->extra_entry));
-  const char *zero = gtk_editable_get_text (GTK_EDITABLE (row->zero_entry));
   SbExtra wanted = sb_import_draft_extra (row->draft, row->column);
-  if (wanted != SB_EXTRA_NONE && *extra != '\0' && isnan (read_extra (row, extra))) {
-    const char *what = isnan (read_number (extra)) ? "is no number" : is_rate (row) ? "is not above 0" : "is 0";
-    return g_strdup_printf ("'%s' %s", extra, what);
-  }
-  if (wanted == SB_EXTRA_TORQUE_PER_VOLT && *zero != '\0' && isnan (read_number (zero)))
-    return g_strdup_printf ("'%s' is no number", zero);
-  const char *factor = gtk_editable_get_text (GTK_EDITABLE (row->factor_entry));
-  if (sb_import_draft_takes_factor (row->draft, row->column) && *factor != '\0' && isnan (read_factor (row, factor)))
-    return g_strdup_printf ("'%s' is no factor", factor);
-  return NULL;
+  char *wrong = wanted != SB_EXTRA_NONE ? fault_of (row, extra_value (row), row->extra_entry) : NULL;
+  if (wrong == NULL && wanted == SB_EXTRA_TORQUE_PER_VOLT)
+    wrong = fault_of (row, SB_LAYOUT_TORQUE_ZERO, row->zero_entry);
+  if (wrong == NULL && sb_import_draft_takes_factor (row->draft, row->column))
+    wrong = fault_of (row, SB_LAYOUT_FACTOR, row->factor_entry);
+  return wrong;
 }
 
 static void
@@ -124,7 +127,7 @@ on_extra (GtkEditable *entry, SbLayoutRow *row)
 {
   if (row->updating)
     return;
-  double value = read_extra (row, gtk_editable_get_text (entry));
+  double value = read_value (row, extra_value (row), row->extra_entry);
   mark_entry (entry, value);
   sb_import_draft_set_extra (row->draft, row->column, value);
   note_wrong (row);
@@ -136,7 +139,7 @@ on_zero (GtkEditable *entry, SbLayoutRow *row)
 {
   if (row->updating)
     return;
-  double value = read_number (gtk_editable_get_text (entry));
+  double value = read_value (row, SB_LAYOUT_TORQUE_ZERO, row->zero_entry);
   mark_entry (entry, value);
   sb_import_draft_set_zero (row->draft, row->column, value);
   note_wrong (row);
@@ -148,7 +151,7 @@ on_factor (GtkEditable *entry, SbLayoutRow *row)
 {
   if (row->updating)
     return;
-  double value = read_factor (row, gtk_editable_get_text (entry));
+  double value = read_value (row, SB_LAYOUT_FACTOR, row->factor_entry);
   mark_entry (entry, value);
   sb_import_draft_set_factor (row->draft, row->column, value);
   note_wrong (row);
@@ -241,7 +244,7 @@ show_zero (SbLayoutRow *row)
     return;
   name_accessibly (row->zero_entry, "Volts at no torque", column_of (row)->name);
   show_value (row->zero_entry, column_of (row)->torque_zero_v,
-              read_number (gtk_editable_get_text (GTK_EDITABLE (row->zero_entry))));
+              read_value (row, SB_LAYOUT_TORQUE_ZERO, row->zero_entry));
 }
 
 static void
@@ -252,8 +255,7 @@ show_factor (SbLayoutRow *row)
   if (!taken)
     return;
   name_accessibly (row->factor_entry, "Factor", column_of (row)->name);
-  show_value (row->factor_entry, column_of (row)->factor,
-              read_factor (row, gtk_editable_get_text (GTK_EDITABLE (row->factor_entry))));
+  show_value (row->factor_entry, column_of (row)->factor, read_value (row, SB_LAYOUT_FACTOR, row->factor_entry));
 }
 
 static void
@@ -269,7 +271,7 @@ show_extra (SbLayoutRow *row)
   gtk_label_set_text (GTK_LABEL (row->extra_name), name);
   name_accessibly (row->extra_entry, name, column_of (row)->name);
   show_value (row->extra_entry, sb_import_draft_extra_value (row->draft, row->column),
-              read_extra (row, gtk_editable_get_text (GTK_EDITABLE (row->extra_entry))));
+              read_value (row, extra_value (row), row->extra_entry));
 }
 
 void
@@ -374,7 +376,7 @@ make_values (SbLayoutRow *row)
   row->zero = make_entry (make_label ("At no torque [V]", "small-text"), &row->zero_entry, G_CALLBACK (on_zero), row);
   row->factor = make_entry (make_label ("Factor", "small-text"), &row->factor_entry, G_CALLBACK (on_factor), row);
   gtk_entry_set_placeholder_text (GTK_ENTRY (row->factor_entry), "1");
-  gtk_widget_set_tooltip_text (row->factor_entry, "What is read is multiplied by it; −1 turns the sign");
+  gtk_widget_set_tooltip_text (row->factor_entry, "What is written is multiplied by it; −1 turns the sign");
   gtk_box_append (GTK_BOX (values), row->extra);
   gtk_box_append (GTK_BOX (values), row->zero);
   gtk_box_append (GTK_BOX (values), row->factor);

@@ -3,6 +3,7 @@
 #include "bench_fixture.h"
 #include "layout_store.h"
 #include "layout_words.h"
+#include "layout_values.h"
 
 #include <sys/wait.h>
 #include <unistd.h>
@@ -209,6 +210,74 @@ wrong_files_are_refused_with_file_member_and_remedy (void **state)
   }
 }
 
+/* As docs/layout-file.md has them: at a limit a value is taken by the check that all who state one ask, and can be read
+ * again from a file; beyond it neither. */
+static void
+limits_of_values_hold_in_files_and_elsewhere (void **state)
+{
+  static const struct {
+    SbLayoutValue value;
+    const char *name, *role;
+    double most;
+    gboolean negative, zero;
+  } cases[] = {
+    { SB_LAYOUT_COUNTS_PER_TURN, "counts_per_turn", "angle", 1e15, TRUE, FALSE },
+    { SB_LAYOUT_WRAP_COUNTS, "wrap_counts", "angle", 1e15, FALSE, TRUE },
+    { SB_LAYOUT_TORQUE_CONSTANT, "torque_constant_nm_per_a", "current", 1e6, TRUE, FALSE },
+    { SB_LAYOUT_TORQUE_PER_VOLT, "torque_per_volt_nm", "torque", 1e9, TRUE, FALSE },
+    { SB_LAYOUT_TORQUE_ZERO, "torque_zero_v", "torque", 1e6, TRUE, TRUE },
+    { SB_LAYOUT_FULL_SCALE, "full_scale", "command", 1e12, TRUE, FALSE },
+    { SB_LAYOUT_FACTOR, "factor", "torque", 1e12, TRUE, FALSE },
+    { SB_LAYOUT_FACTOR, "factor", "time", 1e12, FALSE, FALSE },
+    { SB_LAYOUT_SAMPLE_RATE, "sample_rate_hz", NULL, 1e12, FALSE, FALSE },
+  };
+  BenchFixture *fixture = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    const double numbers[] = { cases[i].most, 1.001 * cases[i].most, 1e-12, 9e-13, 0 };
+    const gboolean good[] = { TRUE, FALSE, TRUE, cases[i].zero, cases[i].zero };
+    for (guint k = 0; k < 10; k++) {
+      double number = k % 2 == 0 ? numbers[k / 2] : -numbers[k / 2];
+      gboolean expected = good[k / 2] && (k % 2 == 0 || k == 9 || cases[i].negative);
+      SbRole role = SB_ROLE_TIME;
+      assert_true (cases[i].role == NULL || sb_role_find (cases[i].role, &role));
+      g_autofree char *fault = sb_layout_value_fault (cases[i].value, role, number);
+      char digits[G_ASCII_DTOSTR_BUF_SIZE];
+      g_ascii_dtostr (digits, sizeof digits, number);
+      g_autofree char *text = cases[i].role == NULL
+                                  ? g_strdup_printf ("{\"%s\": %s}", cases[i].name, digits)
+                                  : g_strdup_printf ("{\"columns\": [{\"role\": \"%s\", \"%s\": %s}]}", cases[i].role,
+                                                     cases[i].name, digits);
+      g_clear_error (&fixture->error);
+      g_autoptr (GPtrArray) read = sb_layout_file_read (write_file (fixture, "limit.json", text), &fixture->error);
+      if ((read != NULL) != expected || (fault == NULL) != expected)
+        fail_msg ("%s: %s", text, fault != NULL ? fault : "taken");
+    }
+  }
+}
+
+/* What a person who writes into the sheet is told. */
+static void
+fault_of_a_value_names_what_it_takes (void **state)
+{
+  static const struct {
+    SbLayoutValue value;
+    SbRole role;
+    double number;
+    const char *fault;
+  } cases[] = {
+    { SB_LAYOUT_FACTOR, SB_ROLE_TIME, -1, "is not above 0" },
+    { SB_LAYOUT_FACTOR, SB_ROLE_TORQUE, 0, "is 0" },
+    { SB_LAYOUT_FACTOR, SB_ROLE_TORQUE, (double) NAN, "is no number" },
+    { SB_LAYOUT_FACTOR, SB_ROLE_TORQUE, 1e13, "is not from 1e-12 to 1e12 in size" },
+    { SB_LAYOUT_SAMPLE_RATE, SB_ROLE_TIME, 0, "is not above 0" },
+    { SB_LAYOUT_TORQUE_ZERO, SB_ROLE_TORQUE, -2e6, "is not up to 1e6 in size" },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    g_autofree char *fault = sb_layout_value_fault (cases[i].value, cases[i].role, cases[i].number);
+    assert_string_equal (fault, cases[i].fault);
+  }
+}
+
 static void
 draft_keeps_the_dialect_the_shape_and_the_questions (void **state)
 {
@@ -402,6 +471,8 @@ main (void)
     bench_test (signs_may_be_written_as_words_or_as_themselves),
     bench_test (layouts_come_back_as_they_were_written),
     bench_test (wrong_files_are_refused_with_file_member_and_remedy),
+    bench_test (limits_of_values_hold_in_files_and_elsewhere),
+    bench_test (fault_of_a_value_names_what_it_takes),
     bench_test (draft_keeps_the_dialect_the_shape_and_the_questions),
     bench_test (draft_states_thousands_that_were_found_or_stated),
     bench_test (store_is_empty_before_anything_was_remembered),

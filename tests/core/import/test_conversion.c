@@ -317,6 +317,51 @@ factor_of_an_angle_comes_behind_its_turns (void **state)
     assert_close (channel (log, SB_CHANNEL_ANGLE)[i], (13 + (double) i) * G_PI / 4, 1e-15);
 }
 
+/* At 1e-12 counts the other way round to a turn and a factor of 1e12 a count is -2 pi 1e24 rad; two of them are more
+ * than any measurement, as 2e25 N·m in the cell of a torque are. */
+static void
+value_that_is_too_large_behind_its_counts_is_left_out (void **state)
+{
+  LogFixture *fixture = *state;
+  static const char text[] = "# counts_per_turn: 4\ntime_s,angle_counts,torque_Nm\n0,0,1\n1,1,2\n2,-2,3\n3,1,4\n"
+                             "4,2,5\n5,1,2e25\n6,1,6\n";
+  static const guint64 lines[] = { 5, 7, 8 };
+  g_autoptr (SbLayout) layout = sb_layout_copy (read_text (fixture, text)->layout);
+  sb_layout_column (layout, 1)->counts_per_turn = -1e-12;
+  sb_layout_column (layout, 1)->wrap_counts = 0;
+  sb_layout_column (layout, 1)->factor = 1e12;
+  SbReadOptions options = { .layout = layout };
+  fixture->other = sb_log_read_memory_with ("test.csv", text, strlen (text), 0, &options, &fixture->error);
+  assert_non_null (fixture->other);
+  const double time[] = { 0, 1, 3, 6 }, torque[] = { 1, 2, 4, 6 };
+  assert_int_equal (fixture->other->n_rows, 4);
+  assert_int_equal (fixture->other->n_rows_left_out, 3);
+  assert_memory_equal (channel (fixture->other, SB_CHANNEL_TIME), time, sizeof time);
+  assert_memory_equal (channel (fixture->other, SB_CHANNEL_TORQUE), torque, sizeof torque);
+  assert_close_relative (channel (fixture->other, SB_CHANNEL_ANGLE)[3], -TURN * 1e24, 1e-15);
+  guint found = 0;
+  for (guint i = 0; i < fixture->other->faults->len; i++) {
+    const SbFault *fault = g_ptr_array_index (fixture->other->faults, i);
+    if (fault->kind == SB_FAULT_TOO_LARGE)
+      for (guint l = 0; l < 3; l++)
+        found += fault->line == lines[l] ? 1 : 0;
+  }
+  assert_int_equal (found, 3);
+}
+
+static void
+log_of_which_no_value_is_small_enough_has_no_rows (void **state)
+{
+  LogFixture *fixture = *state;
+  static const char text[] = "# counts_per_turn: 4\ntime_s,angle_counts\n0,2\n1,3\n";
+  g_autoptr (SbLayout) layout = sb_layout_copy (read_text (fixture, text)->layout);
+  sb_layout_column (layout, 1)->counts_per_turn = 1e-12;
+  sb_layout_column (layout, 1)->factor = 1e12;
+  SbReadOptions options = { .layout = layout };
+  assert_null (sb_log_read_memory_with ("test.csv", text, strlen (text), 0, &options, &fixture->error));
+  assert_non_null (strstr (fixture->error->message, "test.csv"));
+}
+
 static void
 factor_of_a_circumstance_is_its_own (void **state)
 {
@@ -509,6 +554,8 @@ main (void)
     CASE (factor_reads_parts_of_a_unit_with_a_zero),
     CASE (angle_in_parts_of_a_degree_is_followed_as_multiplied),
     CASE (factor_of_an_angle_comes_behind_its_turns),
+    CASE (value_that_is_too_large_behind_its_counts_is_left_out),
+    CASE (log_of_which_no_value_is_small_enough_has_no_rows),
     CASE (factor_of_a_circumstance_is_its_own),
     CASE (factor_that_a_time_does_not_take_is_refused),
     CASE (volts_at_no_torque_are_taken_off_before_the_factor),
