@@ -54,6 +54,22 @@ unit_of_step (double step)
   return "ns";
 }
 
+/* How far the usual step may be off from the stated interval of the rows. */
+#define INTERVAL_WITHIN 0.02
+
+/* The unit in which a step is the stated interval of the rows; NULL where none is stated, or none makes it that. */
+static const char *
+unit_of_interval (const SbLayout *layout, double step)
+{
+  static const char *const units[] = { "s", "ms", "µs", "ns" };
+  for (guint i = 0; layout->sample_rate_hz > 0 && i < G_N_ELEMENTS (units); i++) {
+    double interval_s = step * pow (10.0, sb_unit_find (units[i])->power_of_ten);
+    if (fabs (interval_s * layout->sample_rate_hz - 1) <= INTERVAL_WITHIN)
+      return units[i];
+  }
+  return NULL;
+}
+
 /* Evenly rising is better than rising. */
 static int
 find_rising (const SbLayout *layout, const gboolean *says_nothing, const SbShape *shapes)
@@ -82,10 +98,15 @@ sb_guess_time (SbLayout *layout, const gboolean *says_nothing, const SbShape *sh
     guess (column, SB_ROLE_TIME, "samples", "rises by one in every row: taken for the number of the sample");
     return;
   }
-  const char *unit = unit_of_step (step);
+  gboolean stated = layout->sample_rate_hz > 0;
+  const char *unit = stated ? unit_of_interval (layout, step) : unit_of_step (step);
   g_autofree char *text = sb_number_plain (step);
-  guess (column, SB_ROLE_TIME, unit, "rises%s by %s: taken for the time in %s",
-         rise == SB_RISES_EVENLY ? " evenly" : "", text, unit);
+  const char *evenly = rise == SB_RISES_EVENLY ? " evenly" : "";
+  if (unit == NULL)
+    guess (column, SB_ROLE_TIME, "samples", "rises%s by %s: taken for the time in ticks", evenly, text);
+  else
+    guess (column, SB_ROLE_TIME, unit, "rises%s by %s%s: taken for the time in %s", evenly, text,
+           stated ? ", and a sample rate is stated" : "", unit);
 }
 
 /* The units of an angle and a velocity, by how many times its change the velocity is. */
@@ -241,9 +262,18 @@ doubt_time (SbLayoutColumn *column, const SbLayout *layout, const SbShape *shape
 {
   double step = 0.0;
   SbRise rise = sb_shape_rise (shape, &step);
-  if (column->unit != NULL || rise == SB_RISES_NOT || (step < LONGEST_STEP_S && step >= SHORTEST_STEP_S))
+  if (column->unit != NULL || rise == SB_RISES_NOT)
     return;
   g_autofree char *text = sb_number_plain (step);
+  const char *by_interval = rise == SB_RISES_BY_ONE ? NULL : unit_of_interval (layout, step);
+  if (by_interval != NULL && strcmp (by_interval, "s") != 0) {
+    guess (column, SB_ROLE_TIME, by_interval,
+           "names no unit and rises by %s in a row, and a sample rate is stated: taken for the time in %s", text,
+           by_interval);
+    return;
+  }
+  if (step < LONGEST_STEP_S && step >= SHORTEST_STEP_S)
+    return;
   if (step < SHORTEST_STEP_S)
     guess (column, SB_ROLE_TIME, NULL,
            "names no unit and rises by %s in a row: taken for seconds; state the unit (a spreadsheet's times are days)",

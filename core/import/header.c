@@ -56,6 +56,9 @@ settle (SbColumnMeaning *meaning, SbRole role, gboolean guessed, const char *spe
   meaning->says_nothing = FALSE;
   if (role == SB_ROLE_OTHER)
     return;
+  /* "time [ticks]": their length is another statement. */
+  if (role == SB_ROLE_TIME && unit != NULL && unit->dimension == SB_DIMENSION_COUNTS)
+    unit = sb_unit_find ("samples");
   if (unit != NULL && sb_unit_suits_role (unit, role)) {
     meaning->role = role;
     meaning->unit = unit;
@@ -75,7 +78,8 @@ settle_without_unit (SbColumnMeaning *meaning, const SbNameWords *words, SbRole 
 {
   meaning->role = role;
   meaning->certainty = guessed ? SB_CERTAINTY_GUESSED : SB_CERTAINTY_ASSUMED;
-  if (role == SB_ROLE_TIME && (words->kinds & SB_WORD_SAMPLE) && !(words->kinds & SB_WORD_TIME)) {
+  if (role == SB_ROLE_TIME && (words->kinds & SB_WORD_SAMPLE)
+      && (!(words->kinds & SB_WORD_TIME) || sb_words_say_tick (meaning->name))) {
     meaning->unit = sb_unit_find ("samples");
     meaning->certainty = guessed ? SB_CERTAINTY_GUESSED : SB_CERTAINTY_STATED;
   }
@@ -160,6 +164,8 @@ read_without_unit (SbColumnMeaning *meaning, const char *name)
   gboolean is_word
       = word != NULL && (sb_word_kinds (word) & ~(guint) (SB_WORD_FOREIGN | SB_WORD_ENCODER | SB_WORD_RAW)) != 0;
   gboolean foreign = (words.kinds & SB_WORD_FOREIGN) != 0 || (unit != NULL && !is_word) || words.strange;
+  if (sb_words_say_tick (name) && counts_time (name))
+    foreign = FALSE; /* "tick_count" */
   meaning->says_nothing = role == SB_ROLE_OTHER && (words.kinds & ~(guint) SB_WORDS_SAY_NOTHING) == 0;
   if (foreign && role != SB_ROLE_OTHER)
     settle (meaning, role, guessed, word != NULL ? word : name, unit);
@@ -174,6 +180,10 @@ read_with_spelling (SbColumnMeaning *meaning, const char *base, const char *spel
   const SbUnit *unit = sb_name_unit_find (spelling, base);
   SbNameWords words = sb_name_words_read (base);
   SbRole role = sb_name_words_role (&words, unit, &guessed);
+  /* "CH1 (50 ms)" speaks of a filter or a range. */
+  if (guessed && unit != NULL && unit->dimension == SB_DIMENSION_TIME && sb_unit_is_in_numbers (spelling)
+      && !counts_time (base))
+    role = SB_ROLE_OTHER;
   settle (meaning, role, guessed, spelling, unit);
 }
 

@@ -289,6 +289,8 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
     sb_guess_time (layout, says_nothing, shapes);
     sb_guess_signals (layout, says_nothing, shapes);
     sb_guess_doubts (layout, shapes);
+    if (stated != NULL)
+      sb_roles_take_tick (layout, shapes, stated);
   }
   tell_torque_from_supply (layout, volts, shapes, stated);
   for (guint i = 0; i < n; i++)

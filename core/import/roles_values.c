@@ -2,6 +2,8 @@
 #include "roles_values.h"
 
 #include "convert.h"
+#include "number_text.h"
+#include "vocabulary.h"
 
 #include <math.h>
 
@@ -14,11 +16,37 @@ is_torque (const SbLayoutColumn *column)
 void
 sb_roles_take_rate (SbLayout *layout, const SbStated *stated)
 {
-  if (!isnan (layout->sample_rate_hz))
-    return;
   layout->sample_rate_hz = stated->sample_rate_hz;
   g_free (layout->question);
   layout->question = sb_stated_doubt (stated, SB_STATED_SAMPLE_RATE);
+}
+
+static gboolean
+counts_ticks (const SbLayoutColumn *column)
+{
+  gboolean guessed = column->certainty == SB_CERTAINTY_GUESSED && !sb_words_say (column->name, SB_WORD_SAMPLE);
+  return column->role == SB_ROLE_TIME && sb_layout_column_has (column, SB_DIMENSION_SAMPLES)
+         && (guessed || sb_words_say_tick (column->name) || sb_words_say (column->name, SB_WORD_TIME));
+}
+
+void
+sb_roles_take_tick (SbLayout *layout, const SbShape *shapes, const SbStated *stated)
+{
+  for (guint i = 0; i < layout->columns->len; i++) {
+    SbLayoutColumn *column = sb_layout_column (layout, i);
+    double step = 1.0;
+    SbRise rise = counts_ticks (column) ? sb_shape_rise (&shapes[i], &step) : SB_RISES_NOT;
+    if (rise == SB_RISES_NOT || rise == SB_RISES_BY_ONE || !(stated->sample_rate_hz > 0))
+      continue;
+    layout->sample_rate_hz = stated->sample_rate_hz * step;
+    g_autofree char *by = sb_number_plain (step), *rate = sb_number_plain (stated->sample_rate_hz);
+    g_autofree char *tick = sb_seconds_plain (1.0 / layout->sample_rate_hz);
+    g_free (column->question);
+    column->question = g_strdup_printf ("rises by %s in a row, and a sample rate of %s Hz is stated: taken for ticks of "
+                                        "%s",
+                                        by, rate, tick);
+    column->certainty = SB_CERTAINTY_GUESSED;
+  }
 }
 
 void
@@ -76,6 +104,11 @@ sb_roles_ask_for_values (SbLayout *layout, guint index, const SbStated *stated)
   if (wanted == NULL && doubt == NULL)
     return;
   gboolean guessed = column->certainty == SB_CERTAINTY_GUESSED && column->question != NULL;
+  if (wanted != NULL && counts_ticks (column)) {
+    char *of_ticks = g_strconcat (wanted, ", that is, how many ticks go by in a second", NULL);
+    g_free (wanted);
+    wanted = of_ticks;
+  }
   char *asked = wanted != NULL && doubt != NULL ? g_strdup_printf ("%s (%s)", wanted, doubt)
                                                 : g_strdup (wanted != NULL ? wanted : doubt);
   char *question = join (guessed ? column->question : NULL, asked);

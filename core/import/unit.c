@@ -235,14 +235,55 @@ multiply (const SbUnit *unit, int power_of_ten)
   return stays_whole ? NULL : multiple_of (unit, power_of_ten);
 }
 
+/* "50 µs": the tick of a firmware's clock. Kept as the multiples are, each once. */
+static const SbUnit *
+times_of (const SbUnit *unit, double factor, int power_of_ten)
+{
+  static GHashTable *lengths;
+  static GMutex mutex;
+  char number[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd (number, sizeof number, "%.9g", factor * pow (10.0, power_of_ten));
+  char *name = g_strdup_printf ("%s %s", number, unit->name);
+  g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&mutex);
+  if (lengths == NULL)
+    lengths = g_hash_table_new (g_str_hash, g_str_equal);
+  SbUnit *length = g_hash_table_lookup (lengths, name);
+  if (length != NULL) {
+    g_free (name);
+    return length;
+  }
+  length = g_new (SbUnit, 1);
+  *length = (SbUnit){ .name = name, .dimension = unit->dimension, .spellings = "" };
+  length->power_of_ten = unit->power_of_ten + power_of_ten;
+  length->factor = factor;
+  length->scaled = TRUE;
+  g_hash_table_insert (lengths, name, length);
+  return length;
+}
+
+/* Many times a second, a millisecond and so on. */
+static const SbUnit *
+find_length_of_time (const char *spelling)
+{
+  double factor;
+  int power_of_ten;
+  const char *counted = sb_unit_number_read (spelling, &factor, &power_of_ten);
+  const SbUnit *unit = counted != NULL ? find_as_spelt (counted) : NULL;
+  if (unit == NULL || unit->dimension != SB_DIMENSION_TIME || unit->scaled)
+    return NULL;
+  return factor > 1 ? times_of (unit, factor, power_of_ten) : NULL;
+}
+
 const SbUnit *
 sb_unit_find (const char *spelling)
 {
   int power_of_ten;
   const SbUnit *unit = find_as_spelt (spelling);
   const char *multiplied = unit == NULL ? sb_unit_multiplier_read (spelling, &power_of_ten) : NULL;
-  if (multiplied == NULL)
+  if (unit != NULL)
     return unit;
+  if (multiplied == NULL)
+    return find_length_of_time (spelling);
   unit = find_as_spelt (multiplied);
   return unit != NULL ? multiply (unit, power_of_ten) : NULL;
 }
@@ -250,7 +291,7 @@ sb_unit_find (const char *spelling)
 gboolean
 sb_unit_is_in_numbers (const char *spelling)
 {
-  return find_as_spelt (spelling) == NULL && sb_unit_multiplier_is_number (spelling) && sb_unit_find (spelling) != NULL;
+  return g_ascii_isdigit (*spelling) && find_as_spelt (spelling) == NULL && sb_unit_find (spelling) != NULL;
 }
 
 const SbUnit *

@@ -4,6 +4,8 @@
 #include <string.h>
 
 #define MOST_ZEROS 6
+/* Of a number in front of a unit; more would be no length that someone chose. */
+#define MOST_DIGITS 9
 
 /* As English, German, French, Italian, Spanish, Polish and Czech spell them; from memory. */
 static const struct {
@@ -78,9 +80,27 @@ sb_unit_multiplier_read (const char *spelling, int *power_of_ten)
   return unit != NULL && *unit != '\0' ? unit : NULL;
 }
 
-gboolean
-sb_unit_multiplier_is_number (const char *spelling)
+const char *
+sb_unit_number_read (const char *spelling, double *factor, int *power_of_ten)
 {
-  int power_of_ten;
-  return g_ascii_isdigit (*spelling) && sb_unit_multiplier_read (spelling, &power_of_ten) != NULL;
+  guint64 number = 0;
+  guint n_digits = 0;
+  gboolean in_fraction = FALSE;
+  const char *p = spelling;
+  *power_of_ten = 0;
+  for (; g_ascii_isdigit (*p) || (!in_fraction && n_digits > 0 && (*p == '.' || *p == ',')); p++) {
+    if (!g_ascii_isdigit (*p)) {
+      in_fraction = TRUE;
+      continue;
+    }
+    number = number * 10 + (guint64) (*p - '0');
+    *power_of_ten -= in_fraction ? 1 : 0;
+    if (++n_digits > MOST_DIGITS)
+      return NULL;
+  }
+  for (; number > 0 && number % 10 == 0; number /= 10)
+    ++*power_of_ten;
+  *factor = (double) number;
+  const char *unit = p + strspn (p, " ");
+  return number > 0 && *unit != '\0' && *unit != '/' ? unit : NULL;
 }

@@ -17,7 +17,7 @@ static const SbVocabulary vocabulary[] = {
   { SB_WORD_TIME, "Czech", "čas" },
   { SB_WORD_TIME, "Japanese", "時間 時刻 経過時間" },
 
-  { SB_WORD_SAMPLE, "English", "sample samples index idx" },
+  { SB_WORD_SAMPLE, "English", "sample samples index idx tick ticks" },
   { SB_WORD_SAMPLE, "German", "Abtastung Messpunkt" },
   { SB_WORD_SAMPLE, "French", "échantillon" },
   { SB_WORD_SAMPLE, "Italian", "campione" },
@@ -322,6 +322,16 @@ sb_words_say (const char *name, guint kinds)
   g_autoptr (GPtrArray) words = sb_words_split (name);
   for (guint i = 0; i < words->len; i++)
     if ((sb_word_kinds (words->pdata[i]) & kinds) != 0)
+      return TRUE;
+  return FALSE;
+}
+
+gboolean
+sb_words_say_tick (const char *name)
+{
+  g_autoptr (GPtrArray) words = sb_words_split (name);
+  for (guint i = 0; i < words->len; i++)
+    if (strcmp (words->pdata[i], "tick") == 0 || strcmp (words->pdata[i], "ticks") == 0)
       return TRUE;
   return FALSE;
 }

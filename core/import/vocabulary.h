@@ -57,6 +57,10 @@ gboolean sb_words_say (const char *name, guint kinds);
  * likeliest is the lowest bit. */
 guint sb_word_symbol (const char *letter);
 
+/* TRUE for a name with a tick in it: of a clock whose length is to be stated, and which may tick more than once a row.
+ */
+gboolean sb_words_say_tick (const char *name);
+
 /* TRUE for the name of an angular velocity ("omega", "Winkelgeschwindigkeit"), which is in radians where nothing else
  * is said; a speed of rotation is in turns. */
 gboolean sb_words_say_angular (const char *name);

@@ -92,6 +92,9 @@ units_that_may_mean_another_are_asked_about (void **state)
     { "iq_Arms", SB_ROLE_CURRENT, "A", "is an effective value: taken for A" },
     { "motor current [A rms]", SB_ROLE_CURRENT, "A", "is an effective value: taken for A" },
     { "tick_100us", SB_ROLE_TIME, "100 µs", "is taken for so many times 100 µs" },
+    { "tick_50us", SB_ROLE_TIME, "50 µs", "is taken for so many times 50 µs" },
+    { "ticks_2.5ms", SB_ROLE_TIME, "2.5 ms", "is taken for so many times 2.5 ms" },
+    { "Timestamp (50 us)", SB_ROLE_TIME, "50 µs", "is taken for so many times 50 µs" },
     { "Ist Moment [1/100 Nm]", SB_ROLE_TORQUE, "N·cm", "is taken for so many times N·cm" },
   };
   (void) state;

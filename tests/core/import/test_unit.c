@@ -107,6 +107,8 @@ unit_spellings_of_the_trade_are_known (void **state)
     { "N·cm", "cNm cN·m 0.01Nm 1/100Nm" },
     { "0.1 N·m", "deci-Nm 0.1Nm 0,1Nm dNm 1/10Nm" },
     { "10 µs", "10us 10µs" },
+    { "50 µs", "50us 50µs 050us 50.0us" },
+    { "2.5 ms", "2.5ms 2,5ms" },
     { "ms", "1000us 1ms" },
     { "krpm", "kilo-rpm" },
     { "0.1 %", "0.1%" },
@@ -128,7 +130,7 @@ unit_of_another_size_or_kind_is_not_known (void **state)
   static const char *const spellings[]
       = { "",        "MNm", "MN·m", "N",     "N/m",    "Nm/s",     "Nm/ms",   "rad/s^2", "rad/s²", "m/s",
           "MA",      "MV",  "kA",   "grad",  "m",      "week",     "deg/s/s", "Nm·s",    "Hz",     "mm",
-          "rad/min", "k",   "2us",  "1.0us", "0.15Nm", "10counts", "0.1K",    "milli",   "10",     "0.1" };
+          "rad/min", "k",   "2Nm",  "0us",   "0.15Nm", "10counts", "0.1K",    "milli",   "10",     "0.1" };
   for (guint i = 0; i < G_N_ELEMENTS (spellings); i++)
     if (sb_unit_find (spellings[i]) != NULL)
       fail_msg ("'%s' is taken for %s", spellings[i], sb_unit_find (spellings[i])->name);
