@@ -176,6 +176,27 @@ says_unit (const char *name)
 }
 
 gboolean
+sb_dialect_is_labelled_units (const SbCells *cells, gboolean of_time_too)
+{
+  gboolean measured = FALSE;
+  gsize n = 0;
+  const char *text = sb_cells_count (cells) > 1 ? sb_cells_get (cells, 0, &n) : "";
+  g_autofree char *label = sb_text_to_utf8 (text, n);
+  if (!says_unit (label))
+    return FALSE;
+  for (guint i = 1; i < MIN (sb_cells_count (cells), MAX_NAMES_TRIED); i++) {
+    text = sb_cells_get (cells, i, &n);
+    g_autofree char *cell = g_strndup (sb_text_trim (text, &n), n);
+    const SbUnit *unit = *cell != '\0' ? unit_of_cell (cell) : NULL;
+    gboolean time = unit != NULL && unit->dimension == SB_DIMENSION_TIME;
+    if ((unit == NULL && *cell != '\0') || (time && !of_time_too))
+      return FALSE;
+    measured = measured || (unit != NULL && !time);
+  }
+  return measured;
+}
+
+gboolean
 sb_dialect_is_name_and_unit (const SbCells *cells)
 {
   gsize n;

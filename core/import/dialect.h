@@ -44,6 +44,10 @@ gboolean sb_dialect_is_names_row (const SbCells *cells, const SbLineShape *shape
  * "Torque,Nm", "Mode,s". As a header of two columns they would name no time and a signal. */
 gboolean sb_dialect_is_name_and_unit (const SbCells *cells);
 
+/* TRUE for words that say unit, and behind them units we know or nothing: "Vertical Units,V,V". One of them is of
+ * another quantity than time, and all where it is not `of_time_too`. */
+gboolean sb_dialect_is_labelled_units (const SbCells *cells, gboolean of_time_too);
+
 /* How many bytes at `line` begin a comment: the prefix, behind blanks. 0: it is none. */
 gsize sb_dialect_comment_length (const char *line, gsize length, const char *prefix);
 

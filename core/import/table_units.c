@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "table_units.h"
 
+#include "header.h"
+#include "log_build.h"
 #include "number_style.h"
 
 #include <string.h>
@@ -84,6 +86,46 @@ are_names (const SbTableFinder *finder, guint index, char delimiter, guint n_cel
   return words && !sb_dialect_is_all_units (finder->cells) && sb_dialect_roles (finder->cells) != 0;
 }
 
+/* Whether a column of the header but the time leaves its unit open. */
+static gboolean
+leaves_unit_open (const SbTableFinder *finder, const SbTableStart *start)
+{
+  guint end;
+  gboolean open = FALSE;
+  g_autofree char *text = sb_table_header_text (finder, start, &end);
+  sb_cells_split (finder->cells, text != NULL ? text : "", text != NULL ? strlen (text) : 0, start->delimiter);
+  for (guint i = 0; i < MIN (sb_cells_count (finder->cells), start->n_cells) && !open; i++) {
+    gsize n;
+    const char *cell = sb_cells_get (finder->cells, i, &n);
+    g_autofree char *name = sb_text_to_utf8 (cell, n);
+    SbColumnMeaning meaning;
+    sb_column_meaning_read (&meaning, name);
+    open = meaning.unit == NULL && meaning.role != SB_ROLE_TIME;
+    sb_column_meaning_clear (&meaning);
+  }
+  return open;
+}
+
+/* "Vertical Units,V,V" among the lines above the header, down from the last table: a unit for each column, or for each
+ * but the time. The line nearest to the header; G_MAXUINT when there is none. */
+static guint
+labelled_units (const SbTableFinder *finder, const SbTableStart *start)
+{
+  gint64 fixed = fixed_units (finder);
+  if (start->delimiter == ' ' || !leaves_unit_open (finder, start))
+    return G_MAXUINT;
+  for (guint i = start->header; i > 0; i--) {
+    SbLineShape shape = shape_of_text (finder, i - 1, start->delimiter);
+    gboolean asked = fixed == SB_AUTOMATIC || (guint64) fixed == sb_table_line_number (finder, i - 1);
+    gboolean as_many = shape.n_cells == start->n_cells || shape.n_cells == start->n_cells + 1;
+    if (asked && as_many && sb_dialect_is_labelled_units (finder->cells, shape.n_cells > start->n_cells))
+      return i - 1;
+    if (shape.n_cells > 1 && shape.n_numbers == shape.n_cells)
+      return G_MAXUINT;
+  }
+  return G_MAXUINT;
+}
+
 void
 sb_table_settle_units (const SbTableFinder *finder, SbTableStart *start)
 {
@@ -101,6 +143,8 @@ sb_table_settle_units (const SbTableFinder *finder, SbTableStart *start)
   } else if (!of_units && is_all_units (finder, above, delimiter, start->n_cells)
              && (fixed == SB_AUTOMATIC || (guint64) fixed == sb_table_line_number (finder, above))) {
     start->units = above;
+  } else if (!of_units) {
+    start->units = labelled_units (finder, start);
   }
 }
 
@@ -111,4 +155,32 @@ sb_table_split_units (const SbTableFinder *finder, const SbTableStart *start)
     shape_of_text (finder, start->units, start->delimiter);
   else
     sb_cells_split (finder->cells, "", 0, start->delimiter);
+}
+
+/* Where the name of the time stands; the first column where none does. */
+static guint
+find_time_name (const SbFoundTable *found)
+{
+  for (guint i = 0; i < found->names->len; i++) {
+    SbColumnMeaning meaning;
+    sb_column_meaning_read (&meaning, g_ptr_array_index (found->names, i));
+    gboolean time = meaning.role == SB_ROLE_TIME;
+    sb_column_meaning_clear (&meaning);
+    if (time)
+      return i;
+  }
+  return 0;
+}
+
+void
+sb_table_take_label_off (const SbTableFinder *finder, SbFoundTable *found)
+{
+  if (!sb_dialect_is_labelled_units (finder->cells, TRUE))
+    return;
+  g_ptr_array_remove_index (found->unit_cells, 0);
+  while (found->unit_cells->len > 0
+         && *(const char *) g_ptr_array_index (found->unit_cells, found->unit_cells->len - 1) == '\0')
+    g_ptr_array_set_size (found->unit_cells, (gint) found->unit_cells->len - 1);
+  if (found->unit_cells->len < found->table.n_columns)
+    g_ptr_array_insert (found->unit_cells, (gint) MIN (find_time_name (found), found->unit_cells->len), g_strdup (""));
 }

@@ -17,3 +17,7 @@ void sb_table_settle_units (const SbTableFinder *finder, SbTableStart *start);
 
 /* The cells of start->units; none when there are no units. */
 void sb_table_split_units (const SbTableFinder *finder, const SbTableStart *start);
+
+/* Of the unit cells of a line "Vertical Units,V,V" above the header, which finder->cells hold: the words are taken off,
+ * and where there is none for the time, an empty cell is put in its place. */
+void sb_table_take_label_off (const SbTableFinder *finder, SbFoundTable *found);

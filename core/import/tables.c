@@ -233,6 +233,8 @@ read_units (const SbTableFinder *finder, const SbTableStart *candidate, SbFoundT
   found->unit_cells = cells_as_text (finder);
   for (guint i = 0; i < found->unit_cells->len; i++)
     g_strstrip (g_ptr_array_index (found->unit_cells, i));
+  if (candidate->units < candidate->header)
+    sb_table_take_label_off (finder, found);
   if (candidate->delimiter == ' ' && found->unit_cells->len != found->table.n_columns)
     doubt_units (found);
   while (found->unit_cells->len < found->table.n_columns)

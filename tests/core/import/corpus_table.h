@@ -414,6 +414,13 @@ static const CorpusLog corpus_logs[] = {
     }, { COMMAND, 1, "8", 0 }, { VELOCITY, 1, "30", RAD_S_PER_RPM } }, NULL, NULL },
   { "units-row-above-some.csv", ',', '.', 0, UTF8, 2, 1, 3, 0, "time ms, command N·m, torque mN·m, -, -", { { TIME, 2,
     "2e-3", 0 }, { COMMAND, 1, "8", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  /* Units of the channels in the order of their columns, and of all columns, behind a word. */
+  { "preamble-units-per-channel.csv", ',', '.', 0, UTF8, 4, 2, 3, 0, "time ms, command N·m, torque mN·m", { { TIME, 2,
+    "1e-3", 0 }, { COMMAND, 1, "8", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  { "preamble-units-of-all.csv", ',', '.', 0, UTF8, 4, 2, 3, 0, "time ms, command N·m, torque mN·m", { { TIME, 2,
+    "1e-3", 0 }, { COMMAND, 1, "8", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
+  { "preamble-units-two-columns.csv", ',', '.', 0, UTF8, 3, 2, 3, 0, "time , torque V", { { TORQUE, 0, "0.01", 2 }, {
+    TORQUE, 1, "0.625", 2 }, { TORQUE, 2, "3.5625", 2 } }, NULL, "'CH1': is in volts, and no column names a torque" },
   /* A blank line, and numbers behind it that look like words to commas. */
   { "thousands-blank-quoted.csv", ',', ',', ' ', UTF8, 1, 0, 3, 0, "time µs, torque mN·m", { { TIME, 1, "1500.5e-6", 0 }, {
     TORQUE, 1, "1.25", 0 }, { TORQUE, 2, "7.125", 0 } }, NULL, NULL },
