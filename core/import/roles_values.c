@@ -42,9 +42,10 @@ sb_roles_take_tick (SbLayout *layout, const SbShape *shapes, const SbStated *sta
     g_autofree char *by = sb_number_plain (step), *rate = sb_number_plain (stated->sample_rate_hz);
     g_autofree char *tick = sb_seconds_plain (1.0 / layout->sample_rate_hz);
     g_free (column->question);
-    column->question = g_strdup_printf ("rises by %s in a row, and a sample rate of %s Hz is stated: taken for ticks of "
-                                        "%s",
-                                        by, rate, tick);
+    column->question
+        = g_strdup_printf ("rises by %s in a row, and a sample rate of %s Hz is stated: taken for ticks of "
+                           "%s",
+                           by, rate, tick);
     column->certainty = SB_CERTAINTY_GUESSED;
   }
 }

@@ -11,7 +11,8 @@
 void sb_roles_take_rate (SbLayout *layout, const SbStated *stated);
 
 /* A time in ticks of a length that nobody states, in a log whose lines before the table state the rate or the interval
- * of its rows: the rate of the layout becomes that of the ticks, by the usual step from row to row, which is asked about.
+ * of its rows: the rate of the layout becomes that of the ticks, by the usual step from row to row, which is asked
+ * about.
  */
 void sb_roles_take_tick (SbLayout *layout, const SbShape *shapes, const SbStated *stated);
 

@@ -38,8 +38,8 @@ typedef struct {
 /* The unit spelt so ("Nm", "N·m", "n*m", "rad_s", "°/s", "µs"), or NULL. Letter case matters only where it changes
  * the size or kind (mN·m is known, MN·m is not; K is, k is not). A prefix spelt out ("centi-Nm", "milli rad") or a
  * power of ten in front ("0.1 Nm", "10us") makes a unit of that size, named "0.1 N·m" where it has no name of its own;
- * there is none of counts, samples, clock times and temperatures in °F or K. In front of s, ms, µs and ns any number may
- * stand, as the length of a tick ("50us"). Every unit is found by its name. (transfer none) */
+ * there is none of counts, samples, clock times and temperatures in °F or K. In front of s, ms, µs and ns any number
+ * may stand, as the length of a tick ("50us"). Every unit is found by its name. (transfer none) */
 const SbUnit *sb_unit_find (const char *spelling);
 
 /* TRUE for a unit with a number in front: "0.1 Nm", "10us", "50 us". */

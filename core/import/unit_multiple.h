@@ -10,6 +10,7 @@
  * nothing follows. */
 const char *sb_unit_multiplier_read (const char *spelling, int *power_of_ten);
 
-/* The plain number that `spelling` begins with, as a whole number without zeros at its end times a power of ten: 5 and 1
- * of "50 us", 25 and -2 of "0,25ms". Where what it counts begins; NULL for no such number, or when nothing follows. */
+/* The plain number that `spelling` begins with, as a whole number without zeros at its end times a power of ten: 5 and
+ * 1 of "50 us", 25 and -2 of "0,25ms". Where what it counts begins; NULL for no such number, or when nothing follows.
+ */
 const char *sb_unit_number_read (const char *spelling, double *factor, int *power_of_ten);

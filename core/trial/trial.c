@@ -432,7 +432,7 @@ sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
     mirror (trial);
   if (!place_window (trial, &onset, choices, error))
     return NULL;
-  sb_unit_notes_of_motion (trial->notes, trial);
+  sb_unit_notes_of_motion (trial->notes, trial, log);
   return g_steal_pointer (&trial);
 }
 

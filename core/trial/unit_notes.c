@@ -33,6 +33,24 @@ sb_unit_notes_of_header (GPtrArray *notes, const SbLog *log)
     g_ptr_array_add (notes, g_strdup_printf (HEADER "%s; SI was taken (%s)", names->str, units->str));
 }
 
+/* What leaves the unit of the time open, as half a sentence; NULL when the header or a person names it. */
+static const char *
+doubt_of_time (const SbLog *log)
+{
+  for (guint i = 0; i < log->columns->len; i++) {
+    const SbLogColumn *column = g_ptr_array_index (log->columns, i);
+    if (column->channel != SB_CHANNEL_TIME || is_confirmed (log->layout, i))
+      continue;
+    if (column->unit[0] == '\0')
+      return "which the header does not name";
+    const SbLayout *layout = log->layout;
+    gboolean guessed
+        = layout != NULL && i < layout->columns->len && sb_layout_column (layout, i)->certainty == SB_CERTAINTY_GUESSED;
+    return guessed ? "which is a guess" : NULL;
+  }
+  return NULL;
+}
+
 /* What the velocity adds up to over the active window, as a share of the way of the angle; NaN where the way is short.
  */
 static double
@@ -67,7 +85,7 @@ usual_units (double share)
 }
 
 void
-sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial)
+sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial, const SbLog *log)
 {
   if (trial->signal[SB_CHANNEL_ANGLE] == NULL || trial->signal[SB_CHANNEL_VELOCITY] == NULL
       || trial->derived[SB_CHANNEL_VELOCITY])
@@ -75,17 +93,19 @@ sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial)
   double share = share_of_way (trial);
   if (isnan (share) || fabs (share - 1) <= ALIKE_WITHIN)
     return;
-  const char *usual = usual_units (share);
+  const char *usual = usual_units (share), *time = doubt_of_time (log);
   if (share < 0)
     g_ptr_array_add (notes, g_strdup_printf (MOTION "the velocity runs against the angle, so that the sign of one of "
                                                     "them is turned"));
   else
     g_ptr_array_add (
-        notes, g_strdup_printf (MOTION "the velocity adds up to %.3g times the way of the angle%s%s%s, so "
-                                       "that the unit of one of them is not the one that was taken, or one of them is "
-                                       "behind a gear",
-                                share, usual != NULL ? ", as " : "", usual != NULL ? usual : "",
-                                usual != NULL ? " taken for rad/s and rad would" : ""));
+        notes, g_strdup_printf (
+                   MOTION "the velocity adds up to %.3g times the way of the angle%s%s%s, so "
+                          "that the unit of one of them%s%s%s is not the one that was taken, or one of them is "
+                          "behind a gear",
+                   share, usual != NULL ? ", as " : "", usual != NULL ? usual : "",
+                   usual != NULL ? " taken for rad/s and rad would" : "", time != NULL ? " or that of the time, " : "",
+                   time != NULL ? time : "", time != NULL ? "," : ""));
 }
 
 gboolean

@@ -11,10 +11,10 @@ void sb_unit_notes_of_header (GPtrArray *notes, const SbLog *log);
 
 /* That the logged velocity, by the trapezoidal rule over the active window, does not add up to the way of the angle
  * there, within a fifth: the unit or the sign of one of them is not the one that was taken. Where the quotient is that
- * of two usual units, within 3 %, they are named. Nothing when one is not logged, or the angle turns by less than
- * SB_UNIT_NOTES_LEAST_WAY_RAD. */
+ * of two usual units, within 3 %, they are named; the unit of the time is where it is a guess or none is named. Nothing
+ * when one is not logged, or the angle turns by less than SB_UNIT_NOTES_LEAST_WAY_RAD. */
 #define SB_UNIT_NOTES_LEAST_WAY_RAD 0.05
-void sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial);
+void sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial, const SbLog *log);
 
 /* Whether `note` is one of these. */
 gboolean sb_unit_notes_is_one (const char *note);

@@ -54,6 +54,19 @@ velocity_that_does_not_add_up_to_the_way_is_noted (void **state)
   assert_true (has_note (trial, "adds up to 3 times the way of the angle, so that"));
 }
 
+/* A time in ticks of another length than was taken makes the velocity add up to another way just as well. */
+static void
+unit_of_the_time_is_suspected_where_nobody_named_it (void **state)
+{
+  const SbTrial *trial = trial_of (*state, "time,command_Nm,velocity_rad_s,angle_rad\n", 20, 1);
+  assert_true (has_note (trial, "adds up to 20 times the way of the angle, so that the unit of one of them or that of the "
+                                "time, which the header does not name, is not the one that was taken"));
+  trial = trial_of (*state, "t [1000 ms],command_Nm,velocity_rad_s,angle_rad\n", 20, 1); /* may be a range */
+  assert_true (has_note (trial, "the unit of one of them or that of the time, which is a guess, is not"));
+  trial = trial_of (*state, "time_s,command_Nm,velocity_rad_s,angle_rad\n", 20, 1);
+  assert_true (has_note (trial, "adds up to 20 times the way of the angle, so that the unit of one of them is not the"));
+}
+
 static void
 velocity_against_the_angle_is_noted (void **state)
 {
@@ -76,6 +89,7 @@ main (void)
     trial_test (units_that_no_header_names_are_noted_once),
     trial_test (named_units_that_agree_are_not_noted),
     trial_test (velocity_that_does_not_add_up_to_the_way_is_noted),
+    trial_test (unit_of_the_time_is_suspected_where_nobody_named_it),
     trial_test (velocity_against_the_angle_is_noted),
     trial_test (short_way_is_not_judged),
   };
