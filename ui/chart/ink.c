@@ -6,12 +6,15 @@
 
 #define WHOLE (255 / SB_INK_SLICES) /* of a slice in a row; no rest */
 
+/* In pixels: so little apart is together. */
+#define HAIR 1e-4f
+
 void
 sb_ink_init (SbInk *ink, gsize n_columns)
 {
   ink->n_slices = n_columns * SB_INK_SLICES;
-  ink->top = g_new (double, ink->n_slices);
-  ink->bottom = g_new (double, ink->n_slices);
+  ink->top = g_new (float, ink->n_slices);
+  ink->bottom = g_new (float, ink->n_slices);
   for (gsize s = 0; s < ink->n_slices; s++)
     ink->top[s] = ink->bottom[s] = NAN;
 }
@@ -28,7 +31,7 @@ sb_ink_travel (const SbInk *ink)
 {
   double travel = 0;
   for (gsize s = 0; s < ink->n_slices; s++)
-    travel += isnan (ink->top[s]) ? 0 : ink->bottom[s] - ink->top[s];
+    travel += isnan (ink->top[s]) ? 0 : (double) (ink->bottom[s] - ink->top[s]);
   return travel / SB_INK_SLICES;
 }
 
@@ -44,30 +47,33 @@ sb_ink_join (SbInk *ink)
   }
 }
 
-/* Where a line passes through slice s from one side to the other, half of what it rises there is on account of the
- * slice's own width, which the pen's would come on top of. */
-static double
-own_width (const SbInk *ink, gsize s, double most)
+/* Where a line passes through a slice from one side to the other, half of what it rises there is on account of the
+ * slice's own width, which the pen's would come on top of: narrows such slices by that. Written so that the compiler
+ * can use vector instructions. */
+static void
+take_own_width (const SbInk *ink, float most, float *restrict top, float *restrict bottom)
 {
-  if (s == 0 || s + 1 >= ink->n_slices)
-    return 0;
-  double hair = 1e-9;
-  gboolean falls = ink->top[s] >= ink->bottom[s - 1] - hair && ink->bottom[s] <= ink->top[s + 1] + hair;
-  gboolean rises = ink->bottom[s] <= ink->top[s - 1] + hair && ink->top[s] >= ink->bottom[s + 1] - hair;
-  double half = (ink->bottom[s] - ink->top[s]) / 2;
-  return falls || rises ? MIN (half, most) : 0;
+  const float *restrict from = ink->top, *restrict to = ink->bottom;
+  for (gsize s = 1; s + 1 < ink->n_slices; s++) {
+    int falls = (from[s] >= to[s - 1] - HAIR) & (to[s] <= from[s + 1] + HAIR);
+    int rises = (to[s] <= from[s - 1] + HAIR) & (from[s] >= to[s + 1] - HAIR);
+    float half = (to[s] - from[s]) / 2, own = half < most ? half : most;
+    own = falls | rises ? own : 0;
+    top[s] = from[s] + own;
+    bottom[s] = to[s] - own;
+  }
 }
 
 /* Of two inks side by side: each slice of `wide` from slice `to` on reaches as far as those of `ink` from `from` on,
  * and `by` more. What is NaN reaches nowhere, comparisons with it being false. */
 static void
-spread (SbInk *wide, gsize to, const SbInk *ink, gsize from, double by)
+spread (SbInk *wide, gsize to, const SbInk *ink, gsize from, float by)
 {
   gsize n = wide->n_slices - MAX (to, from);
-  double *restrict top = wide->top + to, *restrict bottom = wide->bottom + to;
-  const double *restrict ink_top = ink->top + from, *restrict ink_bottom = ink->bottom + from;
+  float *restrict top = wide->top + to, *restrict bottom = wide->bottom + to;
+  const float *restrict ink_top = ink->top + from, *restrict ink_bottom = ink->bottom + from;
   for (gsize s = 0; s < n; s++) {
-    double up = ink_top[s] - by, down = ink_bottom[s] + by;
+    float up = ink_top[s] - by, down = ink_bottom[s] + by;
     top[s] = up < top[s] ? up : top[s];
     bottom[s] = down > bottom[s] ? down : bottom[s];
   }
@@ -77,78 +83,69 @@ void
 sb_ink_widen (SbInk *ink, double radius)
 {
   gsize n = ink->n_slices, reach = (gsize) (radius * SB_INK_SLICES);
-  double *own = g_new (double, n);
-  for (gsize s = 0; s < n; s++)
-    own[s] = own_width (ink, s, radius / 2);
+  SbInk line = { n, g_memdup2 (ink->top, n * sizeof (float)), g_memdup2 (ink->bottom, n * sizeof (float)) };
+  take_own_width (ink, (float) radius / 2, line.top, line.bottom);
   for (gsize s = 0; s < n; s++) {
-    ink->top[s] += own[s];
-    ink->bottom[s] -= own[s];
+    ink->top[s] = line.top[s] - (float) radius;
+    ink->bottom[s] = line.bottom[s] + (float) radius;
   }
-  g_free (own);
-  if (reach == 0) {
+  if (reach > 0)
     for (gsize s = 0; s < n; s++) {
-      ink->top[s] -= radius;
-      ink->bottom[s] += radius;
+      ink->top[s] = isnan (ink->top[s]) ? HUGE_VALF : ink->top[s];
+      ink->bottom[s] = isnan (ink->bottom[s]) ? -HUGE_VALF : ink->bottom[s];
     }
-    return;
+  for (gsize k = 1; k <= MIN (reach, n - 1); k++) {
+    float by = (float) sqrt (fmax (radius * radius - pow ((double) k / SB_INK_SLICES, 2), 0));
+    spread (ink, 0, &line, k, by);
+    spread (ink, k, &line, 0, by);
   }
-  SbInk wide = { n, g_new (double, n), g_new (double, n) };
-  for (gsize s = 0; s < n; s++) {
-    wide.top[s] = HUGE_VAL;
-    wide.bottom[s] = -HUGE_VAL;
-  }
-  for (gsize k = 0; k <= MIN (reach, n - 1); k++) {
-    double by = sqrt (fmax (radius * radius - pow ((double) k / SB_INK_SLICES, 2), 0));
-    spread (&wide, 0, ink, k, by);
-    if (k > 0)
-      spread (&wide, k, ink, 0, by);
-  }
-  for (gsize s = 0; s < n; s++)
-    if (!(wide.top[s] < HUGE_VAL))
-      wide.top[s] = wide.bottom[s] = NAN;
-  sb_ink_clear (ink);
-  *ink = wide;
+  if (reach > 0)
+    for (gsize s = 0; s < n; s++) {
+      gboolean nothing = !(ink->top[s] < HUGE_VALF);
+      ink->top[s] = nothing ? NAN : ink->top[s];
+      ink->bottom[s] = nothing ? NAN : ink->bottom[s];
+    }
+  sb_ink_clear (&line);
 }
+
+/* Values compared side by side, so that the compiler can use vector instructions. */
+#define N_LANES 8
 
 gboolean
 sb_ink_rows (const SbInk *ink, SbInkBox *box)
 {
-  double top = HUGE_VAL, bottom = -HUGE_VAL;
-  for (gsize s = SB_INK_SLICES * (gsize) box->left; s < SB_INK_SLICES * (gsize) box->right; s++) {
-    top = ink->top[s] < top ? ink->top[s] : top;
-    bottom = ink->bottom[s] > bottom ? ink->bottom[s] : bottom;
+  float top[N_LANES], bottom[N_LANES];
+  for (int k = 0; k < N_LANES; k++) {
+    top[k] = HUGE_VALF;
+    bottom[k] = -HUGE_VALF;
   }
-  if (!(top < box->bottom && bottom > box->top && top <= bottom))
+  gsize s = SB_INK_SLICES * (gsize) box->left, end = SB_INK_SLICES * (gsize) box->right;
+  for (; s + N_LANES <= end; s += N_LANES)
+    for (gsize k = 0; k < N_LANES; k++) {
+      top[k] = ink->top[s + k] < top[k] ? ink->top[s + k] : top[k];
+      bottom[k] = ink->bottom[s + k] > bottom[k] ? ink->bottom[s + k] : bottom[k];
+    }
+  for (; s < end; s++) {
+    top[0] = ink->top[s] < top[0] ? ink->top[s] : top[0];
+    bottom[0] = ink->bottom[s] > bottom[0] ? ink->bottom[s] : bottom[0];
+  }
+  for (int k = 1; k < N_LANES; k++) {
+    top[0] = top[k] < top[0] ? top[k] : top[0];
+    bottom[0] = bottom[k] > bottom[0] ? bottom[k] : bottom[0];
+  }
+  if (!(top[0] < (float) box->bottom && bottom[0] > (float) box->top && top[0] <= bottom[0]))
     return FALSE;
-  box->top = (int) floor (fmax (top, box->top));
-  box->bottom = (int) ceil (fmin (bottom, box->bottom));
+  box->top = top[0] > (float) box->top ? (int) floorf (top[0]) : box->top;
+  box->bottom = bottom[0] < (float) box->bottom ? (int) ceilf (bottom[0]) : box->bottom;
   return box->top < box->bottom;
 }
 
-gboolean
-sb_ink_whole_rows (const SbInk *ink, SbInkBox *box)
-{
-  double top = box->top, bottom = box->bottom;
-  for (gsize s = SB_INK_SLICES * (gsize) box->left; s < SB_INK_SLICES * (gsize) box->right; s++) {
-    if (isnan (ink->top[s]))
-      return FALSE;
-    top = ink->top[s] > top ? ink->top[s] : top;
-    bottom = ink->bottom[s] < bottom ? ink->bottom[s] : bottom;
-  }
-  if (!(top < bottom))
-    return FALSE;
-  box->top = (int) ceil (top);
-  box->bottom = (int) floor (bottom);
-  return box->top < box->bottom;
-}
+#define TILE_SLICES (SB_INK_TILE_COLUMNS * SB_INK_SLICES)
 
 /* What a slice adds is noted where it begins and ends, and summed up downwards: a slice costs the same however tall it
- * is. A tile is small enough to stay near the processor. */
-#define TILE_COLUMNS 32
-#define TILE_ROWS    256
-
+ * is. */
 typedef struct {
-  gint16 change[TILE_ROWS + 2][TILE_COLUMNS]; /* of coverage, against the row above */
+  gint16 change[SB_INK_TILE_ROWS + 2][SB_INK_TILE_COLUMNS]; /* of coverage, against the row above */
 } Tile;
 
 static void
@@ -157,76 +154,57 @@ change (Tile *tile, int row, int column, int by)
   tile->change[row][column] = (gint16) (tile->change[row][column] + by);
 }
 
-static int
-rounded (double coverage)
-{
-  return (int) (coverage + 0.5);
-}
-
-/* From `top` to `bottom`, in rows of the tile. */
+/* Where the slices of the box begin and end, in parts of a row, WHOLE to a row; where nothing is the end is not beyond
+ * the beginning. Halves are rounded so that what a slice covers of a row is rounded up. */
 static void
-note_slice (Tile *tile, int column, double top, double bottom)
+find_ends (const SbInk *ink, const SbInkBox *box, int *restrict top, int *restrict bottom)
 {
-  int from = (int) top, to = (int) bottom;
-  int first = rounded (WHOLE * ((from == to ? bottom : from + 1) - top)), last = rounded (WHOLE * (bottom - to));
-  change (tile, from, column, first);
-  if (from == to) {
-    change (tile, from + 1, column, -first);
-    return;
-  }
-  change (tile, from + 1, column, WHOLE - first);
-  change (tile, to, column, last - WHOLE);
-  change (tile, to + 1, column, -last);
-}
-
-static inline void
-add_row (guint8 *restrict mask, const gint16 *restrict coverage, int n)
-{
-  for (int x = 0; x < n; x++) {
-    gint16 sum = (gint16) (mask[x] + coverage[x]);
-    mask[x] = (guint8) (sum < 255 ? sum : 255);
+  gsize first = SB_INK_SLICES * (gsize) box->left, n = SB_INK_SLICES * (gsize) (box->right - box->left);
+  const float *restrict from = ink->top + first, *restrict to = ink->bottom + first;
+  float box_top = (float) box->top, rows = (float) (box->bottom - box->top);
+  int all = (box->bottom - box->top) * WHOLE;
+  for (gsize s = 0; s < n; s++) {
+    /* In this order NaN becomes the end of the box for what begins, and its start for what ends. */
+    float begins = from[s] - box_top, ends = to[s] - box_top;
+    begins = begins < rows ? begins : rows;
+    begins = begins > 0 ? begins : 0;
+    ends = ends > 0 ? ends : 0;
+    ends = ends < rows ? ends : rows;
+    top[s] = all - (int) (WHOLE * (rows - begins) + 0.5f);
+    bottom[s] = (int) (WHOLE * ends + 0.5f);
   }
 }
 
 static void
-sum_up (const Tile *tile, int n_rows, int n_columns, guint8 *mask, gsize stride)
+note_ink (Tile *tile, const SbInk *ink, const SbInkBox *box)
 {
-  gint16 coverage[TILE_COLUMNS] = { 0 };
-  for (int row = 0; row < n_rows; row++, mask += stride) {
-    for (int x = 0; x < TILE_COLUMNS; x++)
-      coverage[x] = (gint16) (coverage[x] + tile->change[row][x]);
-    /* A number that the compiler knows lets it use vector instructions. */
-    if (n_columns == TILE_COLUMNS)
-      add_row (mask, coverage, TILE_COLUMNS);
-    else
-      add_row (mask, coverage, n_columns);
+  int top[TILE_SLICES], bottom[TILE_SLICES], n_columns = box->right - box->left;
+  find_ends (ink, box, top, bottom);
+  for (int s = 0; s < n_columns * SB_INK_SLICES; s++) {
+    if (top[s] >= bottom[s])
+      continue;
+    int column = s / SB_INK_SLICES, from = (int) ((guint) top[s] / WHOLE), to = (int) ((guint) bottom[s] / WHOLE);
+    int first = (from + 1) * WHOLE - top[s], last = bottom[s] - to * WHOLE;
+    change (tile, from, column, first);
+    change (tile, from + 1, column, WHOLE - first);
+    change (tile, to, column, last - WHOLE);
+    change (tile, to + 1, column, -last);
   }
-}
-
-static void
-fill_tile (const SbInk *ink, const SbInkBox *box, guint8 *mask, gsize stride)
-{
-  Tile tile;
-  int n_rows = box->bottom - box->top;
-  memset (tile.change, 0, (gsize) (n_rows + 2) * sizeof tile.change[0]);
-  for (int column = 0; column < box->right - box->left; column++)
-    for (gsize k = 0; k < SB_INK_SLICES; k++) {
-      gsize s = SB_INK_SLICES * (gsize) (box->left + column) + k;
-      double top = ink->top[s] - box->top, bottom = ink->bottom[s] - box->top;
-      top = top > 0 ? top : 0;
-      bottom = bottom < n_rows ? bottom : n_rows;
-      if (!isnan (ink->top[s]) && top < bottom)
-        note_slice (&tile, column, top, bottom);
-    }
-  sum_up (&tile, n_rows, box->right - box->left, mask, stride);
 }
 
 void
-sb_ink_fill (const SbInk *ink, const SbInkBox *box, guint8 *mask, gsize stride)
+sb_ink_fill (const SbInk *inks, gsize n_inks, const SbInkBox *box, guint8 mask[SB_INK_TILE_ROWS][SB_INK_TILE_COLUMNS])
 {
-  for (int top = box->top; top < box->bottom; top += TILE_ROWS)
-    for (int left = box->left; left < box->right; left += TILE_COLUMNS) {
-      SbInkBox tile = { left, MIN (left + TILE_COLUMNS, box->right), top, MIN (top + TILE_ROWS, box->bottom) };
-      fill_tile (ink, &tile, mask + (gsize) (top - box->top) * stride + (left - box->left), stride);
+  Tile tile;
+  gint16 coverage[SB_INK_TILE_COLUMNS] = { 0 };
+  int n_rows = box->bottom - box->top;
+  g_assert (n_rows <= SB_INK_TILE_ROWS && box->right - box->left <= SB_INK_TILE_COLUMNS);
+  memset (tile.change, 0, (gsize) (n_rows + 2) * sizeof tile.change[0]);
+  for (gsize k = 0; k < n_inks; k++)
+    note_ink (&tile, &inks[k], box);
+  for (int row = 0; row < n_rows; row++)
+    for (int x = 0; x < SB_INK_TILE_COLUMNS; x++) {
+      coverage[x] = (gint16) (coverage[x] + tile.change[row][x]);
+      mask[row][x] = (guint8) (coverage[x] < 255 ? coverage[x] : 255);
     }
 }

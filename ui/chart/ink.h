@@ -11,7 +11,7 @@
 
 typedef struct {
   gsize n_slices;
-  double *top, *bottom; /* in pixels from the top of the picture, top <= bottom; NaN: nothing is there */
+  float *top, *bottom; /* in pixels from the top of the picture, top <= bottom; NaN: nothing is there */
 } SbInk;
 
 void sb_ink_init (SbInk *ink, gsize n_columns); /* nothing anywhere */
@@ -34,8 +34,11 @@ typedef struct {
 /* Narrows box->top and box->bottom to the rows that are covered between its left and right. FALSE: none. */
 gboolean sb_ink_rows (const SbInk *ink, SbInkBox *box);
 
-/* The same to the rows that are covered wholly from the left to the right. */
-gboolean sb_ink_whole_rows (const SbInk *ink, SbInkBox *box);
+/* Coverage is worked out in tiles of at most so many columns and rows: small enough to stay near the processor. */
+#define SB_INK_TILE_COLUMNS 32
+#define SB_INK_TILE_ROWS    128
 
-/* Adds the coverage, 255 for a whole pixel, to a mask of the box. */
-void sb_ink_fill (const SbInk *ink, const SbInkBox *box, guint8 *mask, gsize stride);
+/* Writes what the inks cover together of the box, which is not larger than a tile, 255 for a whole pixel. All of the
+ * tile's columns are written in each row of the box, those right of it with nothing. */
+void
+sb_ink_fill (const SbInk *inks, gsize n_inks, const SbInkBox *box, guint8 mask[SB_INK_TILE_ROWS][SB_INK_TILE_COLUMNS]);

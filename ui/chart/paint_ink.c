@@ -2,8 +2,8 @@
 /* Curves and bands of more points than the picture has pixels across, as ink (ink.h): what a frame costs does not grow
  * with their points. */
 #include "ink.h"
+#include "lay_ink.h"
 #include "paint.h"
-#include "paint_mask.h"
 
 #include <math.h>
 #include <string.h>
@@ -26,25 +26,14 @@ typedef struct {
   SbAxisScale x, y;
 } Grid;
 
-static gboolean
-is_plain (cairo_t *cr, const cairo_matrix_t *matrix)
-{
-  cairo_surface_t *target = cairo_get_group_target (cr);
-  double scale[2], offset[2];
-  if (cairo_surface_get_type (target) != CAIRO_SURFACE_TYPE_IMAGE)
-    return FALSE;
-  cairo_surface_get_device_scale (target, &scale[0], &scale[1]);
-  cairo_surface_get_device_offset (target, &offset[0], &offset[1]);
-  return fabs (scale[0] - 1) + fabs (scale[1] - 1) + fabs (offset[0]) + fabs (offset[1]) < 1e-9 && matrix->xx > 0
-         && matrix->yy > 0 && fabs (matrix->xy) + fabs (matrix->yx) < 1e-12;
-}
-
 /* FALSE: this is no picture of pixels, or one that they are not told of. */
 static gboolean
 find_grid (SbPaint *paint, const SbPage *page, gsize i, Grid *grid)
 {
   cairo_get_matrix (paint->cr, &grid->matrix);
-  if (!is_plain (paint->cr, &grid->matrix) || page->x[i].logarithmic || page->y_log[i])
+  const cairo_matrix_t *matrix = &grid->matrix;
+  gboolean upright = matrix->xx > 0 && matrix->yy > 0 && fabs (matrix->xy) + fabs (matrix->yx) < 1e-12;
+  if (!upright || page->x[i].logarithmic || page->y_log[i] || !sb_lay_ink_can (paint->cr))
     return FALSE;
   const SbRect *plot = &page->plot[i];
   double left = plot->x * grid->matrix.xx + grid->matrix.x0, width = plot->width * grid->matrix.xx;
@@ -93,36 +82,32 @@ between (const Line *line, gsize i, double at)
 
 /* The level of the largest blocks of which there are many among n points; -1: of none. */
 static int
-level_for (const Line *line, gsize n)
+level_for (const SbBlocks *blocks, gsize n)
 {
-  int level = line->blocks->extremes[0] != NULL ? SB_BLOCK_LEVELS - 1 : -1;
+  int level = blocks->extremes[0] != NULL ? SB_BLOCK_LEVELS - 1 : -1;
   while (level >= 0 && n >> sb_block_log2 (level) < MANY_BLOCKS)
     level--;
   return level;
 }
 
-/* Of the points from `first` to `end`, in blocks where there are many: then up to where the last whole block ends, and
- * what is left is the next slice's. Returns the first point that did not count. */
+/* Of the points from `first` to `end`, in blocks of the level: then up to where the last whole block ends, and what is
+ * left is the next slice's. Returns the first point that did not count. */
 static gsize
-extremes_of_slice (const Line *line, gsize first, gsize end, double *lowest, double *highest)
+extremes_of_slice (const Line *line, int level, gsize first, gsize end, double *lowest, double *highest)
 {
-  double low = HUGE_VAL, high = -HUGE_VAL;
-  int level = level_for (line, end - first);
   int log2 = level < 0 ? 0 : sb_block_log2 (level);
   gsize to = end < line->n ? end >> log2 << log2 : end;
-  if (level < 0) {
-    for (gsize i = first; i < to; i++) {
-      low = line->y[i] < low ? line->y[i] : low;
-      high = line->y[i] > high ? line->y[i] : high;
-    }
-  } else if (((first | to) & (((gsize) 1 << log2) - 1)) != 0) {
-    sb_extremes_of (line->y, line->blocks, first, to, &low, &high);
-  } else {
-    const double *pairs = line->blocks->extremes[level];
-    for (gsize b = first >> log2; b < to >> log2; b++) {
-      low = pairs[2 * b] < low ? pairs[2 * b] : low;
-      high = pairs[2 * b + 1] > high ? pairs[2 * b + 1] : high;
-    }
+  if (to <= first)
+    to = end;
+  if (level < 0 || ((first | to) & (((gsize) 1 << log2) - 1)) != 0) {
+    sb_extremes_of (line->y, line->blocks, first, to, lowest, highest);
+    return to;
+  }
+  double low = HUGE_VAL, high = -HUGE_VAL;
+  const double *pairs = line->blocks->extremes[level];
+  for (gsize b = first >> log2; b < to >> log2; b++) {
+    low = pairs[2 * b] < low ? pairs[2 * b] : low;
+    high = pairs[2 * b + 1] > high ? pairs[2 * b + 1] : high;
   }
   *lowest = low;
   *highest = high;
@@ -189,11 +174,19 @@ rows_of (const Grid *grid)
   return (Rows){ y->low, row_of_low, (row_of_high - row_of_low) / (y->high - y->low) };
 }
 
-static inline double
+static inline float
 row_of (const Rows *rows, double value)
 {
   double row = rows->row_of_low + (value - rows->low) * rows->rows_per_unit;
-  return CLAMP (row, -FARTHEST, FARTHEST);
+  return (float) CLAMP (row, -FARTHEST, FARTHEST);
+}
+
+/* How many points of a line at equal times every slice has at least. */
+static gsize
+points_per_slice (const Line *line, const Grid *grid)
+{
+  double points = (time_at (grid, 1) - time_at (grid, 0)) / line->dx;
+  return points < (double) line->n ? (gsize) points : line->n;
 }
 
 static void
@@ -202,10 +195,13 @@ trace (const Line *line, const Grid *grid, const gsize *starts, SbInk *ink)
   Rows rows = rows_of (grid);
   sb_ink_init (ink, (gsize) grid->width);
   gsize first = starts[0];
+  int level = line->x == NULL ? level_for (line->blocks, points_per_slice (line, grid)) : -1;
   for (gsize s = 0; s < ink->n_slices; s++) {
     double lowest, highest;
+    if (line->x != NULL)
+      level = level_for (line->blocks, starts[s + 1] - first);
     if (starts[s + 1] > first)
-      first = extremes_of_slice (line, first, starts[s + 1], &lowest, &highest);
+      first = extremes_of_slice (line, level, first, starts[s + 1], &lowest, &highest);
     else
       lowest = highest = between (line, first, time_at (grid, (double) s + 0.5));
     if (!(lowest <= highest))
@@ -238,7 +234,7 @@ cut_dashes (SbInk *ink, const double *dash_px, gsize n_dash, double pen_px)
   for (gsize k = 0; k < n_dash; k++)
     period += dash_px[k];
   for (gsize s = 0; s < ink->n_slices && period > 0; s++) {
-    double middle = (ink->top[s] + ink->bottom[s]) / 2, rise = isnan (middle - last) ? 0 : middle - last;
+    double middle = (double) (ink->top[s] + ink->bottom[s]) / 2, rise = isnan (middle - last) ? 0 : middle - last;
     along += sqrt (rise * rise + 1.0 / (SB_INK_SLICES * SB_INK_SLICES));
     last = middle;
     along = along < period ? along : along < 2 * period ? along - period : fmod (along, period);
@@ -247,7 +243,7 @@ cut_dashes (SbInk *ink, const double *dash_px, gsize n_dash, double pen_px)
     for (; k + 1 < n_dash && at >= dash_px[k]; k++)
       at -= dash_px[k];
     gboolean gap = k % 2 == 1 || at < pen_px / 2 - step / 2 || at > dash_px[k] - pen_px / 2 + step / 2;
-    if (gap && ink->bottom[s] - ink->top[s] <= dash_px[0])
+    if (gap && (double) (ink->bottom[s] - ink->top[s]) <= dash_px[0])
       ink->top[s] = ink->bottom[s] = NAN;
   }
 }
@@ -273,7 +269,7 @@ sb_paint_ink_curve (SbPaint *paint, const SbPage *page, gsize i, const SbCurve *
     cut_dashes (&ink, dash_px, n_dash, pen_px);
   sb_ink_widen (&ink, pen_px / 2);
   cairo_rectangle_int_t frame = frame_of (&grid);
-  sb_paint_mask (paint->cr, &frame, &ink, 1);
+  sb_lay_ink (paint->cr, &frame, &ink, 1);
   sb_ink_clear (&ink);
   return TRUE;
 }
@@ -299,14 +295,14 @@ sb_paint_ink_band (SbPaint *paint, const SbPage *page, gsize i, const SbBandArea
     area.bottom[s] = edges[1].top[s] = edges[1].bottom[s];
   }
   sb_paint_source (paint, look->colour, look->area_alpha);
-  sb_paint_mask_area (paint->cr, &frame, &area);
+  sb_lay_ink (paint->cr, &frame, &area, 1);
   sb_ink_clear (&area);
   sb_paint_source (paint, look->colour, look->edge_alpha);
   for (int k = 0; k < 2; k++) {
     sb_ink_join (&edges[k]);
     sb_ink_widen (&edges[k], look->edge_width * paint->unit * grid.matrix.xx / 2);
   }
-  sb_paint_mask (paint->cr, &frame, edges, 2);
+  sb_lay_ink (paint->cr, &frame, edges, 2);
   for (int k = 0; k < 2; k++)
     sb_ink_clear (&edges[k]);
   return TRUE;

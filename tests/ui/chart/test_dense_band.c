@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A band of very many points is put together from masks and rectangles (paint_mask.h). It looks like a polygon all the
- * same. */
+/* A band of very many points is laid on tile by tile (lay_ink.h). It looks like a polygon all the same. */
 #include "chart_fixture.h"
 
 #include "chart_painter.h"

@@ -41,6 +41,23 @@ slice_x (gsize s)
   return ((double) s + 0.5) / SB_INK_SLICES;
 }
 
+/* Puts a box of coverage where it lies on the sheet. */
+static void
+fill_box (Sheet *sheet, const SbInk *inks, gsize n_inks, const SbInkBox *box)
+{
+  guint8 tile[SB_INK_TILE_ROWS][SB_INK_TILE_COLUMNS];
+  sb_ink_fill (inks, n_inks, box, tile);
+  for (int row = box->top; row < box->bottom; row++)
+    memcpy (&sheet->mask[row][box->left], tile[row - box->top], (gsize) (box->right - box->left));
+}
+
+static void
+fill_sheet (Sheet *sheet, const SbInk *inks, gsize n_inks)
+{
+  for (int left = 0; left < COLUMNS; left += SB_INK_TILE_COLUMNS)
+    fill_box (sheet, inks, n_inks, &(SbInkBox){ left, MIN (left + SB_INK_TILE_COLUMNS, COLUMNS), 0, ROWS });
+}
+
 /* Covered area in pixels of what the pen draws. */
 static double
 fill (Sheet *sheet, double pen)
@@ -48,7 +65,7 @@ fill (Sheet *sheet, double pen)
   double area = 0;
   sb_ink_join (&sheet->ink);
   sb_ink_widen (&sheet->ink, pen / 2);
-  sb_ink_fill (&sheet->ink, &(SbInkBox){ 0, COLUMNS, 0, ROWS }, &sheet->mask[0][0], COLUMNS);
+  fill_sheet (sheet, &sheet->ink, 1);
   for (int y = 0; y < ROWS; y++)
     for (int x = 0; x < COLUMNS; x++)
       area += sheet->mask[y][x] / 255.0;
@@ -64,7 +81,7 @@ straight_line_covers_length_times_width (void **state)
   for (gsize k = 0; k < G_N_ELEMENTS (slopes); k++) {
     memset (sheet->mask, 0, sizeof sheet->mask);
     for (gsize s = 0; s < sheet->ink.n_slices; s++)
-      sheet->ink.top[s] = sheet->ink.bottom[s] = 10.3 + slopes[k] * slice_x (s);
+      sheet->ink.top[s] = sheet->ink.bottom[s] = (float) (10.3 + slopes[k] * slice_x (s));
     double length = COLUMNS * hypot (1, slopes[k]);
     assert_close_relative (fill (sheet, PEN), length * PEN, 0.015);
     sb_ink_clear (&sheet->ink);
@@ -91,44 +108,47 @@ nothing_is_drawn_where_nothing_is (void **state)
       assert_int_equal (sheet->mask[y][x], 0);
 }
 
-/* Masks are made for parts of the picture: they are the parts of the whole mask. */
+/* Masks are made for parts of the picture: they are the parts of the whole mask, whatever rows they begin at. */
 static void
-boxes_side_by_side_are_the_whole (void **state)
+boxes_of_covered_rows_are_parts_of_the_whole (void **state)
 {
   Sheet *sheet = *state;
-  static guint8 parts[ROWS][COLUMNS];
-  memset (parts, 0, sizeof parts);
+  Sheet *parts = g_new0 (Sheet, 1);
   for (gsize s = 0; s < sheet->ink.n_slices; s++)
-    sheet->ink.top[s] = sheet->ink.bottom[s] = 10.3 + 0.3 * slice_x (s);
+    sheet->ink.top[s] = sheet->ink.bottom[s] = (float) (10.3 + 0.3 * slice_x (s));
   fill (sheet, PEN);
-  for (int left = 0; left < COLUMNS; left += 32) {
-    SbInkBox box = { left, MIN (left + 32, COLUMNS), 0, ROWS };
+  for (int left = 0; left < COLUMNS; left += 20) {
+    SbInkBox box = { left, MIN (left + 20, COLUMNS), 0, ROWS };
     assert_true (sb_ink_rows (&sheet->ink, &box));
-    sb_ink_fill (&sheet->ink, &box, &parts[box.top][left], COLUMNS);
+    assert_true (box.bottom - box.top < 20);
+    fill_box (parts, &sheet->ink, 1, &box);
   }
-  assert_memory_equal (parts, sheet->mask, sizeof parts);
+  assert_memory_equal (parts->mask, sheet->mask, sizeof sheet->mask);
+  g_free (parts);
 }
 
-/* A wedge from row 10.3 down to a bottom that rises from 100 to 70: the rows wholly covered everywhere are those from
- * 11 up to 70, between columns 0 and 30 those up to 97; none are where a slice has nothing. */
+/* Two inks, rows 10 to 20 and 15.5 to 30: as one, where they overlap nothing is more than whole. */
 static void
-rows_that_are_wholly_covered_lie_inside_of_every_slice (void **state)
+two_inks_cover_together_at_most_a_whole_pixel (void **state)
 {
   Sheet *sheet = *state;
-  SbInkBox all = { 0, COLUMNS, 0, ROWS }, left = { 0, 30, 0, ROWS }, low = { 0, COLUMNS, 80, ROWS };
+  SbInk inks[2] = { sheet->ink };
+  sb_ink_init (&inks[1], COLUMNS);
   for (gsize s = 0; s < sheet->ink.n_slices; s++) {
-    sheet->ink.top[s] = 10.3;
-    sheet->ink.bottom[s] = 100 - 30.0 * (double) (s + 1) / (double) sheet->ink.n_slices;
+    inks[0].top[s] = 10;
+    inks[0].bottom[s] = 20;
+    inks[1].top[s] = 20.5;
+    inks[1].bottom[s] = 30;
+    if (s >= 150)
+      inks[1].top[s] = 15.5;
   }
-  assert_true (sb_ink_whole_rows (&sheet->ink, &all));
-  assert_int_equal (all.top, 11);
-  assert_int_equal (all.bottom, 70);
-  assert_true (sb_ink_whole_rows (&sheet->ink, &left));
-  assert_int_equal (left.bottom, 97);
-  assert_false (sb_ink_whole_rows (&sheet->ink, &low));
-  sheet->ink.top[40] = sheet->ink.bottom[40] = NAN;
-  left = (SbInkBox){ 0, 30, 0, ROWS };
-  assert_false (sb_ink_whole_rows (&sheet->ink, &left));
+  fill_sheet (sheet, inks, 2);
+  sb_ink_clear (&inks[1]);
+  assert_int_equal (sheet->mask[9][10], 0);
+  assert_int_equal (sheet->mask[19][10], 255);
+  assert_in_range (sheet->mask[20][10], 127, 129);
+  for (int row = 10; row < 30; row++)
+    assert_int_equal (sheet->mask[row][100], 255);
 }
 
 /* What a slice covers of each row of pixels, by hand: tall, within one row, on the rows' edges, over the sheet's. */
@@ -138,10 +158,10 @@ slice_covers_of_each_row_what_lies_in_it (void **state)
   static const double slices[][2] = { { 10.25, 110.5 }, { 20.2, 20.6 }, { 30, 40 }, { -5, 130 }, { 50.5, 51.5 } };
   Sheet *sheet = *state;
   for (gsize k = 0; k < G_N_ELEMENTS (slices); k++) {
-    sheet->ink.top[SB_INK_SLICES * k] = slices[k][0];
-    sheet->ink.bottom[SB_INK_SLICES * k] = slices[k][1];
+    sheet->ink.top[SB_INK_SLICES * k] = (float) slices[k][0];
+    sheet->ink.bottom[SB_INK_SLICES * k] = (float) slices[k][1];
   }
-  sb_ink_fill (&sheet->ink, &(SbInkBox){ 0, COLUMNS, 0, ROWS }, &sheet->mask[0][0], COLUMNS);
+  fill_sheet (sheet, &sheet->ink, 1);
   for (gsize k = 0; k < G_N_ELEMENTS (slices); k++)
     for (int row = 0; row < ROWS; row++) {
       double covered = fmin (row + 1, slices[k][1]) - fmax (row, slices[k][0]);
@@ -182,8 +202,8 @@ steep_waves_cover_what_cairo_s_stroke_covers (void **state)
       low = fmin (low, y);
       high = fmax (high, y);
     }
-    sheet->ink.top[s] = low;
-    sheet->ink.bottom[s] = high;
+    sheet->ink.top[s] = (float) low;
+    sheet->ink.bottom[s] = (float) high;
   }
   double area = fill (sheet, PEN), expected = 0, apart = 0;
   cairo_surface_t *stroked = stroke_wave ();
@@ -205,9 +225,9 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    CASE (straight_line_covers_length_times_width),  CASE (nothing_is_drawn_where_nothing_is),
-    CASE (boxes_side_by_side_are_the_whole),         CASE (rows_that_are_wholly_covered_lie_inside_of_every_slice),
-    CASE (slice_covers_of_each_row_what_lies_in_it), CASE (steep_waves_cover_what_cairo_s_stroke_covers),
+    CASE (straight_line_covers_length_times_width),      CASE (nothing_is_drawn_where_nothing_is),
+    CASE (boxes_of_covered_rows_are_parts_of_the_whole), CASE (two_inks_cover_together_at_most_a_whole_pixel),
+    CASE (slice_covers_of_each_row_what_lies_in_it),     CASE (steep_waves_cover_what_cairo_s_stroke_covers),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
