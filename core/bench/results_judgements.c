@@ -41,8 +41,7 @@ char *
 sb_claim_shown_verdict (const SbBench *bench, const SbClaimResult *claim)
 {
   gboolean doubted = claim->decisive >= 0 && sb_claim_result_side (claim, (guint) claim->decisive)->doubted;
-  g_autofree char *words
-      = sb_claim_result_words (claim, sb_bench_word (bench, sb_claim_verdict_words (claim->verdict)));
+  g_autofree char *words = sb_bench_claim_words (bench, claim);
   return g_strconcat (words, doubted ? " ?" : "", NULL);
 }
 

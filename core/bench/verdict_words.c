@@ -66,6 +66,15 @@ sb_bench_word (const SbBench *bench, const char *usual)
 }
 
 char *
+sb_bench_claim_words (const SbBench *bench, const SbClaimResult *result)
+{
+  const char *words[SB_N_CLAIM_VERDICTS];
+  for (int v = 0; v < SB_N_CLAIM_VERDICTS; v++)
+    words[v] = sb_bench_word (bench, sb_claim_verdict_words ((SbClaimVerdict) v));
+  return sb_claim_result_words (result, words);
+}
+
+char *
 sb_bench_claim_reason (const SbBench *bench, const SbClaimSide *side)
 {
   const char *usual = sb_claim_verdict_words (side->verdict), *own = sb_bench_word (bench, usual);

@@ -14,6 +14,9 @@ gsize sb_n_verdict_words (void);
 /* What is shown for the usual word: the person's own, or the same. Borrowed from the bench, or `usual` itself. */
 const char *sb_bench_word (const SbBench *bench, const char *usual);
 
+/* The verdict on a stated figure, of several configurations with how many (sb_claim_result_words). (transfer full) */
+char *sb_bench_claim_words (const SbBench *bench, const SbClaimResult *result);
+
 /* Why a side of a stated figure has its verdict, with the person's own word for that. (transfer full) */
 char *sb_bench_claim_reason (const SbBench *bench, const SbClaimSide *side);
 

@@ -4,6 +4,7 @@
 #include "claim_side.h"
 
 #include <math.h>
+#include <string.h>
 
 const char *
 sb_claim_relation_words (SbClaimRelation relation)
@@ -115,23 +116,47 @@ decide (SbClaimResult *result)
     result->verdict = SB_CLAIM_NOT_REACHED;
 }
 
-char *
-sb_claim_result_words (const SbClaimResult *result, const char *words)
+static guint
+count (const SbClaimResult *result, SbClaimVerdict verdict)
 {
-  guint n_reached = 0, n = result->sides->len;
-  if (words == NULL)
-    words = sb_claim_verdict_words (result->verdict);
-  for (guint i = 0; i < n; i++)
-    n_reached += sb_claim_result_side (result, i)->verdict == SB_CLAIM_REACHED ? 1 : 0;
+  guint n = 0;
+  for (guint i = 0; i < result->sides->len; i++)
+    n += sb_claim_result_side (result, i)->verdict == verdict ? 1 : 0;
+  return n;
+}
+
+static gboolean
+is_own (SbClaimVerdict verdict, const char *word)
+{
+  return strcmp (word, sb_claim_verdict_words (verdict)) != 0;
+}
+
+/* Some sides miss it for certain and the others cannot tell: neither word alone may stand for all. */
+static char *
+words_of_some_that_miss (const SbClaimResult *result, const char *missed, const char *open)
+{
+  guint n = result->sides->len, n_not = count (result, SB_CLAIM_NOT_REACHED);
+  /* A person's own words stand by themselves, as nobody knows how they bend. */
+  if (is_own (SB_CLAIM_NOT_REACHED, missed) || is_own (SB_CLAIM_CANNOT_TELL, open))
+    return g_strdup_printf ("%s: %u; %s: %u", missed, n_not, open, n - n_not);
+  return g_strdup_printf ("%s by %u of %u, %s for %u", missed, n_not, n, open, n - n_not);
+}
+
+char *
+sb_claim_result_words (const SbClaimResult *result, const char *const words[SB_N_CLAIM_VERDICTS])
+{
+  guint n_reached = count (result, SB_CLAIM_REACHED), n = result->sides->len;
+  const char *word = words[result->verdict];
+  if (result->verdict == SB_CLAIM_CANNOT_TELL && count (result, SB_CLAIM_NOT_REACHED) > 0)
+    return words_of_some_that_miss (result, words[SB_CLAIM_NOT_REACHED], word);
   if (n < 2 || result->verdict == SB_CLAIM_CANNOT_TELL)
-    return g_strdup (words);
-  if (strcmp (words, sb_claim_verdict_words (result->verdict))
-      != 0) /* "by all 3" may not go with words of another kind */
-    return g_strdup_printf ("%s (%u / %u)", words, n_reached, n);
+    return g_strdup (word);
+  if (is_own (result->verdict, word)) /* "by all 3" may not go with words of another kind */
+    return g_strdup_printf ("%s (%u / %u)", word, n_reached, n);
   if (result->verdict == SB_CLAIM_NOT_REACHED)
-    return g_strdup_printf ("%s by any of %u", words, n);
-  return n_reached == n ? g_strdup_printf ("%s by all %u", words, n)
-                        : g_strdup_printf ("%s by %u of %u", words, n_reached, n);
+    return g_strdup_printf ("%s by any of %u", word, n);
+  return n_reached == n ? g_strdup_printf ("%s by all %u", word, n)
+                        : g_strdup_printf ("%s by %u of %u", word, n_reached, n);
 }
 
 SbClaimResult *

@@ -204,6 +204,27 @@ verdict_on (const SbClaim *claim, const SbClaimSide *side, double bias)
   return (!bounded_below || low >= least) && (!bounded_above || high <= most) ? SB_CLAIM_REACHED : SB_CLAIM_CANNOT_TELL;
 }
 
+static char *
+sensor_at_its_end (const SbClaimSide *side)
+{
+  return g_strdup_printf ("in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT
+                          " repeats the sensor looks to be at the end of its range; a sensor, or an input, with a "
+                          "larger one would tell",
+                          side->n_cut_off, side->n);
+}
+
+/* Why repeats show no scatter, and what would make them. */
+static char *
+why_no_scatter (const SbClaimSide *side, gboolean copies)
+{
+  if (side->n_cut_off > 0)
+    return sensor_at_its_end (side);
+  if (copies)
+    return g_strdup ("copies of one log do not show how far repeats lie apart; measure others in their place");
+  return g_strdup ("the log's resolution hides by how much the repeats scatter; logged with more digits, or a finer "
+                   "input, they would tell");
+}
+
 /* Why the verdict cannot stand for all its interval; NULL when it can. */
 static char *
 why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side, double interval_s)
@@ -234,12 +255,7 @@ why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side, do
     return g_strdup_printf ("it still rises when the log ends in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT
                             " repeats; log for longer",
                             side->n_cut_short, side->n);
-  if ((is_short || may_pass) && side->n_cut_off > 0)
-    return g_strdup_printf ("in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT
-                            " repeats the sensor looks to be at the end of its range; a sensor, or an input, with a "
-                            "larger one would tell",
-                            side->n_cut_off, side->n);
-  return NULL;
+  return (is_short || may_pass) && side->n_cut_off > 0 ? sensor_at_its_end (side) : NULL;
 }
 
 static char *
@@ -346,7 +362,9 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
     g_autofree char *measured
         = g_strdup_printf ("%s: %s in each of %" G_GSIZE_FORMAT " repeats, without any scatter%s", input->name, mean,
                            side->n, copies ? " (some are copies of one log)" : "");
-    say (side, measured, sb_claim_verdict_words (side->verdict));
+    g_autofree char *why = why_no_scatter (side, copies);
+    g_autofree char *said = verdict_sentence (claim, side, why);
+    say (side, measured, said);
     return side;
   }
   double half = gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / (double) n_sides, (double) side->n - 1) * side->sd

@@ -86,8 +86,7 @@ add_to_levels (const SbChartModel *model, SbChartPanel *panel, const SbClaimResu
 {
   const double at[2] = { model->x_min, model->x_max };
   g_autofree char *owner = owner_words (model, result->claim);
-  g_autofree char *verdict = sb_claim_result_words (
-      result, sb_bench_word (model->analysis->bench, sb_claim_verdict_words (result->verdict)));
+  g_autofree char *verdict = sb_bench_claim_words (model->analysis->bench, result);
   add_claim (panel, result->claim, model->analysis->bench->units, at,
              g_strdup_printf ("%sstated %s, %s", owner, words, verdict), g_strconcat (owner, verdict, NULL));
 }
@@ -163,8 +162,7 @@ add_stated_label (const SbChartModel *model, SbChartPanel *panel, const SbClaimR
 {
   const SbClaim *claim = result->claim;
   g_autofree char *owner = owner_words (model, claim), *words = stated_words (claim, model->analysis->bench->units);
-  g_autofree char *verdict = sb_claim_result_words (
-      result, sb_bench_word (model->analysis->bench, sb_claim_verdict_words (result->verdict)));
+  g_autofree char *verdict = sb_bench_claim_words (model->analysis->bench, result);
   g_autofree char *name = g_utf8_strdown (sb_measure_info (claim->measure)->name, -1);
   SbLabelMark label = {
     .configuration = claim->configuration >= 0 ? (guint) claim->configuration : SB_LABEL_OF_ALL,

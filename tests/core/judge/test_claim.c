@@ -343,11 +343,40 @@ repeats_without_scatter_tell_nothing_but_of_counts (void **state)
   fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 1e-12);
   const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 30, 0, 1);
   assert_int_equal (result->verdict, SB_CLAIM_CANNOT_TELL);
-  assert_non_null (strstr (sb_claim_result_side (result, 0)->reason, "without any scatter: cannot tell"));
+  assert_non_null (strstr (sb_claim_result_side (result, 0)->reason,
+                           "without any scatter: cannot tell: the log's resolution hides by how much"));
   fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 1e-9);
   assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 30, 0), SB_CLAIM_REACHED);
   fill (fixture, 0, SB_MEASURE_RINGING_CYCLES, 3, 0);
   assert_int_equal (verdict (fixture, SB_MEASURE_RINGING_CYCLES, SB_CLAIM_AT_MOST, 4, 0), SB_CLAIM_REACHED);
+}
+
+/* What would tell is told: a larger range where the figure is cut off, other repeats where they are copies, else digits. */
+static void
+repeats_without_scatter_say_what_would_tell (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_TORQUE, 9, 0);
+  const SbClaimSide *side
+      = sb_claim_result_side (check (fixture, SB_MEASURE_PEAK_TORQUE, SB_CLAIM_AT_LEAST, 10, 0, 1), 0);
+  assert_non_null (strstr (side->reason, "cannot tell: the log's resolution hides by how much the repeats scatter; "
+                                         "logged with more digits, or a finer input, they would tell"));
+  for (int i = 0; i < N_REPEATS; i++) {
+    fixture->facts[i].active_end_s = 0.5;
+    strcpy (fixture->facts[i].sha256, "5f");
+  }
+  side = sb_claim_result_side (check (fixture, SB_MEASURE_PEAK_TORQUE, SB_CLAIM_AT_LEAST, 10, 0, 1), 0);
+  assert_non_null (strstr (side->reason, "cannot tell: copies of one log do not show how far repeats lie apart"));
+  assert_null (strstr (side->reason, "more digits"));
+  g_autoptr (GPtrArray) doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+  g_ptr_array_add (doubts, sb_doubt_new (SB_DOUBT_CUT_OFF, g_strdup ("cut off: made up")));
+  for (int i = 1; i < N_REPEATS; i++)
+    fixture->measures[0][i].measure[SB_MEASURE_PEAK_TORQUE].doubts = doubts;
+  side = sb_claim_result_side (check (fixture, SB_MEASURE_PEAK_TORQUE, SB_CLAIM_AT_LEAST, 10, 0, 1), 0);
+  assert_int_equal (side->n_cut_off, 4);
+  assert_non_null (strstr (side->reason, "cannot tell: in 4 of 5 repeats the sensor looks to be at the end of its "
+                                         "range; a sensor, or an input, with a larger one would tell"));
+  assert_null (strstr (side->reason, "digits"));
 }
 
 /* The checksum is that of the file's bytes: a copy under another name has it too, and so have other steps of the log,
@@ -407,6 +436,40 @@ one_configuration_is_enough_and_all_share_the_five_percent (void **state)
 }
 
 static void
+assert_words (const SbClaimResult *result, const char *usual, const char *own)
+{
+  const char *usual_words[SB_N_CLAIM_VERDICTS], *own_words[SB_N_CLAIM_VERDICTS] = { "open", "met", "missed" };
+  for (int v = 0; v < SB_N_CLAIM_VERDICTS; v++)
+    usual_words[v] = sb_claim_verdict_words ((SbClaimVerdict) v);
+  g_autofree char *in_usual = sb_claim_result_words (result, usual_words);
+  g_autofree char *in_own = sb_claim_result_words (result, own_words);
+  assert_string_equal (in_usual, usual);
+  assert_string_equal (in_own, own);
+}
+
+/* Means 30 and 40, each ± 3.495 · 1.5811 / √5 = 2.47 (see above): 20, 35, 40 and 50 are within none or one of the
+ * intervals, and beyond the others. */
+static void
+headline_of_several_hides_no_failure (void **state)
+{
+  Fixture *fixture = *state;
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 30, 2);
+  fill (fixture, 1, SB_MEASURE_PEAK_VELOCITY, 40, 2);
+  const SbClaimResult *result = check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 40, 0, 2);
+  assert_int_equal (result->verdict, SB_CLAIM_CANNOT_TELL);
+  assert_words (result, "not reached by 1 of 2, cannot tell for 1", "missed: 1; open: 1");
+  assert_words (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 35, 0, 2), "reached by 1 of 2",
+                "met (1 / 2)");
+  assert_words (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 20, 0, 2), "reached by all 2",
+                "met (2 / 2)");
+  assert_words (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 50, 0, 2), "not reached by any of 2",
+                "missed (0 / 2)");
+  fill (fixture, 0, SB_MEASURE_PEAK_VELOCITY, 40, 2);
+  assert_words (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 40, 0, 2), "cannot tell", "open");
+  assert_words (check (fixture, SB_MEASURE_PEAK_VELOCITY, SB_CLAIM_AT_LEAST, 50, 0, 1), "not reached", "missed");
+}
+
+static void
 nothing_measured_cannot_be_told (void **state)
 {
   Fixture *fixture = *state;
@@ -451,9 +514,11 @@ main (void)
     claim_test (bias_is_a_doubt_where_it_turns_the_verdict),
     claim_test (repeats_that_would_settle_it_reckon_with_what_noise_has_raised),
     claim_test (repeats_without_scatter_tell_nothing_but_of_counts),
+    claim_test (repeats_without_scatter_say_what_would_tell),
     claim_test (copies_of_a_log_are_doubted),
     claim_test (repeats_that_drift_are_doubted),
     claim_test (one_configuration_is_enough_and_all_share_the_five_percent),
+    claim_test (headline_of_several_hides_no_failure),
     claim_test (nothing_measured_cannot_be_told),
     claim_test (claim_is_worded_in_display_units),
   };
