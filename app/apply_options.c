@@ -2,6 +2,7 @@
 #include "apply_options.h"
 
 #include "judgement_options.h"
+#include "measure_words.h"
 #include "trial_options.h"
 
 #include <math.h>
@@ -95,8 +96,10 @@ apply_margin (SbBench *bench, const char *option)
   gboolean is_percent = is_number && (*end == '%' || equals == NULL);
   SbMeasureId id = SB_N_MEASURES;
   g_autofree char *key = equals != NULL ? g_strndup (option, (gsize) (equals - option)) : NULL;
-  if (key != NULL && !sb_measure_id_from_key (key, &id))
-    return g_strdup_printf ("--margin: no measure is called '%s'; the keys are those of 'measure --json'.", key);
+  if (key != NULL && !sb_measure_id_from_words (key, &id)) {
+    g_autofree char *unknown = sb_measure_unknown_words (key);
+    return g_strdup_printf ("--margin: %s.", unknown);
+  }
   if (!is_number || (is_percent && !(value >= 1e-4 && value <= 100)) || !(value > 0 && isfinite (value)))
     return g_strdup ("--margin takes a percentage from 0.0001 to 100, or KEY= and a percentage with its sign (5%) or a "
                      "number above 0 in the unit of the table.");
@@ -235,9 +238,10 @@ apply_chart (const SbChartOptions *o, SbBench *bench)
     g_free (chart->title);
     chart->title = g_strdup (o->title);
   }
-  if (o->evidence != NULL && sb_chart_options_evidence (o) < 0)
-    return g_strdup_printf ("--evidence takes the key of a measure as in the JSON, such as %s.",
-                            sb_measure_info (SB_MEASURE_PEAK_TORQUE_SLOPE)->key);
+  if (o->evidence != NULL && sb_chart_options_evidence (o) < 0) {
+    g_autofree char *unknown = sb_measure_unknown_words (o->evidence);
+    return g_strdup_printf ("--evidence: %s.", unknown);
+  }
   return NULL;
 }
 

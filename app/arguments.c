@@ -2,6 +2,7 @@
 #include "arguments.h"
 
 #include "chart_fit.h"
+#include "measure_words.h"
 
 #include <math.h>
 #include <string.h>
@@ -229,7 +230,7 @@ int
 sb_chart_options_evidence (const SbChartOptions *options)
 {
   SbMeasureId id;
-  return options->evidence != NULL && sb_measure_id_from_key (options->evidence, &id) ? (int) id : -1;
+  return options->evidence != NULL && sb_measure_id_from_words (options->evidence, &id) ? (int) id : -1;
 }
 
 void

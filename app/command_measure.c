@@ -3,6 +3,7 @@
 
 #include "arguments.h"
 #include "chart_export.h"
+#include "measure_words.h"
 #include "results.h"
 #include "results_markup.h"
 
@@ -52,9 +53,10 @@ read_wanted (Wanted *wanted)
     return sb_arguments_wrong ("measure", "--json and --csv exclude each other.");
   if ((wanted->json || wanted->csv) && wanted->explain != NULL)
     return sb_arguments_wrong ("measure", "--explain is text: it goes with neither --json nor --csv.");
-  if (wanted->explain != NULL && !sb_measure_id_from_key (wanted->explain, &wanted->explained))
-    return sb_arguments_wrong ("measure", "no measure is called '%s'; the keys are those of 'measure --json'.",
-                               wanted->explain);
+  if (wanted->explain != NULL && !sb_measure_id_from_words (wanted->explain, &wanted->explained)) {
+    g_autofree char *unknown = sb_measure_unknown_words (wanted->explain);
+    return sb_arguments_wrong ("measure", "--explain: %s.", unknown);
+  }
   g_autoptr (GError) error = NULL;
   SbChartFormat format;
   if (wanted->chart_path != NULL && !sb_chart_format_from_path (wanted->chart_path, &format, &error))

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A stated figure as people write it. */
 #include "bench_claims.h"
+#include "measure_words.h"
 #include "session.h"
 
 #include "slope_unit.h"
@@ -92,15 +93,10 @@ read_tolerance (const char *text, const SbMeasureInfo *info, SbClaim *claim, GEr
 static gboolean
 read_measure (const char *text, SbMeasureId *id, GError **error)
 {
-  if (sb_measure_id_from_key (text, id))
+  if (sb_measure_id_from_words (text, id))
     return TRUE;
-  for (int m = 0; m < SB_N_MEASURES; m++)
-    if (g_ascii_strcasecmp (text, sb_measure_info ((SbMeasureId) m)->name) == 0) {
-      *id = (SbMeasureId) m;
-      return TRUE;
-    }
-  return wrong (error, "no measure is called '%s'; the keys are those of 'slewbench measure --json', such as %s", text,
-                sb_measure_info (SB_MEASURE_PEAK_TORQUE_SLOPE)->key);
+  g_autofree char *unknown = sb_measure_unknown_words (text);
+  return wrong (error, "%s", unknown);
 }
 
 static void

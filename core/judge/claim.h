@@ -86,9 +86,9 @@ SbClaimResult *sb_claim_result_ref (SbClaimResult *result);
 void sb_claim_result_unref (SbClaimResult *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbClaimResult, sb_claim_result_unref)
 
-/* "reached", of several sides "reached by 1 of 3", "not reached by any of 3", "not reached by 2 of 3, cannot tell for 1",
- * "cannot tell". `words` are those the verdicts are shown by; where they are not the usual ones "missed (0 / 3)", how many
- * reach it, and "missed: 2; open: 1". (transfer full) */
+/* "reached", of several sides "reached by 1 of 3", "not reached by any of 3", "not reached by 2 of 3, cannot tell for
+ * 1", "cannot tell". `words` are those the verdicts are shown by; where they are not the usual ones "missed (0 / 3)",
+ * how many reach it, and "missed: 2; open: 1". (transfer full) */
 char *sb_claim_result_words (const SbClaimResult *result, const char *const words[SB_N_CLAIM_VERDICTS]);
 
 const SbClaimSide *sb_claim_result_side (const SbClaimResult *result, guint index);

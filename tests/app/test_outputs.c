@@ -215,6 +215,9 @@ explanation_says_how_a_figure_was_come_by (void **state)
   assert_says (run->out, " ms after the onset");
   run_slewbench (run, "measure", "--explain", "velocity_deviation", "set");
   assert_says (run->out, "  Doubt: few repeats: "); /* two of them */
+  run_slewbench (run, "measure", "--explain", "transition DURATION", "set");
+  assert_status (run, 0); /* by its name in the table, however written */
+  assert_says (run->out, "torque_transition_time");
   run_slewbench (run, "measure", "--explain", "overshot", "set");
   assert_status (run, 64);
   assert_says (run->err, "no measure is called 'overshot'");

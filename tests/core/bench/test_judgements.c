@@ -258,7 +258,8 @@ wrong_figures_are_refused_with_what_is_wrong (void **state)
 {
   static const char *const wrong[][2] = {
     { "peak_torque_slope 2 N·m/ms", ">=" },
-    { "steepness >= 2 N·m/ms", "no measure is called 'steepness'" },
+    { "steepness >= 2 N·m/ms", "no measure is called 'steepness'; nearest is '" },
+    { "transition duraton <= 2 ms", "nearest is 'torque_transition_time'. The keys are peak_velocity, " },
     { "peak_torque_slope >= two", "does not begin with a number" },
     { "peak_torque_slope >= 2", "'2' has no unit; Peak torque slope is stated in N·m/ms, as in '2 N·m/ms'" },
     { "peak_torque_slope >= 2,5 N·m/ms", "'2,5 N·m/ms' has a comma in its number; write a decimal point" },

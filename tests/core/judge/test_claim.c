@@ -351,7 +351,8 @@ repeats_without_scatter_tell_nothing_but_of_counts (void **state)
   assert_int_equal (verdict (fixture, SB_MEASURE_RINGING_CYCLES, SB_CLAIM_AT_MOST, 4, 0), SB_CLAIM_REACHED);
 }
 
-/* What would tell is told: a larger range where the figure is cut off, other repeats where they are copies, else digits. */
+/* What would tell is told: a larger range where the figure is cut off, other repeats where they are copies, else
+ * digits. */
 static void
 repeats_without_scatter_say_what_would_tell (void **state)
 {
