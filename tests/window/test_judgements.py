@@ -49,6 +49,17 @@ class Judgements(BenchWindow):
         self.screen.find("label", re.compile(r"^\d+ measures differ"))
         wait_for("the card of the torque curve", lambda: self.screen.all("label", "Torque over time"))
 
+    def test_pair_with_one_repeat_on_a_side_is_not_compared_and_says_why(self):
+        for log in list(self.bench[0].iterdir())[1:]:
+            log.unlink()
+        self.show()
+        self.screen.find("label", "hard against soft")
+        self.screen.find("label", "not compared")
+        self.assertEqual(self.screen.all("label", re.compile("measures differ")), [])
+        self.screen.find("panel", "hard against soft: not compared")
+        self.screen.click(self.screen.all("label", re.compile(r"^\d+ reasons?$"))[0])
+        self.screen.find("label", re.compile("Peak torque, .*: needs two trials on either side; there are 1 and 3$"))
+
     def test_margin_of_one_measure_and_the_level_are_one_step_that_undo_takes_back(self):
         self.show()
         self.screen.find("label", "Equal within ± 5 % of the reference mean; level 0.05.")

@@ -38,10 +38,6 @@ make_verdict (SbJudgementMark mark, const char *verdict)
     [SB_MARK_OPEN] = "list-remove-symbolic",     /* a bar; a question mark in a box is taken for a missing letter */
   };
   GtkWidget *line = sb_wrap_line_new (6);
-  if (mark == SB_MARK_NONE) {
-    sb_wrap_line_append (line, make_words (verdict, "verdict"));
-    return line;
-  }
   GtkWidget *icon = gtk_image_new_from_icon_name (icons[mark]);
   gtk_widget_set_valign (icon, GTK_ALIGN_START);
   gtk_widget_set_margin_top (icon, 2);

@@ -10,8 +10,7 @@ typedef enum {
   SB_MARK_YES,  /* reached, limits, differs */
   SB_MARK_NO,   /* not reached, no effect */
   SB_MARK_ELSE, /* shapes the response: it does something else than is asked about */
-  SB_MARK_OPEN, /* cannot tell, undecided */
-  SB_MARK_NONE, /* several verdicts, of which none is that of all */
+  SB_MARK_OPEN, /* cannot tell, undecided, not compared */
 } SbJudgementMark;
 
 #define SB_TYPE_JUDGEMENT_CARD (sb_judgement_card_get_type ())

@@ -3,49 +3,11 @@
 
 #include "judgement_card.h"
 #include "fairness.h"
+#include "pair_verdict.h"
 #include "results_cells.h"
 #include "results_pair.h"
-#include "verdict_words.h"
 
 #include <math.h>
-
-static guint
-count (const SbComparison *comparison, SbVerdict verdict)
-{
-  guint n = 0;
-  for (int m = 0; m < SB_N_MEASURES; m++)
-    n += comparison->measure[m].present && comparison->measure[m].verdict == verdict ? 1 : 0;
-  return n;
-}
-
-/* "GREATER: 10 measures; ALIKE: 3": a person's own words stand by themselves, as nobody knows how they bend. */
-static char *
-own_verdict_of_all (const SbBench *bench, const SbComparison *comparison)
-{
-  static const SbVerdict verdicts[] = { SB_VERDICT_DIFFERS, SB_VERDICT_PRACTICALLY_EQUAL, SB_VERDICT_UNDECIDED };
-  GString *text = g_string_new (NULL);
-  for (gsize i = 0; i < G_N_ELEMENTS (verdicts); i++) {
-    guint n = count (comparison, verdicts[i]);
-    g_string_append_printf (text, "%s%s: %u%s", i > 0 ? "; " : "",
-                            sb_bench_word (bench, sb_verdict_words (verdicts[i])), n,
-                            i > 0    ? ""
-                            : n == 1 ? " measure"
-                                     : " measures");
-  }
-  return g_string_free (text, FALSE);
-}
-
-static char *
-verdict_of_all (const SbBench *bench, const SbComparison *comparison)
-{
-  if (bench->words != NULL)
-    return own_verdict_of_all (bench, comparison);
-  guint n_differ = count (comparison, SB_VERDICT_DIFFERS), n_open = count (comparison, SB_VERDICT_UNDECIDED);
-  guint n_equal = count (comparison, SB_VERDICT_PRACTICALLY_EQUAL);
-  return g_strdup_printf ("%u %s, %u %s practically equal, %u undecided", n_differ,
-                          n_differ == 1 ? "measure differs" : "measures differ", n_equal, n_equal == 1 ? "is" : "are",
-                          n_open);
-}
 
 /* "Peak torque differs: 0.912 N·m, 95 % interval 0.832 to 0.992, p < 0.001 after Holm" */
 static char *
@@ -81,16 +43,6 @@ add_verdicts (SbJudgementCard *card, const SbAnalysis *analysis, SbVerdict verdi
   }
 }
 
-static SbJudgementMark
-mark_of_all (const SbComparison *comparison)
-{
-  if (count (comparison, SB_VERDICT_DIFFERS) > 0)
-    return SB_MARK_YES;
-  if (count (comparison, SB_VERDICT_UNDECIDED) == 0)
-    return SB_MARK_NO;
-  return count (comparison, SB_VERDICT_PRACTICALLY_EQUAL) == 0 ? SB_MARK_OPEN : SB_MARK_NONE;
-}
-
 static GtkWidget *
 make_measures_card (const SbAnalysis *analysis)
 {
@@ -98,8 +50,11 @@ make_measures_card (const SbAnalysis *analysis)
   g_autofree char *heading
       = g_strdup_printf ("%s against %s", sb_analysis_configuration (analysis, (guint) analysis->bench->other)->name,
                          sb_analysis_configuration (analysis, (guint) analysis->bench->reference)->name);
-  g_autofree char *verdict = verdict_of_all (analysis->bench, comparison);
-  GtkWidget *card = sb_judgement_card_new (heading, mark_of_all (comparison), verdict);
+  g_autofree char *verdict = sb_pair_verdict_words (analysis->bench, comparison);
+  GtkWidget *card = sb_judgement_card_new (heading, sb_pair_mark (comparison), verdict);
+  g_autoptr (GPtrArray) why_not = sb_pair_why_not_compared (comparison);
+  for (guint i = 0; i < why_not->len; i++)
+    sb_judgement_card_add (SB_JUDGEMENT_CARD (card), NULL, g_ptr_array_index (why_not, i));
   add_verdicts (SB_JUDGEMENT_CARD (card), analysis, SB_VERDICT_DIFFERS);
   add_verdicts (SB_JUDGEMENT_CARD (card), analysis, SB_VERDICT_UNDECIDED);
   add_verdicts (SB_JUDGEMENT_CARD (card), analysis, SB_VERDICT_PRACTICALLY_EQUAL);
@@ -129,7 +84,7 @@ make_curve_card (const SbDifferenceCurve *curve, SbUnits units)
 {
   const char *heading = curve->channel == SB_CHANNEL_TORQUE ? "Torque over time" : "Velocity over time";
   if (!curve->present) {
-    GtkWidget *card = sb_judgement_card_new (heading, SB_MARK_OPEN, "not compared");
+    GtkWidget *card = sb_judgement_card_new (heading, SB_MARK_OPEN, SB_NOT_COMPARED);
     sb_judgement_card_add (SB_JUDGEMENT_CARD (card), NULL, curve->absent_reason);
     return card;
   }
