@@ -75,7 +75,7 @@ read_by_own (const char *path, const SbLayoutChoice *own, GCancellable *cancella
   g_autofree char *name = g_filename_display_basename (path);
   g_set_error (error, SB_LOG_ERROR, SB_LOG_ERROR_LAYOUT,
                "%s: the layout that was stated for this log names columns that it does not have. Look at its columns "
-               "again (Columns… in the window), or take the layout away from it.",
+               "again (the import sheet in the window), or take the layout away from it.",
                name);
   return NULL;
 }

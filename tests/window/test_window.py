@@ -291,7 +291,7 @@ class WindowTest(BenchWindow):
         folder = self.folder / "counts"
         self.write_counts(folder)
         self.assertEqual(self.drop([folder]), 0)
-        self.screen.find("frame", "Columns of run 1.csv in counts")
+        self.screen.find("frame", "Import sheet: columns of run 1.csv in counts")
         self.screen.find("label", "sample rate wanted")
         self.screen.find("label", "counts per turn wanted")
         apply = self.screen.find("push button", "Apply")
@@ -327,13 +327,13 @@ class WindowTest(BenchWindow):
 
     def test_sheet_opens_for_a_certain_log_on_request_only(self):
         self.open_bench()
-        self.assertEqual(self.screen.all("frame", re.compile("^Columns of")), [])
+        self.assertEqual(self.screen.all("frame", re.compile("^Import sheet: columns of")), [])
         self.screen.keys("ctrl+l")
-        self.screen.find("frame", re.compile("^Columns of run .*.csv in .+$"))
+        self.screen.find("frame", re.compile("^Import sheet: columns of run .*.csv in .+$"))
         self.screen.find("label", "Every column is clear.")
         self.screen.find("image", re.compile("^Plot of torque"))
         self.screen.keys("Escape")
-        wait_for("the sheet gone", lambda: not self.screen.all("frame", re.compile("^Columns of")))
+        wait_for("the sheet gone", lambda: not self.screen.all("frame", re.compile("^Import sheet: columns of")))
 
     def test_exported_svg_is_what_the_batch_command_writes(self):
         self.open_bench()

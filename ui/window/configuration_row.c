@@ -261,7 +261,7 @@ fill_menu (GtkMenuButton *button, gpointer user_data)
   g_menu_append (menu, "Rename…", "configuration.rename");
   g_menu_append (menu, "Duplicate", "configuration.duplicate");
   g_menu_append (menu, "Include every trial", "configuration.include-all");
-  g_menu_append (menu, "Columns…", "configuration.columns");
+  g_menu_append (menu, "Import sheet (columns)…", "configuration.columns");
   g_menu_append (menu, "Remove", "configuration.remove");
   g_menu_append (order, "Move up", "configuration.move(-1)");
   g_menu_append (order, "Move down", "configuration.move(1)");

@@ -450,7 +450,7 @@ sb_import_sheet_new (GtkWindow *parent, SbDocument *document, const char *path)
   /* Runs are called the same in every folder. */
   g_autofree char *place = g_path_get_dirname (path);
   g_autofree char *folder = g_filename_display_basename (place);
-  g_autofree char *title = g_strdup_printf ("Columns of %s in %s", file, folder);
+  g_autofree char *title = g_strdup_printf ("Import sheet: columns of %s in %s", file, folder);
   gtk_window_set_title (GTK_WINDOW (sheet), title);
   look_now (sheet);
   return GTK_WIDGET (sheet);

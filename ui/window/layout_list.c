@@ -360,7 +360,7 @@ make_body (SbLayoutList *list)
   GtkWidget *scrolled = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), list->list);
-  GtkWidget *none = gtk_label_new ("No layout is remembered yet. Check “Remember” on the sheet of a file's columns.");
+  GtkWidget *none = gtk_label_new ("No layout is remembered yet. Check “Remember” on the import sheet.");
   gtk_label_set_wrap (GTK_LABEL (none), TRUE);
   gtk_widget_add_css_class (none, "dim-label");
   list->stack = gtk_stack_new ();

@@ -28,9 +28,13 @@ sb_main_menu_new (gboolean with_demo)
                                            "Copy methods text",
                                            "win.copy-methods",
                                            NULL };
-  static const char *const reading[]
-      = { "Columns…",    "win.columns", "Locate missing logs…", "win.locate-logs", "Remembered column layouts…",
-          "win.layouts", NULL };
+  static const char *const reading[] = { "Import sheet (columns)…",
+                                         "win.columns",
+                                         "Locate missing logs…",
+                                         "win.locate-logs",
+                                         "Remembered column layouts…",
+                                         "win.layouts",
+                                         NULL };
   static const char *const helping[] = { "Keyboard shortcuts", "win.shortcuts", "About Slewbench", "win.about", NULL };
   static const char *const leaving[] = { "Quit", "win.close", NULL };
   GMenu *menu = g_menu_new ();

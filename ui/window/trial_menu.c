@@ -47,7 +47,7 @@ sb_trial_menu_new (const SbTrialMenu *of)
     append (menu, whole ? "Cut into steps…" : "Cut elsewhere…", "trials.cut(#)", of->index);
   if (!whole)
     append (menu, "Join steps", "trials.join(#)", of->index);
-  g_autoptr (GMenuItem) columns = g_menu_item_new ("Columns…", NULL);
+  g_autoptr (GMenuItem) columns = g_menu_item_new ("Import sheet (columns)…", NULL);
   g_menu_item_set_action_and_target (columns, "win.columns-of", "^ay", entry->path);
   g_menu_append_item (menu, columns);
   if (of->is_lost)
