@@ -2,6 +2,7 @@
 /* What each measure does over the levels. */
 #include "audit_parts.h"
 #include "doubt.h"
+#include "crest_rule.h"
 #include "noise_rule.h"
 
 #include "steady_math.h"
@@ -346,6 +347,16 @@ has_bias (const SbAuditWork *work, SbMeasureId id)
   return FALSE;
 }
 
+/* As much of the change from the lowest to the highest level as noise may make by its choice of crests. */
+static double
+by_crests (const SbAuditWork *work, SbMeasureId id)
+{
+  const SbAuditInput *low = work->level[0], *high = work->level[work->n_levels - 1];
+  g_autoptr (SbSummary) at_low = sb_summary_new (low->measures, low->n, NULL);
+  g_autoptr (SbSummary) at_high = sb_summary_new (high->measures, high->n, NULL);
+  return sb_by_crests (id, &at_low->measure[id], &at_high->measure[id]);
+}
+
 /* As a comparison decides. */
 static void
 decide (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
@@ -358,7 +369,7 @@ decide (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
   gboolean hangs = measure->effect != SB_EFFECT_UNDECIDED && has_bias (work, id)
                    && sb_noise_may_account ((int) measure->effect, moves, measure->change.difference, measure->by_noise,
                                             effect_without, &judged);
-  measure->within_noise = hangs && moves;
+  measure->within_noise = moves && (hangs || fabs (measure->change.difference) <= by_crests (work, id));
   measure->doubted = measure->doubted || (hangs && has_doubts (work, id, have_bias));
   if (measure->within_noise || measure->in_noise)
     measure->effect = SB_EFFECT_UNDECIDED;

@@ -42,6 +42,29 @@ difference_that_noise_may_have_made_is_not_seen_to_move (void **state)
   }
 }
 
+/* 2 % of overshoot at one level and 5 % at the other, each repeat of which noise might have read at a crest so far from
+ * its own: 3 % lie within 4, and not within 1. */
+static void
+crests_as_far_apart_as_the_levels_are_not_seen_to_move (void **state)
+{
+  AuditFixture *fixture = *state;
+  g_autoptr (GPtrArray) doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+  g_ptr_array_add (doubts, sb_doubt_new (SB_DOUBT_EITHER, g_strdup ("either crest: as made")));
+  for (int near = 0; near < 2; near++) {
+    audit_figures (fixture, "gain", FALSE, alike, 2, 0.02);
+    put_overshoot (fixture, 0, 0.02, 0, NULL);
+    put_overshoot (fixture, 1, 0.05, 0, doubts);
+    for (gsize k = 0; k < N_REPEATS; k++) {
+      SbMeasure *measure = &fixture->measures[1][k].measure[SB_MEASURE_OVERSHOOT];
+      measure->other = measure->value - (near == 1 ? 0.01 : 0.04);
+    }
+    const SbAudit *audit = audit_made (fixture, "gain", FALSE, 2);
+    put_overshoot (fixture, 1, 0, 0, NULL);
+    assert_int_equal (audit->measure[SB_MEASURE_OVERSHOOT].within_noise, near == 0);
+    assert_int_equal (audit->verdict, near == 1 ? SB_AUDIT_SHAPES : SB_AUDIT_CANNOT_TELL);
+  }
+}
+
 /* The same without a bias that is known, where either level's figures are in the noise, or one level's only. */
 static void
 figures_in_the_noise_at_every_level_are_not_seen_to_move (void **state)
@@ -129,6 +152,7 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
+    audit_test (crests_as_far_apart_as_the_levels_are_not_seen_to_move),
     audit_test (difference_that_noise_may_have_made_is_not_seen_to_move),
     audit_test (figures_in_the_noise_at_every_level_are_not_seen_to_move),
     audit_test (figures_in_the_noise_that_are_undecided_are_told_so),
