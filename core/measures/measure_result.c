@@ -136,6 +136,9 @@ void
 sb_reading_set_absent (SbReading *reading, SbMeasureId id, const char *format, ...)
 {
   SbMeasure *measure = sb_reading_measure (reading, id);
+  measure->present = FALSE;
+  measure->n_evidence = 0;
+  g_clear_pointer (&measure->doubts, g_ptr_array_unref);
   va_list arguments;
   va_start (arguments, format);
   g_free (measure->absent_reason);

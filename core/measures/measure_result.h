@@ -19,6 +19,7 @@ SbMeasure *sb_reading_set (SbReading *reading, SbMeasureId id, double value, dou
 /* What would give a figure that the end of the trial cuts short, as the end of a sentence. */
 const char *sb_reading_remedy (const SbReading *reading);
 
+/* Takes back a value that was set, with its doubts and its evidence. */
 void sb_reading_set_absent (SbReading *reading, SbMeasureId id, const char *format, ...) G_GNUC_PRINTF (3, 4);
 
 /* A point of evidence; past SB_MAX_EVIDENCE they are let go. */
