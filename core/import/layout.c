@@ -225,6 +225,15 @@ sb_layout_apply (const SbLayout *layout, const SbLayout *known)
 }
 
 gboolean
+sb_layout_has_role (const SbLayout *layout, SbRole role)
+{
+  for (guint i = 0; i < layout->columns->len; i++)
+    if (sb_layout_column (layout, i)->role == role)
+      return TRUE;
+  return FALSE;
+}
+
+gboolean
 sb_layout_counts_rows (const SbLayout *layout)
 {
   for (guint i = 0; i < layout->columns->len; i++)

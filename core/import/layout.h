@@ -104,6 +104,9 @@ gboolean sb_layout_same_name (const char *a, const char *b);
  * with one signature. (transfer full) */
 SbLayout *sb_layout_apply (const SbLayout *layout, const SbLayout *known);
 
+/* Some column has it. */
+gboolean sb_layout_has_role (const SbLayout *layout, SbRole role);
+
 /* No column has the role time, and a sample rate is known: the rows are the samples, and their number is the time. */
 gboolean sb_layout_counts_rows (const SbLayout *layout);
 

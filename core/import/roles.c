@@ -220,15 +220,6 @@ tell_torque_from_supply (SbLayout *layout, const SbUnit *const *volts, const SbS
                                "(if it is none, give it the role supply or other)");
 }
 
-static gboolean
-has_role (const SbLayout *layout, SbRole role)
-{
-  for (guint i = 0; i < layout->columns->len; i++)
-    if (sb_layout_column (layout, i)->role == role)
-      return TRUE;
-  return FALSE;
-}
-
 /* "Ist [%]", "actual", "feedback 2": measured, and of what nothing is said. */
 static gboolean
 is_bare_value (const SbLayoutColumn *column)
@@ -250,7 +241,7 @@ ask_about_value (SbLayout *layout, guint index, const char *unit_cell)
   SbLayoutColumn *column = sb_layout_column (layout, index);
   gboolean percent = strchr (column->name, '%') != NULL || (unit_cell != NULL && strchr (unit_cell, '%') != NULL);
   gboolean other_unit = unit_cell != NULL && *unit_cell != '\0' && !percent;
-  if (!is_bare_value (column) || other_unit || (!percent && has_role (layout, SB_ROLE_TORQUE)))
+  if (!is_bare_value (column) || other_unit || (!percent && sb_layout_has_role (layout, SB_ROLE_TORQUE)))
     return;
   sb_layout_column_set_aside (
       column, SB_CERTAINTY_GUESSED,

@@ -218,21 +218,13 @@ sb_import_draft_extra_value (const SbImportDraft *draft, guint column)
   return place != NULL ? *place : (double) NAN;
 }
 
-static gboolean
-has_role (const SbLayout *layout, SbRole role)
-{
-  for (guint i = 0; i < layout->columns->len; i++)
-    if (sb_layout_column (layout, i)->role == role)
-      return TRUE;
-  return FALSE;
-}
-
 gboolean
 sb_import_draft_extra_is_wanted (const SbImportDraft *draft, guint column)
 {
   if (sb_import_draft_extra (draft, column) == SB_EXTRA_NONE)
     return FALSE;
-  return sb_layout_column (draft->layout, column)->role != SB_ROLE_CURRENT || !has_role (draft->layout, SB_ROLE_TORQUE);
+  return sb_layout_column (draft->layout, column)->role != SB_ROLE_CURRENT
+         || !sb_layout_has_role (draft->layout, SB_ROLE_TORQUE);
 }
 
 char *
@@ -308,14 +300,15 @@ sb_import_draft_certainty_words (const SbImportDraft *draft, guint column)
 static gboolean
 has_signal (const SbLayout *layout)
 {
-  return has_role (layout, SB_ROLE_TORQUE) || has_role (layout, SB_ROLE_VELOCITY) || has_role (layout, SB_ROLE_ANGLE)
-         || has_role (layout, SB_ROLE_COMMAND) || has_role (layout, SB_ROLE_CURRENT);
+  return sb_layout_has_role (layout, SB_ROLE_TORQUE) || sb_layout_has_role (layout, SB_ROLE_VELOCITY)
+         || sb_layout_has_role (layout, SB_ROLE_ANGLE) || sb_layout_has_role (layout, SB_ROLE_COMMAND)
+         || sb_layout_has_role (layout, SB_ROLE_CURRENT);
 }
 
 gboolean
 sb_import_draft_wants_rate (const SbImportDraft *draft)
 {
-  return draft->layout != NULL && !has_role (draft->layout, SB_ROLE_TIME) && has_signal (draft->layout);
+  return draft->layout != NULL && !sb_layout_has_role (draft->layout, SB_ROLE_TIME) && has_signal (draft->layout);
 }
 
 void
@@ -350,7 +343,7 @@ sb_import_draft_problem (const SbImportDraft *draft)
   for (guint i = 0; i < draft->layout->columns->len; i++)
     if (find_wrong (draft, i) != NULL)
       return g_strdup_printf ("Column “%s”: %s.", sb_layout_column (draft->layout, i)->name, find_wrong (draft, i));
-  if (!has_role (draft->layout, SB_ROLE_TIME) && !sb_layout_counts_rows (draft->layout))
+  if (!sb_layout_has_role (draft->layout, SB_ROLE_TIME) && !sb_layout_counts_rows (draft->layout))
     return g_strdup ("No column is the time. Choose one, or state the sample rate of the rows.");
   if (!has_signal (draft->layout))
     return g_strdup ("No column is a command, angle, velocity, torque or current. Choose one.");
