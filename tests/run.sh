@@ -10,6 +10,8 @@ cd "$(dirname "$0")/.."
 need_packages $BUILD_PACKAGES $TEST_PACKAGES
 # shellcheck disable=SC2086 # words are wanted apart
 want_packages "the comparison with SciPy" $OPTIONAL_TEST_PACKAGES
+# shellcheck disable=SC2086 # words are wanted apart
+want_packages "the comparison with GNU Octave" $OCTAVE_TEST_PACKAGES
 # No more to debug with than the lines of a stack that the sanitizers print: it is a sixth of what compiling takes.
 build build/test "" --buildtype=debugoptimized -Ddebug=false -Ddefault_library=shared
 build build/sanitize "" --buildtype=debugoptimized -Ddebug=false -Dc_args=-g1 -Ddefault_library=shared -Db_sanitize=address,undefined -Db_lundef=false

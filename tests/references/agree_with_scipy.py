@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The demo bench and a second-order step, measured by the program and once more by numpy and scipy: what has one
-definition agrees to 1e-9. (Debian 12 has no python3-control; scipy.signal makes the step response.)
+definition agrees to 1e-9. scipy.signal makes the step response; agree_with_octave.m has a control library.
 Usage: agree_with_scipy.py PROGRAM DEMO_DATA. Exit status 77, skipped, where numpy or scipy is missing."""
 import io
 import json
