@@ -17,7 +17,9 @@ GQuark sb_bundle_error_quark (void);
 /* The folder within it that a report goes into. */
 #define SB_BUNDLE_REPORT "report"
 
-/* Whether a file of this name is taken for one: .zip. */
+#define SB_BUNDLE_SUFFIX ".zip"
+
+/* Whether a file of this name is taken for one. */
 gboolean sb_bundle_is_name (const char *name);
 
 typedef struct SbBundle SbBundle;

@@ -24,7 +24,7 @@ gboolean
 sb_bundle_is_name (const char *name)
 {
   g_autofree char *lower = g_ascii_strdown (name, -1);
-  return g_str_has_suffix (lower, ".zip");
+  return g_str_has_suffix (lower, SB_BUNDLE_SUFFIX);
 }
 
 static la_ssize_t

@@ -9,6 +9,7 @@
 #include "file_choice.h"
 #include "layout_list.h"
 #include "locating.h"
+#include "report_sheet.h"
 #include "results.h"
 #include "saving.h"
 #include "session.h"
@@ -88,7 +89,7 @@ chart_wanted (gpointer window)
 }
 
 static void
-on_told (SbExportSheet *sheet, gboolean well, const char *what, gpointer window)
+on_told (GtkWindow *sheet, gboolean well, const char *what, gpointer window)
 {
   sb_window_tell (window, well ? GTK_MESSAGE_INFO : GTK_MESSAGE_ERROR, what);
 }
@@ -97,6 +98,14 @@ static void
 export_chart (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
   GtkWidget *sheet = sb_export_sheet_new (window, document_of (window), "chart", chart_wanted, window);
+  g_signal_connect_object (sheet, "told", G_CALLBACK (on_told), window, 0);
+  gtk_window_present (GTK_WINDOW (sheet));
+}
+
+static void
+write_report (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  GtkWidget *sheet = sb_report_sheet_new (window, document_of (window), chart_wanted, window);
   g_signal_connect_object (sheet, "told", G_CALLBACK (on_told), window, 0);
   gtk_window_present (GTK_WINDOW (sheet));
 }
@@ -349,6 +358,7 @@ static const Command commands[] = {
   { "save", WITH_BENCH, save, { "<Control>s" } },
   { "save-as", WITH_BENCH, save_as, { "<Control><Shift>s" } },
   { "export", WITH_RESULTS, export_chart, { "<Control>e" } },
+  { "report", WITH_RESULTS, write_report, { "<Control><Shift>r" } },
   { "copy-chart", WITH_RESULTS, copy_chart, { "<Control><Shift>e" } },
   { "export-table", WITH_RESULTS, export_table, { "<Control><Shift>t" } },
   { "copy-table", WITH_RESULTS, copy_table, { "<Control><Shift>c" } },

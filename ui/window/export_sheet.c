@@ -267,14 +267,7 @@ make_spin (SbExportSheet *sheet, double low, double high, guint digits)
 static void
 add_field (GtkGrid *grid, int column, int row, int width, const char *name, GtkWidget *field)
 {
-  GtkWidget *label = gtk_label_new (name);
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_widget_add_css_class (label, "field-name");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (field), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
-  gtk_box_append (GTK_BOX (box), label);
-  gtk_box_append (GTK_BOX (box), field);
-  gtk_grid_attach (grid, box, column, row, width, 1);
+  gtk_grid_attach (grid, sb_sheet_field_new (name, field), column, row, width, 1);
 }
 
 static GtkWidget *

@@ -4,16 +4,13 @@
  * Signal: "told" (gboolean well, const char *what) with the outcome, for the window to show. */
 #pragma once
 
-#include "chart_model.h"
+#include "chart_wanted.h"
 #include "document.h"
 
 #include <gtk/gtk.h>
 
 #define SB_TYPE_EXPORT_SHEET (sb_export_sheet_get_type ())
 G_DECLARE_FINAL_TYPE (SbExportSheet, sb_export_sheet, SB, EXPORT_SHEET, GtkWindow)
-
-/* Asks for the chart as it is when the file is named; borrowed user_data. (transfer full); NULL: none any more */
-typedef SbChartModel *(*SbChartWanted) (gpointer user_data);
 
 GtkWidget *sb_export_sheet_new (GtkWindow *parent, SbDocument *document, const char *suggested_name,
                                 SbChartWanted wanted, gpointer user_data);

@@ -19,6 +19,8 @@ sb_main_menu_new (gboolean with_demo)
   static const char *const saving[] = { "Save session", "win.save", "Save session as…", "win.save-as", NULL };
   static const char *const exporting[] = { "Export chart…",
                                            "win.export",
+                                           "Write report…",
+                                           "win.report",
                                            "Copy chart",
                                            "win.copy-chart",
                                            "Export table as CSV…",

@@ -37,3 +37,15 @@ sb_sheet_set_buttons_to_close (GtkWindow *sheet, GtkWidget *accept)
 {
   set_buttons (sheet, "Close", accept);
 }
+
+GtkWidget *
+sb_sheet_field_new (const char *name, GtkWidget *field)
+{
+  GtkWidget *label = gtk_label_new (name), *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_widget_add_css_class (label, "field-name");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (field), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  gtk_box_append (GTK_BOX (box), label);
+  gtk_box_append (GTK_BOX (box), field);
+  return box;
+}

@@ -12,3 +12,6 @@ void sb_sheet_set_buttons (GtkWindow *sheet, GtkWidget *accept);
 
 /* The same for a sheet with nothing to cancel, as it only shows, or as what is chosen in it is taken at once. */
 void sb_sheet_set_buttons_to_close (GtkWindow *sheet, GtkWidget *accept);
+
+/* `field` with its name above it, for eyes and for assistive technology. */
+GtkWidget *sb_sheet_field_new (const char *name, GtkWidget *field);
