@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "flat_tops.h"
 
+#include "levels.h"
+
 #include <math.h>
 
 #define SHORTEST_RUN 5
@@ -51,25 +53,13 @@ noise_makes_such_a_run (const double *y, gsize first, gsize last, gsize length)
   return (double) (last + 1 - first) * pow (chance_of_equal (y, first), (double) length - 1) > RARE;
 }
 
-/* Smallest change from one sample to the next; infinite where there is none. */
-static double
-smallest_change (const double *y, gsize first, gsize last)
-{
-  double smallest = (double) INFINITY;
-  for (gsize i = first + 1; i <= last; i++) {
-    double change = fabs (y[i] - y[i - 1]);
-    smallest = change > 0 ? fmin (smallest, change) : smallest;
-  }
-  return smallest;
-}
-
 SbFlatTops
 sb_flat_tops (const double *y, gsize first, gsize last, double clear)
 {
   double top = y[first];
   for (gsize i = first; i <= last; i++)
     top = y[i] > top ? y[i] : top;
-  clear = fmax (clear, MORE_THAN_STEPS * smallest_change (y, first, last));
+  clear = fmax (clear, MORE_THAN_STEPS * sb_step_to_and_fro (y + first, last + 1 - first));
   SbFlatTops tops = { 0 };
   gsize length = 0;
   gboolean away = TRUE; /* has been clear of the top since the last run that counts */

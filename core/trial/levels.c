@@ -128,10 +128,8 @@ sb_level_near (const double *y, gsize n, double centre, double half_width, doubl
   return m > 0 ? centre + ((sum[0] + sum[1]) + (sum[2] + sum[3])) / m : centre;
 }
 
-/* The step that a signal goes to and fro by: the smallest change that the next one takes back or goes beyond; 0 where
- * there is none, as on a ramp. */
-static double
-step_to_and_fro (const double *y, gsize n)
+double
+sb_step_to_and_fro (const double *y, gsize n)
 {
   double smallest = (double) INFINITY, before = 0;
   for (gsize i = 1; i < n; i++) {
@@ -147,7 +145,7 @@ step_to_and_fro (const double *y, gsize n)
 SbBaseLevel
 sb_level_base (const double *y, gsize n)
 {
-  double step = MORE_THAN_A_STEP * step_to_and_fro (y, n);
+  double step = MORE_THAN_A_STEP * sb_step_to_and_fro (y, n);
   double share, level = sb_level_mode (y, n, CLAMP (n / SAMPLES_PER_BIN, 1, BASE_BINS), NULL);
   double reach = 0, squares = 0, m = 0, before = -1;
   for (gsize i = 0; i < n; i++)

@@ -29,6 +29,10 @@ typedef struct {
 /* n >= 1 values. */
 SbBaseLevel sb_level_base (const double *y, gsize n);
 
+/* The step that a coarse signal of `n` values goes to and fro by: the smallest change that the next one takes back or
+ * goes beyond; 0 where there is none, as on a ramp. */
+double sb_step_to_and_fro (const double *y, gsize n);
+
 /* First index i in [first, last) with y[i] < level <= y[i + 1] (a rising crossing), or `last` when there is none. */
 gsize sb_first_crossing (const double *y, gsize first, gsize last, double level);
 
