@@ -4,6 +4,7 @@
 #include <math.h>
 
 #define EXPLAINED 0.1
+#define MET       0.25 /* of the span of all values: robust against an odd one, but not blind to a bend */
 #define STEEPER   (7.0 / 6)
 /* Of one level, written in several ways. */
 #define SAME_RATIO 1e-9
@@ -32,8 +33,9 @@ lowest_of (const double *x, gsize n)
   return lowest;
 }
 
+/* Within `reach`, or what the values at the level span. */
 static gboolean
-explains_level (const double *x, const double *y, gsize n, double level, const SbTheilSen *trend, double rise)
+explains_level (const double *x, const double *y, gsize n, double level, const SbTheilSen *trend, double reach)
 {
   double sum = 0, least = HUGE_VAL, most = -HUGE_VAL, count = 0;
   for (gsize i = 0; i < n; i++) {
@@ -45,7 +47,7 @@ explains_level (const double *x, const double *y, gsize n, double level, const S
     most = fmax (most, y[i]);
   }
   double off = fabs (sum / count - trend->intercept - trend->slope * level);
-  return off <= EXPLAINED * rise || off <= (most - least) / 2;
+  return off <= reach || off <= (most - least) / 2;
 }
 
 static gboolean
@@ -53,7 +55,7 @@ explains_all (const double *x, const double *y, gsize n, const SbTheilSen *trend
 {
   double rise = fabs (trend->slope) * (highest_of (x, n) - lowest_of (x, n));
   for (gsize i = 0; i < n; i++)
-    if (!explains_level (x, y, n, x[i], trend, rise))
+    if (!explains_level (x, y, n, x[i], trend, EXPLAINED * rise))
       return FALSE;
   return TRUE;
 }
@@ -109,4 +111,27 @@ sb_explained_trend (const double *x, const double *y, gsize n, SbTheilSen *trend
   *trend = shorter;
   at[1] = highest_of (kept_x, kept);
   return TRUE;
+}
+
+static gboolean
+is_first_at_level (const double *x, gsize i)
+{
+  for (gsize k = 0; k < i; k++)
+    if (is_same (x[k], x[i]))
+      return FALSE;
+  return TRUE;
+}
+
+gboolean
+sb_trend_meets_levels (const double *x, const double *y, gsize n, const SbTheilSen *trend, const double at[2])
+{
+  double reach = fmax (EXPLAINED * fabs (trend->slope) * (at[1] - at[0]), MET * (highest_of (y, n) - lowest_of (y, n)));
+  gsize n_levels = 0, n_met = 0;
+  for (gsize i = 0; i < n; i++) {
+    if (x[i] > at[1] || !is_first_at_level (x, i))
+      continue;
+    n_levels++;
+    n_met += explains_level (x, y, n, x[i], trend, reach) ? 1 : 0;
+  }
+  return 2 * n_met > n_levels;
 }

@@ -10,3 +10,7 @@
  * lowest and the highest level that do. FALSE when there is no trend. */
 gboolean
 sb_explained_trend (const double *x, const double *y, gsize n, SbTheilSen *trend, double at[2], gboolean *shortened);
+
+/* Whether a line shows how the n values go: it comes by the means at more than half of the levels from at[0] to at[1]
+ * within what the values there span, a tenth of its own rise or a quarter of what all of them span. */
+gboolean sb_trend_meets_levels (const double *x, const double *y, gsize n, const SbTheilSen *trend, const double at[2]);

@@ -23,7 +23,14 @@
 typedef struct {
   SbChartModel *model;
   const SbSettingLevels *levels;
+  gboolean tells_trends; /* above a panel */
 } Sweep;
+
+typedef struct {
+  SbTheilSen line;
+  gboolean shortened; /* figures at higher levels leave the line */
+  gboolean is_met;    /* by the levels that it is of: else it would show what no repeat did */
+} Trend;
 
 static const SbSettingLevel *
 level_at (const SbSettingLevels *levels, guint i)
@@ -120,7 +127,7 @@ series_values (const SbChartPanel *panel, guint series, gboolean of_means, GArra
 }
 
 static gboolean
-fit_trend (const SbChartPanel *panel, SbRule *rule, SbTheilSen *trend, gboolean *shortened)
+fit_trend (const SbChartPanel *panel, SbRule *rule, Trend *trend)
 {
   g_autoptr (GArray) at = g_array_new (FALSE, FALSE, sizeof (double));
   g_autoptr (GArray) values = g_array_new (FALSE, FALSE, sizeof (double));
@@ -131,8 +138,9 @@ fit_trend (const SbChartPanel *panel, SbRule *rule, SbTheilSen *trend, gboolean 
     x[i] = rule->at_log ? log10 (x[i]) : x[i];
     y[i] = rule->value_log ? log10 (y[i]) : y[i];
   }
-  if (!sb_explained_trend (x, y, n, trend, rule->at, shortened))
+  if (!sb_explained_trend (x, y, n, &trend->line, rule->at, &trend->shortened))
     return FALSE;
+  trend->is_met = sb_trend_meets_levels (x, y, n, &trend->line, rule->at);
   for (int end = 0; rule->at_log && end < 2; end++)
     rule->at[end] = pow (10, rule->at[end]);
   return TRUE;
@@ -178,22 +186,25 @@ append_trend_unit (GString *caption, const Sweep *sweep, const SbChartPanel *pan
 }
 
 static void
-add_trends (const Sweep *sweep, SbChartPanel *panel)
+add_trends (Sweep *sweep, SbChartPanel *panel)
 {
   g_autoptr (GString) caption = g_string_new (NULL);
   for (guint s = 0; s < sweep->levels->series->len; s++) {
-    SbTheilSen trend;
+    Trend trend;
     SbRule rule = { .kind = SB_RULE_TREND, .series = s, .at_log = sweep->model->x_log, .value_log = panel->y_log };
-    gboolean shortened = FALSE;
-    if (!fit_trend (panel, &rule, &trend, &shortened))
+    if (!fit_trend (panel, &rule, &trend))
       continue;
     rule.style = style_of (sweep, s);
-    rule.intercept = trend.intercept;
-    rule.slope = trend.slope;
-    g_array_append_val (panel->rules, rule);
-    append_trend (caption, sweep, s, &trend);
-    if (shortened)
+    rule.intercept = trend.line.intercept;
+    rule.slope = trend.line.slope;
+    append_trend (caption, sweep, s, &trend.line);
+    if (trend.shortened)
       append_reach (caption, sweep, rule.at[1]);
+    if (trend.is_met)
+      g_array_append_val (panel->rules, rule);
+    else
+      g_string_append (caption, ", off most levels and not drawn");
+    sweep->tells_trends = TRUE;
   }
   if (caption->len > 0)
     append_trend_unit (caption, sweep, panel);
@@ -228,7 +239,7 @@ suits_log (const SbChartPanel *panel)
 }
 
 static void
-add_panel (const Sweep *sweep, SbMeasureId id)
+add_panel (Sweep *sweep, SbMeasureId id)
 {
   SbChartPanel *panel = sb_chart_model_add_measure_panel (sweep->model, id);
   for (guint i = 0; i < sweep->levels->levels->len; i++)
@@ -315,13 +326,17 @@ has_rule (const SbChartModel *model, SbRuleKind kind)
 }
 
 static void
-set_foot (SbChartModel *model, const SbSettingLevels *levels)
+set_foot (const Sweep *sweep)
 {
+  SbChartModel *model = sweep->model;
+  const SbSettingLevels *levels = sweep->levels;
   GString *foot = g_string_new ("Points: single repeats at their level, set a hair apart. ");
   sb_chart_append_means (foot, model);
   if (has_rule (model, SB_RULE_TREND))
     g_string_append (foot,
                      "Trend: Theil–Sen over the repeats of the levels it is drawn over, with its 95 % interval. ");
+  else if (sweep->tells_trends)
+    g_string_append (foot, "Trend: Theil–Sen over the repeats, with its 95 % interval. ");
   if (has_rule (model, SB_RULE_IDENTITY))
     g_string_append (foot, "Fine line: measured as set. ");
   sb_chart_append_stated (foot, model);
@@ -374,12 +389,12 @@ sb_chart_model_add_sweep (SbChartModel *model)
   }
   set_level_range (model, levels);
   set_level_label (model, levels);
-  Sweep sweep = { model, levels };
+  Sweep sweep = { .model = model, .levels = levels };
   SbMeasureId measures[SB_N_MEASURES];
   gsize n = sb_chart_choices_measures (chart, measures);
   for (gsize i = 0; i < n; i++)
     add_panel (&sweep, measures[i]);
   add_verdicts (model, levels);
   add_series_legend (&sweep);
-  set_foot (model, levels);
+  set_foot (&sweep);
 }

@@ -281,6 +281,31 @@ trend_ends_where_figures_leave_its_line (void **state)
   assert_non_null (strstr (panel_of (fixture, 0)->caption, "up to 3"));
 }
 
+/* Figures of 1, 2, 2 and 2 at levels 1, 2, 4 and 8: the slopes of the pairs are 1, 1/3, 1/7 and three times 0, so that
+ * the line rises by 1/14 from 25/14 at level 0: 0.86 above the lowest figure, 0.36 above the highest, of a span of 1.
+ * Only two of four levels are within a quarter of that. */
+static void
+trend_that_is_off_most_levels_is_told_and_not_drawn (void **state)
+{
+  ChartFixture *fixture = *state;
+  static const SampleConfiguration bent[] = {
+    { .name = "a", .n_trials = 1, .level_nm = 10, .setting = "1 N·m/ms" },
+    { .name = "b", .n_trials = 1, .level_nm = 10, .setting = "2 N·m/ms" },
+    { .name = "c", .n_trials = 1, .level_nm = 10, .setting = "4 N·m/ms" },
+    { .name = "d", .n_trials = 1, .level_nm = 10, .setting = "8 N·m/ms" },
+  };
+  static const double figures[] = { 1000, 2000, 2000, 2000 };
+  make_view (fixture, SB_VIEW_SWEEP, bent, 4);
+  for (guint c = 0; c < 4; c++)
+    sample_set_figures (fixture->analysis, c, SB_MEASURE_PEAK_TORQUE_SLOPE, &figures[c]);
+  finish (fixture);
+  const GArray *rules = panel_of (fixture, 0)->rules;
+  for (guint i = 0; i < rules->len; i++)
+    assert_int_not_equal (g_array_index (rules, SbRule, i).kind, SB_RULE_TREND);
+  assert_non_null (strstr (panel_of (fixture, 0)->caption, "off most levels and not drawn"));
+  assert_non_null (strstr (fixture->model->foot, "Trend: Theil–Sen over the repeats, with"));
+}
+
 static void
 measured_as_set_is_drawn_where_the_units_are_of_one_kind (void **state)
 {
@@ -528,6 +553,7 @@ main (void)
     CHART_TEST (nothing_drawn_is_no_spread),
     CHART_TEST (sweep_puts_figures_at_the_levels_that_the_logs_state),
     CHART_TEST (trend_ends_where_figures_leave_its_line),
+    CHART_TEST (trend_that_is_off_most_levels_is_told_and_not_drawn),
     CHART_TEST (trend_is_theil_sen_over_the_repeats),
     CHART_TEST (measured_as_set_is_drawn_where_the_units_are_of_one_kind),
     CHART_TEST (measured_as_set_minds_the_unit_of_the_setting),
