@@ -13,6 +13,7 @@ typedef enum {
   SB_DOUBT_ONSET,    /* the onset is an estimate */
   SB_DOUBT_IN_NOISE, /* what is measured does not stand above the noise: nothing is told by how large it is */
   SB_DOUBT_CUT_OFF,  /* the sensor may be at the end of its range, and the true value beyond it */
+  SB_DOUBT_ONE_MODE, /* of the strongest mode of a ringing, whatever others there are */
   SB_DOUBT_EITHER,   /* noise decides at which crest it is read: one of two figures, or several, far apart */
 } SbDoubtKind;
 

@@ -109,11 +109,11 @@ doubt_cross_check (const SbRingingLook *look, SbMeasure *measure)
       && mode->damping_ratio <= PERIODOGRAM_DAMPING)
     peak = look->peak_hz;
   if (fabs (counted - hz) > CROSS_CHECK * hz)
-    sb_measure_add_doubt (measure, SB_DOUBT_TOLD, "cross-check by counting crests: %.4g Hz, the fit gives %.4g Hz",
+    sb_measure_add_doubt (measure, SB_DOUBT_ONE_MODE, "cross-check by counting crests: %.4g Hz, the fit gives %.4g Hz",
                           counted, hz);
   if (fabs (peak - hz) > CROSS_CHECK * hz)
-    sb_measure_add_doubt (measure, SB_DOUBT_TOLD, "cross-check by periodogram: %.4g Hz, the fit gives %.4g Hz", peak,
-                          hz);
+    sb_measure_add_doubt (measure, SB_DOUBT_ONE_MODE, "cross-check by periodogram: %.4g Hz, the fit gives %.4g Hz",
+                          peak, hz);
 }
 
 /* The mean of two fits says so where they do not agree and neither is out of question. */
@@ -124,7 +124,7 @@ doubt_rest (const SbRingingLook *look, SbMeasure *measure)
   if (look->fit.weight < UNLIKELY_WEIGHT || look->fit.weight > 1 - UNLIKELY_WEIGHT
       || !(apart > APART_ERRORS * measure->uncertainty))
     return;
-  sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+  sb_measure_add_doubt (measure, SB_DOUBT_ONE_MODE,
                         "rest of the rise: the noise hides whether the rise is over when the ringing window opens; "
                         "the damping ratio is %.3g if it is, %.3g if not, and the figure is their mean weighed by how "
                         "likely each is",
@@ -193,7 +193,7 @@ set_frequency_and_damping (SbReading *reading, const SbRingingLook *look)
   add_common_doubts (reading, look, measure);
   doubt_rest (look, measure);
   if (mode->damping_ratio < -2 * mode->damping_ratio_sd)
-    sb_measure_add_doubt (measure, SB_DOUBT_TOLD, "growing: the oscillation does not decay but builds up");
+    sb_measure_add_doubt (measure, SB_DOUBT_ONE_MODE, "growing: the oscillation does not decay but builds up");
 }
 
 /* Of a mean of n squares of residual and noise, less the floor's square: the noise beats with the residual and with

@@ -3,6 +3,7 @@
  * it the spectrum, in which the modes are marked. */
 #include "model_parts.h"
 
+#include "doubt.h"
 #include "ringing_curve.h"
 
 #include <math.h>
@@ -53,18 +54,20 @@ add_curve (const Ringing *ringing, SbChartPanel *panel, guint c, gsize n, double
   g_array_append_val (panel->curves, curve);
 }
 
-/* The first mode is what the trial's frequency and damping are of; what puts them in doubt is no doubt about others,
- * whatever it says of the signal that all were read from. */
+/* The first mode is what the trial's frequency and damping are of, and their doubts count for it. Of the others those
+ * do that tell of the signal that all modes were read from. */
 static gboolean
 is_doubted (const SbMeasures *measures, const SbMode *mode)
 {
   static const SbMeasureId ids[] = { SB_MEASURE_RINGING_FREQUENCY, SB_MEASURE_RINGING_DAMPING };
-  gboolean doubted = FALSE;
+  gboolean is_first = mode == &measures->ringing.mode[0];
   for (gsize i = 0; i < G_N_ELEMENTS (ids); i++) {
     const GPtrArray *doubts = measures->measure[ids[i]].doubts;
-    doubted = doubted || (doubts != NULL && doubts->len > 0);
+    for (guint d = 0; d < sb_doubts_count (doubts); d++)
+      if (is_first || sb_doubts_get (doubts, d)->kind != SB_DOUBT_ONE_MODE)
+        return TRUE;
   }
-  return doubted && mode == &measures->ringing.mode[0];
+  return FALSE;
 }
 
 /* A fit's own error is that of one repeat; the table rounds by the scatter of all, and no mode of it is known better

@@ -328,11 +328,10 @@ a_lone_repeats_label_has_the_digits_of_the_table (void **state)
   assert_string_equal (fixture->text, "10.200");
 }
 
-/* A mode at 40 Hz in the sample's torque after its rise; doubts are of the trial's frequency. */
+/* Modes at 40 and 80 Hz in the sample's torque after its rise; a doubt of the trial's frequency. */
 static void
-a_mode_in_doubt_is_marked (void **state)
+make_modes (ChartFixture *fixture, SbDoubtKind kind, const char *doubt)
 {
-  ChartFixture *fixture = *state;
   fixture->bench->chart.labels = 1u << SB_LABEL_RINGING;
   fixture->bench->chart.view = SB_VIEW_RINGING;
   make_analysis (fixture, one, 1);
@@ -352,13 +351,31 @@ a_mode_in_doubt_is_marked (void **state)
                                  .damping_ratio = 0.1,
                                  .damping_ratio_sd = 0.01 };
   frequency->doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
-  g_ptr_array_add (frequency->doubts, sb_doubt_new (SB_DOUBT_TOLD, g_strdup ("cross-check: this one")));
+  g_ptr_array_add (frequency->doubts, sb_doubt_new (kind, g_strdup (doubt)));
   fixture->model = sb_chart_model_new (fixture->analysis, -1);
+}
+
+static void
+a_mode_in_doubt_is_marked (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_modes (fixture, SB_DOUBT_ONE_MODE, "cross-check: this one");
   const GArray *labels = panel_of (fixture, 1)->labels;
   assert_int_equal (labels->len, 2);
   assert_string_equal (g_array_index (labels, SbLabelMark, 0).text, "40.0 Hz, damping 0.100 ?");
   assert_string_equal (g_array_index (labels, SbLabelMark, 1).text, "80.0 Hz, damping 0.100");
   assert_non_null (strstr (fixture->model->foot, "? in doubt."));
+}
+
+static void
+a_signal_in_doubt_marks_all_its_modes (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_modes (fixture, SB_DOUBT_CUT_OFF, "cut off?: the signal");
+  const GArray *labels = panel_of (fixture, 1)->labels;
+  assert_int_equal (labels->len, 2);
+  assert_string_equal (g_array_index (labels, SbLabelMark, 0).text, "40.0 Hz, damping 0.100 ?");
+  assert_string_equal (g_array_index (labels, SbLabelMark, 1).text, "80.0 Hz, damping 0.100 ?");
 }
 
 /* Text smaller than asked for is told, with a paper on which it stands at its size; where it does, nothing is said. */
@@ -431,6 +448,7 @@ main (void)
     CHART_TEST (a_callout_outside_the_time_shown_takes_no_room),
     CHART_TEST (a_lone_repeats_label_has_the_digits_of_the_table),
     CHART_TEST (a_mode_in_doubt_is_marked),
+    CHART_TEST (a_signal_in_doubt_marks_all_its_modes),
     CHART_TEST (text_that_had_to_be_smaller_is_told_with_a_paper_that_would_do),
     CHART_TEST (what_has_no_room_goes_below_in_words),
     CHART_TEST (a_legend_breaks_no_word_and_goes_below_where_one_is_too_wide),
