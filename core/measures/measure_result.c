@@ -203,8 +203,8 @@ sb_measure_doubt_against_step (SbMeasure *measure)
 {
   if (measure->present && measure->value < 0)
     sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
-                          "against the step: even the largest value along the step is below zero, so that the "
-                          "step may be another than the one meant, or the log may begin after it");
+                          "against the step: even the largest value along the step is below zero: the step may lead "
+                          "towards zero or be another than the one meant, or the log may begin after it");
 }
 
 void

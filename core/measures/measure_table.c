@@ -66,7 +66,10 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "Largest torque in the active window.",
     .formula = "T_max = max T(t), 0 ≤ t ≤ end of the active window.",
     .uncertainty = "As of the peak velocity, with σ_T.",
-    .limits = "*Raised by noise* as the peak velocity, with σ_T.",
+    .limits = "*Raised by noise* as the peak velocity, with σ_T. It holds what the sensor reads without a torque: *zero"
+              " offset?* where the base level is off what the command has it at (0 without a command; in proportion to"
+              " both steps) by more than 2 % of the step and three of its standard uncertainties. A step towards zero"
+              " has none.",
     .source = "definition",
   },
   [SB_MEASURE_MEAN_TORQUE_SLOPE] = {

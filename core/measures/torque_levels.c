@@ -16,6 +16,10 @@
 /* Half width, as a share of the step, of the band that a plateau keeps to; half of the samples after the rise must. */
 #define PLATEAU_BAND  0.02
 #define PLATEAU_SHARE 0.5
+/* A torque that rests farther from zero than the command has it, by this share of the step and so many standard
+ * uncertainties, may be that of a sensor that was not zeroed. */
+#define OFF_ZERO_SHARE  0.02
+#define OFF_ZERO_ERRORS 3
 /* A step has to stand out of the base level's noise by so many standard deviations. */
 #define STEP_NOISES 5
 
@@ -127,6 +131,38 @@ judge_end (SbReading *reading, const double *y)
                                        transition->still_rises_nm, 100 * share, sb_reading_remedy (reading));
 }
 
+/* What the command has it rest at, in proportion to the steps of both, is no offset. */
+static void
+doubt_zero (SbReading *reading, double step)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  double base = reading->trial->command_base_nm, gain = step / (reading->trial->command_top_nm - base);
+  double off = transition->base_nm - (isfinite (base * gain) ? base * gain : 0);
+  int direction = reading->trial->mirrored ? -1 : 1;
+  if (fabs (off) > fmax (OFF_ZERO_SHARE * step, OFF_ZERO_ERRORS * reading->base_u_nm))
+    sb_measure_add_doubt (
+        sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE), SB_DOUBT_TOLD,
+        "zero offset?: before the step the torque rests %.3g N·m from where the command has it, "
+        "%.2g %% of the step; if its sensor reads that without a torque, this figure is off by as much",
+        direction * off, 100 * fabs (off) / step);
+}
+
+/* Of a step from one torque to a smaller one the largest value along it is where the torque is least. */
+static gboolean
+leads_towards_zero (SbReading *reading, double step)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  const SbMeasure *peak = sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE);
+  int direction = reading->trial->mirrored ? -1 : 1;
+  if (!(step > 0) || !(transition->top_nm < 0) || !(peak->value < 0))
+    return FALSE;
+  sb_reading_set_absent (reading, SB_MEASURE_PEAK_TORQUE,
+                         "the step leads towards zero, from %.4g to %.4g N·m: it has no peak; the overshoot tells how "
+                         "far beyond its level the torque goes",
+                         direction * transition->base_nm, direction * transition->top_nm);
+  return TRUE;
+}
+
 void
 sb_measure_torque_levels (SbReading *reading)
 {
@@ -153,7 +189,6 @@ sb_measure_torque_levels (SbReading *reading)
     sb_measure_doubt_largest (sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE), SB_MEASURE_PEAK_TORQUE,
                               &reading->peak_largest, "the top level is not raised by noise");
   }
-  sb_measure_doubt_against_step (sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE));
   double step = transition->top_nm - transition->base_nm;
   double noise = isfinite (transition->noise_nm) ? transition->noise_nm : 0;
   if (-step > STEP_NOISES * noise && reading->trial->onset_from == SB_ONSET_FROM_COMMAND) {
@@ -167,4 +202,7 @@ sb_measure_torque_levels (SbReading *reading)
     reading->no_step = g_strdup_printf ("no torque step: the torque goes from %.4g to %.4g N·m, with a noise of %.2g "
                                         "N·m before the onset",
                                         transition->base_nm, transition->top_nm, noise);
+  else if (!leads_towards_zero (reading, step))
+    doubt_zero (reading, step);
+  sb_measure_doubt_against_step (sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE));
 }

@@ -260,6 +260,49 @@ torque_against_the_command_is_told (void **state)
   assert_absent (r, SB_MEASURE_PEAK_TORQUE, "the torque runs against the command: from 0 to -8 N·m"); /* 0 is none */
 }
 
+/* Torque of `gain` times a command that steps from `from` to `to`, and what a sensor adds. */
+static const SbMeasures *
+measure_from_to (Measured *m, double from, double to, double gain, double zero)
+{
+  MadeLog made = make_step_log (m->made, 500, 100, 1e-3, to - from);
+  made.torque = make_column (m->made, made.n);
+  for (gsize i = 0; i < made.n; i++) {
+    made.command[i] += from;
+    made.torque[i] = zero + gain * ramp (made.t[i], 0.002, 0.012, from, to);
+  }
+  return measure_log (m, &made, NULL);
+}
+
+/* 0.4 N·m at rest are 5 % of a step of 8 N·m, also of a step down; 0.1 N·m, 1.25 %, are not told; nor is a torque that
+ * rests where its command has it, though the drive gives only nine tenths of that. */
+static void
+torque_of_a_sensor_that_is_not_zeroed_is_doubted (void **state)
+{
+  Measured *m = *state;
+  const SbMeasures *r = measure_from_to (m, 0, STEP, 1, 0.4);
+  assert_close (value_of (r, SB_MEASURE_PEAK_TORQUE), STEP + 0.4, 1e-12);
+  assert_doubt (r, SB_MEASURE_PEAK_TORQUE, "zero offset?", "rests 0.4 N·m from where the command has it, 5 %");
+  assert_null (doubt_of (r, SB_MEASURE_OVERSHOOT, "zero offset?"));
+  r = measure_from_to (m, 0, -STEP, 1, 0.4);
+  assert_doubt (r, SB_MEASURE_PEAK_TORQUE, "zero offset?", "rests 0.4 N·m from");
+  assert_null (doubt_of (measure_from_to (m, 0, STEP, 1, 0.1), SB_MEASURE_PEAK_TORQUE, "zero offset?"));
+  assert_null (doubt_of (measure_from_to (m, 3, 3 + STEP, 0.9, 0), SB_MEASURE_PEAK_TORQUE, "zero offset?"));
+  assert_doubt (measure_from_to (m, 3, 3 + STEP, 0.9, 0.4), SB_MEASURE_PEAK_TORQUE, "zero offset?",
+                "5.6 % of the step");
+}
+
+/* Along its step from 12 to 8 N·m a torque, turned over, is -8 N·m at most, and that is no peak. */
+static void
+step_towards_zero_has_no_peak (void **state)
+{
+  Measured *m = *state;
+  const SbMeasures *r = measure_from_to (m, 12, 8, 1, 0);
+  assert_absent (r, SB_MEASURE_PEAK_TORQUE, "the step leads towards zero, from 12 to 8 N·m");
+  assert_close (value_of (r, SB_MEASURE_TORQUE_TRANSITION_TIME), 8e-3, 1e-9);
+  assert_absent (measure_from_to (m, -12, -8, 1, 0), SB_MEASURE_PEAK_TORQUE, "from -12 to -8 N·m");
+  assert_close (value_of (measure_from_to (m, 12, -8, 1, 0), SB_MEASURE_PEAK_TORQUE), 8, 1e-12);
+}
+
 int
 main (void)
 {
@@ -277,6 +320,9 @@ main (void)
                                      measured_teardown),
     cmocka_unit_test_setup_teardown (torque_against_the_command_is_told, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (peak_below_zero_is_doubted, measured_setup, measured_teardown),
+    cmocka_unit_test_setup_teardown (torque_of_a_sensor_that_is_not_zeroed_is_doubted, measured_setup,
+                                     measured_teardown),
+    cmocka_unit_test_setup_teardown (step_towards_zero_has_no_peak, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (noise_on_a_plateau_does_not_rise, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (torque_that_leads_its_command_has_no_settling_time, measured_setup,
                                      measured_teardown),
