@@ -41,7 +41,8 @@ typedef struct {
 typedef struct {
   const SbChartModel *model;
   cairo_t *cr;
-  PangoLayout *text; /* the one layout, used for every text in turn */
+  PangoContext *fonts;
+  PangoLayout *measured; /* used in turn for texts that only their size is asked of */
   double font_pt;
   double unit;
   double value_size;         /* of the names of value axes, as a share of their usual size (sb_page_fit_value_name) */

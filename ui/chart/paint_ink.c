@@ -90,6 +90,34 @@ level_for (const SbBlocks *blocks, gsize n)
   return level;
 }
 
+#define FEW_LANES 4
+
+/* As sb_extremes(), of so few values that getting its lanes ready would take longer than they do. */
+static inline void
+extremes_of_few (const double *y, gsize n, double *lowest, double *highest)
+{
+  double low[FEW_LANES], high[FEW_LANES];
+  for (gsize k = 0; k < FEW_LANES; k++) {
+    low[k] = HUGE_VAL;
+    high[k] = -HUGE_VAL;
+  }
+  for (; n >= FEW_LANES; n -= FEW_LANES, y += FEW_LANES)
+    for (gsize k = 0; k < FEW_LANES; k++) {
+      low[k] = y[k] < low[k] ? y[k] : low[k];
+      high[k] = y[k] > high[k] ? y[k] : high[k];
+    }
+  for (; n > 0; n--, y++) {
+    low[0] = *y < low[0] ? *y : low[0];
+    high[0] = *y > high[0] ? *y : high[0];
+  }
+  for (gsize k = 0; k < 2; k++) {
+    low[k] = low[k + 2] < low[k] ? low[k + 2] : low[k];
+    high[k] = high[k + 2] > high[k] ? high[k + 2] : high[k];
+  }
+  *lowest = low[1] < low[0] ? low[1] : low[0];
+  *highest = high[1] > high[0] ? high[1] : high[0];
+}
+
 /* Of the points from `first` to `end`, in blocks of the level: then up to where the last whole block ends, and what is
  * left is the next slice's. Returns the first point that did not count. */
 static gsize
@@ -99,6 +127,10 @@ extremes_of_slice (const Line *line, int level, gsize first, gsize end, double *
   gsize to = end < line->n ? end >> log2 << log2 : end;
   if (to <= first)
     to = end;
+  if (to - first < MANY_BLOCKS * SB_BLOCK) {
+    extremes_of_few (line->y + first, to - first, lowest, highest);
+    return to;
+  }
   if (level < 0 || ((first | to) & (((gsize) 1 << log2) - 1)) != 0) {
     sb_extremes_of (line->y, line->blocks, first, to, lowest, highest);
     return to;
@@ -178,7 +210,8 @@ static inline float
 row_of (const Rows *rows, double value)
 {
   double row = rows->row_of_low + (value - rows->low) * rows->rows_per_unit;
-  return (float) CLAMP (row, -FARTHEST, FARTHEST);
+  row = row < FARTHEST ? row : FARTHEST;
+  return (float) (row > -FARTHEST ? row : -FARTHEST);
 }
 
 /* How many points of a line at equal times every slice has at least. */

@@ -36,20 +36,20 @@ sb_paint_begin (SbPaint *paint, const SbChartModel *model, cairo_t *cr)
   cairo_font_options_set_antialias (options, CAIRO_ANTIALIAS_GRAY);
   cairo_font_options_set_hint_style (options, CAIRO_HINT_STYLE_NONE);
   cairo_font_options_set_hint_metrics (options, CAIRO_HINT_METRICS_OFF);
-  paint->text = pango_cairo_create_layout (cr);
-  PangoContext *context = pango_layout_get_context (paint->text);
-  pango_cairo_context_set_font_options (context, options);
-  pango_cairo_context_set_resolution (context, 72);
-  pango_context_set_round_glyph_positions (context, FALSE);
-  pango_context_set_language (context, pango_language_from_string ("en"));
-  pango_layout_context_changed (paint->text);
+  paint->fonts = pango_cairo_create_context (cr);
+  pango_cairo_context_set_font_options (paint->fonts, options);
+  pango_cairo_context_set_resolution (paint->fonts, 72);
+  pango_context_set_round_glyph_positions (paint->fonts, FALSE);
+  pango_context_set_language (paint->fonts, pango_language_from_string ("en"));
+  paint->measured = pango_layout_new (paint->fonts);
   cairo_font_options_destroy (options);
 }
 
 void
 sb_paint_end (SbPaint *paint)
 {
-  g_clear_object (&paint->text);
+  g_clear_object (&paint->measured);
+  g_clear_object (&paint->fonts);
   g_clear_pointer (&paint->labels, g_array_unref);
   g_clear_pointer (&paint->callouts, g_array_unref);
   g_clear_pointer (&paint->callouts_below, g_ptr_array_unref);
@@ -65,78 +65,134 @@ sb_paint_set_font (SbPaint *paint, double font_pt)
   paint->value_size = 1;
 }
 
-static void
-set_text (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines)
-{
-  const TextStyle *style = text_style (role);
-  PangoFontDescription *font = pango_font_description_new ();
-  pango_font_description_set_family_static (font, FAMILIES);
-  pango_font_description_set_weight (font, style->weight);
-  double size = role == SB_TEXT_VALUE ? style->size * paint->value_size : style->size;
-  pango_font_description_set_absolute_size (font, size * paint->font_pt * PANGO_SCALE);
-  pango_layout_set_font_description (paint->text, font);
-  pango_font_description_free (font);
-  pango_layout_set_width (paint->text, wrap > 0 ? (int) (wrap * PANGO_SCALE) : -1);
-  pango_layout_set_wrap (paint->text, role == SB_TEXT_VALUE ? PANGO_WRAP_WORD : PANGO_WRAP_WORD_CHAR);
-  pango_layout_set_height (paint->text, wrap > 0 ? -max_lines : -1);
-  pango_layout_set_ellipsize (paint->text, wrap > 0 ? PANGO_ELLIPSIZE_END : PANGO_ELLIPSIZE_NONE);
-  pango_layout_set_text (paint->text, text, -1);
-}
+/* All that the look of a text hangs on but its colour: advances are rounded in the pixels of what is drawn on. */
+typedef struct {
+  double font_pt, value_size, wrap, scale[2];
+  int role, max_lines, surface, alignment;
+  const char *text;
+} TextKey;
 
-static void
-get_size (SbPaint *paint, PangoRectangle *logical, double *width, double *height)
-{
-  pango_layout_get_extents (paint->text, NULL, logical);
-  *width = (double) logical->width / PANGO_SCALE;
-  *height = (double) logical->height / PANGO_SCALE;
-}
-
-/* All that the size of a text hangs on: advances are rounded in the pixels of what is drawn on. */
-static char *
-size_key (const SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines)
+static TextKey
+key_of (const SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, PangoAlignment alignment)
 {
   cairo_matrix_t matrix;
+  TextKey key;
   cairo_get_matrix (paint->cr, &matrix);
-  int surface = (int) cairo_surface_get_type (cairo_get_target (paint->cr));
-  const double of[] = { paint->font_pt, paint->value_size, wrap, matrix.xx, matrix.yy, role, max_lines, surface };
-  g_autofree char *where = g_base64_encode ((const guchar *) of, sizeof of);
-  return g_strconcat (where, text, NULL);
+  memset (&key, 0, sizeof key); /* compared byte by byte */
+  key.font_pt = paint->font_pt;
+  key.value_size = paint->value_size;
+  key.wrap = wrap;
+  key.scale[0] = matrix.xx;
+  key.scale[1] = matrix.yy;
+  key.role = (int) role;
+  key.max_lines = max_lines;
+  key.surface = (int) cairo_surface_get_type (cairo_get_target (paint->cr));
+  key.alignment = (int) alignment;
+  key.text = text;
+  return key;
 }
 
-#define MOST_SIZES 4096
+static guint
+key_hash (gconstpointer data)
+{
+  const TextKey *key = data;
+  return g_str_hash (key->text) ^ (guint) (key->role + 8 * key->max_lines) ^ g_double_hash (&key->wrap);
+}
+
+static gboolean
+key_equal (gconstpointer a, gconstpointer b)
+{
+  const TextKey *one = a, *other = b;
+  return memcmp (one, other, offsetof (TextKey, text)) == 0 && g_str_equal (one->text, other->text);
+}
+
+/* Its words are in the same piece of memory. (transfer full: g_free) */
+static TextKey *
+key_copy (const TextKey *key)
+{
+  gsize length = strlen (key->text) + 1;
+  TextKey *copy = g_malloc (sizeof *copy + length);
+  *copy = *key;
+  copy->text = memcpy (copy + 1, key->text, length);
+  return copy;
+}
 
 typedef struct {
   double width, height;
 } Size;
 
-/* Sizes of texts that this thread has laid out: a chart that is panned or zoomed writes the same names every time. */
+/* What this thread has laid out before: a chart that is panned or zoomed writes the same names every time. Sizes are
+ * asked of many texts that are never painted, and take less room. */
+#define MOST_SIZES   4096
+#define MOST_LAYOUTS 256
+
 static GPrivate sizes_of_thread = G_PRIVATE_INIT ((GDestroyNotify) g_hash_table_unref);
+static GPrivate layouts_of_thread = G_PRIVATE_INIT ((GDestroyNotify) g_hash_table_unref);
 
 static GHashTable *
-known_sizes (void)
+known_to_thread (GPrivate *of_thread, guint most, GDestroyNotify value_free)
 {
-  GHashTable *sizes = g_private_get (&sizes_of_thread);
-  if (sizes == NULL)
-    g_private_set (&sizes_of_thread, sizes = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free));
-  if (g_hash_table_size (sizes) >= MOST_SIZES)
-    g_hash_table_remove_all (sizes);
-  return sizes;
+  GHashTable *known = g_private_get (of_thread);
+  if (known == NULL)
+    g_private_set (of_thread, known = g_hash_table_new_full (key_hash, key_equal, g_free, value_free));
+  if (g_hash_table_size (known) >= most)
+    g_hash_table_remove_all (known);
+  return known;
+}
+
+static void
+set_text (const TextKey *key, PangoLayout *layout)
+{
+  const TextStyle *style = text_style ((SbTextRole) key->role);
+  PangoFontDescription *font = pango_font_description_new ();
+  pango_font_description_set_family_static (font, FAMILIES);
+  pango_font_description_set_weight (font, style->weight);
+  double size = key->role == SB_TEXT_VALUE ? style->size * key->value_size : style->size;
+  pango_font_description_set_absolute_size (font, size * key->font_pt * PANGO_SCALE);
+  pango_layout_set_font_description (layout, font);
+  pango_font_description_free (font);
+  pango_layout_set_width (layout, key->wrap > 0 ? (int) (key->wrap * PANGO_SCALE) : -1);
+  pango_layout_set_wrap (layout, key->role == SB_TEXT_VALUE ? PANGO_WRAP_WORD : PANGO_WRAP_WORD_CHAR);
+  pango_layout_set_height (layout, key->wrap > 0 ? -key->max_lines : -1);
+  pango_layout_set_ellipsize (layout, key->wrap > 0 ? PANGO_ELLIPSIZE_END : PANGO_ELLIPSIZE_NONE);
+  pango_layout_set_alignment (layout, (PangoAlignment) key->alignment);
+  pango_layout_set_text (layout, key->text, -1);
+}
+
+/* (transfer none: until the next call on this thread) */
+static PangoLayout *
+find_layout (SbPaint *paint, const TextKey *key)
+{
+  GHashTable *layouts = known_to_thread (&layouts_of_thread, MOST_LAYOUTS, g_object_unref);
+  PangoLayout *layout = g_hash_table_lookup (layouts, key);
+  if (layout == NULL) {
+    layout = pango_layout_new (paint->fonts);
+    set_text (key, layout);
+    g_hash_table_insert (layouts, key_copy (key), layout);
+  }
+  return layout;
+}
+
+static Size
+get_size (PangoLayout *layout, PangoRectangle *logical)
+{
+  pango_layout_get_extents (layout, NULL, logical);
+  return (Size){ (double) logical->width / PANGO_SCALE, (double) logical->height / PANGO_SCALE };
 }
 
 void
 sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double *width,
                  double *height)
 {
-  GHashTable *sizes = known_sizes ();
-  g_autofree char *key = size_key (paint, role, text, wrap, max_lines);
-  Size *size = g_hash_table_lookup (sizes, key);
+  GHashTable *sizes = known_to_thread (&sizes_of_thread, MOST_SIZES, g_free);
+  TextKey key = key_of (paint, role, text, wrap, max_lines, PANGO_ALIGN_LEFT);
+  Size *size = g_hash_table_lookup (sizes, &key);
   if (size == NULL) {
     PangoRectangle logical;
-    size = g_new (Size, 1);
-    set_text (paint, role, text, wrap, max_lines);
-    pango_layout_set_alignment (paint->text, PANGO_ALIGN_LEFT);
-    get_size (paint, &logical, &size->width, &size->height);
-    g_hash_table_insert (sizes, g_steal_pointer (&key), size);
+    set_text (&key, paint->measured);
+    Size found = get_size (paint->measured, &logical);
+    size = g_memdup2 (&found, sizeof found);
+    g_hash_table_insert (sizes, key_copy (&key), size);
   }
   *width = size->width;
   *height = size->height;
@@ -145,8 +201,8 @@ sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap,
 gboolean
 sb_text_is_cut (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines)
 {
-  set_text (paint, role, text, wrap, max_lines);
-  return pango_layout_is_ellipsized (paint->text);
+  TextKey key = key_of (paint, role, text, wrap, max_lines, PANGO_ALIGN_LEFT);
+  return pango_layout_is_ellipsized (find_layout (paint, &key));
 }
 
 static void
@@ -157,12 +213,12 @@ note_box (SbPaint *paint, SbRect box)
 }
 
 static void
-show (SbPaint *paint, SbTextRole role, const PangoRectangle *logical, double x, double y)
+show (SbPaint *paint, SbTextRole role, PangoLayout *layout, const PangoRectangle *logical, double x, double y)
 {
   SbColour colour = text_style (role)->colour;
   sb_paint_source (paint, colour, 1);
   cairo_move_to (paint->cr, x - (double) logical->x / PANGO_SCALE, y - (double) logical->y / PANGO_SCALE);
-  pango_cairo_show_layout (paint->cr, paint->text);
+  pango_cairo_show_layout (paint->cr, layout);
 }
 
 void
@@ -170,13 +226,12 @@ sb_text_paint (SbPaint *paint, SbTextRole role, const char *text, double wrap, i
                double align)
 {
   PangoRectangle logical;
-  double width, height;
-  set_text (paint, role, text, wrap, max_lines);
-  pango_layout_set_alignment (paint->text, PANGO_ALIGN_LEFT);
-  get_size (paint, &logical, &width, &height);
-  double left = x - align * width;
-  note_box (paint, (SbRect){ left, y, width, height });
-  show (paint, role, &logical, left, y);
+  TextKey key = key_of (paint, role, text, wrap, max_lines, PANGO_ALIGN_LEFT);
+  PangoLayout *layout = find_layout (paint, &key);
+  Size size = get_size (layout, &logical);
+  double left = x - align * size.width;
+  note_box (paint, (SbRect){ left, y, size.width, size.height });
+  show (paint, role, layout, &logical, left, y);
 }
 
 void
@@ -184,15 +239,14 @@ sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, double
                        double middle_y)
 {
   PangoRectangle logical;
-  double width, height;
-  set_text (paint, role, text, wrap, max_lines);
-  pango_layout_set_alignment (paint->text, PANGO_ALIGN_CENTER);
-  get_size (paint, &logical, &width, &height);
-  note_box (paint, (SbRect){ right - height, middle_y - width / 2, height, width });
+  TextKey key = key_of (paint, role, text, wrap, max_lines, PANGO_ALIGN_CENTER);
+  PangoLayout *layout = find_layout (paint, &key);
+  Size size = get_size (layout, &logical);
+  note_box (paint, (SbRect){ right - size.height, middle_y - size.width / 2, size.height, size.width });
   cairo_save (paint->cr);
-  cairo_translate (paint->cr, right - height, middle_y + width / 2);
+  cairo_translate (paint->cr, right - size.height, middle_y + size.width / 2);
   cairo_rotate (paint->cr, -G_PI / 2);
-  show (paint, role, &logical, 0, 0);
+  show (paint, role, layout, &logical, 0, 0);
   cairo_restore (paint->cr);
 }
 
