@@ -182,24 +182,32 @@ name_of (const SbAnalysis *analysis, int index)
   return sb_analysis_configuration (analysis, (guint) index)->name;
 }
 
-/* The rule for noise, where it left a verdict open. */
+/* The rules for noise, where they left a verdict open. */
 static void
 append_noise_methods (GString *text, const SbComparison *comparison)
 {
-  g_autoptr (GString) names = g_string_new (NULL);
+  g_autoptr (GString) by_noise = g_string_new (NULL);
+  g_autoptr (GString) by_crests = g_string_new (NULL);
   for (int m = 0; m < SB_N_MEASURES; m++) {
     const SbMeasureComparison *measure = &comparison->measure[m];
     if (!measure->present || !(measure->within_noise || measure->in_noise))
       continue;
+    GString *names = !measure->in_noise && sb_is_open_by_crests (measure) ? by_crests : by_noise;
     g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
     g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", name);
   }
-  if (names->len > 0)
+  if (by_noise->len > 0)
     g_string_append_printf (text,
                             "A verdict had to hold as well for what is left of the difference without what noise is "
                             "expected to have made of it, and a quarter more, and for figures that stand above the "
                             "noise on a side; that left undecided: %s. ",
-                            names->str);
+                            by_noise->str);
+  if (by_crests->len > 0)
+    g_string_append_printf (text,
+                            "Where noise decides at which crest of the response a figure is read, or how many crests "
+                            "stand above it, the sides had to be further apart than these crests; that left undecided: "
+                            "%s. ",
+                            by_crests->str);
 }
 
 char *
@@ -239,7 +247,7 @@ sb_pair_methods (const SbAnalysis *analysis)
       text,
       "%s was compared with %s by Welch's t interval for each measure; p values were corrected after Holm over the "
       "%" G_GSIZE_FORMAT " measure%s compared. Two configurations count as practically equal in a measure when the "
-                         "%.4g %% interval of the "
+      "%.4g %% interval of the "
       "difference lies within %s (two one-sided tests at %.4g %%); else a measure differs when its p is below %.4g; "
       "else "
       "it is undecided. ",

@@ -240,6 +240,10 @@ add_measure_comparison (JsonBuilder *builder, const SbMeasureComparison *measure
     json_builder_end_array (builder);
   }
   sb_json_add_number (builder, "margin", measure->margin);
+  if (fabs (measure->by_noise) > 0)
+    sb_json_add_number (builder, "by_noise", measure->by_noise);
+  if (measure->by_crests > 0)
+    sb_json_add_number (builder, "by_crests", measure->by_crests);
 }
 
 static void

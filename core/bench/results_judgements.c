@@ -139,8 +139,8 @@ append_audit_noise_methods (GString *text, const SbAnalysis *analysis)
     g_string_append_printf (
         text,
         "What a measure does had to hold as well without what noise is expected to have made of the "
-        "figures, and a quarter more, and for figures that stand above the noise at some level; that "
-        "left undecided: %s. ",
+        "figures, and a quarter more, or may have by the crests at which it has them read, and for figures that stand "
+        "above the noise at some level; that left undecided: %s. ",
         names->str);
 }
 

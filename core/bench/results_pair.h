@@ -26,6 +26,9 @@ char *sb_plan_text (const SbAnalysis *analysis);
  * ...": what would settle an undecided measure. (transfer full) */
 char *sb_settle_words (const SbAnalysis *analysis, SbMeasureId id);
 
+/* It is undecided since noise decides at which crests it is read, or how many stand above it. */
+gboolean sb_is_open_by_crests (const SbMeasureComparison *measure);
+
 /* "± 5 % of the reference mean (peak torque: ± 0.5 N·m)"; `mean` is what shares are of. (transfer full) */
 char *sb_margins_words (const SbBench *bench, const char *mean);
 

@@ -57,6 +57,12 @@ absolute_margin_words (SbMeasureId id, SbUnits units, double margin)
   return g_strconcat (words, g_str_equal (sb_measure_shown_unit (id, units).name, "%") ? " of the step" : "", NULL);
 }
 
+gboolean
+sb_is_open_by_crests (const SbMeasureComparison *measure)
+{
+  return measure->within_noise && fabs (measure->welch.difference) <= measure->by_crests;
+}
+
 char *
 sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
 {
@@ -70,7 +76,7 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
   if (measure->in_noise)
     return g_strdup ("on neither side does it stand above the noise, which is all that may differ: less noise would "
                      "tell, not more repeats");
-  if (measure->within_noise && fabs (measure->welch.difference) <= measure->by_crests)
+  if (sb_is_open_by_crests (measure))
     return g_strdup (id == SB_MEASURE_RINGING_CYCLES
                          ? "it counts the crests that stand above the noise, and one side's noise may hide as many as "
                            "the sides differ by: less noise would tell, not more repeats"

@@ -141,6 +141,32 @@ table_names_device_settings_and_what_was_left_out (void **state)
   assert_has_not (keep (fixture, sb_results_methods_paragraphs (fixture->analysis)), "| Set 0");
 }
 
+/* Settling times 4 ms apart, of which noise may account by raising them (rule 1) or by the crests at which it has them
+ * read (rule 2): each rule is told with what it left open. */
+static void
+rules_for_noise_are_told_with_what_they_left_open (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configurations (fixture, (int[]){ 2, 2 }, 2);
+  assert_has_not (methods (fixture), "left undecided");
+  SbMeasureComparison *measure = &fixture->analysis->comparison->measure[SB_MEASURE_SETTLING_TIME];
+  measure->present = measure->within_noise = TRUE;
+  measure->verdict = SB_VERDICT_UNDECIDED;
+  measure->welch.difference = 4e-3;
+  measure->by_noise = 3e-3;
+  const char *text = keep (fixture, sb_results_methods_text (fixture->analysis));
+  assert_has (text, "and a quarter more, and for figures that stand above the noise on a side; that left undecided: "
+                    "settling time. ");
+  assert_has_not (text, "crest");
+  measure->by_crests = 5e-3;
+  text = keep (fixture, sb_results_methods_text (fixture->analysis));
+  assert_has (text, "the sides had to be further apart than these crests; that left undecided: settling time. ");
+  assert_has_not (text, "a quarter more");
+  g_autofree char *json = sb_results_json (fixture->analysis);
+  assert_has (json, "\"by_noise\" : 0.003");
+  assert_has (json, "\"by_crests\" : 0.005");
+}
+
 int
 main (void)
 {
@@ -150,6 +176,7 @@ main (void)
     bench_test (two_single_repeats_are_told_in_the_plural),
     bench_test (nothing_used_says_nothing_of_figures),
     bench_test (each_band_is_told),
+    bench_test (rules_for_noise_are_told_with_what_they_left_open),
     bench_test (table_names_device_settings_and_what_was_left_out),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -62,8 +62,9 @@ static const Member plan_members[]
         { "n_80", 'I' }, { "n_90", 'I' },       { "curve", 'a' } };
 static const Member point_members[] = { { "n", 'i' }, { "difference_80", 'n' }, { "difference_90", 'n' } };
 static const Member difference_members[]
-    = { { "difference", 'n' }, { "ci95", 'p' },    { "df", 'n' },      { "p", 'n' },      { "p_holm", 'n' },
-        { "hedges_g", 'n' },   { "verdict", 's' }, { "doubted", 'b' }, { "margin", 'n' }, { "to_settle", 'O' } };
+    = { { "difference", 'n' }, { "ci95", 'p' },      { "df", 'n' },       { "p", 'n' },
+        { "p_holm", 'n' },     { "hedges_g", 'n' },  { "verdict", 's' },  { "doubted", 'b' },
+        { "margin", 'n' },     { "to_settle", 'O' }, { "by_noise", 'N' }, { "by_crests", 'N' } };
 static const Member fairness_members[] = { { "what", 's' }, { "reference", 's' }, { "other", 's' } };
 
 static const Member audit_members[]
