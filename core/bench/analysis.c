@@ -6,6 +6,7 @@
 #include "judgements.h"
 #include "pair.h"
 #include "remarks.h"
+#include "results_pair.h"
 
 #include <math.h>
 #include <string.h>
@@ -56,6 +57,7 @@ sb_analysis_unref (SbAnalysis *analysis)
   g_clear_pointer (&analysis->claims, g_ptr_array_unref);
   for (int c = 0; c < SB_N_CHANNELS; c++)
     sb_difference_curve_unref (analysis->difference[c]);
+  sb_plan_free (analysis->plan);
   sb_bench_unref (analysis->bench);
   g_free (analysis->data_checksum);
   g_free (analysis);
@@ -198,6 +200,8 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
   if (bench->drive_model != SB_DRIVE_MODEL_NONE)
     fit_drive_models (analysis, cancellable);
   sb_judgements_add (analysis, cancellable);
+  if (bench->plan && !g_cancellable_is_cancelled (cancellable))
+    analysis->plan = sb_analysis_plan (analysis, SB_ALL_MEASURES);
   if (g_cancellable_set_error_if_cancelled (cancellable, error))
     return NULL;
   analysis->data_checksum = checksum_of_logs (analysis);

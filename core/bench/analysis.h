@@ -7,6 +7,7 @@
 #include "bench.h"
 #include "difference_curve.h"
 #include "drive_model.h"
+#include "plan.h"
 #include "repeat_curves.h"
 #include "trial_facts.h"
 
@@ -57,6 +58,7 @@ typedef struct {
   GPtrArray *unaudited; /* char *, sentences: settings that differ while none are alike in all else, and the nearest */
   GPtrArray *claims;    /* SbClaimResult, for each claim of the bench */
   SbDifferenceCurve *difference[SB_N_CHANNELS]; /* of the compared pair, for velocity and torque; else NULL */
+  SbPlan *plan;                                 /* of all measures; NULL unless chosen, and there are repeats */
   gsize n_failed;                               /* logs that could not be used */
   char *data_checksum; /* see sb_analysis_data_checksum(); NULL: worked out when it is asked for */
   gatomicrefcount ref_count;

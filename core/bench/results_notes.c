@@ -1,21 +1,30 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results_notes.h"
 
+#include "alike_sentences.h"
 #include "doubt.h"
 #include "table_order.h"
 
 #include <string.h>
 
+/* Configurations named one by one in a sentence; of more there is a list in brackets. */
+#define NAMED 3
+
+/* One measure of the configurations of which the same is to be said. */
 typedef struct {
-  int configuration;
-  const char *place; /* "Fern", borrowed */
-  char *sentence;
-  GString *measures; /* "overshoot, undershoot" */
+  GArray *configurations; /* int, by rising place in the table */
+  GPtrArray *sentences;   /* char *, of each configuration */
+  char *words;            /* which they have in common */
+  SbMeasureId id;         /* the first, for which the note was made */
+  GString *measures;      /* "overshoot, undershoot" */
+  char *sentence;         /* for all of them; NULL while more may come */
 } Note;
 
 struct SbResultNotes {
-  GPtrArray *notes;  /* Note */
-  GHashTable *marks; /* key_of() -> GArray of guint, indices of notes, smallest first */
+  const SbAnalysis *analysis; /* borrowed */
+  GPtrArray *notes;           /* Note */
+  GHashTable *marks;          /* key_of() -> GArray of guint, indices of notes, smallest first */
+  guint n_configurations;     /* that are shown and have figures */
 };
 
 static gpointer
@@ -28,6 +37,9 @@ static void
 note_free (gpointer data)
 {
   Note *note = data;
+  g_array_unref (note->configurations);
+  g_ptr_array_unref (note->sentences);
+  g_free (note->words);
   g_free (note->sentence);
   g_string_free (note->measures, TRUE);
   g_free (note);
@@ -48,34 +60,43 @@ insert_in_order (GArray *marks, guint index)
   g_array_insert_val (marks, at, index);
 }
 
-/* Index of the note with this sentence on this configuration, made when there is none. */
-static guint
-find_note (SbResultNotes *notes, int configuration, const char *place, const char *sentence)
+static gboolean
+is_of_comparison (const Note *note)
 {
-  for (guint i = 0; i < notes->notes->len; i++) {
-    const Note *note = g_ptr_array_index (notes->notes, i);
-    if (note->configuration == configuration && strcmp (note->sentence, sentence) == 0)
-      return i;
+  return g_array_index (note->configurations, int, 0) == SB_NOTE_OF_COMPARISON;
+}
+
+/* The note of this measure in these words, made when there is none. */
+static Note *
+find_note (GPtrArray *notes, int configuration, SbMeasureId id, const char *words)
+{
+  for (guint i = notes->len; i > 0; i--) {
+    Note *note = g_ptr_array_index (notes, i - 1);
+    if (note->id != id)
+      break; /* they come measure by measure */
+    if (is_of_comparison (note) == (configuration == SB_NOTE_OF_COMPARISON) && strcmp (note->words, words) == 0)
+      return note;
   }
-  Note *note = g_new (Note, 1);
-  *note = (Note){ configuration, place, g_strdup (sentence), g_string_new (NULL) };
-  g_ptr_array_add (notes->notes, note);
-  return notes->notes->len - 1;
+  Note *note = g_new0 (Note, 1);
+  g_autofree char *measure = g_utf8_strdown (sb_measure_info (id)->name, -1);
+  note->configurations = g_array_new (FALSE, FALSE, sizeof (int));
+  note->sentences = g_ptr_array_new_with_free_func (g_free);
+  note->words = g_strdup (words);
+  note->id = id;
+  note->measures = g_string_new (measure);
+  g_ptr_array_add (notes, note);
+  return note;
 }
 
 static void
-add (SbResultNotes *notes, int configuration, SbMeasureId id, const char *place, const char *sentence)
+add (SbResultNotes *notes, int configuration, SbMeasureId id, const char *sentence)
 {
   if (sentence == NULL || sentence[0] == '\0')
     return;
-  guint index = find_note (notes, configuration, place, sentence);
-  const Note *note = g_ptr_array_index (notes->notes, index);
-  g_autofree char *measure = g_utf8_strdown (sb_measure_info (id)->name, -1);
-  g_string_append_printf (note->measures, "%s%s", note->measures->len > 0 ? ", " : "", measure);
-  GArray *marks = g_hash_table_lookup (notes->marks, key_of (configuration, id));
-  if (marks == NULL)
-    g_hash_table_insert (notes->marks, key_of (configuration, id), marks = g_array_new (FALSE, FALSE, sizeof (guint)));
-  insert_in_order (marks, index);
+  g_autofree char *words = sb_sentence_words (sentence);
+  Note *note = find_note (notes->notes, configuration, id, words);
+  g_array_append_val (note->configurations, configuration);
+  g_ptr_array_add (note->sentences, g_strdup (sentence));
 }
 
 static void
@@ -84,10 +105,10 @@ add_of_configuration (SbResultNotes *notes, const SbAnalysis *analysis, guint c,
   const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
   const SbMeasureSummary *measure = &configuration->summary->measure[id];
   if (!measure->present)
-    add (notes, (int) c, id, configuration->name, measure->absent_reason);
+    add (notes, (int) c, id, measure->absent_reason);
   for (guint i = 0; i < sb_doubts_count (measure->doubts); i++) {
     g_autofree char *doubt = sb_doubt_text (sb_doubts_get (measure->doubts, i), analysis->bench->units);
-    add (notes, (int) c, id, configuration->name, doubt);
+    add (notes, (int) c, id, doubt);
   }
 }
 
@@ -100,22 +121,68 @@ add_row (SbResultNotes *notes, const SbAnalysis *analysis, const GArray *configu
   if (analysis->comparison == NULL)
     return;
   const SbMeasureComparison *measure = &analysis->comparison->measure[id];
-  add (notes, SB_NOTE_OF_COMPARISON, id, "Comparison", measure->present ? measure->doubt : measure->absent_reason);
+  add (notes, SB_NOTE_OF_COMPARISON, id, measure->present ? measure->doubt : measure->absent_reason);
+}
+
+static gboolean
+say_the_same (const Note *a, const Note *b)
+{
+  return a->configurations->len == b->configurations->len && strcmp (a->sentence, b->sentence) == 0
+         && memcmp (a->configurations->data, b->configurations->data, a->configurations->len * sizeof (int)) == 0;
+}
+
+static void
+mark (SbResultNotes *notes, const Note *note, SbMeasureId id, guint index)
+{
+  for (guint i = 0; i < note->configurations->len; i++) {
+    gpointer key = key_of (g_array_index (note->configurations, int, i), id);
+    GArray *marks = g_hash_table_lookup (notes->marks, key);
+    if (marks == NULL)
+      g_hash_table_insert (notes->marks, key, marks = g_array_new (FALSE, FALSE, sizeof (guint)));
+    insert_in_order (marks, index);
+  }
+}
+
+/* What is said of several measures of the same configurations is one note. */
+static void
+join_measures (SbResultNotes *notes)
+{
+  g_autoptr (GPtrArray) single = g_steal_pointer (&notes->notes);
+  notes->notes = g_ptr_array_new_with_free_func (note_free);
+  for (guint i = 0; i < single->len; i++) {
+    Note *note = g_ptr_array_index (single, i);
+    note->sentence = sb_sentences_as_one (note->sentences);
+    guint index = 0;
+    while (index < notes->notes->len && !say_the_same (g_ptr_array_index (notes->notes, index), note))
+      index++;
+    mark (notes, note, note->id, index);
+    if (index == notes->notes->len) {
+      g_ptr_array_add (notes->notes, note);
+      continue;
+    }
+    const Note *known = g_ptr_array_index (notes->notes, index);
+    g_string_append_printf (known->measures, ", %s", note->measures->str);
+    note_free (note);
+  }
 }
 
 SbResultNotes *
 sb_result_notes_new (const SbAnalysis *analysis, gboolean all)
 {
-  SbResultNotes *notes = g_new (SbResultNotes, 1);
-  notes->notes = g_ptr_array_new_with_free_func (note_free);
+  SbResultNotes *notes = g_new0 (SbResultNotes, 1);
+  notes->analysis = analysis;
+  notes->notes = g_ptr_array_new ();
   notes->marks = g_hash_table_new_full (NULL, NULL, NULL, mark_free);
   SbMeasureId rows[SB_N_MEASURES];
   gsize n_rows = all ? SB_N_MEASURES : sb_table_rows (analysis, rows);
   g_autoptr (GArray) shown = all ? g_array_new (FALSE, FALSE, sizeof (guint)) : sb_table_configurations (analysis);
   for (guint c = 0; all && c < analysis->configurations->len; c++)
     g_array_append_val (shown, c);
+  for (guint i = 0; i < shown->len; i++)
+    notes->n_configurations += sb_analysis_configuration (analysis, g_array_index (shown, guint, i))->summary != NULL;
   for (gsize r = 0; r < n_rows; r++)
     add_row (notes, analysis, shown, all ? (SbMeasureId) r : rows[r]);
+  join_measures (notes);
   return notes;
 }
 
@@ -145,10 +212,35 @@ sb_result_notes_count (const SbResultNotes *notes)
   return notes->notes->len;
 }
 
+/* "Fern", "Fern, Moss and Oak", "5 configurations (Fern, Moss, Oak, Yew, Elm)", "All 12 configurations". (transfer
+ * full)
+ */
+static char *
+place_of (const SbResultNotes *notes, const Note *note)
+{
+  guint n = note->configurations->len;
+  if (is_of_comparison (note))
+    return g_strdup ("Comparison");
+  if (n == notes->n_configurations && n > 2)
+    return g_strdup_printf ("All %u configurations", n);
+  GString *names = g_string_new (NULL);
+  for (guint i = 0; i < n; i++) {
+    const char *joint = i == 0 ? "" : i + 1 == n && n <= NAMED ? " and " : ", ";
+    guint c = (guint) g_array_index (note->configurations, int, i);
+    g_string_append_printf (names, "%s%s", joint, sb_analysis_configuration (notes->analysis, c)->name);
+  }
+  if (n <= NAMED)
+    return g_string_free (names, FALSE);
+  char *place = g_strdup_printf ("%u configurations (%s)", n, names->str);
+  g_string_free (names, TRUE);
+  return place;
+}
+
 char *
 sb_result_notes_text (const SbResultNotes *notes, guint index)
 {
   const Note *note = g_ptr_array_index (notes->notes, index);
+  g_autofree char *place = place_of (notes, note);
   gboolean ends = g_str_has_suffix (note->sentence, ".");
-  return g_strdup_printf ("%s, %s: %s%s", note->place, note->measures->str, note->sentence, ends ? "" : ".");
+  return g_strdup_printf ("%s, %s: %s%s", place, note->measures->str, note->sentence, ends ? "" : ".");
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Foot notes of a table of measures: why a figure is doubted or missing. A sentence that holds for several
- * measures of a configuration is one note. Numbered from 1 on, row by row as the table is read. */
+/* Foot notes of a table of measures: why a figure is doubted or missing. What holds for several configurations, be it
+ * with other figures, and for several measures of the same ones is one note. Numbered from 1 on, row by row as the
+ * table is read. */
 #pragma once
 
 #include "analysis.h"
@@ -20,5 +21,6 @@ char *sb_result_notes_mark (const SbResultNotes *notes, int configuration, SbMea
 
 guint sb_result_notes_count (const SbResultNotes *notes);
 
-/* "Fern, overshoot, undershoot: the step has no plateau.": note `index`, from 0 on. (transfer full) */
+/* "Fern, overshoot, undershoot: the step has no plateau."; "All 12 configurations, peak velocity: still rising: the
+ * velocity gains 4.36 to 5.04 rad/s": note `index`, from 0 on. (transfer full) */
 char *sb_result_notes_text (const SbResultNotes *notes, guint index);

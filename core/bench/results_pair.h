@@ -39,7 +39,7 @@ char *sb_pair_rules (const SbAnalysis *analysis);
 char *sb_pair_methods (const SbAnalysis *analysis);
 
 /* Repeats for the pair or, without one, for the first configuration with usable trials; NULL when there is none.
- * Worked out anew each time, which takes some tenths of a second at most for all. Those of the bit mask `measures`
+ * Worked out anew each time, which takes some hundredths of a second for all. Those of the bit mask `measures`
  * (1u << SbMeasureId) are planned, the others absent. (transfer full) */
 #define SB_ALL_MEASURES ((1u << SB_N_MEASURES) - 1)
 SbPlan *sb_analysis_plan (const SbAnalysis *analysis, guint measures);

@@ -264,7 +264,7 @@ build_plan_measure (JsonBuilder *builder, SbMeasureId id, const SbMeasurePlan *p
 void
 sb_plan_build (JsonBuilder *builder, const SbAnalysis *analysis)
 {
-  g_autoptr (SbPlan) plan = analysis->bench->plan ? sb_analysis_plan (analysis, SB_ALL_MEASURES) : NULL;
+  const SbPlan *plan = analysis->plan;
   if (plan == NULL)
     return;
   sb_json_begin (builder, "planner");
@@ -292,7 +292,7 @@ repeats_words (gsize n)
 char *
 sb_plan_text (const SbAnalysis *analysis)
 {
-  g_autoptr (SbPlan) plan = analysis->bench->plan ? sb_analysis_plan (analysis, SB_ALL_MEASURES) : NULL;
+  const SbPlan *plan = analysis->plan;
   g_autofree char *sides = sb_plan_sides_words (analysis);
   GString *text = g_string_new (NULL);
   for (int m = 0; plan != NULL && m < SB_N_MEASURES; m++) {

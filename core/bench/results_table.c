@@ -8,6 +8,7 @@
 #include "results_judgements.h"
 #include "results_notes.h"
 #include "results_pair.h"
+#include "results_remarks.h"
 #include "table_order.h"
 
 #include <math.h>
@@ -126,18 +127,6 @@ add_heading (Grid *grid, const SbAnalysis *analysis, const GArray *shown)
     grid_add (grid, g_strdup (sb_comparison_headings[i]));
 }
 
-static void
-append_remarks (GString *text, const SbConfigurationResult *configuration)
-{
-  for (guint t = 0; t < configuration->trials->len; t++) {
-    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    g_autofree char *file = sb_trial_result_label (trial);
-    for (guint i = 0; trial->remarks != NULL && i < trial->remarks->len; i++)
-      g_string_append_printf (text, "Look at %s, %s: %s.\n", configuration->name, file,
-                              (const char *) g_ptr_array_index (trial->remarks, i));
-  }
-}
-
 char *
 sb_results_grid_legend (const SbAnalysis *analysis)
 {
@@ -149,8 +138,9 @@ sb_results_grid_legend (const SbAnalysis *analysis)
     g_autofree char *note = sb_result_notes_text (notes, i);
     g_string_append_printf (text, "[%u] %s\n", i + 1, note);
   }
-  for (guint c = 0; c < analysis->configurations->len; c++)
-    append_remarks (text, sb_analysis_configuration (analysis, c));
+  g_autoptr (GPtrArray) remarks = sb_results_remarks (analysis);
+  for (guint i = 0; i < remarks->len; i++)
+    g_string_append_printf (text, "Look at %s.\n", (const char *) g_ptr_array_index (remarks, i));
   if (analysis->comparison == NULL)
     return g_string_free (text, FALSE);
   const SbBench *bench = analysis->bench;

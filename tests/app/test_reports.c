@@ -48,6 +48,26 @@ report_on_paper_has_the_size_asked_for (void **state)
   assert_error (run, 64, "--sheet takes a4 or letter.");
 }
 
+/* Skipped where there is no pdftotext (Debian: poppler-utils). */
+static void
+title_stands_once_on_the_first_page (void **state)
+{
+  Run *run = *state;
+  g_autofree char *pdftotext = g_find_program_in_path ("pdftotext");
+  if (pdftotext == NULL)
+    skip ();
+  write_set (run);
+  run_slewbench (run, "report", "-o", "out", "--title", "Bramble by rim", "set");
+  assert_status (run, 0);
+  g_subprocess_launcher_set_cwd (run->launcher, path_in (run, "out"));
+  run_program (run, (const char *const[]){ pdftotext, "-l", "1", "report.pdf", "-", NULL });
+  assert_int_equal (count (run->out, strlen (run->out), "Bramble by rim"), 1); /* not on the chart, nor at the foot */
+  run_program (run, (const char *const[]){ pdftotext, "-f", "2", "-l", "2", "report.pdf", "-", NULL });
+  assert_int_equal (count (run->out, strlen (run->out), "Bramble by rim"), 1);
+  run_program (run, (const char *const[]){ pdftotext, "chart.pdf", "-", NULL });
+  assert_int_equal (count (run->out, strlen (run->out), "Bramble by rim"), 1);
+}
+
 /* A column's own name says that nobody measured it: the figure, which may be published alone, and the methods have to.
  */
 static void
@@ -75,7 +95,9 @@ column_named_like_a_mark_is_quoted_without_it (void **state)
 {
   static const struct {
     const char *column, *quoted;
-  } cases[] = { { "torque_est_\x02" "99;1;1\x03_Nm", "torque_est_99;1;1_Nm" },
+  } cases[] = { { "torque_est_\x02"
+                  "99;1;1\x03_Nm",
+                  "torque_est_99;1;1_Nm" },
                 { "torque_est_\x02_Nm", "torque_est__Nm" } };
   static const char *const outputs[] = { "methods.txt", "chart.svg", "results.json" };
   Run *run = *state;
@@ -96,7 +118,8 @@ column_named_like_a_mark_is_quoted_without_it (void **state)
       gsize n;
       const char *text = read_file (run, path, &n);
       assert_non_null (strstr (text, cases[i].quoted));
-      assert_true (k == 0 || (count (text, n, "\x02") == 0 && count (text, n, "\x03") == 0)); /* XML may not, nor JSON */
+      assert_true (k == 0
+                   || (count (text, n, "\x02") == 0 && count (text, n, "\x03") == 0)); /* XML may not, nor JSON */
     }
   }
 }
@@ -113,8 +136,9 @@ curves_are_the_means_at_each_point_of_the_grid (void **state)
   gsize n;
   const char *csv = read_file (run, "out/curves/1-first.csv", &n);
   g_auto (GStrv) lines = g_strsplit (csv, "\r\n", -1);
-  assert_string_equal (lines[0], "time after onset [s],torque mean [N·m],torque sd [N·m],velocity mean [rad/s],velocity "
-                                 "sd [rad/s],n");
+  assert_string_equal (lines[0],
+                       "time after onset [s],torque mean [N·m],torque sd [N·m],velocity mean [rad/s],velocity "
+                       "sd [rad/s],n");
   assert_string_equal (lines[1], "-0.05,0,0,0,0,3");   /* the onset is the row at 50 ms */
   assert_string_equal (lines[101], "0.05,8,0,48,0,3"); /* velocity is the row's number less 52 */
   assert_string_equal (lines[300], "0.249,8,0,247,0,3");
@@ -281,11 +305,31 @@ bundle_that_is_no_archive_is_refused (void **state)
   assert_error (run, 64, "a bundle is a ZIP archive");
 }
 
+/* Noise and ringing are alike in both: what is said of either is said of both at once. */
+static void
+what_holds_for_several_configurations_is_said_once (void **state)
+{
+  Run *run = *state;
+  write_set (run);
+  run_slewbench (run, "report", "-o", "out", "set");
+  gsize n;
+  const char *table = read_file (run, "out/measures.txt", &n);
+  g_auto (GStrv) lines = g_strsplit (table, "\n", -1);
+  guint n_notes = 0;
+  for (gsize i = 0; lines[i] != NULL; i++)
+    if (g_str_has_prefix (lines[i], "[")) {
+      n_notes++;
+      assert_true (strstr (lines[i], "] first and second, ") != NULL || strstr (lines[i], "] Comparison, ") != NULL);
+    }
+  assert_true (n_notes > 0);
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
     app_test (report_on_paper_has_the_size_asked_for),
+    app_test (title_stands_once_on_the_first_page),
     app_test (estimated_torque_is_told_in_the_figure_and_the_methods),
     app_test (column_named_like_a_mark_is_quoted_without_it),
     app_test (curves_are_the_means_at_each_point_of_the_grid),
@@ -296,6 +340,7 @@ main (void)
     app_test (list_of_checksums_of_somebody_else_is_not_lost),
     app_test (bundle_leaves_nothing_beside_it),
     app_test (dashes_of_the_table_lead_to_their_reasons),
+    app_test (what_holds_for_several_configurations_is_said_once),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -89,17 +89,17 @@ advise_on_places (const Outcome *found)
                           found->n_below, one ? " has" : "s have", one ? "s" : "");
 }
 
+/* NULL: all is as it was asked for. (transfer full) */
 static char *
-advise (const SbChartModel *model, cairo_t *cr, const SbChartSize *size)
+advise (const SbChartModel *model, cairo_t *cr, const SbChartSize *size, const Outcome *found, gboolean stands)
 {
-  Outcome found;
   double width_mm, height_mm;
-  if (lay_out (model, cr, size->width_mm, size->height_mm, size->font_pt, &found))
-    return advise_on_places (&found);
+  if (stands)
+    return advise_on_places (found);
   GString *text = g_string_new (NULL);
   char digits[G_ASCII_DTOSTR_BUF_SIZE];
   g_string_append_printf (text, "the text is set at %s pt",
-                          g_ascii_formatd (digits, sizeof digits, "%.1f", found.font_pt));
+                          g_ascii_formatd (digits, sizeof digits, "%.1f", found->font_pt));
   g_autofree char *asked = sb_number_plain (size->font_pt), *width = sb_number_plain (size->width_mm),
                   *height = sb_number_plain (size->height_mm);
   g_string_append_printf (text, " in place of %s pt: %s × %s mm is too small for all of it. ", asked, width, height);
@@ -115,14 +115,12 @@ advise (const SbChartModel *model, cairo_t *cr, const SbChartSize *size)
 
 /* A title that is cut is told beside all else. (transfer full) */
 static char *
-advise_on_title (const SbChartModel *model, cairo_t *cr, const SbChartSize *size)
+advise_on_title (const Outcome *found)
 {
-  Outcome found;
-  lay_out (model, cr, size->width_mm, size->height_mm, size->font_pt, &found);
-  return found.title_cut ? g_strdup_printf ("the title is cut: it has no room in %d lines; a shorter one or a larger "
-                                            "width would do",
-                                            SB_TITLE_LINES)
-                         : NULL;
+  return found->title_cut ? g_strdup_printf ("the title is cut: it has no room in %d lines; a shorter one or a larger "
+                                             "width would do",
+                                             SB_TITLE_LINES)
+                          : NULL;
 }
 
 char *
@@ -137,7 +135,9 @@ sb_chart_fit_advice (const SbChartModel *model, const SbChartSize *size)
   }
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
   cairo_t *cr = cairo_create (surface);
-  g_autofree char *title = advise_on_title (model, cr, size), *rest = advise (model, cr, size);
+  Outcome found;
+  gboolean stands = lay_out (model, cr, size->width_mm, size->height_mm, size->font_pt, &found);
+  g_autofree char *title = advise_on_title (&found), *rest = advise (model, cr, size, &found, stands);
   cairo_destroy (cr);
   cairo_surface_destroy (surface);
   if (title == NULL || rest == NULL)

@@ -116,6 +116,7 @@ typedef struct {
   SbView view;
   SbPaper paper;           /* no width until it is set (sb_chart_model_set_paper); then white, in colours */
   char *title;             /* "" when none */
+  gboolean title_is_above; /* the page that the picture stands on has it as its own: it is not painted */
   char *x_label;           /* "Time after the step [s]" or [ms]; of a sweep the setting; "" in a spread */
   double x_min, x_max;     /* s after the onset; levels in a sweep; % in a plan */
   gboolean x_log;          /* levels or shares on a logarithmic axis */

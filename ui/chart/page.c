@@ -86,7 +86,7 @@ sb_page_lay_title (SbPaint *paint, SbPage *page, double left, double width, doub
 {
   const char *title = paint->model->title;
   page->title = (SbRect){ left, top, width, 0 };
-  if (title[0] == '\0')
+  if (title[0] == '\0' || paint->model->title_is_above)
     return top;
   double text_width;
   sb_text_measure (paint, SB_TEXT_TITLE, title, width, SB_TITLE_LINES, &text_width, &page->title.height);

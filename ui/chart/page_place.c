@@ -70,6 +70,28 @@ length_over (const SbPlacing *placing, SbSpot from, SbSpot to)
   return over;
 }
 
+/* Places along one side of the plot: from `first` on, `step` apart. */
+typedef struct {
+  double first, step;
+  int from, to; /* those that a leader reaches */
+} Places;
+
+/* Of a box of `size`, `air` around it, in a plot from `low`, `room` long; a leader from `at` is no longer than
+ * `longest`. */
+static Places
+places_along (double low, double room, double size, double air, double step, double at, double longest)
+{
+  Places places = { low + air, step, 0, -1 };
+  double last = floor ((room - size - 2 * air) / step + 1e-9);
+  double near = ceil ((at - longest - size - places.first) / step) - 1,
+         far = floor ((at + longest - places.first) / step) + 1;
+  if (last >= 0 && near <= last && far >= 0) {
+    places.from = (int) fmax (near, 0);
+    places.to = (int) fmin (far, last);
+  }
+  return places;
+}
+
 gboolean
 sb_find_place (const SbPlacing *placing, SbSpot at, SbRect *box)
 {
@@ -77,15 +99,19 @@ sb_find_place (const SbPlacing *placing, SbSpot at, SbRect *box)
   const SbRect *plot = &placing->room->plot;
   SbRect best = { 0 };
   double step = fmax (STEP * font, placing->room->cell_pt), longest = fmin (FARTHEST * plot->width, LONGEST * font);
-  for (double y = plot->y + air; y + box->height + air <= plot->y + plot->height; y += step)
-    for (double x = plot->x + air; x + box->width + air <= plot->x + plot->width; x += step) {
+  Places down = places_along (plot->y, plot->height, box->height, air, step, at.y, longest);
+  Places across = places_along (plot->x, plot->width, box->width, air, step, at.x, longest);
+  for (int row = down.from; row <= down.to; row++)
+    for (int column = across.from; column <= across.to; column++) {
       if (placing->paint->n_tried++ > MOST_TRIED)
         return FALSE;
+      double x = across.first + column * step, y = down.first + row * step;
       SbRect tried = { x, y, box->width, box->height };
       SbSpot end = sb_leader_end (&tried, placing->lead, at.x, at.y);
-      double length = hypot (end.x - at.x, end.y - at.y);
-      if (length >= least || length < placing->nearest || length > longest)
+      double dx = end.x - at.x, dy = end.y - at.y, square = dx * dx + dy * dy;
+      if (square >= least * least || square < placing->nearest * placing->nearest || square > longest * longest)
         continue;
+      double length = sqrt (square);
       SbRect with_air = { x - air, y - air, box->width + 2 * air, box->height + 2 * air };
       if (!sb_room_is_free (placing->room, &with_air) || !is_clear_of (placing, placing->paint->labels, at, end)
           || !is_clear_of (placing, placing->paint->callouts, at, end))

@@ -24,36 +24,41 @@ typedef struct {
   Piece last; /* x1, low1 and high1 of it are where the next one begins */
 } Tracer;
 
+/* Labels are tried at hundreds of thousands of places: below, MIN, MAX and casts stand for fmin(), fmax() and floor(),
+ * which are calls into the library. */
+
 static void
 take_rows (SbRoom *room, guint column, double top, double bottom)
 {
-  double first = floor ((top - room->plot.y) / room->cell_pt);
-  double last = floor ((bottom - room->plot.y) / room->cell_pt);
+  double first = (top - room->plot.y) / room->cell_pt, last = (bottom - room->plot.y) / room->cell_pt;
   if (!(last >= 0 && first < room->rows))
     return;
-  guint end = (guint) fmin (last, room->rows - 1);
-  for (guint row = (guint) fmax (first, 0); row <= end; row++)
+  guint end = (guint) MIN (last, room->rows - 1.0);
+  for (guint row = (guint) MAX (first, 0); row <= end; row++)
     room->taken[row * room->columns + column] = 1;
 }
 
 static void
 take_piece (SbRoom *room, const Piece *piece, double half)
 {
-  double from = fmin (piece->x0, piece->x1) - half, to = fmax (piece->x0, piece->x1) + half;
   double run = piece->x1 - piece->x0, left = room->plot.x, cell = room->cell_pt;
-  double first = fmax (floor ((from - left) / cell), 0), last = fmin (floor ((to - left) / cell), room->columns - 1.0);
-  for (double column = first; column <= last; column++) {
+  double from = (MIN (piece->x0, piece->x1) - half - left) / cell,
+         to = (MAX (piece->x0, piece->x1) + half - left) / cell;
+  if (!(to >= 0 && from < room->columns))
+    return;
+  guint last = (guint) MIN (to, room->columns - 1.0);
+  for (guint column = (guint) MAX (from, 0); column <= last; column++) {
     double share[2] = { 0, 1 };
     for (int k = 0; k < 2 && fabs (run) > 0; k++)
-      share[k] = CLAMP ((left + (column + k) * cell + (k == 0 ? -half : half) - piece->x0) / run, 0, 1);
+      share[k] = CLAMP ((left + ((double) column + k) * cell + (k == 0 ? -half : half) - piece->x0) / run, 0, 1);
     double top = HUGE_VAL, bottom = -HUGE_VAL;
     for (int k = 0; k < 2; k++) {
       double low = piece->low0 + share[k] * (piece->low1 - piece->low0);
       double high = piece->high0 + share[k] * (piece->high1 - piece->high0);
-      top = fmin (top, fmin (low, high));
-      bottom = fmax (bottom, fmax (low, high));
+      top = MIN (top, MIN (low, high));
+      bottom = MAX (bottom, MAX (low, high));
     }
-    take_rows (room, (guint) column, top - half, bottom + half);
+    take_rows (room, column, top - half, bottom + half);
   }
 }
 
@@ -218,6 +223,14 @@ sb_room_restore (SbRoom *room, const guint8 *saved)
   sb_room_count (room);
 }
 
+/* A cell that begins before is one of them. */
+static guint
+cells_up_to (double end, guint most)
+{
+  guint whole = (guint) end;
+  return MIN (whole < end ? whole + 1 : whole, most);
+}
+
 gboolean
 sb_room_is_free (const SbRoom *room, const SbRect *box)
 {
@@ -226,10 +239,9 @@ sb_room_is_free (const SbRoom *room, const SbRect *box)
       || box->y + box->height > plot->y + plot->height)
     return FALSE;
   guint wide = room->columns + 1;
-  guint left = (guint) floor ((box->x - plot->x) / room->cell_pt);
-  guint top = (guint) floor ((box->y - plot->y) / room->cell_pt);
-  guint right = (guint) fmin (ceil ((box->x + box->width - plot->x) / room->cell_pt), room->columns);
-  guint bottom = (guint) fmin (ceil ((box->y + box->height - plot->y) / room->cell_pt), room->rows);
+  guint left = (guint) ((box->x - plot->x) / room->cell_pt), top = (guint) ((box->y - plot->y) / room->cell_pt);
+  guint right = cells_up_to ((box->x + box->width - plot->x) / room->cell_pt, room->columns);
+  guint bottom = cells_up_to ((box->y + box->height - plot->y) / room->cell_pt, room->rows);
   const guint *sums = room->sums;
   return sums[bottom * wide + right] + sums[top * wide + left] == sums[bottom * wide + left] + sums[top * wide + right];
 }

@@ -119,6 +119,7 @@ key_copy (const TextKey *key)
 
 typedef struct {
   double width, height;
+  gboolean is_cut;
 } Size;
 
 /* What this thread has laid out before: a chart that is panned or zoomed writes the same names every time. Sizes are
@@ -177,12 +178,11 @@ static Size
 get_size (PangoLayout *layout, PangoRectangle *logical)
 {
   pango_layout_get_extents (layout, NULL, logical);
-  return (Size){ (double) logical->width / PANGO_SCALE, (double) logical->height / PANGO_SCALE };
+  return (Size){ (double) logical->width / PANGO_SCALE, (double) logical->height / PANGO_SCALE, FALSE };
 }
 
-void
-sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double *width,
-                 double *height)
+static const Size *
+size_of (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines)
 {
   GHashTable *sizes = known_to_thread (&sizes_of_thread, MOST_SIZES, g_free);
   TextKey key = key_of (paint, role, text, wrap, max_lines, PANGO_ALIGN_LEFT);
@@ -191,9 +191,18 @@ sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap,
     PangoRectangle logical;
     set_text (&key, paint->measured);
     Size found = get_size (paint->measured, &logical);
+    found.is_cut = pango_layout_is_ellipsized (paint->measured);
     size = g_memdup2 (&found, sizeof found);
     g_hash_table_insert (sizes, key_copy (&key), size);
   }
+  return size;
+}
+
+void
+sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double *width,
+                 double *height)
+{
+  const Size *size = size_of (paint, role, text, wrap, max_lines);
   *width = size->width;
   *height = size->height;
 }
@@ -201,8 +210,7 @@ sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap,
 gboolean
 sb_text_is_cut (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines)
 {
-  TextKey key = key_of (paint, role, text, wrap, max_lines, PANGO_ALIGN_LEFT);
-  return pango_layout_is_ellipsized (find_layout (paint, &key));
+  return size_of (paint, role, text, wrap, max_lines)->is_cut;
 }
 
 static void

@@ -53,9 +53,23 @@ sb_pdf_set_font (SbPdfPaper *paper, const SbPdfFont *font)
   cairo_set_source_rgb (paper->cr, font->colour.red, font->colour.green, font->colour.blue);
 }
 
+/* The title at the foot of a page, on one line. */
+static void
+set_running_title (SbPdfPaper *paper, double width, double y)
+{
+  pango_layout_set_width (paper->text, (int) (width * PANGO_SCALE));
+  pango_layout_set_ellipsize (paper->text, PANGO_ELLIPSIZE_END);
+  pango_layout_set_text (paper->text, paper->title, -1);
+  cairo_move_to (paper->cr, paper->left, y);
+  pango_cairo_show_layout (paper->cr, paper->text);
+  pango_layout_set_ellipsize (paper->text, PANGO_ELLIPSIZE_NONE);
+}
+
 void
 sb_pdf_end_page (SbPdfPaper *paper)
 {
+  if (paper->n_pages == 0)
+    return;
   SbPdfFont font = { FOOT_PT, FALSE, FALSE, SB_PDF_FAINT };
   g_autofree char *number = g_strdup_printf ("%d of %d", paper->page, paper->n_pages);
   sb_pdf_set_font (paper, &font);
@@ -67,12 +81,8 @@ sb_pdf_end_page (SbPdfPaper *paper)
   double number_width = (double) width / PANGO_SCALE, y = paper->bottom + FOOT_ROOM - FOOT_PT;
   cairo_move_to (paper->cr, paper->right - number_width, y);
   pango_cairo_show_layout (paper->cr, paper->text);
-  pango_layout_set_width (paper->text, (int) ((paper->right - paper->left - number_width - 20) * PANGO_SCALE));
-  pango_layout_set_ellipsize (paper->text, PANGO_ELLIPSIZE_END);
-  pango_layout_set_text (paper->text, paper->title, -1);
-  cairo_move_to (paper->cr, paper->left, y);
-  pango_cairo_show_layout (paper->cr, paper->text);
-  pango_layout_set_ellipsize (paper->text, PANGO_ELLIPSIZE_NONE);
+  if (paper->page > 1) /* the first has it as its heading */
+    set_running_title (paper, paper->right - paper->left - number_width - 20, y);
   cairo_show_page (paper->cr);
 }
 
@@ -128,10 +138,13 @@ set_lines (SbPdfPaper *paper, const SbPdfFont *font, const char *text, double in
   double step = font->size_pt * SB_PDF_LEADING;
   int n = sb_pdf_count_lines (paper, font, text, indent);
   for (int i = 0; i < n; i++) {
-    if (sb_pdf_need (paper, sb_pdf_lines_together (i, n) * step)) /* whose foot has used the layout */
-      lay_out (paper, font, text, indent);
-    cairo_move_to (paper->cr, paper->left + indent, paper->y + font->size_pt);
-    pango_cairo_show_layout_line (paper->cr, pango_layout_get_line_readonly (paper->text, i));
+    gboolean begun = sb_pdf_need (paper, sb_pdf_lines_together (i, n) * step);
+    if (paper->n_pages > 0) {
+      if (begun) /* the foot has used the layout */
+        lay_out (paper, font, text, indent);
+      cairo_move_to (paper->cr, paper->left + indent, paper->y + font->size_pt);
+      pango_cairo_show_layout_line (paper->cr, pango_layout_get_line_readonly (paper->text, i));
+    }
     paper->y += step;
   }
   pango_layout_set_attributes (paper->text, NULL);
@@ -208,12 +221,14 @@ set_chart (SbPdfPaper *paper, const SbChartModel *model)
 {
   double width = paper->right - paper->left, height = sb_pdf_chart_height (paper, model);
   sb_pdf_need (paper, height);
-  cairo_save (paper->cr);
-  cairo_translate (paper->cr, paper->left, paper->y);
-  cairo_rectangle (paper->cr, 0, 0, width, height);
-  cairo_clip (paper->cr);
-  sb_chart_paint (model, paper->cr, width, height, CLAMP (model->analysis->bench->chart.paper.font_pt, 6, 9), NULL);
-  cairo_restore (paper->cr);
+  if (paper->n_pages > 0) {
+    cairo_save (paper->cr);
+    cairo_translate (paper->cr, paper->left, paper->y);
+    cairo_rectangle (paper->cr, 0, 0, width, height);
+    cairo_clip (paper->cr);
+    sb_chart_paint (model, paper->cr, width, height, CLAMP (model->analysis->bench->chart.paper.font_pt, 6, 9), NULL);
+    cairo_restore (paper->cr);
+  }
   paper->y += height + 4;
 }
 
@@ -275,8 +290,8 @@ set_blocks (SbPdfPaper *paper, const SbReportDocument *document, Outline *outlin
   }
 }
 
-/* Sets the whole report; returns the number of its pages. `tables`: what was measured of them, kept for the next time.
- */
+/* Sets the whole report; returns the number of its pages, which are only counted when `n_pages` is 0. `tables`: what
+ * was measured of them, kept for the next time. */
 static int
 set_all (const SbReportDocument *document, SbPaperSize sheet, cairo_surface_t *surface, GHashTable *tables, int n_pages)
 {
@@ -321,7 +336,7 @@ count_pages (const SbReportDocument *document, SbPaperSize sheet, GHashTable *ta
 {
   cairo_surface_t *surface
       = cairo_pdf_surface_create_for_stream (append_bytes, NULL, sheets[sheet].width_pt, sheets[sheet].height_pt);
-  int n_pages = set_all (document, sheet, surface, tables, 99);
+  int n_pages = set_all (document, sheet, surface, tables, 0);
   cairo_surface_destroy (surface);
   return n_pages;
 }

@@ -12,10 +12,10 @@ typedef struct {
   cairo_surface_t *surface;
   cairo_t *cr;
   PangoLayout *text;
-  const char *title; /* on every page's foot */
+  const char *title; /* on the foot of every page but the first */
   double left, right, top, bottom;
   double y;           /* where the next line begins */
-  int page, n_pages;  /* n_pages 0: not known yet */
+  int page, n_pages;  /* n_pages 0: they are being counted, and nothing is painted */
   GHashTable *tables; /* SbReportTable -> its widths and heights, as pdf_table.c keeps them */
 } SbPdfPaper;
 

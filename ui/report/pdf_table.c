@@ -155,7 +155,7 @@ static void
 set_row (SbPdfPaper *paper, const SbReportTable *table, const Columns *columns, guint row, double height)
 {
   double x = paper->left;
-  for (guint c = 0; c < table->n_columns; c++) {
+  for (guint c = 0; paper->n_pages > 0 && c < table->n_columns; c++) {
     set_cell (paper, table, row, c, columns->size_pt, columns->width[c]);
     cairo_set_source_rgb (paper->cr, SB_PDF_INK.red, SB_PDF_INK.green, SB_PDF_INK.blue);
     cairo_move_to (paper->cr, x, paper->y + PADDING);
@@ -163,7 +163,8 @@ set_row (SbPdfPaper *paper, const SbReportTable *table, const Columns *columns, 
     x += columns->width[c] + GAP;
   }
   paper->y += height;
-  rule (paper, table, columns, row == 0 ? 1 : 0.4, row == 0 ? 0.35 : 0.82);
+  if (paper->n_pages > 0)
+    rule (paper, table, columns, row == 0 ? 1 : 0.4, row == 0 ? 0.35 : 0.82);
 }
 
 static gboolean

@@ -7,6 +7,7 @@
 #include "fairness.h"
 #include "results_cells.h"
 #include "results_notes.h"
+#include "results_remarks.h"
 
 #include <string.h>
 
@@ -107,18 +108,6 @@ add_all_measures (SbReportDocument *document, const SbAnalysis *analysis, const 
                            "that is missing; the numbers in brackets lead to the reasons under “Doubts and gaps”."));
 }
 
-static void
-add_remarks (SbReportBlock *list, const SbConfigurationResult *configuration)
-{
-  for (guint t = 0; t < configuration->trials->len; t++) {
-    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-    g_autofree char *file = sb_trial_result_label (trial);
-    for (guint i = 0; trial->remarks != NULL && i < trial->remarks->len; i++)
-      sb_report_list_add (list, g_strdup_printf ("%s, %s: %s", configuration->name, file,
-                                                 (const char *) g_ptr_array_index (trial->remarks, i)));
-  }
-}
-
 /* What a reader should know before believing a figure. */
 static void
 add_doubts (SbReportDocument *document, const SbAnalysis *analysis, const SbResultNotes *notes)
@@ -130,8 +119,9 @@ add_doubts (SbReportDocument *document, const SbAnalysis *analysis, const SbResu
     g_autofree char *note = sb_result_notes_text (notes, i);
     sb_report_list_add (list, g_strdup_printf ("[%u] %s", i + 1, note));
   }
-  for (guint c = 0; c < analysis->configurations->len; c++)
-    add_remarks (list, sb_analysis_configuration (analysis, c));
+  g_autoptr (GPtrArray) remarks = sb_results_remarks (analysis);
+  for (guint i = 0; i < remarks->len; i++)
+    sb_report_list_add (list, g_strdup (g_ptr_array_index (remarks, i)));
   for (guint i = 0; analysis->comparison != NULL && i < analysis->comparison->fairness->len; i++) {
     const SbFairness *fairness = g_ptr_array_index (analysis->comparison->fairness, i);
     g_autofree char *sentence = sb_fairness_text (fairness);

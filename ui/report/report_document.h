@@ -57,6 +57,6 @@ void sb_report_table_end_heading (SbReportTable *table);
 const char *sb_report_table_cell (const SbReportTable *table, guint row, guint column);
 guint sb_report_table_rows (const SbReportTable *table);
 
-/* How many of the configurations that are left stand side by side in the next table: as many as a page of A4 holds, split
- * as evenly as can be: five stand as three and two. */
+/* How many of the configurations that are left stand side by side in the next table: as many as a page of A4 holds,
+ * split as evenly as can be: five stand as three and two. */
 guint sb_report_next_columns (guint n_left);

@@ -77,6 +77,7 @@ sb_report_page_bytes (SbAnalysis *analysis, int evidence, GError **error)
 {
   g_autoptr (SbChartModel) model = make_model (analysis, evidence);
   g_autoptr (SbReportDocument) document = sb_report_document_new (model);
+  model->title_is_above = TRUE;
   g_autoptr (GBytes) svg = make_chart (model, SB_CHART_SVG, error);
   return svg != NULL ? make_page (document, svg) : NULL;
 }
@@ -86,7 +87,20 @@ sb_report_pdf_bytes (SbAnalysis *analysis, int evidence, SbPaperSize sheet, GErr
 {
   g_autoptr (SbChartModel) model = make_model (analysis, evidence);
   g_autoptr (SbReportDocument) document = sb_report_document_new (model);
+  model->title_is_above = TRUE;
   return make_pdf (document, sheet, error);
+}
+
+/* The chart as it stands on the page, whose heading is its title: where it has none, `chart` itself. */
+static gboolean
+add_page (GPtrArray *files, const SbReportDocument *document, GBytes *chart, GError **error)
+{
+  g_autoptr (GBytes) svg
+      = document->model->title[0] == '\0' ? g_bytes_ref (chart) : make_chart (document->model, SB_CHART_SVG, error);
+  if (svg == NULL)
+    return FALSE;
+  add_bytes (files, "report.html", make_page (document, svg));
+  return TRUE;
 }
 
 static gboolean
@@ -104,7 +118,9 @@ add_pictures (GPtrArray *files, const SbReportDocument *document, SbPaperSize sh
   if (pdf == NULL)
     return FALSE;
   add_bytes (files, "chart.pdf", pdf);
-  add_bytes (files, "report.html", make_page (document, svg));
+  document->model->title_is_above = TRUE;
+  if (!add_page (files, document, svg, error))
+    return FALSE;
   GBytes *pages = make_pdf (document, sheet, error);
   if (pages == NULL)
     return FALSE;
