@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The head of the card of a compared pair. What each sign stands for is the legend's. */
+/* The head of the card of a compared pair. What each sign stands for is said in judgement_card.h. */
 #include "close.h"
 #include "pair_verdict.h"
 #include "verdict_words.h"
@@ -56,8 +56,8 @@ every_comparison_has_the_sign_of_its_verdict (void **state)
     { 0, 0, 0, SB_MARK_OPEN, "not compared" },
     { 0, 10, 3, SB_MARK_OPEN, "0 measures differ, 10 are practically equal, 3 undecided" },
     { 0, 0, 3, SB_MARK_OPEN, "0 measures differ, 0 are practically equal, 3 undecided" },
-    { 0, 1, 0, SB_MARK_NO, "0 measures differ, 1 is practically equal, 0 undecided" },
-    { 1, 2, 3, SB_MARK_YES, "1 measure differs, 2 are practically equal, 3 undecided" },
+    { 0, 1, 0, SB_MARK_EQUAL, "0 measures differ, 1 is practically equal, 0 undecided" },
+    { 1, 2, 3, SB_MARK_DIFFER, "1 measure differs, 2 are practically equal, 3 undecided" },
   };
   Fixture *fixture = *state;
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {

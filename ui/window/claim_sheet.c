@@ -281,5 +281,6 @@ sb_claim_sheet_present (GtkWindow *parent, SbDocument *document, int index)
   else
     gtk_drop_down_set_selected (GTK_DROP_DOWN (sheet->measure), SB_MEASURE_PEAK_TORQUE_SLOPE);
   on_changed (sheet);
+  gtk_window_set_focus (GTK_WINDOW (sheet), sheet->value); /* the one that has no answer yet */
   gtk_window_present (GTK_WINDOW (sheet));
 }

@@ -4,6 +4,7 @@
 #include "wrap_line.h"
 
 #define WORDS_CHARS 46
+#define ICON_SIZE   16
 
 struct _SbJudgementCard {
   GtkBox parent_instance;
@@ -27,21 +28,36 @@ make_words (const char *text, const char *css_class)
   return label;
 }
 
-/* Told by shape, so that no colour is needed. */
+/* The theme has no icon for two of them; every font has the signs. The words beside it are what is read aloud. */
 static GtkWidget *
-make_verdict (SbJudgementMark mark, const char *verdict)
+make_mark (SbJudgementMark mark)
 {
   static const char *const icons[] = {
     [SB_MARK_YES] = "object-select-symbolic",
     [SB_MARK_NO] = "window-close-symbolic",
     [SB_MARK_ELSE] = "content-loading-symbolic", /* three dots */
     [SB_MARK_OPEN] = "list-remove-symbolic",     /* a bar; a question mark in a box is taken for a missing letter */
+    [SB_MARK_DIFFER] = NULL,
+    [SB_MARK_EQUAL] = NULL,
   };
-  GtkWidget *line = sb_wrap_line_new (6);
-  GtkWidget *icon = gtk_image_new_from_icon_name (icons[mark]);
-  gtk_widget_set_valign (icon, GTK_ALIGN_START);
-  gtk_widget_set_margin_top (icon, 2);
-  sb_wrap_line_append (line, icon);
+  if (icons[mark] != NULL)
+    return gtk_image_new_from_icon_name (icons[mark]);
+  const char *sign = mark == SB_MARK_DIFFER ? "≠" : "=";
+  GtkWidget *label = g_object_new (GTK_TYPE_LABEL, "accessible-role", GTK_ACCESSIBLE_ROLE_PRESENTATION, "label", sign,
+                                   "width-request", ICON_SIZE, NULL);
+  gtk_widget_add_css_class (label, "verdict");
+  return label;
+}
+
+/* Told by shape, so that no colour is needed. */
+static GtkWidget *
+make_verdict (SbJudgementMark mark, const char *verdict)
+{
+  GtkWidget *line = sb_wrap_line_new (6), *sign = make_mark (mark);
+  gtk_widget_set_valign (sign, GTK_ALIGN_START);
+  if (GTK_IS_IMAGE (sign)) /* else it stands on the line of the words */
+    gtk_widget_set_margin_top (sign, 2);
+  sb_wrap_line_append (line, sign);
   sb_wrap_line_append (line, make_words (verdict, "verdict"));
   return line;
 }

@@ -326,11 +326,7 @@ append_wording (SbJudgementsView *view)
 static void
 append_legend (SbJudgementsView *view)
 {
-  append_words (
-      view, "A tick: it does what is asked about (the setting limits the slope, the figure is reached, the two "
-            "differ). A cross: it does not. Three dots: it does something else (shapes the response, and leaves the "
-            "slope). A bar: the repeats cannot tell, of one measure or more, or there was nothing to compare. A “?” "
-            "behind a verdict takes its certainty: a figure that it rests on has doubts.");
+  append_words (view, "A “?” behind a verdict: a figure that it rests on has doubts.");
 }
 
 /* One in a step: together they take longer than a frame lasts, the plan by its arithmetic. */

@@ -91,7 +91,7 @@ make_curve_card (const SbDifferenceCurve *curve, SbUnits units)
   guint n = curve->stretches->len;
   g_autofree char *verdict = n > 0 ? g_strdup_printf ("apart over %u %s of time", n, n == 1 ? "stretch" : "stretches")
                                    : g_strdup ("nowhere apart with certainty");
-  GtkWidget *card = sb_judgement_card_new (heading, n > 0 ? SB_MARK_YES : SB_MARK_OPEN, verdict);
+  GtkWidget *card = sb_judgement_card_new (heading, n > 0 ? SB_MARK_DIFFER : SB_MARK_OPEN, verdict);
   sb_judgement_card_list_stretches (SB_JUDGEMENT_CARD (card));
   for (guint i = 0; i < n; i++) {
     g_autofree char *sentence

@@ -27,10 +27,10 @@ SbJudgementMark
 sb_pair_mark (const SbComparison *comparison)
 {
   if (sb_pair_count (comparison, SB_VERDICT_DIFFERS) > 0)
-    return SB_MARK_YES;
+    return SB_MARK_DIFFER;
   if (!is_compared (comparison) || sb_pair_count (comparison, SB_VERDICT_UNDECIDED) > 0)
     return SB_MARK_OPEN;
-  return SB_MARK_NO;
+  return SB_MARK_EQUAL;
 }
 
 /* "GREATER: 10 measures; ALIKE: 3": a person's own words stand by themselves, as nobody knows how they bend. */

@@ -10,7 +10,7 @@
 /* Measures with this verdict. */
 guint sb_pair_count (const SbComparison *comparison, SbVerdict verdict);
 
-/* Some measure differs: yes. Else: open while one is undecided or none could be compared, and no when all are
+/* Whether some measure differs. Else: open while one is undecided or none could be compared, and equal when all are
  * practically equal. */
 SbJudgementMark sb_pair_mark (const SbComparison *comparison);
 

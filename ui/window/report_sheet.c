@@ -64,7 +64,8 @@ static void
 on_folder_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
 {
   SbReportSheet *sheet = SB_REPORT_SHEET (parent);
-  g_autofree char *name = g_filename_from_utf8 (gtk_editable_get_text (GTK_EDITABLE (sheet->name)), -1, NULL, NULL, NULL);
+  g_autofree char *name
+      = g_filename_from_utf8 (gtk_editable_get_text (GTK_EDITABLE (sheet->name)), -1, NULL, NULL, NULL);
   g_autofree char *path = g_build_filename (paths[0], name, NULL);
   if (name != NULL)
     write_to (sheet, path);
@@ -185,10 +186,12 @@ sb_report_sheet_init (SbReportSheet *sheet)
   sheet->said = make_text (NULL);
   sheet->as_folder = add_way (GTK_BOX (box), "A folder",
                               "The report as a page (report.html) and on paper (report.pdf), the chart as it is shown, "
-                              "tables, mean curves, every figure, methods, checksums.", NULL);
+                              "tables, mean curves, every figure, methods, checksums.",
+                              NULL);
   sheet->as_bundle = add_way (GTK_BOX (box), "One archive, with the logs",
                               "The same with the logs and the session, for a reader who wants to check. It opens here "
-                              "like a session.", sheet->as_folder);
+                              "like a session.",
+                              sheet->as_folder);
   gtk_check_button_set_active (GTK_CHECK_BUTTON (sheet->as_folder), TRUE);
   gtk_box_append (GTK_BOX (box), make_fields (sheet));
   gtk_box_append (GTK_BOX (box), sheet->said);

@@ -35,9 +35,8 @@ write_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *canc
   const Writing *writing = data;
   const SbChartModel *model = writing->model;
   g_autoptr (GError) error = NULL;
-  if (writing->as_bundle
-          ? sb_report_bundle (model->analysis, model->evidence, writing->sheet, writing->path, &error)
-          : write_folder (writing, &error))
+  if (writing->as_bundle ? sb_report_bundle (model->analysis, model->evidence, writing->sheet, writing->path, &error)
+                         : write_folder (writing, &error))
     g_task_return_boolean (task, TRUE);
   else
     g_task_return_error (task, g_steal_pointer (&error));
@@ -67,7 +66,8 @@ sb_report_write_finish (GAsyncResult *result, char **what)
   GString *text = g_string_new (NULL);
   g_string_printf (text, "The report is written: %s", shown);
   for (guint i = 0; i < writing->kept->len; i++)
-    g_string_append_printf (text, "%s%s", i == 0 ? ". Of a former report, but changed since, and no part of this one: " : ", ",
+    g_string_append_printf (text, "%s%s",
+                            i == 0 ? ". Of a former report, but changed since, and no part of this one: " : ", ",
                             (const char *) g_ptr_array_index (writing->kept, i));
   *what = g_string_free (text, FALSE);
   return TRUE;
