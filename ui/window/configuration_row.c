@@ -2,10 +2,12 @@
 #include "configuration_row.h"
 
 #include "arrange_edits.h"
+#include "configuration_menu.h"
 #include "curve_sample.h"
 #include "dragging.h"
 #include "edits.h"
 #include "menu_keys.h"
+#include "name_field.h"
 #include "seen_part.h"
 #include "tooltip.h"
 #include "trial_rows.h"
@@ -16,7 +18,7 @@ struct _SbConfigurationRow {
   guint index;
   gboolean updating; /* widgets are being set from the document, not by the person */
 
-  GtkWidget *box, *style_button, *name_stack, *name_label, *name_entry, *drawn_switch;
+  GtkWidget *box, *style_button, *name, *drawn_switch;
   GtkWidget *unfold_button, *facts_label, *settings_label, *menu_button;
   GtkWidget *role_button[2];
   GtkWidget *trials; /* NULL until unfolded for the first time */
@@ -62,55 +64,10 @@ on_unfold_toggled (GtkToggleButton *button, SbConfigurationRow *row)
   gtk_button_set_icon_name (GTK_BUTTON (button), open ? "pan-down-symbolic" : "pan-end-symbolic");
 }
 
-static void
-end_rename (SbConfigurationRow *row, gboolean take)
-{
-  if (row->updating || !g_str_equal (gtk_stack_get_visible_child_name (GTK_STACK (row->name_stack)), "entry"))
-    return;
-  row->updating = TRUE; /* leaving the entry takes its focus, which would end it again */
-  gtk_stack_set_visible_child_name (GTK_STACK (row->name_stack), "label");
-  row->updating = FALSE;
-  if (take)
-    sb_edit_rename (row->document, row->index, gtk_editable_get_text (GTK_EDITABLE (row->name_entry)));
-}
-
-static void
-on_name_activate (GtkEntry *entry, SbConfigurationRow *row)
-{
-  end_rename (row, TRUE);
-  gtk_widget_grab_focus (GTK_WIDGET (row));
-}
-
-static void
-on_name_focus_out (GtkEventControllerFocus *controller, SbConfigurationRow *row)
-{
-  end_rename (row, TRUE);
-}
-
-static gboolean
-on_name_key (GtkEventControllerKey *controller, guint key, guint code, GdkModifierType state, SbConfigurationRow *row)
-{
-  if (key != GDK_KEY_Escape)
-    return GDK_EVENT_PROPAGATE;
-  end_rename (row, FALSE);
-  gtk_widget_grab_focus (GTK_WIDGET (row));
-  return GDK_EVENT_STOP;
-}
-
-static void
-on_name_pressed (GtkGestureClick *gesture, int n_press, double x, double y, SbConfigurationRow *row)
-{
-  if (n_press == 2)
-    sb_configuration_row_rename (row);
-}
-
 void
 sb_configuration_row_rename (SbConfigurationRow *row)
 {
-  gtk_editable_set_text (GTK_EDITABLE (row->name_entry), gtk_label_get_text (GTK_LABEL (row->name_label)));
-  gtk_stack_set_visible_child_name (GTK_STACK (row->name_stack), "entry");
-  gtk_widget_grab_focus (row->name_entry);
-  gtk_editable_select_region (GTK_EDITABLE (row->name_entry), 0, -1);
+  sb_name_field_edit (row->name);
 }
 
 void
@@ -120,34 +77,11 @@ sb_configuration_row_show_trial (SbConfigurationRow *row, guint trial)
   sb_trial_rows_focus (SB_TRIAL_ROWS (row->trials), trial);
 }
 
-static GtkWidget *
-make_name (SbConfigurationRow *row)
+static void
+on_named (const char *name, gpointer user_data)
 {
-  row->name_stack = gtk_stack_new ();
-  gtk_stack_set_hhomogeneous (GTK_STACK (row->name_stack), FALSE);
-  row->name_label = gtk_label_new (NULL);
-  gtk_label_set_xalign (GTK_LABEL (row->name_label), 0);
-  gtk_label_set_ellipsize (GTK_LABEL (row->name_label), PANGO_ELLIPSIZE_END);
-  gtk_widget_add_css_class (row->name_label, "configuration-name");
-  row->name_entry = gtk_entry_new ();
-  gtk_editable_set_width_chars (GTK_EDITABLE (row->name_entry), 6);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row->name_entry), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  "Name of the configuration", -1);
-  g_signal_connect (row->name_entry, "activate", G_CALLBACK (on_name_activate), row);
-  GtkEventController *focus = gtk_event_controller_focus_new ();
-  g_signal_connect (focus, "leave", G_CALLBACK (on_name_focus_out), row);
-  gtk_widget_add_controller (row->name_entry, focus);
-  GtkEventController *key = gtk_event_controller_key_new ();
-  gtk_event_controller_set_propagation_phase (key, GTK_PHASE_CAPTURE);
-  g_signal_connect (key, "key-pressed", G_CALLBACK (on_name_key), row);
-  gtk_widget_add_controller (row->name_entry, key);
-  GtkGesture *click = gtk_gesture_click_new ();
-  g_signal_connect (click, "pressed", G_CALLBACK (on_name_pressed), row);
-  gtk_widget_add_controller (row->name_label, GTK_EVENT_CONTROLLER (click));
-  gtk_stack_add_named (GTK_STACK (row->name_stack), row->name_label, "label");
-  gtk_stack_add_named (GTK_STACK (row->name_stack), row->name_entry, "entry");
-  gtk_widget_set_hexpand (row->name_stack, TRUE);
-  return row->name_stack;
+  SbConfigurationRow *row = user_data;
+  sb_edit_rename (row->document, row->index, name);
 }
 
 static void
@@ -233,42 +167,13 @@ begin_drag (GtkWidget *widget, gpointer user_data)
   return sb_dragged_new (row->document, row->index, NULL);
 }
 
-GMenuModel *
-sb_configuration_menu_of_others (SbDocument *document, guint index, const char *action)
-{
-  const SbBench *bench = sb_document_bench (document);
-  GMenu *menu = g_menu_new ();
-  for (guint c = 0; c < bench->configurations->len; c++) {
-    if (c == index)
-      continue;
-    g_autofree char *number = g_strdup_printf ("uint32 %u", c);
-    g_autoptr (GString) detailed = g_string_new (action);
-    g_string_replace (detailed, "#", number, 0);
-    g_autoptr (GString) label = g_string_new (sb_bench_configuration (bench, c)->name);
-    g_string_replace (label, "_", "__", 0); /* no key of the menu's */
-    g_menu_append (menu, label->str, detailed->str);
-  }
-  return G_MENU_MODEL (menu);
-}
-
 /* Made when it is asked for: it names the other configurations. */
 static void
 fill_menu (GtkMenuButton *button, gpointer user_data)
 {
   SbConfigurationRow *row = user_data;
-  g_autoptr (GMenu) menu = g_menu_new (), order = g_menu_new ();
-  g_autoptr (GMenuModel) others = sb_configuration_menu_of_others (row->document, row->index, "configuration.merge(#)");
-  g_menu_append (menu, "Rename…", "configuration.rename");
-  g_menu_append (menu, "Duplicate", "configuration.duplicate");
-  g_menu_append (menu, "Include every trial", "configuration.include-all");
-  g_menu_append (menu, "Import sheet (columns)…", "configuration.columns");
-  g_menu_append (menu, "Remove", "configuration.remove");
-  g_menu_append (order, "Move up", "configuration.move(-1)");
-  g_menu_append (order, "Move down", "configuration.move(1)");
-  if (g_menu_model_get_n_items (others) > 0)
-    g_menu_append_submenu (order, "Merge into", others);
-  g_menu_append_section (menu, NULL, G_MENU_MODEL (order));
-  gtk_menu_button_set_menu_model (button, G_MENU_MODEL (menu));
+  g_autoptr (GMenuModel) menu = sb_configuration_menu_new (row->document, row->index);
+  gtk_menu_button_set_menu_model (button, menu);
 }
 
 static GtkWidget *
@@ -287,11 +192,14 @@ make_heading (SbConfigurationRow *row)
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   sb_dragging_offer (line, begin_drag, row);
   row->style_button = sb_style_button_new (on_style_chosen, row);
+  row->name = sb_name_field_new ("Name of the configuration", GTK_WIDGET (row), on_named, row);
+  gtk_widget_add_css_class (row->name, "configuration-name");
+  gtk_widget_set_hexpand (row->name, TRUE);
   row->drawn_switch = gtk_switch_new ();
   gtk_widget_set_valign (row->drawn_switch, GTK_ALIGN_CENTER);
   g_signal_connect (row->drawn_switch, "notify::active", G_CALLBACK (on_drawn), row);
   gtk_box_append (GTK_BOX (line), row->style_button);
-  gtk_box_append (GTK_BOX (line), make_name (row));
+  gtk_box_append (GTK_BOX (line), row->name);
   gtk_box_append (GTK_BOX (line), row->drawn_switch);
   return line;
 }
@@ -389,8 +297,7 @@ sb_configuration_row_update (SbConfigurationRow *row)
   const SbConfiguration *configuration = sb_bench_configuration (bench, row->index);
   row->updating = TRUE;
   sb_style_button_set (row->style_button, configuration->style, configuration->name);
-  gtk_label_set_text (GTK_LABEL (row->name_label), configuration->name);
-  sb_tooltip_set (row->name_label, configuration->name);
+  sb_name_field_set (row->name, configuration->name);
   gtk_switch_set_active (GTK_SWITCH (row->drawn_switch), configuration->drawn);
   sb_tooltip_set (row->drawn_switch, configuration->drawn ? "Drawn on the chart and listed in the table"
                                                           : "Neither drawn on the chart nor listed in the table");

@@ -17,12 +17,9 @@ void sb_configuration_row_update (SbConfigurationRow *row);
 
 void sb_configuration_row_note_seen (SbConfigurationRow *row, GtkWidget *view); /* see seen_part.h */
 
-void sb_configuration_row_rename (SbConfigurationRow *row);
+void sb_configuration_row_rename (SbConfigurationRow *row);                  /* opens the name for writing */
+void sb_configuration_row_show_trial (SbConfigurationRow *row, guint trial); /* unfolds, focuses the trial */
 
 /* The path of the log that the focus is on, else of the first one with an open question about its columns, else of the
  * first; NULL: none. Borrowed. */
-const char *sb_configuration_row_log (SbConfigurationRow *row);              /* opens the name for writing */
-void sb_configuration_row_show_trial (SbConfigurationRow *row, guint trial); /* unfolds, focuses the trial */
-
-/* A menu of the other configurations; in `action`, "#" stands for the index of each. (transfer full) */
-GMenuModel *sb_configuration_menu_of_others (SbDocument *document, guint index, const char *action);
+const char *sb_configuration_row_log (SbConfigurationRow *row);

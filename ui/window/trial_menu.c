@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "trial_menu.h"
 
-#include "configuration_row.h"
+#include "configuration_menu.h"
 
 /* '#' stands for the trial in `format`. */
 static void
