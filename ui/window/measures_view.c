@@ -33,8 +33,9 @@ show_more (SbMeasuresView *view)
 static void
 on_more (GtkButton *button, SbMeasuresView *view)
 {
-  double step = MAX (40, gtk_adjustment_get_page_size (view->across) / 2);
-  gtk_adjustment_set_value (view->across, gtk_adjustment_get_value (view->across) + step);
+  double edge = gtk_adjustment_get_value (view->across) + gtk_adjustment_get_page_size (view->across);
+  double start = sb_table_line_cell_beyond (SB_TABLE_LINE (view->heading), edge);
+  gtk_adjustment_set_value (view->across, MAX (start, gtk_adjustment_get_value (view->across) + 1));
 }
 
 gboolean

@@ -18,7 +18,7 @@ struct SbTableColumns {
   GPtrArray *lines; /* SbTableLine, borrowed */
   GArray *widths;   /* int, px */
   int row_height, heading_height;
-  double drawn_from, drawn_to; /* px, of the scrolled lines */
+  double seen_from, seen_to; /* px, of the scrolled lines */
   gboolean valid;
   guint ref_count;
 };
@@ -44,8 +44,8 @@ sb_table_columns_new (void)
   SbTableColumns *columns = g_new0 (SbTableColumns, 1);
   columns->lines = g_ptr_array_new ();
   columns->widths = g_array_new (FALSE, TRUE, sizeof (int));
-  columns->drawn_from = -INFINITY;
-  columns->drawn_to = INFINITY;
+  columns->seen_from = -INFINITY;
+  columns->seen_to = INFINITY;
   columns->ref_count = 1;
   return columns;
 }
@@ -70,13 +70,10 @@ sb_table_columns_unref (SbTableColumns *columns)
 void
 sb_table_columns_set_view (SbTableColumns *columns, double from, double to)
 {
-  if (!(to > from))
+  if (!(to > from) || (fabs (from - columns->seen_from) < 0.5 && fabs (to - columns->seen_to) < 0.5))
     return;
-  if (from >= columns->drawn_from && to <= columns->drawn_to
-      && columns->drawn_to - columns->drawn_from < 4 * (to - from))
-    return;
-  columns->drawn_from = from - (to - from);
-  columns->drawn_to = to + (to - from);
+  columns->seen_from = from;
+  columns->seen_to = to;
   for (guint i = 0; i < columns->lines->len; i++)
     gtk_widget_queue_draw (g_ptr_array_index (columns->lines, i));
 }
@@ -236,6 +233,19 @@ sb_table_line_cells_beyond (SbTableLine *line, double x)
   return n;
 }
 
+double
+sb_table_line_cell_beyond (SbTableLine *line, double x)
+{
+  double start = 0;
+  for (guint i = 0; i < line->cells->len; i++) {
+    int width = width_of (line, i);
+    if (start + width > x + 1)
+      return start;
+    start += width;
+  }
+  return start;
+}
+
 static void
 sb_table_line_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
                        int *minimum_baseline, int *natural_baseline)
@@ -316,6 +326,15 @@ snapshot_cell (SbTableLine *line, GtkSnapshot *snapshot, const Cell *cell, int x
   append_layout (snapshot, cell->detail, &detail_colour, left, x, y + value_height, width);
 }
 
+/* Half a number is read as another one. A cell that is wider than what can be seen is still better than none. */
+static gboolean
+is_seen_whole (const SbTableColumns *columns, int from, int to)
+{
+  double wide = columns->seen_to - columns->seen_from;
+  return (from >= columns->seen_from - 1 && to <= columns->seen_to + 1)
+         || (to - from > wide && from < columns->seen_to && to > columns->seen_from);
+}
+
 static void
 sb_table_line_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
@@ -324,7 +343,7 @@ sb_table_line_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   gboolean scrolled = line->first > 0;
   for (guint i = 0; i < line->cells->len; i++) {
     int end = x + width_of (line, i);
-    if (!scrolled || (end >= line->columns->drawn_from && x <= line->columns->drawn_to))
+    if (!scrolled || is_seen_whole (line->columns, x, end))
       snapshot_cell (line, snapshot, &g_array_index (line->cells, Cell, i), x, end - x);
     x = end;
   }

@@ -11,8 +11,8 @@ SbTableColumns *sb_table_columns_new (void);
 SbTableColumns *sb_table_columns_ref (SbTableColumns *columns);
 void sb_table_columns_unref (SbTableColumns *columns);
 
-/* Which part of the scrolled columns can be seen, in px from the left of the first scrolled one: cells more than a page
- * beyond it are not drawn. */
+/* Which part of the scrolled columns can be seen, in px from the left of the first scrolled one: cells that it would cut
+ * are not drawn. */
 void sb_table_columns_set_view (SbTableColumns *columns, double from, double to);
 
 #define SB_TYPE_TABLE_LINE (sb_table_line_get_type ())
@@ -39,3 +39,6 @@ int sb_table_line_cell_at (SbTableLine *line, double x);
 
 /* How many cells end to the right of x. */
 guint sb_table_line_cells_beyond (SbTableLine *line, double x);
+
+/* Where the first of those begins; the line's end when there is none. */
+double sb_table_line_cell_beyond (SbTableLine *line, double x);
