@@ -182,6 +182,25 @@ name_of (const SbAnalysis *analysis, int index)
   return sb_analysis_configuration (analysis, (guint) index)->name;
 }
 
+/* The rule for sampling, where it left a verdict open. */
+static void
+append_sampling_methods (GString *text, const SbComparison *comparison)
+{
+  g_autoptr (GString) names = g_string_new (NULL);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    const SbMeasureComparison *measure = &comparison->measure[m];
+    if (!measure->present || !measure->within_sampling)
+      continue;
+    g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
+    g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", name);
+  }
+  if (names->len > 0)
+    g_string_append_printf (text,
+                            "A verdict on what counts from the onset had to hold wherever in the sample interval "
+                            "before it either command jumped, as these are not alike; that left undecided: %s. ",
+                            names->str);
+}
+
 /* The rules for noise, where they left a verdict open. */
 static void
 append_noise_methods (GString *text, const SbComparison *comparison)
@@ -254,6 +273,7 @@ sb_pair_methods (const SbAnalysis *analysis)
       name_of (analysis, bench->other), name_of (analysis, bench->reference), analysis->comparison->n_compared,
       analysis->comparison->n_compared == 1 ? "" : "s", 100 * (1 - 2 * level), margins, 100 * level, level);
   append_noise_methods (text, analysis->comparison);
+  append_sampling_methods (text, analysis->comparison);
   append_curve_methods (text, analysis);
   return g_string_free (text, FALSE);
 }

@@ -76,6 +76,15 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
   if (measure->in_noise)
     return g_strdup ("on neither side does it stand above the noise, which is all that may differ: less noise would "
                      "tell, not more repeats");
+  if (measure->within_sampling) {
+    const double *beyond = measure->by_late_onsets;
+    g_autofree char *low = sb_measure_format_in (id, analysis->bench->units, beyond[0], NAN, FALSE);
+    g_autofree char *high = sb_measure_format_in (id, analysis->bench->units, beyond[1], NAN, TRUE);
+    return g_strdup_printf ("sampling may account for it: the commands jump somewhere in sample intervals that are not "
+                            "alike, so that the true difference lies %s to %s beside the one found: a higher sample "
+                            "rate would tell, not more repeats",
+                            low, high);
+  }
   if (sb_is_open_by_crests (measure))
     return g_strdup (id == SB_MEASURE_RINGING_CYCLES
                          ? "it counts the crests that stand above the noise, and one side's noise may hide as many as "

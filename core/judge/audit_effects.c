@@ -278,7 +278,7 @@ test_measure (const SbAuditWork *work, SbMeasureId id, const SbMargin *margin, S
   const SbAuditPoint *first = &measure->points[0], *last = &measure->points[work->n_levels - 1];
   measure->effect = SB_EFFECT_UNDECIDED;
   measure->margin = sb_margin_size (margin, first->mean);
-  measure->doubted = has_doubts (work, id, sb_doubts_beside_bias) || sb_audit_drifts (work, id);
+  measure->doubted = has_doubts (work, id, sb_doubts_beside_weighed) || sb_audit_drifts (work, id);
   find_trend (work, id, measure);
   if (!welch_of (first, last, &measure->change)) /* of three levels, one in the middle scatters alone */
     measure->change = (SbWelch){

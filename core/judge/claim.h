@@ -57,13 +57,15 @@ typedef struct {
   SbClaimVerdict verdict;
   gsize n;
   double mean, sd;
-  double interval[2];  /* of the mean: 95 %, of m configurations together when the claim is of m */
-  double bias;         /* how far noise is expected to have raised the figure; 0 mostly, negative: lowered */
-  double resolution;   /* how finely the test tells one repeat's figure: sample interval, noise floor */
-  double crests_apart; /* how far apart the repeats' figures lie of which noise decides at which crest they are read; 0
-                        * where all are read at one */
-  gsize n_cut_short;   /* repeats in which it would be more in a longer log */
-  gsize n_cut_off;     /* repeats in which it may be more with a sensor of a larger range (SB_DOUBT_CUT_OFF) */
+  double interval[2];   /* of the mean: 95 %, of m configurations together when the claim is of m */
+  double bias;          /* how far noise is expected to have raised the figure; 0 mostly, negative: lowered */
+  double by_late_onset; /* how much more it may be (negative: less) wherever the command jumped in the sample interval
+                         * before the onset; 0 where it does not count from a jump */
+  double resolution;    /* how finely the test tells one repeat's figure: sample interval, noise floor */
+  double crests_apart;  /* how far apart the repeats' figures lie of which noise decides at which crest they are read; 0
+                         * where all are read at one */
+  gsize n_cut_short;    /* repeats in which it would be more in a longer log */
+  gsize n_cut_off;      /* repeats in which it may be more with a sensor of a larger range (SB_DOUBT_CUT_OFF) */
   double steepest_nm_per_s; /* of a slope: steepest that this log could show, 0.8 ΔT/(4Δ); NaN else */
   gsize n_needed;   /* repeats that would settle it in 80 of 100 cases with this mean and scatter; 0: not known, or none
                        would */

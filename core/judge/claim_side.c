@@ -108,6 +108,7 @@ find_resolution (const SbClaimInput *input, SbMeasureId id, SbClaimSide *side)
           = fmin (side->steepest_nm_per_s, /* NaN at first, which fmin passes over */
                   0.8 * (transition->top_nm - transition->base_nm) / (4 * input->facts[i]->sample_interval_s));
   }
+  side->by_late_onset = input->summary->measure[id].by_late_onset;
   side->bias = n_bias > 0 ? bias / (double) n_bias : 0;
   side->resolution = n_uncertainty > 0 ? uncertainty / (double) n_uncertainty : (double) NAN;
   side->crests_apart = crests_apart (input, id);
@@ -152,13 +153,14 @@ distance_from_edge (const SbClaim *claim, double mean)
   return claim->relation == SB_CLAIM_ABOUT ? fabs (apart - claim->tolerance) : apart;
 }
 
-/* Of an edge from the mean and from the mean less what noise may have raised it; 0 when it lies between the two, where
- * no number of repeats settles it. */
+/* Of an edge from the mean, from the mean less what noise may have raised it and from where a late onset may have put
+ * it; 0 when it lies among them, where no number of repeats settles it. */
 static double
 distance_with_bias (const SbClaimSide *side, double edge)
 {
-  double left = side->mean - side->bias;
-  return fmax (0, fmax (edge - fmax (side->mean, left), fmin (side->mean, left) - edge));
+  double low = side->mean - fmax (0, side->bias) + fmin (0, side->by_late_onset);
+  double high = side->mean - fmin (0, side->bias) + fmax (0, side->by_late_onset);
+  return fmax (0, fmax (edge - high, low - edge));
 }
 
 /* What repeats have to resolve for a verdict. */
@@ -192,11 +194,13 @@ has_copies (const SbClaimInput *input)
   return FALSE;
 }
 
-/* Where the mean's interval, made wider by what noise may have raised or lowered it, lies. */
+/* Where the mean's interval, made wider by what noise may have raised or lowered it and by how late its onset may be,
+ * lies. */
 static SbClaimVerdict
-verdict_on (const SbClaim *claim, const SbClaimSide *side, double bias)
+verdict_on (const SbClaim *claim, const SbClaimSide *side, double bias, double by_late_onset)
 {
-  double low = side->interval[0] - fmax (0, bias), high = side->interval[1] - fmin (0, bias);
+  double low = side->interval[0] - fmax (0, bias) + fmin (0, by_late_onset);
+  double high = side->interval[1] - fmin (0, bias) + fmax (0, by_late_onset);
   double least = claim->value - claim->tolerance, most = claim->value + claim->tolerance;
   gboolean bounded_below = claim->relation != SB_CLAIM_AT_MOST, bounded_above = claim->relation != SB_CLAIM_AT_LEAST;
   if ((bounded_below && high < least) || (bounded_above && low > most))
@@ -274,6 +278,11 @@ verdict_sentence (const SbClaim *claim, const SbClaimSide *side, const char *unr
     return g_strdup (
         "cannot tell; what is stated lies within what noise may account for: less noise would tell, not more "
         "repeats");
+  if (side->verdict == SB_CLAIM_CANNOT_TELL && fabs (side->by_late_onset) > 0
+      && !(distance_to_settle (claim, side) > 0))
+    return g_strdup ("cannot tell; what is stated lies within what sampling may account for, as the command jumps "
+                     "somewhere in the sample interval before the onset: a higher sample rate would tell, not more "
+                     "repeats");
   if (side->verdict == SB_CLAIM_CANNOT_TELL)
     return g_strdup_printf ("cannot tell; the mean is too near to what is stated for a practical number of repeats (up "
                             "to %d) to settle it",
@@ -349,7 +358,7 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   side->sd = summary->sd;
   gboolean copies = has_copies (input);
   gboolean drifts = (input->drifting & 1u << claim->measure) != 0;
-  side->doubted = copies || drifts || sb_doubts_beside_bias (summary->doubts);
+  side->doubted = copies || drifts || sb_doubts_beside_weighed (summary->doubts);
   find_resolution (input, claim->measure, side);
   if (side->n < 2 || isnan (side->sd)) {
     g_autofree char *mean = sb_measure_format_in (claim->measure, units, side->mean, NAN, TRUE);
@@ -371,10 +380,13 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
                 / sqrt ((double) side->n);
   side->interval[0] = side->mean - half;
   side->interval[1] = side->mean + half;
-  side->verdict = verdict_on (claim, side, side->bias);
-  /* A bias is weighed in the verdict, and casts doubt on it only where there would be another one without. */
+  side->verdict = verdict_on (claim, side, side->bias, side->by_late_onset);
+  /* What is weighed in the verdict casts doubt on it only where there would be another one without. */
   side->doubted = side->doubted
-                  || (sb_doubts_have (summary->doubts, SB_DOUBT_BIAS) && verdict_on (claim, side, 0) != side->verdict);
+                  || (sb_doubts_have (summary->doubts, SB_DOUBT_BIAS)
+                      && verdict_on (claim, side, 0, side->by_late_onset) != side->verdict)
+                  || (sb_doubts_have (summary->doubts, SB_DOUBT_COARSE)
+                      && verdict_on (claim, side, side->bias, 0) != side->verdict);
   g_autofree char *unresolved = why_unresolved (claim, units, side, longest_interval (input));
   if (unresolved != NULL)
     side->verdict = SB_CLAIM_CANNOT_TELL;

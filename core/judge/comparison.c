@@ -6,6 +6,7 @@
 #include "fairness.h"
 #include "noise_rule.h"
 #include "power.h"
+#include "sampling_rule.h"
 #include "statistics.h"
 #include "steady_math.h"
 
@@ -56,7 +57,7 @@ reason_of_side (const char *side, const SbMeasureSummary *summary)
 
 /* Why two summaries cannot be compared; NULL when they can. */
 static char *
-why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other)
+why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other, gboolean alike_rates)
 {
   if (sb_measure_info (id)->of_configuration)
     return g_strdup ("it is one figure for each configuration: without scatter there is nothing to judge it by");
@@ -64,6 +65,10 @@ why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSumma
     return reason_of_side ("reference", reference);
   if (!other->present)
     return reason_of_side ("other configuration", other);
+  if (id == SB_MEASURE_TORQUE_SMOOTHNESS && !alike_rates)
+    return g_strdup (
+        "not computed alike: its slope window, cut-off and spectrum hang on the sample rate, which differs; "
+        "log both at one rate");
   if (reference->channel != other->channel)
     return g_strdup_printf (
         "different signals: the reference reads it from the %s, the other configuration from the %s",
@@ -97,9 +102,9 @@ doubt_of_windows (SbMeasureId id, const SbMeasureSummary *reference, const SbMea
 
 static void
 compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other,
-                 const SbMargin *margin, SbMeasureComparison *result)
+                 const SbMargin *margin, gboolean alike_rates, SbMeasureComparison *result)
 {
-  result->absent_reason = why_not (id, reference, other);
+  result->absent_reason = why_not (id, reference, other, alike_rates);
   if (result->absent_reason != NULL)
     return;
   result->present
@@ -111,14 +116,15 @@ compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeas
   result->hedges_g = hedges_g (reference, other);
   result->margin = sb_margin_size (margin, reference->mean);
   result->by_noise = other->bias - reference->bias;
+  sb_by_late_onsets (reference, other, result->by_late_onsets);
   result->by_crests = sb_by_crests (id, reference, other);
   result->n[0] = reference->n;
   result->n[1] = other->n;
   result->cut_off
       = sb_doubts_have (reference->doubts, SB_DOUBT_CUT_OFF) || sb_doubts_have (other->doubts, SB_DOUBT_CUT_OFF);
   result->doubt = doubt_of_windows (id, reference, other);
-  result->doubted
-      = sb_doubts_beside_bias (reference->doubts) || sb_doubts_beside_bias (other->doubts) || result->doubt != NULL;
+  result->doubted = sb_doubts_beside_weighed (reference->doubts) || sb_doubts_beside_weighed (other->doubts)
+                    || result->doubt != NULL;
 }
 
 /* A difference that is certain and yet within the margin is practically equal: the margin says what matters. */
@@ -148,6 +154,25 @@ verdict_without (gconstpointer subject, double share)
   return (int) verdict_on (measure, left, sb_noise_corrected (p, measure->p_holm, welch->p), judged->level);
 }
 
+/* Whether the true difference, wherever the commands jumped, leaves the verdict as it is. An undecided one is the
+ * sampling's where the difference may be nothing by it alone. */
+static gboolean
+sampling_may_account (const SbMeasureComparison *measure, double level)
+{
+  const SbWelch *welch = &measure->welch;
+  const double *beyond = measure->by_late_onsets;
+  double low = welch->difference + beyond[0], high = welch->difference + beyond[1];
+  if (!(beyond[1] > beyond[0]) || (measure->verdict != SB_VERDICT_PRACTICALLY_EQUAL && low <= 0 && high >= 0))
+    return beyond[1] > beyond[0];
+  for (int end = 0; end < 2; end++) {
+    double left = welch->difference + beyond[end],
+           p = 2 * gsl_cdf_tdist_Q (fabs (left) / welch->standard_error, welch->df);
+    if (verdict_on (measure, left, sb_noise_corrected (p, measure->p_holm, welch->p), level) != measure->verdict)
+      return measure->verdict != SB_VERDICT_UNDECIDED;
+  }
+  return FALSE;
+}
+
 /* Most repeats of both sides do not stand above the noise: that one noise is larger than the other is no difference. */
 static gboolean
 are_in_noise (const SbMeasureSummary *reference, const SbMeasureSummary *other)
@@ -167,7 +192,8 @@ decide (SbMeasureComparison *measure, gboolean in_noise, double level)
                                                    difference, measure->by_noise, verdict_without, &judged);
   if (measure->verdict == SB_VERDICT_DIFFERS && fabs (difference) <= measure->by_crests)
     measure->within_noise = TRUE;
-  if (measure->in_noise || measure->within_noise || measure->cut_off)
+  measure->within_sampling = sampling_may_account (measure, level);
+  if (measure->in_noise || measure->within_noise || measure->cut_off || measure->within_sampling)
     measure->verdict = SB_VERDICT_UNDECIDED;
 }
 
@@ -213,7 +239,7 @@ judge (SbComparison *comparison, const SbSummary *reference, const SbSummary *ot
                               && (sb_doubts_have (reference->measure[i].doubts, SB_DOUBT_BIAS)
                                   || sb_doubts_have (other->measure[i].doubts, SB_DOUBT_BIAS)));
     if (measures[i].verdict == SB_VERDICT_UNDECIDED && !measures[i].within_noise && !measures[i].in_noise
-        && !measures[i].cut_off)
+        && !measures[i].cut_off && !measures[i].within_sampling)
       measures[i].settle = settle (&reference->measure[i], &other->measure[i], &measures[i], comparison);
   }
 }
@@ -227,8 +253,10 @@ sb_comparison_new (const SbSummary *reference, SbTrialFacts *const *reference_fa
   SbComparison *comparison = g_new0 (SbComparison, 1);
   g_atomic_ref_count_init (&comparison->ref_count);
   comparison->level = level;
+  gboolean alike_rates = sb_rates_are_alike (reference_facts, n_reference, other_facts, n_other);
   for (int i = 0; i < SB_N_MEASURES; i++)
-    compare_measure ((SbMeasureId) i, &reference->measure[i], &other->measure[i], &margin[i], &comparison->measure[i]);
+    compare_measure ((SbMeasureId) i, &reference->measure[i], &other->measure[i], &margin[i], alike_rates,
+                     &comparison->measure[i]);
   judge (comparison, reference, other);
   comparison->fairness = sb_fairness_list (reference_facts, n_reference, other_facts, n_other);
   return comparison;

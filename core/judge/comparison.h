@@ -59,9 +59,13 @@ typedef struct {
   double by_noise;  /* SI, how much of the difference noise is expected to have made (SbMeasureSummary.bias) */
   double by_crests; /* SI, 0 or more: how much of it noise may have made by the crests at which a figure is read, or
                      * that stand above it (crest_rule.h) */
-  gboolean within_noise; /* undecided for that: without it there would be another verdict */
-  gboolean cut_off;      /* undecided since a side's sensor looks to be at the end of its range (SB_DOUBT_CUT_OFF) */
-  gboolean in_noise;     /* undecided since neither side's figure stands above the noise in most of its repeats */
+  double
+      by_late_onsets[2]; /* SI, 0 or less and 0 or more: how far the true difference may lie beside the one found, since
+                          * the commands jump somewhere in sample intervals that are not alike (sampling_rule.h) */
+  gboolean within_sampling; /* undecided for that: no number of repeats tells */
+  gboolean within_noise;    /* undecided for that: without it there would be another verdict */
+  gboolean cut_off;         /* undecided since a side's sensor looks to be at the end of its range (SB_DOUBT_CUT_OFF) */
+  gboolean in_noise;        /* undecided since neither side's figure stands above the noise in most of its repeats */
   SbVerdict verdict;
   SbSettle settle;     /* of an undecided one that repeats can settle */
   gsize n[2];          /* repeats of the reference and the other that have the measure */

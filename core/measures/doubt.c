@@ -152,10 +152,12 @@ sb_doubts_have (const GPtrArray *doubts, SbDoubtKind kind)
 }
 
 gboolean
-sb_doubts_beside_bias (const GPtrArray *doubts)
+sb_doubts_beside_weighed (const GPtrArray *doubts)
 {
-  for (guint i = 0; i < sb_doubts_count (doubts); i++)
-    if (sb_doubts_get (doubts, i)->kind != SB_DOUBT_BIAS)
+  for (guint i = 0; i < sb_doubts_count (doubts); i++) {
+    SbDoubtKind kind = sb_doubts_get (doubts, i)->kind;
+    if (kind != SB_DOUBT_BIAS && kind != SB_DOUBT_COARSE)
       return TRUE;
+  }
   return FALSE;
 }

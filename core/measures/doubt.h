@@ -14,6 +14,8 @@ typedef enum {
   SB_DOUBT_IN_NOISE, /* what is measured does not stand above the noise: nothing is told by how large it is */
   SB_DOUBT_CUT_OFF,  /* the sensor may be at the end of its range, and the true value beyond it */
   SB_DOUBT_ONE_MODE, /* of the strongest mode of a ringing, whatever others there are */
+  SB_DOUBT_COARSE,   /* it counts from a command's jump, which lies up to SbMeasures.onset_late_s before the onset: by
+                      * that it may be off by up to SbMeasure.by_late_onset, which verdicts weigh */
   SB_DOUBT_EITHER,   /* noise decides at which crest it is read: one of two figures, or several, far apart */
 } SbDoubtKind;
 
@@ -46,5 +48,5 @@ guint sb_doubts_count (const GPtrArray *doubts);
 const SbDoubt *sb_doubts_get (const GPtrArray *doubts, guint index);
 gboolean sb_doubts_have (const GPtrArray *doubts, SbDoubtKind kind);
 
-/* Some doubt is of another kind than that of a bias. */
-gboolean sb_doubts_beside_bias (const GPtrArray *doubts);
+/* Some doubt is of another kind than those whose size verdicts weigh: a bias, a coarse onset. */
+gboolean sb_doubts_beside_weighed (const GPtrArray *doubts);

@@ -62,7 +62,9 @@ typedef struct {
   double value;               /* SI; meaningless unless present */
   double uncertainty;         /* standard uncertainty, SI; NaN where there is none */
   const char *no_uncertainty; /* then, of a present measure: why (static text); else NULL */
-  double bias;  /* how far noise is expected to have raised it, SI; negative: lowered; 0 where that is not known */
+  double bias; /* how far noise is expected to have raised it, SI; negative: lowered; 0 where that is not known */
+  double by_late_onset; /* SI, what it would have more at most (negative: less) if the command jumped as early as it may
+                         * have (SbMeasures.onset_late_s); 0: it does not count from the onset, or that is no jump */
   double other; /* what noise might as well have made it, at another crest (SB_DOUBT_EITHER); NaN: no such thing */
   gboolean is_cut_short; /* it still rises at the end: a longer log would give more */
   double window_s[2];    /* the stretch it was taken from, s after the onset */
@@ -140,6 +142,7 @@ typedef struct {
   SbMeasure measure[SB_N_MEASURES];
   SbTransition transition;
   SbRinging ringing;
+  double onset_late_s;         /* the command moved up to so much before the onset (SbTrial.onset_late_s) */
   double velocity_noise_rad_s; /* standard deviation of the velocity before the onset; NaN when it is not known */
   double smoothness_cutoff_hz; /* that the torque smoothness was taken with; NaN when it is absent */
   gatomicrefcount ref_count;
@@ -166,6 +169,8 @@ typedef struct {
   double lag1;             /* autocorrelation of the repeats in their order; NaN with fewer than 10 or no scatter */
   double lone_uncertainty; /* of a lone repeat's figure or a configuration's own; NaN with more, or when not known */
   double bias;             /* SI, mean of what noise is expected to have raised the repeats' figures by */
+  double onset_late_s;     /* mean over the repeats; 0 where none counts from a command's jump */
+  double by_late_onset;    /* SI, mean over the repeats */
   double apart_by_crests;  /* SI, farthest that noise might have put a repeat's figure, at another crest, from where it
                             * is (SB_DOUBT_EITHER); 0: it does no such thing */
   double crest_floor;      /* of counted crests: mean of the noise floors that they stand above, and the crests that

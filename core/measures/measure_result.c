@@ -10,6 +10,8 @@
 
 /* A base level from fewer samples than this is said to be doubtful. */
 #define FEW_BASE_SAMPLES 5
+/* A sample interval beyond this share of a time from the onset is told. */
+#define COARSE_SHARE 0.1
 
 SbMeasure *
 sb_reading_measure (SbReading *reading, SbMeasureId id)
@@ -162,6 +164,20 @@ sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure)
                           "estimated onset: without a command step it is the line through 10 %% and 50 %% of the %s, "
                           "carried back to the base level, to ± %.2g ms by the noise and the sampling",
                           sb_onset_from_key (from), 1e3 * reading->trial->onset_uncertainty_s);
+}
+
+void
+sb_reading_count_from_onset (const SbReading *reading, SbMeasure *measure)
+{
+  double late_s = reading->trial->onset_late_s;
+  sb_reading_doubt_onset (reading, measure);
+  measure->by_late_onset = late_s;
+  if (late_s > COARSE_SHARE * fabs (measure->value))
+    sb_measure_add_doubt (
+        measure, SB_DOUBT_COARSE,
+        "coarse: the command's jump is known to one sample interval of %.3g ms, and the figure may be "
+        "longer by as much",
+        1e3 * late_s);
 }
 
 void

@@ -34,6 +34,10 @@ void sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbC
 /* The onset is an estimate, and this measure counts from it. */
 void sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure);
 
+/* A time that counts from a command's jump, which is found at its first sample at the new level: by_late_onset, and a
+ * doubt where a sample interval is much of it. Of an estimated onset: that doubt. */
+void sb_reading_count_from_onset (const SbReading *reading, SbMeasure *measure);
+
 /* Noise could have put the 10 % crossing (k = 0) or that of 90 % (k = 2) elsewhere; `so` is the clause that says what
  * hangs on it. Nothing where there is no such crossing. */
 void sb_reading_doubt_again (const SbReading *reading, SbMeasure *measure, gsize k, const char *so);

@@ -57,7 +57,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .uncertainty = "The spread and the bias of the first passage (see *Passages*) through a level that is as"
                    " uncertain as the peak, and the onset's. None with a smoothing.",
     .limits = "A velocity that still climbs at the end of the window has a rise time that follows from the window,"
-              " not from the motor. *Raised by noise* with the peak; noise that crosses the level early lowers it.",
+              " not from the motor. *Raised by noise* with the peak; noise that crosses the level early lowers it. *Coarse* as"
+              " the dead time.",
     .source = "definition",
   },
   [SB_MEASURE_PEAK_TORQUE] = {
@@ -124,8 +125,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .formula = "T(t₁₀) = base + 10 % of the step, crossing as under *State levels*.",
     .uncertainty = "Those of the crossing, of the base level and of the onset.",
     .limits = "The onset of a command that jumps is its first sample at the new level; the jump lies up to one"
-              " sample interval earlier (standard uncertainty Δ/√12, GUM 4.3.7), and with an interval beyond a tenth"
-              " of the dead time the figure is *coarse*. Negative, with a doubt, when the torque follows a slow"
+              " sample interval earlier (standard uncertainty Δ/√12, GUM 4.3.7), the figure is too short by half of"
+              " it on average, and *coarse* where that matters (see *Time base*). Negative, with a doubt, when the torque follows a slow"
               " command so closely that it passes 10 % before the command is half way; beyond two standard"
               " uncertainties the time of the command is asked about. *Touched again* and *left again* as the"
               " transition duration. Absent with an estimated onset, which is carried back from the rise and does not"
@@ -175,7 +176,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
               " that would do. Where a crest comes within the noise of the band's edge it is in or out by chance: the"
               " doubt *near the band's edge* gives the time that it could as well be. Noise lifts crests over the"
               " edge that are within it, so that a lightly damped torque seems to settle later, by several half-periods"
-              " where many crests come near; how much later is told, and not taken off. The envelope rule of textbooks"
+              " where many crests come near; how much later is told, and not taken off. *Coarse* as the dead time. The envelope rule of textbooks"
               " (4/σ) is not this time.",
     .source = IEEE_181 "; counted from the onset, as control texts do",
   },

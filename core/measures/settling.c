@@ -184,7 +184,7 @@ set_settling_time (SbReading *reading)
   sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, 0, top - settled.band_nm, 0);
   sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, 0, top + settled.band_nm, 0);
   sb_reading_doubt_levels (reading, measure);
-  sb_reading_doubt_onset (reading, measure);
+  sb_reading_count_from_onset (reading, measure);
   doubt_other_crest (reading, measure, &settled);
   if (settled.half > 0)
     sb_measure_add_doubt (

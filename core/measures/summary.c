@@ -162,14 +162,14 @@ doubt_unequal_windows (SbMeasureSummary *summary, SbMeasureId id)
 }
 
 static gsize
-n_saying_bias (SbMeasures *const *measures, gsize n, SbMeasureId id)
+n_saying (SbMeasures *const *measures, gsize n, SbMeasureId id, SbDoubtKind kind)
 {
-  gsize n_saying = 0;
+  gsize n_of_them = 0;
   for (gsize i = 0; i < n; i++) {
     const SbMeasure *measure = &measures[i]->measure[id];
-    n_saying += measure->present && sb_doubts_have (measure->doubts, SB_DOUBT_BIAS) ? 1 : 0;
+    n_of_them += measure->present && sb_doubts_have (measure->doubts, kind) ? 1 : 0;
   }
-  return n_saying;
+  return n_of_them;
 }
 
 /* What noise raises every repeat by does not average out: an interval of the mean that is not much wider than it misses
@@ -178,13 +178,34 @@ static void
 doubt_bias_against_interval (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
 {
   double half = (summary->ci95[1] - summary->ci95[0]) / 2, bias = fabs (summary->bias);
-  if (!(bias > BIAS_OF_INTERVAL * half) || !(bias > 0) || n_saying_bias (measures, n, id) == summary->n)
+  if (!(bias > BIAS_OF_INTERVAL * half) || !(bias > 0) || n_saying (measures, n, id, SB_DOUBT_BIAS) == summary->n)
     return;
   g_autofree char *by = sb_figure (id, bias, 2), *interval = sb_figure (id, half, 2);
   add_doubt (summary, SB_DOUBT_BIAS,
              g_strdup_printf ("%s by noise: by about %s in every repeat, and the interval of ± %s about the mean says "
                               "nothing of that",
                               summary->bias > 0 ? "raised" : "lowered", by, interval));
+}
+
+/* The command jumps anywhere in the sample interval before the onset, half of it on average in repeats that know
+ * nothing of the clock: all of them are off one way, and the mean with them. Where every repeat says so by itself it is
+ * said. */
+static void
+doubt_late_onset (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
+{
+  double half = summary->n > 1 ? (summary->ci95[1] - summary->ci95[0]) / 2 : 2 * summary->lone_uncertainty;
+  double by = fabs (summary->by_late_onset);
+  if (!(by / 2 > BIAS_OF_INTERVAL * half) || !(by > 0) || n_saying (measures, n, id, SB_DOUBT_COARSE) == summary->n)
+    return;
+  g_autofree char *most = sb_figure (id, by, 2), *interval = sb_figure (id, half, 2);
+  g_autofree char *nothing
+      = summary->n > 1 ? g_strdup_printf (", and the interval of ± %s about the mean says nothing of that", interval)
+                       : g_strdup ("");
+  add_doubt (
+      summary, SB_DOUBT_COARSE,
+      g_strdup_printf ("coarse: the command jumps up to one sample interval of %.3g ms before the onset, so that "
+                       "the true figure is %s by up to %s, on average by half of that%s",
+                       1e3 * summary->onset_late_s, summary->by_late_onset > 0 ? "larger" : "smaller", most, nothing));
 }
 
 /* What noise decides of a figure that is read at crests, or counts them. */
@@ -211,6 +232,18 @@ take_crests (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, Sb
   }
   summary->crest_floor /= (double) MAX (n_counted, 1);
   summary->crests_per_fold /= (double) MAX (n_ringing, 1);
+}
+
+static void
+take_late_onset (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
+{
+  for (gsize i = 0; i < n; i++) {
+    const SbMeasure *measure = &measures[i]->measure[id];
+    if (!measure->present || !(fabs (measure->by_late_onset) > 0))
+      continue;
+    summary->by_late_onset += measure->by_late_onset / (double) summary->n;
+    summary->onset_late_s += measures[i]->onset_late_s / (double) summary->n;
+  }
 }
 
 static void
@@ -242,6 +275,7 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   take_crests (summary, measures, n, id);
   summary->mean = sb_mean (values, summary->n);
   summary->bias = bias / (double) summary->n;
+  take_late_onset (summary, measures, n, id);
   summary->sd = sb_sd (values, summary->n);
   summary->standard_uncertainty = summary->sd / sqrt ((double) summary->n);
   summary->repeatability = REPEATABILITY_FACTOR * summary->sd;
@@ -251,6 +285,7 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   summary->ci95[1] = summary->mean + half;
   merge_doubts (summary, measures, n, id);
   doubt_bias_against_interval (summary, measures, n, id);
+  doubt_late_onset (summary, measures, n, id);
   doubt_unequal_windows (summary, id);
   doubt_dependence (summary, values);
   if (summary->n_absent > 0)

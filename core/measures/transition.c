@@ -8,8 +8,6 @@
 
 #include <math.h>
 
-/* A sample interval beyond this share of the dead time is told. */
-#define COARSE_SHARE 0.1
 /* Noise crosses a level by itself when that is no more than so many standard deviations away. */
 #define CROSSING_NOISES 3
 /* A dead time below 0 by so many standard uncertainties is no matter of the noise. */
@@ -144,19 +142,6 @@ set_mean_slope (SbReading *reading)
   }
 }
 
-/* The onset of a jump is its first sample at the new level: the command moved up to one interval earlier. */
-static void
-doubt_sampled_onset (const SbReading *reading, SbMeasure *measure)
-{
-  const SbTrial *trial = reading->trial;
-  double interval_s = trial->onset_uncertainty_s * sqrt (12);
-  if (trial->onset_from == SB_ONSET_FROM_COMMAND && interval_s > COARSE_SHARE * fabs (measure->value))
-    sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
-                          "coarse: the command's jump is known to one sample interval of %.3g ms, and the dead time "
-                          "may be longer by as much",
-                          1e3 * interval_s);
-}
-
 /* An estimated onset is carried back from the rise itself: the time from it to 10 % is a share of the rise, and says
  * nothing of how long after the command the rise began. */
 static gboolean
@@ -187,7 +172,7 @@ set_dead_time (SbReading *reading)
   if (uncertainty_s > 0)
     measure->uncertainty = uncertainty_s;
   sb_reading_doubt_levels (reading, measure);
-  doubt_sampled_onset (reading, measure);
+  sb_reading_count_from_onset (reading, measure);
   doubt_crossings (reading, measure);
   sb_reading_doubt_crossing (reading, measure, SB_MEASURE_DEAD_TIME, 0, reading->again_s[0]);
   doubt_left (reading, measure, 0);

@@ -102,6 +102,8 @@ set_mean (SbReading *reading, double sd)
   double mean = time_integral (reading, trial->signal[SB_CHANNEL_VELOCITY]) / (to - from);
   SbMeasure *measure = sb_reading_set (reading, SB_MEASURE_MEAN_VELOCITY, mean, from, to);
   sb_measure_add_evidence (measure, SB_EVIDENCE_LEVEL, from, mean, 0);
+  measure->by_late_onset
+      = -trial->onset_late_s * (mean - trial->signal[SB_CHANNEL_VELOCITY][reading->first]) / (to - from);
   if (sd > 0) {
     const double *y = trial->signal[SB_CHANNEL_VELOCITY];
     measure->uncertainty = mean_uncertainty (reading, y, mean, to - from, sd);
@@ -180,7 +182,7 @@ set_rise_time (SbReading *reading, const Curve *curve, double peak, const SbLarg
                           "raised by noise: it counts to 90 %% of a peak that noise raises by about %s; a smoothing of "
                           "the velocity lowers that",
                           by);
-  sb_reading_doubt_onset (reading, measure);
+  sb_reading_count_from_onset (reading, measure);
 }
 
 /* Of the velocity as logged. A coarse one leaves its largest value and comes back to it: only a run that its noise

@@ -16,6 +16,8 @@ G_DEFINE_QUARK (sb_trial_error_quark, sb_trial_error)
 #define MIN_SAMPLES 8
 /* A thousandth of the interval over the log. */
 #define DRIFT_WORTH_A_NOTE 0.001
+/* Samples farther apart than so many intervals have others missing between them. */
+#define HOLE_INTERVALS 1.5
 /* Derived channels come from a quadratic over this many samples on either side. */
 #define DERIVATIVE_HALF 2
 
@@ -195,6 +197,14 @@ is_within_reach (const SbTrial *trial, double onset_s, GError **error)
   return FALSE;
 }
 
+/* A jump lies in it: the sample interval, or a hole in the samples. */
+static double
+interval_before (const SbTrial *trial, gsize i)
+{
+  double before_s = i > 0 ? trial->time_s[i] - trial->time_s[i - 1] : 0;
+  return before_s > HOLE_INTERVALS * trial->sample_interval_s ? before_s : trial->sample_interval_s;
+}
+
 static gboolean
 place_window (SbTrial *trial, const SbOnset *onset, const SbTrialChoices *choices, GError **error)
 {
@@ -223,8 +233,10 @@ place_window (SbTrial *trial, const SbOnset *onset, const SbTrialChoices *choice
     return FALSE;
   }
   trial->active_last--;
-  if (trial->onset_from == SB_ONSET_FROM_COMMAND && !(t[trial->active_first] > trial->onset_s))
-    trial->onset_uncertainty_s = trial->sample_interval_s / sqrt (12); /* of a jump: GUM 4.3.7 */
+  if (trial->onset_from == SB_ONSET_FROM_COMMAND && !(t[trial->active_first] > trial->onset_s)) {
+    trial->onset_late_s = interval_before (trial, trial->active_first);
+    trial->onset_uncertainty_s = trial->onset_late_s / sqrt (12); /* GUM 4.3.7 */
+  }
   return TRUE;
 }
 

@@ -63,7 +63,9 @@ typedef struct {
   SbOnsetFrom onset_from;
   double onset_uncertainty_s; /* standard: of a command's jump, an even chance over the sample interval before it (GUM
                                * 4.3.7); of a response, by its noise and sampling; else 0 */
-  GArray *steps;              /* SbStep of the stretch's command; empty without a command or when it does not step */
+  double onset_late_s; /* the command moved up to so much before the onset: of a jump, which is found at its first
+                        * sample at the new level, the sample interval before it; else 0 */
+  GArray *steps;       /* SbStep of the stretch's command; empty without a command or when it does not step */
   double command_base_nm, command_top_nm; /* state levels of the (mirrored) command; NaN without a command */
   double active_end_s;                    /* time of the log: end of the commanded level, or of the log, or by hand */
   gsize active_first;                     /* first sample at or after the onset */

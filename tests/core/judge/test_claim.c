@@ -180,6 +180,19 @@ time_from_the_onset_is_known_to_a_sample_interval (void **state)
   assert_int_equal (verdict (fixture, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.006, 0), SB_CLAIM_REACHED);
 }
 
+/* 4.5 ± 0.55 ms (t 2.776, s 0.4 / √0.8 ms), the command having jumped up to 1 ms earlier: up to 6.05 ms. */
+static void
+time_from_a_jump_may_be_longer_by_a_sample_interval (void **state)
+{
+  Fixture *fixture = *state;
+  for (int i = 0; i < N_REPEATS; i++)
+    fixture->measures[0][i].measure[SB_MEASURE_DEAD_TIME].by_late_onset = 1e-3;
+  fill (fixture, 0, SB_MEASURE_DEAD_TIME, 0.0045, 5.6e-4);
+  assert_int_equal (verdict (fixture, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.006, 0), SB_CLAIM_CANNOT_TELL);
+  assert_int_equal (verdict (fixture, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.0062, 0), SB_CLAIM_REACHED);
+  assert_int_equal (verdict (fixture, SB_MEASURE_DEAD_TIME, SB_CLAIM_AT_MOST, 0.0034, 0), SB_CLAIM_NOT_REACHED);
+}
+
 /* A repeat's own uncertainty of 3 ms is in the scatter of the repeats, not in what is told of the sample interval: 1
  * ms, which 0.8 ms are within and 1.2 ms are not. */
 static void
@@ -507,6 +520,7 @@ main (void)
     claim_test (slope_that_the_log_cannot_show_is_no_failure),
     claim_test (what_still_rises_at_the_end_is_not_short_of_it),
     claim_test (time_from_the_onset_is_known_to_a_sample_interval),
+    claim_test (time_from_a_jump_may_be_longer_by_a_sample_interval),
     claim_test (uncertainty_of_a_repeat_is_no_sample_interval),
     claim_test (figures_of_two_crests_have_no_mean_to_be_settled),
     claim_test (figures_of_one_crest_are_settled_with_a_doubt),

@@ -217,6 +217,59 @@ bias_that_turns_nothing_casts_no_doubt (void **state)
   }
 }
 
+/* Jumps of the reference lie in the 0.1 ms before its onsets, those of the other in 1 ms: the true difference is that
+ * found and up to 1 ms more, or 0.1 ms less. 4.94 and 4.52 ms may be the same; 4.94 and 3 ms cannot. */
+static void
+times_that_sampling_sets_apart_are_undecided (void **state)
+{
+  static const struct {
+    double other, late[2];
+    SbVerdict verdict;
+    gboolean by_sampling;
+  } cases[] = {
+    { 4.52e-3, { 1e-4, 1e-3 }, SB_VERDICT_UNDECIDED, TRUE },
+    { 4.52e-3, { 1e-3, 1e-3 }, SB_VERDICT_DIFFERS, FALSE }, /* as late on average */
+    { 3.0e-3, { 1e-4, 1e-3 }, SB_VERDICT_DIFFERS, FALSE },
+    { 6.0e-3, { 1e-4, 1e-3 }, SB_VERDICT_DIFFERS, FALSE },   /* the other is later still */
+    { 4.94e-3, { 1e-4, 1e-3 }, SB_VERDICT_UNDECIDED, TRUE }, /* and no practical equality */
+    { 4.94e-3, { 0, 0 }, SB_VERDICT_PRACTICALLY_EQUAL, FALSE },
+  };
+  Sides *sides = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    set (&sides->reference, MEASURE, 4.94e-3, 2e-5, 10);
+    set (&sides->other, MEASURE, cases[i].other, 2e-5, 10);
+    SbMeasureSummary *summary[] = { &sides->reference.measure[MEASURE], &sides->other.measure[MEASURE] };
+    for (int k = 0; k < 2; k++)
+      summary[k]->by_late_onset = summary[k]->onset_late_s = cases[i].late[k];
+    const SbMeasureComparison *measure = compare (sides);
+    assert_int_equal (measure->verdict, cases[i].verdict);
+    assert_int_equal (measure->within_sampling, cases[i].by_sampling);
+    assert_int_equal (measure->settle.n_differs + measure->settle.n_equal, 0);
+  }
+}
+
+/* Its windows are samples and its spectrum the rate's. */
+static void
+smoothness_of_other_sample_rates_is_not_compared (void **state)
+{
+  static const double intervals_s[] = { 1e-3, 1.005e-3, 1e-4 };
+  Sides *sides = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (intervals_s); i++) {
+    SbTrialFacts a = { .sample_interval_s = 1e-3 }, b = { .sample_interval_s = intervals_s[i] };
+    a.settings = b.settings = g_ptr_array_new ();
+    SbTrialFacts *reference[] = { &a }, *other[] = { &b };
+    set (&sides->reference, SB_MEASURE_TORQUE_SMOOTHNESS, -1.67, 0.01, 5);
+    set (&sides->other, SB_MEASURE_TORQUE_SMOOTHNESS, -1.75, 0.01, 5);
+    g_autoptr (SbComparison) comparison
+        = sb_comparison_new (&sides->reference, reference, 1, &sides->other, other, 1, sides->margin, sides->level);
+    g_ptr_array_unref (a.settings);
+    const SbMeasureComparison *measure = &comparison->measure[SB_MEASURE_TORQUE_SMOOTHNESS];
+    assert_int_equal (measure->present, i < 2);
+    if (i == 2)
+      assert_non_null (strstr (measure->absent_reason, "not computed alike"));
+  }
+}
+
 /* 8 N·m at the end of a sensor's range and 10 of another: what the first would have gone to nobody knows. */
 static void
 figure_cut_off_by_its_sensor_decides_nothing (void **state)
@@ -480,6 +533,8 @@ main (void)
   const struct CMUnitTest tests[] = {
     COMPARISON_TEST (verdicts_follow_interval_and_margin),
     COMPARISON_TEST (figure_cut_off_by_its_sensor_decides_nothing),
+    COMPARISON_TEST (times_that_sampling_sets_apart_are_undecided),
+    COMPARISON_TEST (smoothness_of_other_sample_rates_is_not_compared),
     COMPARISON_TEST (windows_of_other_length_are_doubted),
     COMPARISON_TEST (what_noise_may_have_made_is_no_difference),
     COMPARISON_TEST (figures_in_the_noise_on_both_sides_are_undecided_whatever_the_repeats),

@@ -92,6 +92,33 @@ bias_beyond_the_interval_is_a_doubt (void **state)
   assert_in_range (100 * s->bias / (s->mean - truth), 50, 200);
 }
 
+/* A drive that waits 4 ms and rises by 1 N·m/ms to 10 N·m comes to 10 % 5 ms after its command, which jumps anywhere in
+ * the 0.25 ms before its first sample: the mean is 5 ms less half of that, and its interval leaves out the truth. */
+static void
+time_from_a_jump_that_its_interval_misses_is_coarse (void **state)
+{
+  Measured *m = *state;
+  for (int k = 0; k < 10; k++) {
+    double before_s = 2.5e-4 * (k + 0.5) / 10;
+    MadeLog log = make_step_log (m->made, 600, 200, 2.5e-4, 10);
+    log.torque = make_column (m->made, log.n);
+    for (gsize i = 0; i < log.n; i++)
+      log.torque[i] = ramp (log.t[i], 0.004 - before_s, 0.014 - before_s, 0, 10);
+    g_ptr_array_add (m->all, sb_measures_new (make_trial (m->made, &log, NULL), NULL));
+  }
+  const SbMeasureSummary *s = summarize (m, SB_MEASURE_DEAD_TIME);
+  assert_close (s->mean, 0.005 - 1.25e-4, 1e-8);
+  assert_true (s->ci95[1] < 0.005);
+  assert_close (s->by_late_onset, 2.5e-4, 1e-9);
+  assert_int_equal (sb_doubts_get (s->doubts, 0)->kind, SB_DOUBT_COARSE);
+  assert_non_null (
+      strstr (sb_doubts_get (s->doubts, 0)->text,
+              "one sample interval of 0.25 ms before the onset, so that the true figure is larger by up to "
+              "0.25 ms, on average by half"));
+  assert_true (sb_doubts_have (summarize (m, SB_MEASURE_SETTLING_TIME)->doubts, SB_DOUBT_COARSE));
+  assert_null (summarize (m, SB_MEASURE_TORQUE_TRANSITION_TIME)->doubts); /* it does not count from the onset */
+}
+
 static void
 doubts_of_one_kind_are_told_once (void **state)
 {
@@ -305,6 +332,7 @@ main (void)
     T (mean_sd_and_interval_are_those_of_the_gum),
     T (single_trial_has_a_mean_and_no_spread),
     T (bias_beyond_the_interval_is_a_doubt),
+    T (time_from_a_jump_that_its_interval_misses_is_coarse),
     T (doubts_of_one_kind_are_told_once),
     T (two_trials_with_a_doubt_are_both),
     T (missing_trials_are_counted_with_the_reason),

@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sampling_rule.h"
+
+#include <math.h>
+
+#define ALIKE_RATIO 0.01
+
+void
+sb_by_late_onsets (const SbMeasureSummary *reference, const SbMeasureSummary *other, double beyond[2])
+{
+  double a = reference->onset_late_s, b = other->onset_late_s;
+  beyond[0] = beyond[1] = 0;
+  if (fabs (a - b) <= ALIKE_RATIO * fmax (a, b))
+    return;
+  beyond[0] = fmin (0, other->by_late_onset) - fmax (0, reference->by_late_onset);
+  beyond[1] = fmax (0, other->by_late_onset) - fmin (0, reference->by_late_onset);
+}
+
+gboolean
+sb_rates_are_alike (SbTrialFacts *const *reference, gsize n_reference, SbTrialFacts *const *other, gsize n_other)
+{
+  double least = INFINITY, most = 0;
+  for (gsize i = 0; i < n_reference + n_other; i++) {
+    double interval_s = i < n_reference ? reference[i]->sample_interval_s : other[i - n_reference]->sample_interval_s;
+    least = fmin (least, interval_s);
+    most = fmax (most, interval_s);
+  }
+  return most <= (1 + ALIKE_RATIO) * least;
+}
