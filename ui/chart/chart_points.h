@@ -11,8 +11,9 @@ typedef struct {
   guint configuration, trial; /* indices in the analysis */
   guint style, series;        /* series: which shape; of a sweep style too is the series' */
   double at, value;
-  double aside;    /* of a sweep: a hair to either side of its level, in sizes of axis numbers */
-  gboolean hollow; /* of a repeat that was left out */
+  double aside;     /* of a sweep: a hair to either side of its level, in sizes of axis numbers */
+  gboolean hollow;  /* of a repeat that was left out */
+  gboolean doubted; /* of a lone repeat, which has no mean */
 } SbPoint;
 
 /* A configuration's mean with the 95 % interval of it. */
@@ -21,6 +22,7 @@ typedef struct {
   double at, mean;
   double low, high; /* NaN: no interval */
   gsize n;
+  gboolean doubted; /* the figure has doubts */
 } SbMeanMark;
 
 typedef enum {

@@ -76,6 +76,9 @@ gboolean sb_chart_trial_value (const SbTrialResult *trial, SbMeasureId id, SbUni
 gboolean
 sb_chart_mean_mark (const SbConfigurationResult *configuration, SbMeasureId id, SbUnits units, SbMeanMark *mark);
 
+/* The mean of one repeat is its point, and has the doubts of the mean. */
+void sb_chart_doubt_point (SbChartPanel *panel, guint configuration, const SbMeanMark *mark);
+
 /* 0 to 1 for repeat 0, 1, 2 ...: neighbours far apart, the same at every painting. */
 double sb_chart_scatter (guint i);
 

@@ -2,6 +2,8 @@
 /* What spread and sweep share: figures of repeats, means, and the values they span. */
 #include "model_parts.h"
 
+#include "doubt.h"
+
 #include <math.h>
 
 #define AIR_RATIO 0.06
@@ -42,8 +44,19 @@ sb_chart_mean_mark (const SbConfigurationResult *configuration, SbMeasureId id, 
     .low = summary->n > 1 ? summary->ci95[0] * factor : (double) NAN,
     .high = summary->n > 1 ? summary->ci95[1] * factor : (double) NAN,
     .n = summary->n,
+    .doubted = sb_doubts_count (summary->doubts) > 0,
   };
   return TRUE;
+}
+
+void
+sb_chart_doubt_point (SbChartPanel *panel, guint configuration, const SbMeanMark *mark)
+{
+  for (guint i = 0; i < panel->points->len; i++) {
+    SbPoint *point = &g_array_index (panel->points, SbPoint, i);
+    if (point->configuration == configuration && !point->hollow)
+      point->doubted = mark->doubted;
+  }
 }
 
 /* Multiples of the golden ratio, less their whole part, fill an interval evenly however many there are. */

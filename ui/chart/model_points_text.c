@@ -2,6 +2,8 @@
 /* The words of spread and sweep. */
 #include "model_parts.h"
 
+#include "doubt.h"
+
 #include <math.h>
 
 const char *
@@ -57,6 +59,37 @@ has_lone_repeat (const SbChartModel *model)
   return FALSE;
 }
 
+/* Each topic once, of the figures that are shown with a question mark. */
+static void
+add_topics (GPtrArray *topics, const SbAnalysis *analysis, guint configuration, SbMeasureId id)
+{
+  const GPtrArray *doubts = sb_analysis_configuration (analysis, configuration)->summary->measure[id].doubts;
+  for (guint i = 0; i < sb_doubts_count (doubts); i++) {
+    char *topic = sb_doubts_get (doubts, i)->topic;
+    if (!g_ptr_array_find_with_equal_func (topics, topic, g_str_equal, NULL))
+      g_ptr_array_add (topics, topic);
+  }
+}
+
+static void
+append_doubts (GString *foot, const SbChartModel *model)
+{
+  g_autoptr (GPtrArray) topics = g_ptr_array_new ();
+  for (guint p = 0; p < model->panels->len; p++) {
+    const SbChartPanel *panel = g_ptr_array_index (model->panels, p);
+    for (guint i = 0; i < panel->means->len; i++)
+      add_topics (topics, model->analysis, g_array_index (panel->means, SbMeanMark, i).configuration, panel->measure);
+    for (guint i = 0; i < panel->points->len; i++) {
+      const SbPoint *point = &g_array_index (panel->points, SbPoint, i);
+      if (point->doubted)
+        add_topics (topics, model->analysis, point->configuration, panel->measure);
+    }
+  }
+  for (guint i = 0; i < topics->len; i++)
+    g_string_append_printf (foot, "%s%s%s", i == 0 ? "? in doubt: " : ", ",
+                            (const char *) g_ptr_array_index (topics, i), i + 1 == topics->len ? ". " : "");
+}
+
 void
 sb_chart_append_means (GString *foot, const SbChartModel *model)
 {
@@ -72,6 +105,7 @@ sb_chart_append_means (GString *foot, const SbChartModel *model)
     g_string_append (foot, "A single repeat has no interval. ");
   if (has_slopes (model))
     sb_chart_append_slope_window (foot, model->analysis->bench);
+  append_doubts (foot, model);
 }
 
 static void
@@ -79,7 +113,8 @@ append_mean_words (GString *text, const SbChartModel *model, const SbChartPanel 
 {
   double uncertainty = sb_interval_rounding ((double[]){ mark->low, mark->high });
   g_autofree char *mean = sb_number_format (mark->mean, uncertainty);
-  g_string_append_printf (text, " %s %s", sb_analysis_configuration (model->analysis, mark->configuration)->name, mean);
+  g_string_append_printf (text, " %s %s%s", sb_analysis_configuration (model->analysis, mark->configuration)->name,
+                          mean, mark->doubted ? " ?" : "");
   if (isnan (mark->low))
     return;
   g_autofree char *low = sb_number_format (mark->low, uncertainty);

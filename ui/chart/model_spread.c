@@ -74,6 +74,8 @@ fill_row (SbChartModel *model, SbChartPanel *panel, guint r)
   g_array_append_vals (panel->points, points->data, points->len);
   SbMeanMark mark;
   gboolean has_mean = sb_chart_mean_mark (configuration, panel->measure, model->analysis->bench->units, &mark);
+  if (has_mean && mark.n == 1)
+    sb_chart_doubt_point (panel, row->configuration, &mark);
   if (has_mean && (mark.n > 1 || points->len == 0)) { /* the mean of one repeat is its point */
     mark.configuration = row->configuration;
     mark.at = r + (points->len > 0 ? MEAN_PLACE : ALONE);

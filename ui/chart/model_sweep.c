@@ -100,8 +100,11 @@ add_configuration (const Sweep *sweep, SbChartPanel *panel, const SbSettingLevel
     g_array_append_val (panel->points, point);
   }
   SbMeanMark mark;
-  if (!sb_chart_mean_mark (configuration, panel->measure, sweep->model->analysis->bench->units, &mark)
-      || (mark.n == 1 && n > 0))
+  if (!sb_chart_mean_mark (configuration, panel->measure, sweep->model->analysis->bench->units, &mark))
+    return;
+  if (mark.n == 1)
+    sb_chart_doubt_point (panel, level->configuration, &mark);
+  if (mark.n == 1 && n > 0)
     return;
   mark.configuration = level->configuration;
   mark.series = level->series;

@@ -12,6 +12,7 @@
 #define RING_WIDTH   1.2
 #define BAR_WIDTH    1.5
 #define CAP_LENGTH   2.4 /* half, units */
+#define DOUBT_GAP    1.0
 #define ORDER_WIDTH  0.6
 #define ORDER_ALPHA  0.6
 
@@ -133,6 +134,18 @@ sb_paint_ring (SbPaint *paint, guint series, SbColour colour, double x, double y
   cairo_stroke (paint->cr);
 }
 
+/* Beside what is in doubt, as behind its figure in the table. */
+static void
+paint_doubt (const Place *place, double at, double value, double aside)
+{
+  SbPaint *paint = place->paint;
+  Spot spot = spot_of (place, at, value, aside);
+  double width, height, away = (RING_RADIUS + DOUBT_GAP) * paint->unit;
+  sb_text_measure (paint, SB_TEXT_TICK, "?", 0, 1, &width, &height);
+  /* In a sweep trends go on to the right. */
+  sb_text_paint (paint, SB_TEXT_TICK, "?", 0, 1, spot.x + away, spot.y - (place->across ? height / 2 : height), 0);
+}
+
 static void
 paint_mean (const Place *place, const SbMeanMark *mark)
 {
@@ -163,4 +176,14 @@ sb_paint_points (SbPaint *paint, gsize i, const SbAxisScale *at, const SbAxisSca
     paint_point (&place, &g_array_index (panel->points, SbPoint, k));
   for (guint k = 0; k < panel->means->len; k++)
     paint_mean (&place, &g_array_index (panel->means, SbMeanMark, k));
+  for (guint k = 0; k < panel->points->len; k++) {
+    const SbPoint *point = &g_array_index (panel->points, SbPoint, k);
+    if (point->doubted)
+      paint_doubt (&place, point->at, point->value, point->aside);
+  }
+  for (guint k = 0; k < panel->means->len; k++) {
+    const SbMeanMark *mark = &g_array_index (panel->means, SbMeanMark, k);
+    if (mark->doubted)
+      paint_doubt (&place, mark->at, across && !isnan (mark->high) ? mark->high : mark->mean, 0);
+  }
 }

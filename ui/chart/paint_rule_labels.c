@@ -117,11 +117,13 @@ static void
 extent_of_row (const Labels *labels, double row, double *left, double *right)
 {
   double lowest = HUGE_VAL, highest = -HUGE_VAL, air = 0.6 * labels->paint->font_pt;
+  gboolean doubted = FALSE; /* a question mark stands at the right of it */
   for (guint i = 0; i < labels->panel->points->len; i++) {
     const SbPoint *point = &g_array_index (labels->panel->points, SbPoint, i);
     if (point->at > row && point->at < row + 1) {
       lowest = fmin (lowest, point->value);
       highest = fmax (highest, point->value);
+      doubted = doubted || point->doubted;
     }
   }
   for (guint i = 0; i < labels->panel->means->len; i++) {
@@ -129,10 +131,11 @@ extent_of_row (const Labels *labels, double row, double *left, double *right)
     if (mark->at > row && mark->at < row + 1 && !isnan (mark->low)) {
       lowest = fmin (lowest, mark->low);
       highest = fmax (highest, mark->high);
+      doubted = doubted || mark->doubted;
     }
   }
   *left = sb_paint_at (labels->value, lowest) - air;
-  *right = sb_paint_at (labels->value, highest) + air;
+  *right = sb_paint_at (labels->value, highest) + (doubted ? 2.5 : 1) * air;
 }
 
 /* Right or left of the line, clear of the figures. */

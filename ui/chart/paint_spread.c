@@ -122,15 +122,17 @@ static void
 extent_of_mean (const Spread *spread, guint r, double *left, double *right)
 {
   double middle = middle_of_row (spread, r), low = middle, high = middle;
+  gboolean doubted = FALSE;
   for (guint k = 0; k < spread->panel->means->len; k++) {
     const SbMeanMark *mark = &g_array_index (spread->panel->means, SbMeanMark, k);
     if (mark->at >= r && mark->at < r + 1 && !isnan (mark->low)) {
       low = mark->low;
       high = mark->high;
     }
+    doubted = doubted || (mark->at >= r && mark->at < r + 1 && mark->doubted);
   }
   *left = sb_axis_scale_at (&spread->value, low) - MARK_AIR * spread->paint->font_pt;
-  *right = sb_axis_scale_at (&spread->value, high) + MARK_AIR * spread->paint->font_pt;
+  *right = sb_axis_scale_at (&spread->value, high) + (doubted ? 2 : 1) * MARK_AIR * spread->paint->font_pt;
 }
 
 /* Beside the mean on the side with more room; over points, on the chart's ground, where it fits on neither. */

@@ -2,6 +2,7 @@
 /* Spread and sweep as data: positions, means, intervals and trends by algebra, no pixel. */
 #include "chart_fixture.h"
 
+#include "doubt.h"
 #include "point_at.h"
 
 #include <string.h>
@@ -92,6 +93,30 @@ mean_has_the_interval_after_student (void **state)
   assert_close (mark->low, 2 - T_2 * 0.1 / sqrt (3), 1e-9);
   assert_close (mark->high, 2 + T_2 * 0.1 / sqrt (3), 1e-9);
   assert_int_equal (mark->n, 3);
+}
+
+/* What stands in the table with a question mark stands in the chart with one, and why is said once. */
+static void
+figure_in_doubt_is_marked_in_spread_and_sweep (void **state)
+{
+  ChartFixture *fixture = *state;
+  make_two (fixture, SB_VIEW_SPREAD);
+  assert_false (mean_of (fixture, 0, 1)->doubted);
+  assert_null (strstr (fixture->model->foot, "in doubt"));
+  SbMeasureSummary *summary
+      = &sb_analysis_configuration (fixture->analysis, 1)->summary->measure[SB_MEASURE_PEAK_TORQUE_SLOPE];
+  summary->doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+  for (int i = 0; i < 2; i++)
+    g_ptr_array_add (summary->doubts, sb_doubt_new (SB_DOUBT_TOLD, g_strdup ("raised by noise: so much")));
+  static const SbView views[] = { SB_VIEW_SPREAD, SB_VIEW_SWEEP };
+  for (gsize v = 0; v < G_N_ELEMENTS (views); v++) {
+    fixture->analysis->bench->chart.view = views[v];
+    finish (fixture);
+    assert_int_equal (panel_of (fixture, 0)->means->len, 2);
+    assert_false (mean_of (fixture, 0, 0)->doubted);
+    assert_true (mean_of (fixture, 0, 1)->doubted);
+    assert_non_null (strstr (fixture->model->foot, "? in doubt: raised by noise. "));
+  }
 }
 
 static void
@@ -541,6 +566,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     CHART_TEST (spread_has_a_row_for_each_configuration_and_a_point_for_each_repeat),
     CHART_TEST (mean_has_the_interval_after_student),
+    CHART_TEST (figure_in_doubt_is_marked_in_spread_and_sweep),
     CHART_TEST (value_range_takes_in_points_and_intervals),
     CHART_TEST (value_range_leaves_zero_out_when_it_is_far),
     CHART_TEST (lone_repeat_is_a_point_without_a_mean),
