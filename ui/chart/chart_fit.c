@@ -14,12 +14,10 @@
 /* Named papers are whole multiples of it, mm. */
 #define ROUND_MM 5.0
 
-/* Smaller text is not read in print; journals ask for 5 to 7 pt. */
-#define LEAST_READ_PT 5.0
-
 /* How a chart would come out on a paper. */
 typedef struct {
   double font_pt;
+  double names_pt; /* of the value axes */
   gboolean legend_moved;
   gboolean title_cut;
   guint n_below; /* labels and callouts without a place in the panels */
@@ -46,6 +44,7 @@ lay_out (const SbChartModel *model, cairo_t *cr, double width_mm, double height_
   sb_paint_begin (&paint, model, cr);
   sb_page_lay_out (&paint, width_mm * PT_PER_MM, height_mm * PT_PER_MM, font_pt, &page);
   *outcome = (Outcome){ .font_pt = paint.font_pt, .legend_moved = page.legend_moved };
+  outcome->names_pt = sb_text_pt (&paint, SB_TEXT_VALUE);
   outcome->title_cut = sb_text_is_cut (&paint, SB_TEXT_TITLE, model->title, page.title.width, SB_TITLE_LINES);
   if (paint.below != NULL)
     outcome->n_below = count_below (&paint);
@@ -74,6 +73,13 @@ find_paper (const SbChartModel *model, cairo_t *cr, const SbChartSize *size, dou
 static char *
 advise_on_places (const Outcome *found)
 {
+  if (found->names_pt < SB_LEAST_READ_PT) {
+    char digits[G_ASCII_DTOSTR_BUF_SIZE];
+    return g_strdup_printf (
+        "the names of the value axes are set at %s pt, which is hardly read in print, to stand beside "
+        "panels so low: a larger height or fewer panels would do",
+        g_ascii_formatd (digits, sizeof digits, "%.1f", found->names_pt));
+  }
   if (found->legend_moved)
     return g_strdup ("the legend stands below: its names are too wide for the right side of this size");
   if (found->n_below == 0)
@@ -129,7 +135,7 @@ sb_chart_fit_advice (const SbChartModel *model, const SbChartSize *size)
   /* What cannot be made at all is an error of its own; only a PNG has pixels to be too many. */
   if (model->panels->len == 0 || !sb_chart_size_check (size, SB_CHART_PDF, NULL))
     return NULL;
-  if (size->font_pt < LEAST_READ_PT) {
+  if (size->font_pt < SB_LEAST_READ_PT) {
     g_autofree char *asked = sb_number_plain (size->font_pt);
     return g_strdup_printf ("text of %s pt is hardly read in print: 5 pt is the least that journals take", asked);
   }

@@ -94,6 +94,10 @@ typedef struct {
 /* Numbers of a dash. */
 #define SB_MAX_DASH 8
 
+/* Smaller text is not read in print; journals ask for 5 to 7 pt. The foot is no smaller than this, as long as the axis
+ * numbers are not. */
+#define SB_LEAST_READ_PT 5.0
+
 /* paint_text.c */
 void sb_paint_begin (SbPaint *paint, const SbChartModel *model, cairo_t *cr);
 void sb_paint_end (SbPaint *paint);
@@ -103,6 +107,9 @@ void sb_paint_set_font (SbPaint *paint, double font_pt);
  */
 void sb_text_measure (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double *width,
                       double *height);
+
+/* The size that text of this role is set at now. */
+double sb_text_pt (const SbPaint *paint, SbTextRole role);
 
 /* Whether some of it is cut there. */
 gboolean sb_text_is_cut (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines);

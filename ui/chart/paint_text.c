@@ -141,6 +141,22 @@ known_to_thread (GPrivate *of_thread, guint most, GDestroyNotify value_free)
   return known;
 }
 
+/* The foot is a hair smaller than the axis numbers where it can still be read. */
+static double
+size_pt (SbTextRole role, double font_pt, double value_size)
+{
+  double size = text_style (role)->size * font_pt;
+  if (role == SB_TEXT_VALUE)
+    return size * value_size;
+  return MAX (size, MIN (font_pt, SB_LEAST_READ_PT));
+}
+
+double
+sb_text_pt (const SbPaint *paint, SbTextRole role)
+{
+  return size_pt (role, paint->font_pt, paint->value_size);
+}
+
 static void
 set_text (const TextKey *key, PangoLayout *layout)
 {
@@ -148,8 +164,8 @@ set_text (const TextKey *key, PangoLayout *layout)
   PangoFontDescription *font = pango_font_description_new ();
   pango_font_description_set_family_static (font, FAMILIES);
   pango_font_description_set_weight (font, style->weight);
-  double size = key->role == SB_TEXT_VALUE ? style->size * key->value_size : style->size;
-  pango_font_description_set_absolute_size (font, size * key->font_pt * PANGO_SCALE);
+  pango_font_description_set_absolute_size (font, size_pt ((SbTextRole) key->role, key->font_pt, key->value_size)
+                                                      * PANGO_SCALE);
   pango_layout_set_font_description (layout, font);
   pango_font_description_free (font);
   pango_layout_set_width (layout, key->wrap > 0 ? (int) (key->wrap * PANGO_SCALE) : -1);

@@ -98,6 +98,35 @@ size_that_cannot_be_made_has_no_advice_and_tiny_text_has (void **state)
   assert_true (g_str_has_prefix (laid->chart.text, "text of 1 pt is hardly read in print"));
 }
 
+/* 0.94 of 7 pt is read; of 5.2 pt it is less than the 5 pt that journals ask for, and of 3 pt nothing is to be saved. */
+static void
+foot_is_no_smaller_than_what_is_read (void **state)
+{
+  static const double foot_pt[][2] = { { 7, 6.58 }, { 5.2, 5 }, { 5, 5 }, { 3, 3 } };
+  Laid *laid = *state;
+  make_model (&laid->chart, two, 2);
+  for (gsize i = 0; i < G_N_ELEMENTS (foot_pt); i++) {
+    lay_out (laid, 175, 120, foot_pt[i][0]);
+    assert_close (laid->paint.font_pt, foot_pt[i][0], 1e-9);
+    assert_close (sb_text_pt (&laid->paint, SB_TEXT_FOOT), foot_pt[i][1], 1e-9);
+  }
+}
+
+static void
+names_too_small_to_be_read_are_told (void **state)
+{
+  Laid *laid = *state;
+  make_model (&laid->chart, two, 2);
+  g_free (panel (laid, 1)->label);
+  panel (laid, 1)->label = g_strdup ("Unabbreviated [N·m]");
+  const SbChartSize high = { .width_mm = 85, .height_mm = 95, .dpi = 300, .font_pt = 7 };
+  const SbChartSize low = { .width_mm = 85, .height_mm = 54, .dpi = 300, .font_pt = 7 };
+  assert_null (sb_chart_fit_advice (laid->chart.model, &high));
+  laid->chart.text = sb_chart_fit_advice (laid->chart.model, &low);
+  assert_non_null (laid->chart.text);
+  assert_non_null (strstr (laid->chart.text, "the names of the value axes are set at 4."));
+}
+
 /* From a panel as low as the painter allows to one that holds the name in a line. */
 static void
 name_of_a_value_axis_is_not_broken_within_a_word (void **state)
@@ -244,6 +273,8 @@ main (void)
   const struct CMUnitTest tests[] = {
     TEST (long_title_goes_on_in_three_lines_and_is_told_when_it_is_cut),
     TEST (size_that_cannot_be_made_has_no_advice_and_tiny_text_has),
+    TEST (foot_is_no_smaller_than_what_is_read),
+    TEST (names_too_small_to_be_read_are_told),
     TEST (name_of_a_value_axis_is_not_broken_within_a_word),
     TEST (value_axis_has_three_numbers_where_the_height_allows),
     TEST (legend_of_many_stands_in_two_columns_on_narrow_paper),
