@@ -141,6 +141,18 @@ class ChartWork(BenchWindow):
         self.screen.keys("alt+Right")
         self.wait_to_say("over 10 to 60 ms")
 
+    def test_rise_is_shown_by_one_key_and_gone_back_from(self):
+        self.show_to_100_ms()
+        self.screen.keys("ctrl+9")
+        said = self.wait_to_say(r"over ([−-]\d+(?:\.\d+)?) to (\d+(?:\.\d+)?) ms")
+        # 10 to 90 % of a first-order step take ln 9 time constants: 20.4 ms is the mean of the slower repeats. What is shown
+        # reaches as far before the onset as a sixth of what it reaches beyond, and holds the rise to 90 % and more.
+        self.assertAlmostEqual(number(said[2]) / -number(said[1]), 6, delta=0.2)
+        self.assertGreater(number(said[2]), 20.4 * math.log(10))
+        self.assertLess(number(said[2]), 6 * 20.4)
+        self.screen.keys("alt+Left")
+        self.wait_to_say("over 0 to 100 ms")
+
     def test_onset_is_moved_with_the_figures_told(self):
         self.show_to_100_ms()
         self.follow("soft in Torque")

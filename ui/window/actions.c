@@ -184,6 +184,13 @@ fit (GSimpleAction *action, GVariant *parameter, gpointer window)
 }
 
 static void
+fit_rise (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  if (!sb_bench_page_fit_rise (sb_window_page (window)))
+    sb_window_tell (window, GTK_MESSAGE_INFO, "No configuration that is drawn has a rise to be shown.");
+}
+
+static void
 zoom_in (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
   sb_bench_page_zoom (sb_window_page (window), KEY_ZOOM_FACTOR);
@@ -366,6 +373,7 @@ static const Command commands[] = {
   { "undo", WITH_UNDO, undo, { "<Control>z" } },
   { "redo", WITH_REDO, redo, { "<Control><Shift>z", "<Control>y" } },
   { "fit", WITH_RESULTS, fit, { "<Control>0", "<Control>KP_0" } },
+  { "fit-rise", WITH_RESULTS, fit_rise, { "<Control>9", "<Control>KP_9" } },
   { "zoom-in", WITH_RESULTS, zoom_in, { "<Control>plus", "<Control>equal", "<Control>KP_Add" } },
   { "zoom-out", WITH_RESULTS, zoom_out, { "<Control>minus", "<Control>KP_Subtract" } },
   { "view-response", WITH_BENCH, view_response, { "<Alt>1", "<Alt>KP_1" } },

@@ -8,6 +8,7 @@
 #include "edits.h"
 #include "figures_pane.h"
 #include "notices_view.h"
+#include "rise_range.h"
 #include "time_bar.h"
 #include "view_edits.h"
 
@@ -200,6 +201,17 @@ void
 sb_bench_page_fit (SbBenchPage *page)
 {
   sb_chart_view_fit (SB_CHART_VIEW (page->chart));
+}
+
+gboolean
+sb_bench_page_fit_rise (SbBenchPage *page)
+{
+  SbAnalysis *results = sb_document_results (page->document);
+  SbTimeRange range;
+  if (results == NULL || !sb_rise_range (results, &range))
+    return FALSE;
+  sb_chart_view_set_range (SB_CHART_VIEW (page->chart), range);
+  return TRUE;
 }
 
 void

@@ -147,7 +147,7 @@ make_entry (SbTimeBar *bar, const char *label)
 static GtkWidget *
 add_button (SbTimeBar *bar, const char *icon, const char *action, const char *label)
 {
-  GtkWidget *button = gtk_button_new_from_icon_name (icon);
+  GtkWidget *button = icon != NULL ? gtk_button_new_from_icon_name (icon) : gtk_button_new ();
   gtk_widget_add_css_class (button, "flat");
   gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
   gtk_widget_set_tooltip_text (button, label);
@@ -186,7 +186,10 @@ sb_time_bar_init (SbTimeBar *bar)
   bar->go[1] = add_button (bar, "go-next-symbolic", "win.zoom-forward", "The time shown after that (Alt+Right)");
   add_button (bar, "zoom-out-symbolic", "win.zoom-out", "Show more of the time");
   add_button (bar, "zoom-in-symbolic", "win.zoom-in", "Show less of the time");
-  add_button (bar, "zoom-fit-best-symbolic", "win.fit", "Show all of the time");
+  add_button (bar, "zoom-fit-best-symbolic", "win.fit", "Show all of the time (Ctrl+0)");
+  GtkWidget *rise = add_button (bar, NULL, "win.fit-rise", "Show the rise (Ctrl+9)");
+  gtk_button_set_label (GTK_BUTTON (rise), "Rise");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (rise), GTK_ACCESSIBLE_PROPERTY_LABEL, "Show the rise (Ctrl+9)", -1);
 }
 
 void
