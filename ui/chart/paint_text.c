@@ -289,6 +289,15 @@ is_after_sign (const char *text, const char *at)
   return FALSE;
 }
 
+/* Appends the byte, kept together with what follows it in "N·m/ms". */
+static void
+append_in_unit (GString *kept, const char *c)
+{
+  g_string_append_c (kept, *c);
+  if (*c == '/' && g_ascii_isalpha (c[1]))
+    g_string_append (kept, WORD_JOINER);
+}
+
 char *
 sb_text_keep_numbers (const char *text)
 {
@@ -296,13 +305,10 @@ sb_text_keep_numbers (const char *text)
   for (const char *c = text; *c != '\0'; c++) {
     gboolean before_number = g_ascii_isdigit (c[1]);
     gboolean after_number = c > text && g_ascii_isdigit (c[-1]) && (g_ascii_isalpha (c[1]) || c[1] == '%');
-    gboolean in_unit = *c == '/' && g_ascii_isalpha (c[1]);
     if (*c == ' ' && (before_number || after_number || is_after_sign (text, c)))
       g_string_append (kept, NO_BREAK_SPACE);
     else
-      g_string_append_c (kept, *c);
-    if (in_unit)
-      g_string_append (kept, WORD_JOINER);
+      append_in_unit (kept, c);
   }
   return g_string_free (kept, FALSE);
 }
@@ -315,6 +321,6 @@ sb_text_keep_settings (const char *text, gsize from)
     if (*c == ' ' && (gsize) (c - text) > from && c[-1] != ',')
       g_string_append (kept, NO_BREAK_SPACE);
     else
-      g_string_append_c (kept, *c);
+      append_in_unit (kept, c);
   return g_string_free (kept, FALSE);
 }

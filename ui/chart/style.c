@@ -9,6 +9,11 @@ static const double dotted[] = { 1.3, 1.9 };
 static const double long_dashed[] = { 10, 2.8 };
 static const double dash_dot_dot[] = { 6, 1.9, 1.2, 1.9, 1.2, 1.9 };
 static const double two_dashed[] = { 7, 2, 3, 2 };
+static const double long_dash_dot[] = { 12, 2, 1.2, 2 };
+static const double short_dashed[] = { 2.6, 2 };
+static const double dash_three_dots[] = { 6, 1.9, 1.2, 1.9, 1.2, 1.9, 1.2, 1.9 };
+static const double wide_dotted[] = { 1.3, 4 };
+static const double longest_dashed[] = { 16, 3 };
 
 #define DASH(pattern) pattern, (int) G_N_ELEMENTS (pattern)
 
@@ -51,11 +56,11 @@ static const SbStyle styles[SB_N_STYLES] = {
   { ORANGE, DASH (long_dashed), "orange, long dashes" },
   { BLACK, DASH (dash_dot_dot), "black, dash and two dots" },
   { LIGHT_BLUE, DASH (two_dashed), "light blue, long and short dashes" },
-  { VERMILION, NULL, 0, "vermilion, solid" },
-  { BLUE, DASH (dashed), "blue, dashed" },
-  { PURPLE, DASH (dash_dot), "purple, dash and dot" },
-  { GREEN, DASH (dotted), "green, dotted" },
-  { BLACK, DASH (long_dashed), "black, long dashes" },
+  { VERMILION, DASH (long_dash_dot), "vermilion, long dash and dot" },
+  { BLUE, DASH (short_dashed), "blue, short dashes" },
+  { PURPLE, DASH (dash_three_dots), "purple, dash and three dots" },
+  { GREEN, DASH (wide_dotted), "green, wide dots" },
+  { BLACK, DASH (longest_dashed), "black, very long dashes" },
 };
 
 const SbStyle *

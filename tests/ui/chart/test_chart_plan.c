@@ -160,7 +160,7 @@ plan_can_be_drawn_whatever_the_view_is (void **state)
   assert_non_null (strstr (panel_of (fixture, 0)->caption, "Dead time"));
   fixture->text = sb_chart_model_describe (fixture->model);
   assert_non_null (strstr (fixture->text, "Dead time"));
-  assert_non_null (strstr (fixture->text, "a power of 80 %: black, long dashes"));
+  assert_non_null (strstr (fixture->text, "a power of 80 %: black, very long dashes"));
 }
 
 int

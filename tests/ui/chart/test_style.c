@@ -6,7 +6,7 @@
 
 #include <string.h>
 
-enum { N_FIRST = 7, N_EYES = 5 };
+enum { N_EYES = 5 };
 
 /* Linear RGB as seen: with every cone; protanopia, deuteranopia, tritanopia (Machado, Oliveira & Fernandes, A
  * Physiologically-based Model for Simulation of Color Vision Deficiency, 2009, table for severity 1.0; quoted from
@@ -70,12 +70,12 @@ dashes_differ (const SbStyle *a, const SbStyle *b)
 }
 
 static void
-the_first_styles_are_told_apart_by_colour_or_dash (void **state)
+all_styles_are_told_apart_by_colour_or_dash (void **state)
 {
   guint n_near = 0;
   for (int e = 0; e < N_EYES; e++)
-    for (guint a = 0; a < N_FIRST; a++)
-      for (guint b = a + 1; b < N_FIRST; b++) {
+    for (guint a = 0; a < SB_N_STYLES; a++)
+      for (guint b = a + 1; b < SB_N_STYLES; b++) {
         double difference = colour_difference (a, b, eyes[e]);
         n_near += difference < APART ? 1 : 0;
         if (difference < APART && !dashes_differ (sb_style_get (a), sb_style_get (b)))
@@ -111,7 +111,7 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test (the_first_styles_are_told_apart_by_colour_or_dash),
+    cmocka_unit_test (all_styles_are_told_apart_by_colour_or_dash),
     cmocka_unit_test (sample_of_a_dash_shows_two_whole_periods_or_more),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
