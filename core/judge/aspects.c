@@ -14,7 +14,7 @@ rotation_deg (const SbTrialFacts *facts)
 static double
 sample_rate_hz (const SbTrialFacts *facts)
 {
-  return 1 / facts->sample_interval_s;
+  return sb_trial_facts_rate_hz (facts);
 }
 
 static double

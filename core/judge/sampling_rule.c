@@ -21,9 +21,9 @@ sb_rates_are_alike (SbTrialFacts *const *reference, gsize n_reference, SbTrialFa
 {
   double least = INFINITY, most = 0;
   for (gsize i = 0; i < n_reference + n_other; i++) {
-    double interval_s = i < n_reference ? reference[i]->sample_interval_s : other[i - n_reference]->sample_interval_s;
-    least = fmin (least, interval_s);
-    most = fmax (most, interval_s);
+    double rate_hz = sb_trial_facts_rate_hz (i < n_reference ? reference[i] : other[i - n_reference]);
+    least = fmin (least, rate_hz);
+    most = fmax (most, rate_hz);
   }
   return most <= (1 + ALIKE_RATIO) * least;
 }

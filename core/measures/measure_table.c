@@ -102,8 +102,11 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
               " one: by σ·Φ⁻¹((m − 3/8)/(m + 1/4)) of m independent ones (Blom 1958, from memory), where m = 1 +"
               " 3.7·h^0.27·s/w, s being the samples whose slope over three times the window w = 2h + 1 is within σ"
               " of the largest (the factor was found by simulation); beyond 1 % of the slope it is *raised by"
-              " noise*, and the doubt says by how much. It is not taken off. *Under-resolved* as the mean torque"
-              " slope.",
+              " noise*, and the doubt says by how much. It is not taken off. Times that are not those of the samples"
+              " are a noise of the slope times σ_t, the jitter over √2; where that is more than σ_T, s is the whole"
+              " rise, e = Φ⁻¹(…)·σ_t·‖c‖/Δ raises the figure by e/(1 − e) of it, 0.5 at most, and the doubt is"
+              " *raised by jitter*: whether the samples or their times were uneven is not to be seen. *Under-resolved*"
+              " as the mean torque slope.",
     .source = "Savitzky & Golay 1964",
   },
   [SB_MEASURE_TORQUE_TRANSITION_TIME] = {

@@ -18,6 +18,10 @@
  * first, and so on around the steepest of them. */
 #define COARSE_LOOKS 16
 
+/* Times that jitter more make no slope. */
+#define MOST_BY_STAMPS 0.5
+/* A time that is off by this share of an interval bends a quartic more than a rise does. */
+#define BENT_BY_STAMPS 0.1
 /* The window that tells where the slope is largest, over the slope window. */
 #define WIDER 3
 /* A peak within so many noise floors is as likely the noise's. */
@@ -97,14 +101,28 @@ find_steepest (const double *t, const double *y, gsize first, gsize last, gsize 
   return steepest;
 }
 
+/* What a time is off by that jitters as its intervals do, which two times are in. */
+static double
+stamp_sd_s (const SbTrial *trial)
+{
+  return trial->jitter_s / sqrt (2);
+}
+
+/* Of the torque by its noise, and by times that are not those of the samples: the slope makes a torque of what they are
+ * off by. Whether the samples were taken when the times say is not to be seen. */
 static void
 doubt_noise (const SbReading *reading, SbMeasure *measure, gsize half)
 {
+  const SbTrial *trial = reading->trial;
   double noise = reading->measures->transition.noise_nm;
+  double gain_per_s = sb_local_slope_noise_gain (half) / trial->sample_interval_s;
+  double by_stamps = fabs (measure->value) * stamp_sd_s (trial) * gain_per_s;
+  if (by_stamps > 0)
+    measure->uncertainty = by_stamps;
   if (!(noise > 0)) /* unknown, or none to be seen */
     return;
-  double floor_nm_per_s = noise * sb_local_slope_noise_gain (half) / reading->trial->sample_interval_s;
-  measure->uncertainty = floor_nm_per_s;
+  double floor_nm_per_s = noise * gain_per_s;
+  measure->uncertainty = hypot (floor_nm_per_s, by_stamps);
   reading->measures->transition.slope_floor_nm_per_s = floor_nm_per_s;
   g_autofree char *left = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, floor_nm_per_s, 4);
   if (measure->value <= CLEAR_FLOORS * floor_nm_per_s)
@@ -131,25 +149,62 @@ count_as_steep (const SbReading *reading, gsize half, double even_s, double sd)
   return MAX (n, 1);
 }
 
+/* By noise z standard deviations of a slope. Times that are off by ε make Σ(k + ε)k/Σ(k + ε)² of a slope, which is
+ * 1 + e/(1 - 2e) of it for e = -Σkε/Σk²; of the slope that is found, e/(1 - e) with e z standard deviations. */
+static double
+bias_of_largest (const SbReading *reading, double slope, gsize half, double z)
+{
+  const SbTrial *trial = reading->trial;
+  double noise = reading->measures->transition.noise_nm;
+  double gain_per_s = sb_local_slope_noise_gain (half) / trial->sample_interval_s;
+  double e = fmin (z * stamp_sd_s (trial) * gain_per_s, MOST_BY_STAMPS);
+  return hypot (z * (noise > 0 ? noise : 0) * gain_per_s, slope * e / (1 - e));
+}
+
+/* What the times make of the torque is more than its noise. */
+static gboolean
+is_of_stamps (const SbReading *reading, double slope)
+{
+  double noise = reading->measures->transition.noise_nm;
+  return slope * stamp_sd_s (reading->trial) > (noise > 0 ? noise : 0);
+}
+
+static void
+doubt_raised (const SbReading *reading, SbMeasure *measure)
+{
+  g_autofree char *by = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, measure->bias, 2);
+  if (!(measure->bias > SB_BIAS_SHARE * measure->value))
+    return;
+  if (is_of_stamps (reading, measure->value))
+    sb_measure_add_doubt (
+        measure, SB_DOUBT_BIAS,
+        "raised by jitter: the times jitter by about %.2g ms, and if the samples were taken evenly the "
+        "largest of many slopes over wrong times lies above the true one, here by about %s; even times, "
+        "or a longer slope window, lower that",
+        1e3 * stamp_sd_s (reading->trial), by);
+  else
+    sb_measure_add_doubt (measure, SB_DOUBT_BIAS,
+                          "raised by noise: the largest of many noisy slopes lies above the true one, here by about "
+                          "%s; a longer slope window lowers that",
+                          by);
+}
+
 /* The largest of noisy slopes lies above the largest slope: of m independent ones by the mean of the largest of m
  * normal values (Blom 1958, from memory). Windows that overlap are not independent; how many they are worth was found
- * by simulation, to a tenth of the bias. */
+ * by simulation, to a tenth of the bias. Over times that jitter more than the torque is noisy, which bends wide windows
+ * too, the rise is taken to be straight. */
 static void
 doubt_largest_of_many (const SbReading *reading, SbMeasure *measure, gsize half, double even_s)
 {
   double sd = measure->uncertainty;
   if (!(sd > 0))
     return;
-  double span = (double) (count_as_steep (reading, half, even_s, sd) - 1);
-  double m = 1 + 3.7 * sb_pow ((double) half, 0.27) * span / (double) (2 * half + 1);
-  measure->bias = sd * sb_largest_of_normal (m);
+  gsize n_steep = is_of_stamps (reading, measure->value) ? reading->measures->transition.n_rise + 1
+                                                         : count_as_steep (reading, half, even_s, sd);
+  double m = 1 + 3.7 * sb_pow ((double) half, 0.27) * (double) (n_steep - 1) / (double) (2 * half + 1);
+  measure->bias = bias_of_largest (reading, measure->value, half, sb_largest_of_normal (m));
   measure->uncertainty = sd * sb_largest_scatter (m);
-  g_autofree char *by = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, measure->bias, 2);
-  if (measure->bias > SB_BIAS_SHARE * measure->value)
-    sb_measure_add_doubt (measure, SB_DOUBT_BIAS,
-                          "raised by noise: the largest of many noisy slopes lies above the true one, here by about "
-                          "%s; a longer slope window lowers that",
-                          by);
+  doubt_raised (reading, measure);
 }
 
 /* What the quadratic flattens, a quartic over the same window does not (Savitzky & Golay 1964, first derivative, cubic
@@ -160,7 +215,10 @@ flattened_by (const SbReading *reading, gsize steepest, gsize half, double slope
 {
   const SbTrial *trial = reading->trial;
   const double *t = trial->time_s, *y = trial->signal[SB_CHANNEL_TORQUE];
-  double by = sb_local_fit (t, y, steepest, half, 4).slope - slope, noise = reading->measures->transition.noise_nm;
+  if (stamp_sd_s (trial) > BENT_BY_STAMPS * trial->sample_interval_s)
+    return 0;
+  double by = sb_local_fit (t, y, steepest, half, 4).slope - slope, base_nm = reading->measures->transition.noise_nm;
+  double noise = hypot (base_nm > 0 ? base_nm : 0, slope * stamp_sd_s (trial));
   double sd = noise > 0 ? noise * sb_local_quartic_extra_gain (half) / trial->sample_interval_s : 0;
   return by > CLEAR_FLOORS * sd ? by : 0;
 }

@@ -5,6 +5,31 @@
 
 #include <string.h>
 
+/* Of an interval that jitters by less the median is certain to far less than a hundredth. */
+#define EVEN_RATIO 0.01
+
+double
+sb_trial_facts_rate_hz (const SbTrialFacts *facts)
+{
+  gboolean even = !(facts->jitter_s > EVEN_RATIO * facts->sample_interval_s);
+  return even ? 1 / facts->sample_interval_s : facts->rows_per_s;
+}
+
+static double
+rows_per_s (const SbTrial *trial)
+{
+  const SbLog *log = trial->log;
+  double left_out_ratio = (double) log->n_rows_left_out / (double) MAX (log->n_rows, 1);
+  double n_intervals = (double) (trial->n_samples - 1) * (1 + left_out_ratio);
+  double time_s = trial->time_s[trial->n_samples - 1] - trial->time_s[0];
+  for (guint i = 0; i < trial->gaps->len; i++) {
+    SbGap gap = g_array_index (trial->gaps, SbGap, i);
+    time_s -= gap.end_s - gap.start_s;
+    n_intervals--;
+  }
+  return n_intervals / time_s;
+}
+
 SbTrialFacts *
 sb_trial_facts_new (const SbTrial *trial)
 {
@@ -39,6 +64,7 @@ sb_trial_facts_new (const SbTrial *trial)
   facts->mirrored = trial->mirrored;
   facts->sample_interval_s = trial->sample_interval_s;
   facts->jitter_s = trial->jitter_s;
+  facts->rows_per_s = rows_per_s (trial);
   facts->start_s = trial->time_s[0] - trial->onset_s;
   facts->end_s = trial->time_s[trial->n_samples - 1] - trial->onset_s;
   facts->onset_s = trial->onset_s;

@@ -26,6 +26,7 @@ typedef struct {
   char *derived_words[SB_N_CHANNELS]; /* how, as of sb_trial_derived_words; NULL where it was logged */
   gboolean mirrored;
   double sample_interval_s, jitter_s;
+  double rows_per_s;     /* over the trial without its gaps; rows that were left out count */
   double start_s, end_s; /* first and last sample, after the onset */
   double onset_s;        /* time of the log */
   SbOnsetFrom onset_from;
@@ -39,6 +40,9 @@ typedef struct {
 
 /* Whether both are of one stretch of one log: the onset of either lies before the end of the other's active window. */
 gboolean sb_trial_facts_are_of_one_repeat (const SbTrialFacts *a, const SbTrialFacts *b);
+
+/* One over the sample interval; of times that jitter, whose median is itself uncertain, the rows over the time. */
+double sb_trial_facts_rate_hz (const SbTrialFacts *facts);
 
 SbTrialFacts *sb_trial_facts_new (const SbTrial *trial);
 SbTrialFacts *sb_trial_facts_ref (SbTrialFacts *facts);

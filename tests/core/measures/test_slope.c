@@ -159,6 +159,37 @@ largest_slope_of_a_noisy_slow_ramp_is_raised_by_noise (void **state)
   assert_doubt (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "raised by noise", "here by about 0.02");
 }
 
+/* A rise of 8 N·m in 10 ms, 800 N·m/s, sampled evenly at 1 and 2 kHz and stamped with times that are off by a normal
+ * error: what the largest slope has more is told, on average to a quarter. The mean slope has no part in it. */
+static void
+largest_slope_over_jittering_stamps_is_raised_by_jitter (void **state)
+{
+  static const struct {
+    double interval_s, off_ratio;
+  } cases[] = { { 5e-4, 0.05 }, { 5e-4, 0.2 }, { 1e-3, 0.1 }, { 1e-3, 0.2 } };
+  Measured *m = *state;
+  MadeNoise noise = { 29 };
+  for (gsize c = 0; c < G_N_ELEMENTS (cases); c++) {
+    double raised = 0, told = 0;
+    for (int k = 0; k < 100; k++) {
+      MadeLog log = make_step_log (m->made, 300, 100, cases[c].interval_s, 8);
+      log.torque = make_column (m->made, log.n);
+      double begins_s = 5e-3 + cases[c].interval_s * made_uniform (&noise);
+      for (gsize i = 0; i < log.n; i++) {
+        log.torque[i] = ramp (log.t[i], begins_s, begins_s + 0.01, 0, 8);
+        double off = CLAMP (made_normal (&noise), -2.4, 2.4); /* or rows change places */
+        log.t[i] += cases[c].off_ratio * cases[c].interval_s * (i == 100 ? 0 : off);
+      }
+      const SbMeasures *r = measure_log (m, &log, NULL);
+      raised += value_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE) - 800;
+      told += r->measure[SB_MEASURE_PEAK_TORQUE_SLOPE].bias;
+      assert_doubt (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "raised by jitter", "a longer slope window");
+    }
+    assert_true (raised / 100 > 0.01 * 800);
+    assert_close_relative (told, raised, 0.25);
+  }
+}
+
 /* A quartic through a rise T = a t - b t³ has the slope a where a quadratic over samples -2..2 h has a - 3.4 b h², as
  * the weights -2 -1 0 1 2 over 10 make of t³: (16 + 1 + 1 + 16)/10. The rise of 50 ms is cut off where its slope is a
  * half, so that it is steepest at its middle. */
@@ -190,7 +221,7 @@ main (void)
     T (long_window_on_uneven_times_finds_the_steepest), T (slope_window_is_odd_and_never_below_five_samples),
     T (peak_slope_is_the_largest_of_all_windows),       T (noise_floor_of_the_slope_follows_from_the_weights),
     T (slow_rise_after_a_noisy_base_is_in_the_noise),   T (largest_slope_of_a_noisy_slow_ramp_is_raised_by_noise),
-    T (slope_window_too_long_for_the_bend_is_told),
+    T (slope_window_too_long_for_the_bend_is_told),     T (largest_slope_over_jittering_stamps_is_raised_by_jitter),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -367,6 +367,26 @@ estimated_torque_is_marked_as_derived (void **state)
   assert_true (has_note (trial, "estimated and not measured, by the name of its column 'torque_est_Nm'"));
 }
 
+/* 1000 rows per second stamped up to 0.45 ms early or late, two in a hundred of them as early as the row before and so
+ * left out: the rate is what was sampled, whatever the median of the intervals. */
+static void
+rate_of_jittering_times_is_rows_over_time (void **state)
+{
+  TrialFixture *fixture = *state;
+  g_string_append (fixture->text, "time_s,command_Nm,torque_Nm\n");
+  double before_ms = -1;
+  for (int i = 0; i < N; i++) {
+    double t_ms = i % 50 == 30 ? before_ms : i + 0.009 * ((i * i * 37) % 101 - 50);
+    before_ms = t_ms;
+    g_string_append_printf (fixture->text, "%.6f,%d,%d\n", t_ms / 1e3, i > 100 ? 8 : 0, i > 105 ? 8 : 0);
+  }
+  make_trial (fixture, NULL);
+  SbTrialFacts *facts = fixture->facts = sb_trial_facts_new (fixture->trial);
+  assert_int_equal (facts->n_rows_left_out, N / 50);
+  assert_true (facts->jitter_s > 1e-4);
+  assert_close_relative (sb_trial_facts_rate_hz (facts), 1000, 2e-3);
+}
+
 static void
 facts_outlive_the_trial (void **state)
 {
@@ -435,6 +455,7 @@ main (void)
     trial_test (velocity_is_derived_from_the_angle),
     trial_test (torque_is_derived_from_the_velocity_and_the_stated_inertia),
     trial_test (estimated_torque_is_marked_as_derived),
+    trial_test (rate_of_jittering_times_is_rows_over_time),
     trial_test (facts_outlive_the_trial),
     cmocka_unit_test (onset_keys_are_those_of_the_results),
   };
