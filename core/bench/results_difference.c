@@ -6,9 +6,6 @@
 
 #include <math.h>
 
-/* More stretches than this are counted in text, and listed in the JSON alone. */
-#define MOST_LISTED 6
-
 #define METHOD                                                                                                         \
   "simulated largest studentized difference over time, with the covariance of the repeats (Degras 2011; Telschow & "   \
   "Schwartzman 2022)"
@@ -50,6 +47,8 @@ build_stretches (JsonBuilder *builder, const SbDifferenceCurve *curve)
     sb_json_add_integer (builder, "sign", stretch->sign);
     sb_json_add_number (builder, "largest", stretch->largest);
     sb_json_add_number (builder, "at_s", stretch->at_s);
+    sb_json_add_integer (builder, "instants", (gint64) stretch->n);
+    sb_json_add_integer (builder, "instants_beyond", (gint64) stretch->n_beyond);
     json_builder_end_object (builder);
   }
   json_builder_end_array (builder);
@@ -105,27 +104,41 @@ append_stretch (GString *text, SbUnits units, const SbDifferenceCurve *curve, co
   double half = unit.factor * curve->half_simultaneous[k], size = unit.factor * fabs (stretch->largest);
   g_autofree char *least = sb_number_format (size - half, half), *most = sb_number_format (size + half, half);
   gboolean instant = !(stretch->to_s > stretch->from_s);
-  g_string_append_printf (text, "  %s%s%s ms: %s, at its farthest by %s to %s %s (at %s ms)\n", instant ? "at " : from,
-                          instant ? "" : " to ", to, stretch->sign > 0 ? "above" : "below", least, most, unit.name, at);
+  g_autofree char *share = sb_stretch_share_words (stretch);
+  g_string_append_printf (text, "  %s%s%s ms: %s%s, at its farthest by %s to %s %s (at %s ms)\n",
+                          instant ? "at " : from, instant ? "" : " to ", to, stretch->sign > 0 ? "above" : "below",
+                          share, least, most, unit.name, at);
 }
 
-/* The longest ones, in order of time. */
+/* The largest ones, in order of time. */
 static void
 append_stretches (GString *text, SbUnits units, const SbDifferenceCurve *curve)
 {
   guint n = curve->stretches->len;
-  for (guint i = 0; i < n; i++) {
-    double length = stretch_at (curve, i)->to_s - stretch_at (curve, i)->from_s;
-    guint n_longer = 0;
-    for (guint j = 0; j < n; j++) {
-      double other = stretch_at (curve, j)->to_s - stretch_at (curve, j)->from_s;
-      n_longer += other > length || (j < i && other >= length) ? 1 : 0;
-    }
-    if (n_longer < MOST_LISTED)
+  for (guint i = 0; i < n; i++)
+    if (sb_difference_stretch_is_large (curve, i, SB_STRETCHES_LISTED, -INFINITY, INFINITY))
       append_stretch (text, units, curve, stretch_at (curve, i));
-  }
-  if (n > MOST_LISTED)
-    g_string_append_printf (text, "  and %u shorter stretch%s\n", n - MOST_LISTED, n > MOST_LISTED + 1 ? "es" : "");
+  g_autofree char *others = sb_smaller_stretches_words (n, SB_STRETCHES_LISTED);
+  if (others != NULL)
+    g_string_append_printf (text, "  and %s\n", others);
+}
+
+char *
+sb_smaller_stretches_words (guint n, guint n_told)
+{
+  if (n <= n_told)
+    return NULL;
+  return g_strdup_printf ("%u smaller stretch%s (by difference times duration)", n - n_told,
+                          n > n_told + 1 ? "es" : "");
+}
+
+char *
+sb_stretch_share_words (const SbDifferenceStretch *stretch)
+{
+  if (stretch->n_beyond == stretch->n)
+    return g_strdup ("");
+  return g_strdup_printf (" (beyond at %.0f %% of the instants)",
+                          100 * (double) stretch->n_beyond / (double) stretch->n);
 }
 
 char *
@@ -174,6 +187,9 @@ append_curve_methods (GString *text, const SbAnalysis *analysis)
     g_string_append (text,
                      " (from simulated studentized curves with the covariance of the repeats, seeded; Degras 2011, "
                      "Telschow & Schwartzman 2022). ");
+  if (any)
+    g_string_append (text, "Stretches on one side of zero count as one where the difference stays beyond its pointwise "
+                           "95 % band between them, on an average, or where a single instant parts them. ");
 }
 
 static const char *

@@ -22,6 +22,15 @@ char *sb_difference_curves_text (const SbAnalysis *analysis);
 char *sb_settle_text (const SbAnalysis *analysis);
 char *sb_plan_text (const SbAnalysis *analysis);
 
+/* Stretches of a difference curve that are listed, those with the most area; the others are counted. */
+#define SB_STRETCHES_LISTED 6
+
+/* "13 smaller stretches (by difference times duration)"; NULL when all are told. (transfer full) */
+char *sb_smaller_stretches_words (guint n, guint n_told);
+
+/* " (beyond at 72 % of the instants)"; "" of one without short returns to zero. (transfer full) */
+char *sb_stretch_share_words (const SbDifferenceStretch *stretch);
+
 /* "14 repeats on either side would show a difference as large as the one found, 5 more for Fern and 5 more for Moss;
  * ...": what would settle an undecided measure. (transfer full) */
 char *sb_settle_words (const SbAnalysis *analysis, SbMeasureId id);
@@ -43,6 +52,13 @@ char *sb_pair_methods (const SbAnalysis *analysis);
  * (1u << SbMeasureId) are planned, the others absent. (transfer full) */
 #define SB_ALL_MEASURES ((1u << SB_N_MEASURES) - 1)
 SbPlan *sb_analysis_plan (const SbAnalysis *analysis, guint measures);
+
+/* Number of repeats of a plan, or "more than 100000" for 0. (transfer full) */
+char *sb_repeats_words (gsize n);
+
+/* Sentences on its numbers, each with a space behind it: which are none for a bench, what noise has to do with them; ""
+ * when there is nothing to say. (transfer full) */
+char *sb_plan_notes (const SbPlan *plan);
 
 /* "Bracken and Teasel": whose scatter is planned with; "" when there is none. (transfer full) */
 char *sb_plan_sides_words (const SbAnalysis *analysis);

@@ -3,6 +3,7 @@
 
 #include "json_members.h"
 #include "power.h"
+#include "repeat_remarks.h"
 #include "verdict_words.h"
 
 #include <math.h>
@@ -102,6 +103,10 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
         text, "%" G_GSIZE_FORMAT " repeats on either side would show a difference as large as the one found",
         measure->settle.n_differs);
     append_more (text, analysis, measure->n, measure->settle.n_differs);
+  } else if (measure->settle.noise_hides) {
+    g_string_append (text,
+                     "no number of repeats would show a difference, since noise may account for as much: less noise "
+                     "would");
   } else {
     g_string_append_printf (text,
                             "no practical number of repeats (up to %d on either side) would show a difference as small "
@@ -243,7 +248,9 @@ sb_analysis_plan (const SbAnalysis *analysis, guint measures)
     difference[m]
         = wanted && !(of_mean && is_nearly_nothing (measure)) ? sb_margin_size (&margin[m], measure->mean) : 0;
   }
-  return sb_plan_new (reference->summary, other != NULL ? other->summary : NULL, difference, bench->verdict_level);
+  guint drifting = sb_repeats_drifting (reference) | (other != NULL ? sb_repeats_drifting (other) : 0);
+  return sb_plan_new (reference->summary, other != NULL ? other->summary : NULL, difference, bench->verdict_level,
+                      drifting);
 }
 
 static void
@@ -257,6 +264,7 @@ build_plan_measure (JsonBuilder *builder, SbMeasureId id, const SbMeasurePlan *p
   sb_json_add_number (builder, "difference", plan->difference);
   sb_json_add_number (builder, "sd_reference", plan->sd[0]);
   sb_json_add_number (builder, "sd_other", plan->sd[1]);
+  sb_json_add_number (builder, "by_noise", plan->by_noise);
   build_number (builder, "n_80", plan->n_80);
   build_number (builder, "n_90", plan->n_90);
   sb_json_begin_list (builder, "curve");
@@ -291,36 +299,76 @@ sb_plan_build (JsonBuilder *builder, const SbAnalysis *analysis)
   json_builder_end_object (builder);
 }
 
-static char *
-repeats_words (gsize n)
+char *
+sb_repeats_words (gsize n)
 {
-  return is_practical (n) ? g_strdup_printf ("%" G_GSIZE_FORMAT, n)
-                          : g_strdup_printf ("no practical number (more than %d)", SB_MOST_PRACTICAL_REPEATS);
+  return n > 0 ? g_strdup_printf ("%" G_GSIZE_FORMAT, n) : g_strdup_printf ("more than %d", SB_MOST_REPEATS);
+}
+
+static gboolean
+is_impractical (const SbMeasurePlan *measure)
+{
+  return measure->present && !(is_practical (measure->n_80) && is_practical (measure->n_90));
+}
+
+char *
+sb_plan_notes (const SbPlan *plan)
+{
+  gboolean impractical = FALSE, of_noise = FALSE;
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    const SbMeasurePlan *measure = &plan->measure[m];
+    impractical = impractical || is_impractical (measure);
+    of_noise = of_noise || (measure->present && measure->by_noise > 0);
+  }
+  return g_strconcat (
+      impractical
+          ? "More than " G_STRINGIFY (SB_MOST_PRACTICAL_REPEATS) " on either side are no practical number: less "
+                                                                 "scatter, or less noise, helps then. "
+          : "",
+      of_noise ? "What noise may make of the difference is taken off first, as a verdict does. " : "", NULL);
+}
+
+/* "  Dead time: a difference of 0.5 ms takes 6 for a power of 80 %, 8 for 90 %; ten see 0.36 ms with 80 %" */
+static void
+append_planned (GString *text, SbMeasureId id, SbUnits units, const SbMeasurePlan *measure)
+{
+  g_autofree char *difference = sb_measure_format_in (id, units, measure->difference, NAN, TRUE);
+  g_autofree char *ten = sb_measure_format_in (id, units, measure->curve[6].difference_80, NAN, TRUE);
+  g_autofree char *n_80 = sb_repeats_words (measure->n_80), *n_90 = sb_repeats_words (measure->n_90);
+  g_string_append_printf (
+      text, "  %s: a difference of %s takes %s for a power of 80 %%, %s for 90 %%; ten see %s with 80 %%\n",
+      sb_measure_info (id)->name, difference, n_80, n_90, ten);
 }
 
 char *
 sb_plan_text (const SbAnalysis *analysis)
 {
   const SbPlan *plan = analysis->plan;
-  g_autofree char *sides = sb_plan_sides_words (analysis);
   GString *text = g_string_new (NULL);
-  for (int m = 0; plan != NULL && m < SB_N_MEASURES; m++) {
-    const SbMeasurePlan *measure = &plan->measure[m];
-    if (!measure->present)
-      continue;
-    if (text->len == 0)
-      g_string_append_printf (text,
-                              "\nRepeats on either side, at the scatter of %s, by Welch's two-sided test of each "
-                              "measure by itself at the level %.4g:\n",
-                              sides, plan->level);
-    g_autofree char *difference
-        = sb_measure_format_in ((SbMeasureId) m, analysis->bench->units, measure->difference, NAN, TRUE);
-    g_autofree char *ten
-        = sb_measure_format_in ((SbMeasureId) m, analysis->bench->units, measure->curve[6].difference_80, NAN, TRUE);
-    g_autofree char *n_80 = repeats_words (measure->n_80), *n_90 = repeats_words (measure->n_90);
-    g_string_append_printf (
-        text, "  %s: a difference of %s takes %s for a power of 80 %%, %s for 90 %%; ten see %s with 80 %%\n",
-        sb_measure_info ((SbMeasureId) m)->name, difference, n_80, n_90, ten);
+  if (plan == NULL)
+    return g_string_free (text, FALSE);
+  g_autofree char *sides = sb_plan_sides_words (analysis), *notes = sb_plan_notes (plan);
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    if (plan->measure[m].present)
+      append_planned (text, (SbMeasureId) m, analysis->bench->units, &plan->measure[m]);
+  if (text->len > 0) {
+    g_autofree char *head
+        = g_strdup_printf ("\nRepeats on either side, at the scatter of %s, by Welch's two-sided test "
+                           "of each measure by itself at the level %.4g:\n",
+                           sides, plan->level);
+    g_string_prepend (text, head);
   }
+  if (notes[0] != '\0')
+    g_string_append_printf (text, "%s\n", g_strchomp (notes));
+  const char *joint = "Not planned: ";
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    if (plan->measure[m].present)
+      continue;
+    g_string_append_printf (text, "%s%s: %s", joint, sb_measure_info ((SbMeasureId) m)->name,
+                            plan->measure[m].absent_reason);
+    joint = "; ";
+  }
+  if (joint[0] == ';')
+    g_string_append (text, ".\n");
   return g_string_free (text, FALSE);
 }

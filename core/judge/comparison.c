@@ -173,9 +173,8 @@ sampling_may_account (const SbMeasureComparison *measure, double level)
   return FALSE;
 }
 
-/* Most repeats of both sides do not stand above the noise: that one noise is larger than the other is no difference. */
-static gboolean
-are_in_noise (const SbMeasureSummary *reference, const SbMeasureSummary *other)
+gboolean
+sb_sides_are_in_noise (const SbMeasureSummary *reference, const SbMeasureSummary *other)
 {
   return 2 * reference->n_in_noise > reference->n && 2 * other->n_in_noise > other->n;
 }
@@ -197,22 +196,40 @@ decide (SbMeasureComparison *measure, gboolean in_noise, double level)
     measure->verdict = SB_VERDICT_UNDECIDED;
 }
 
+/* The size of the difference that is found, or that is left of it without what noise is expected to have made, or a
+ * quarter more than that: the largest of the three, or the smallest; 0 when one points the other way, or when noise's
+ * choice of crests may have made all of it. A verdict has to hold for each. */
+static double
+left_by_noise (const SbMeasureComparison *measure, gboolean largest)
+{
+  static const double shares[] = { 0, 1, 1 + SB_NOISE_KNOWN_TO };
+  double found = measure->welch.difference, least = fabs (found), most = fabs (found);
+  for (gsize i = 0; i < G_N_ELEMENTS (shares); i++) {
+    double left = found - shares[i] * measure->by_noise;
+    least = left * found > 0 ? fmin (least, fabs (left)) : 0;
+    most = fmax (most, fabs (left));
+  }
+  return largest ? most : fabs (found) > measure->by_crests ? least : 0;
+}
+
 static SbSettle
 settle (const SbMeasureSummary *reference, const SbMeasureSummary *other, const SbMeasureComparison *measure,
         const SbComparison *comparison)
 {
   SbScatter scatter = { .sd = { reference->sd, other->sd }, .n = { (double) reference->n, (double) other->n } };
-  double difference = measure->welch.difference, level = comparison->level;
-  double shared = level / (double) comparison->n_compared;
+  double level = comparison->level, shared = level / (double) comparison->n_compared;
+  double least = left_by_noise (measure, FALSE), most = left_by_noise (measure, TRUE);
   SbSettle settle = {
-    .n_differs = sb_t_repeats (&scatter, difference, shared, SB_SETTLE_POWER),
-    .n_equal = sb_tost_repeats (&scatter, difference, measure->margin, level, SB_SETTLE_POWER),
+    .n_differs = least > 0 ? sb_t_repeats (&scatter, least, shared, SB_SETTLE_POWER) : 0,
+    .n_equal = sb_tost_repeats (&scatter, most, measure->margin, level, SB_SETTLE_POWER),
+    .noise_hides = !(least > 0),
   };
   if (reference->n == other->n)
     return settle;
   int fewer = reference->n < other->n ? 0 : 1;
-  settle.n_differs_beside = sb_repeats_beside (&scatter, fewer, difference, NAN, shared, SB_SETTLE_POWER);
-  settle.n_equal_beside = sb_repeats_beside (&scatter, fewer, difference, measure->margin, level, SB_SETTLE_POWER);
+  if (least > 0)
+    settle.n_differs_beside = sb_repeats_beside (&scatter, fewer, least, NAN, shared, SB_SETTLE_POWER);
+  settle.n_equal_beside = sb_repeats_beside (&scatter, fewer, most, measure->margin, level, SB_SETTLE_POWER);
   return settle;
 }
 
@@ -233,7 +250,7 @@ judge (SbComparison *comparison, const SbSummary *reference, const SbSummary *ot
     if (!measures[i].present)
       continue;
     measures[i].p_holm = p[n++];
-    decide (&measures[i], are_in_noise (&reference->measure[i], &other->measure[i]), comparison->level);
+    decide (&measures[i], sb_sides_are_in_noise (&reference->measure[i], &other->measure[i]), comparison->level);
     measures[i].doubted = measures[i].doubted
                           || (measures[i].within_noise
                               && (sb_doubts_have (reference->measure[i].doubts, SB_DOUBT_BIAS)

@@ -41,13 +41,15 @@ typedef struct {
 double sb_margin_size (const SbMargin *margin, double reference_mean);
 
 /* Repeats on either side that would settle an undecided comparison with a power of SB_SETTLE_POWER, scatter and
- * difference being those found; 0: not with SB_MOST_REPEATS (power.h), or not at all. */
+ * difference being those found, and the verdict to hold without what noise may have made of it too; 0: not with
+ * SB_MOST_REPEATS (power.h), or not at all. */
 #define SB_SETTLE_POWER 0.8
 typedef struct {
   gsize n_differs; /* to show a difference as large as the one found, at the level shared among the measures compared */
   gsize n_equal;   /* to show equality within the margin */
   gsize n_differs_beside, n_equal_beside; /* of the side with fewer repeats alone, the other keeping those it has; 0 too
                                            * where both have as many */
+  gboolean noise_hides; /* no number shows a difference as large as the one found: noise may have made all of it */
 } SbSettle;
 
 typedef struct {
@@ -98,6 +100,9 @@ typedef struct {
 SbComparison *sb_comparison_new (const SbSummary *reference, SbTrialFacts *const *reference_facts, gsize n_reference,
                                  const SbSummary *other, SbTrialFacts *const *other_facts, gsize n_other,
                                  const SbMargin margin[SB_N_MEASURES], double level);
+
+/* Most repeats of both sides do not stand above the noise: that one noise is larger than the other is no difference. */
+gboolean sb_sides_are_in_noise (const SbMeasureSummary *reference, const SbMeasureSummary *other);
 
 /* Measures, as bits 1u << SbMeasureId, that drift over the repeats of the reference and of the other: a fairness entry,
  * and a doubt on each of them. For a comparison that nobody else holds yet. */

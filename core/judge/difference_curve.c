@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "difference_curve.h"
 
+#include "difference_stretches.h"
 #include "statistics.h"
 #include "steady_math.h"
 #include "sup_quantile.h"
@@ -247,32 +248,6 @@ count_judged (const double *error, gsize n_points)
   return n;
 }
 
-static int
-sign_beyond (const SbDifferenceCurve *curve, gsize k)
-{
-  double difference = curve->difference[k];
-  if (!(fabs (difference) > curve->half_simultaneous[k]))
-    return 0;
-  return difference > 0 ? 1 : -1;
-}
-
-static void
-find_stretches (SbDifferenceCurve *curve)
-{
-  curve->stretches = g_array_new (FALSE, FALSE, sizeof (SbDifferenceStretch));
-  for (gsize k = 0, end; k < curve->n_points; k = end) {
-    int sign = sign_beyond (curve, k);
-    gsize farthest = k;
-    for (end = k + 1; end < curve->n_points && sign_beyond (curve, end) == sign; end++)
-      if (fabs (curve->difference[end]) > fabs (curve->difference[farthest]))
-        farthest = end;
-    SbDifferenceStretch stretch = { sb_difference_curve_time (curve, k), sb_difference_curve_time (curve, end - 1),
-                                    sign, curve->difference[farthest], sb_difference_curve_time (curve, farthest) };
-    if (sign != 0)
-      g_array_append_val (curve->stretches, stretch);
-  }
-}
-
 /* The error of the difference at each instant, NaN where neither side scatters; FALSE when that is everywhere. */
 static gboolean
 find_errors (SbDifferenceCurve *curve, const Side *a, const Side *b, double *error)
@@ -326,7 +301,7 @@ fill (SbDifferenceCurve *curve, const SbEnsemble *reference, SbTrial *const *ref
                                     : critical_value (curve, &a, reference_trials, &b, other_trials, error);
   for (gsize k = 0; k < n; k++)
     curve->half_simultaneous[k] = curve->critical * error[k];
-  find_stretches (curve);
+  curve->stretches = sb_difference_stretches_new (curve);
   return NULL;
 }
 

@@ -6,11 +6,14 @@
 
 #include "ensemble.h"
 
-/* A stretch of time over which the band of all instants lies on one side of zero. */
+/* A stretch of time over which the band of all instants lies on one side of zero, short returns to it included: see
+ * 'Difference curve' of docs/methods.md. */
 typedef struct {
   double from_s, to_s;  /* its first and last instant, after the onset; equal when it is one instant */
   int sign;             /* 1: the other lies above the reference; -1: below */
   double largest, at_s; /* the difference that is farthest from zero, in the channel's SI unit, and where */
+  double area;          /* the difference over time, summed without sign: SI unit times s */
+  gsize n, n_beyond;    /* its instants, and those of them at which the band does lie on that side */
 } SbDifferenceStretch;
 
 typedef struct {
@@ -44,6 +47,11 @@ SbDifferenceCurve *sb_difference_curve_new (const SbEnsemble *reference, SbTrial
 SbDifferenceCurve *sb_difference_curve_ref (SbDifferenceCurve *curve);
 void sb_difference_curve_unref (SbDifferenceCurve *curve);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbDifferenceCurve, sb_difference_curve_unref)
+
+/* Whether stretch `index` is one of the `n` with the most area among those that reach into from_s..to_s: those that are
+ * told where not all are. */
+gboolean
+sb_difference_stretch_is_large (const SbDifferenceCurve *curve, guint index, guint n, double from_s, double to_s);
 
 /* The time of point k, after the onset. */
 double sb_difference_curve_time (const SbDifferenceCurve *curve, gsize k);

@@ -1,6 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan.h"
 
+#include "comparison.h"
+#include "crest_rule.h"
+#include "doubt.h"
+#include "noise_rule.h"
 #include "power.h"
 
 #include <math.h>
@@ -23,25 +27,67 @@ why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSumma
   return NULL;
 }
 
+/* What leaves a comparison undecided whatever the number of repeats, as comparison.c has it. */
+static char *
+why_repeats_do_not_help (const SbMeasureSummary *reference, const SbMeasureSummary *other, gboolean drifts)
+{
+  if (drifts)
+    return g_strdup ("its repeats drift from the first to the last: they are no scatter about one value, and more of "
+                     "them settle nothing while they do");
+  if (sb_doubts_have (reference->doubts, SB_DOUBT_CUT_OFF) || sb_doubts_have (other->doubts, SB_DOUBT_CUT_OFF))
+    return g_strdup ("the sensor looks to be at the end of its range, and what lies beyond it may differ: a sensor, or "
+                     "an input, with a larger range would tell, not more repeats");
+  if (sb_sides_are_in_noise (reference, other))
+    return g_strdup ("in most repeats it does not stand above the noise, which is all that may differ: less noise "
+                     "would tell, not more repeats");
+  return NULL;
+}
+
+/* One configuration is planned against one with the same noise: nothing of a difference is noise's then, but where
+ * noise chooses the crest. */
+static double
+made_by_noise (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other)
+{
+  return fmax ((1 + SB_NOISE_KNOWN_TO) * fabs (other->bias - reference->bias), sb_by_crests (id, reference, other));
+}
+
+static char *
+why_noise_hides_it (const SbMeasurePlan *plan, double by_crests)
+{
+  if (plan->difference > plan->by_noise)
+    return NULL;
+  return g_strdup_printf (
+      "noise may make %.2g times the difference asked for%s: less noise would tell, not more repeats",
+      plan->by_noise / plan->difference,
+      by_crests < plan->by_noise ? "" : ", by the crests that it hides or lets be read");
+}
+
+double
+sb_plan_detectable (const SbMeasurePlan *plan, double n, double level, double power)
+{
+  SbScatter scatter = { .sd = { plan->sd[0], plan->sd[1] }, .n = { n, n } };
+  return plan->by_noise + sb_t_detectable (&scatter, level, power);
+}
+
 static void
 fill_curve (SbMeasurePlan *plan, double level)
 {
   static const gsize numbers[SB_N_PLAN_POINTS] = { 2, 3, 4, 5, 6, 8, 10, 15, 20, 30, 50, 100 };
   for (gsize i = 0; i < SB_N_PLAN_POINTS; i++) {
     double n = (double) numbers[i];
-    SbScatter scatter = { .sd = { plan->sd[0], plan->sd[1] }, .n = { n, n } };
-    plan->curve[i]
-        = (SbPlanPoint){ numbers[i], sb_t_detectable (&scatter, level, 0.8), sb_t_detectable (&scatter, level, 0.9) };
+    plan->curve[i] = (SbPlanPoint){ numbers[i], sb_plan_detectable (plan, n, level, 0.8),
+                                    sb_plan_detectable (plan, n, level, 0.9) };
   }
 }
 
 static void
-plan_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other, double difference,
+plan_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other, gboolean drifts,
               double level, SbMeasurePlan *plan)
 {
-  plan->absent_reason = why_not (id, reference, other, difference);
-  plan->present = plan->absent_reason == NULL;
-  if (!plan->present)
+  plan->absent_reason = why_not (id, reference, other, plan->difference);
+  if (plan->absent_reason == NULL)
+    plan->absent_reason = why_repeats_do_not_help (reference, other, drifts);
+  if (plan->absent_reason != NULL)
     return;
   SbScatter scatter = { .sd = { reference->sd, other->sd } };
   plan->mean = reference->mean;
@@ -49,21 +95,28 @@ plan_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasure
   plan->sd[1] = other->sd;
   plan->n[0] = reference->n;
   plan->n[1] = other->n;
-  plan->difference = difference;
-  plan->n_80 = sb_t_repeats (&scatter, difference, level, 0.8);
-  plan->n_90 = sb_t_repeats (&scatter, difference, level, 0.9);
+  plan->by_noise = made_by_noise (id, reference, other);
+  plan->absent_reason = why_noise_hides_it (plan, sb_by_crests (id, reference, other));
+  plan->present = plan->absent_reason == NULL;
+  if (!plan->present)
+    return;
+  plan->n_80 = sb_t_repeats (&scatter, plan->difference - plan->by_noise, level, 0.8);
+  plan->n_90 = sb_t_repeats (&scatter, plan->difference - plan->by_noise, level, 0.9);
   fill_curve (plan, level);
 }
 
 SbPlan *
-sb_plan_new (const SbSummary *reference, const SbSummary *other, const double difference[SB_N_MEASURES], double level)
+sb_plan_new (const SbSummary *reference, const SbSummary *other, const double difference[SB_N_MEASURES], double level,
+             guint drifting)
 {
   g_return_val_if_fail (reference != NULL && level > 0 && level < 1, NULL);
   SbPlan *plan = g_new0 (SbPlan, 1);
   plan->level = level;
-  for (int m = 0; m < SB_N_MEASURES; m++)
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    plan->measure[m].difference = difference[m];
     plan_measure ((SbMeasureId) m, &reference->measure[m], other != NULL ? &other->measure[m] : &reference->measure[m],
-                  difference[m], level, &plan->measure[m]);
+                  (drifting & 1u << m) != 0, level, &plan->measure[m]);
+  }
   return plan;
 }
 

@@ -80,13 +80,13 @@ is_shown (const SbChartModel *model, const SbDifferenceStretch *stretch)
 /* "1: 2.0 to 9.8 ms (+5.1 N·m)" */
 static void
 append_stretch (GString *text, const SbChartModel *model, const SbDifferenceCurve *difference,
-                const SbDifferenceStretch *stretch, guint number)
+                const SbDifferenceStretch *stretch, guint number, gboolean is_first)
 {
   gint64 k = (gint64) round (stretch->at_s / difference->step_s) - difference->first;
   double half = difference->half_simultaneous[k];
   SbShownUnit unit = sb_channel_shown_unit (difference->channel, model->analysis->bench->units);
   g_autofree char *largest = sb_number_format (unit.factor * fabs (stretch->largest), unit.factor * half);
-  g_string_append_printf (text, "%s%u: ", number == 1 ? "" : ", ", number);
+  g_string_append_printf (text, "%s%u: ", is_first ? "" : ", ", number);
   append_time (text, model, stretch->from_s);
   if (stretch->to_s > stretch->from_s) {
     g_string_append (text, " to ");
@@ -96,18 +96,21 @@ append_stretch (GString *text, const SbChartModel *model, const SbDifferenceCurv
                           stretch->largest < 0 ? "−" : "+", largest, unit.name);
 }
 
-/* Those within what is shown, numbered as they are drawn: the first few in words, the others by their count. */
+/* Those within what is shown, numbered as they are drawn: the largest in words, the others by their count. */
 static void
 append_shown (GString *text, const SbChartModel *model, const SbDifferenceCurve *difference)
 {
-  guint n = 0;
+  guint n = 0, n_told = 0;
   for (guint i = 0; i < difference->stretches->len; i++) {
     const SbDifferenceStretch *stretch = &g_array_index (difference->stretches, SbDifferenceStretch, i);
-    if (is_shown (model, stretch) && ++n <= MOST_TOLD)
-      append_stretch (text, model, difference, stretch, n);
+    if (!is_shown (model, stretch))
+      continue;
+    n++;
+    if (sb_difference_stretch_is_large (difference, i, MOST_TOLD, model->x_min, model->x_max))
+      append_stretch (text, model, difference, stretch, n, n_told++ == 0);
   }
-  if (n > MOST_TOLD)
-    g_string_append_printf (text, " and %u more", n - MOST_TOLD);
+  if (n > n_told)
+    g_string_append_printf (text, " and %u smaller", n - n_told);
 }
 
 /* "11 stretches, 1 of them outside what is shown" (transfer full) */
@@ -212,7 +215,8 @@ sb_chart_append_difference (GString *foot, const SbChartModel *model)
     g_string_append_printf (foot,
                             "Difference: other minus reference, n = %" G_GSIZE_FORMAT " and %" G_GSIZE_FORMAT
                             ". Filled band: 95 %% at all instants together (%s); thin lines: "
-                            "95 %% at one instant (Student). Shaded: where the filled band leaves zero. ",
+                            "95 %% at one instant (Student). Shaded: where the filled band leaves zero, short "
+                            "returns included. ",
                             difference->n_other, difference->n_reference,
                             difference->by_bound ? "Bonferroni's bound over the instants"
                                                  : "simulated studentized curves");

@@ -17,7 +17,7 @@
 #define N_DRAWN   36
 #define LEAST_N   2.0
 #define USUAL_N   100.0
-#define LARGEST_N 1000.0
+#define LARGEST_N ((double) SB_MOST_REPEATS)
 
 #define AIR 1.08
 
@@ -38,11 +38,10 @@ percent (const SbMeasurePlan *measure, double difference)
 static double
 detectable (const Planning *planning, const SbMeasurePlan *measure, double n, double power)
 {
-  SbScatter scatter = { .sd = { measure->sd[0], measure->sd[1] }, .n = { n, n } };
-  return percent (measure, sb_t_detectable (&scatter, planning->plan->level, power));
+  return percent (measure, sb_plan_detectable (measure, n, planning->plan->level, power));
 }
 
-/* As far as the asked-for difference takes, within reason. */
+/* As far as the asked-for difference takes, within what is searched. */
 static double
 most_repeats (const SbMeasurePlan *measure)
 {
@@ -100,19 +99,12 @@ add_present (const Planning *planning, SbChartPanel *panel, const SbMeasurePlan 
   add_mark (panel, detectable (planning, measure, n, 0.9), (gsize) n);
 }
 
-static char *
-number_words (gsize n)
-{
-  return n > 0 && n <= SB_MOST_PRACTICAL_REPEATS ? g_strdup_printf ("%" G_GSIZE_FORMAT, n)
-                                                 : g_strdup_printf ("more than %d", SB_MOST_PRACTICAL_REPEATS);
-}
-
 /* "Peak torque slope, s = 1.2 and 0.9 % of the mean: 8 repeats show 1.7 % (80 %) or 2 % (90 %); 5 % takes 3 or 3" */
 static void
 set_caption (const Planning *planning, SbChartPanel *panel, const SbMeasurePlan *measure)
 {
   gsize n = MIN (measure->n[0], measure->n[1]);
-  g_autofree char *n_80 = number_words (measure->n_80), *n_90 = number_words (measure->n_90);
+  g_autofree char *n_80 = sb_repeats_words (measure->n_80), *n_90 = sb_repeats_words (measure->n_90);
   GString *text = g_string_new (sb_measure_info (panel->measure)->name);
   g_string_append_printf (text, ", s = %.2g", percent (measure, measure->sd[0]));
   if (planning->two_sided)
@@ -203,13 +195,14 @@ static void
 set_foot (const Planning *planning)
 {
   SbChartModel *model = planning->model;
-  g_autofree char *sides = sb_plan_sides_words (model->analysis);
+  g_autofree char *sides = sb_plan_sides_words (model->analysis), *notes = sb_plan_notes (planning->plan);
   GString *foot = g_string_new (NULL);
   g_string_append_printf (foot,
                           "Repeats with which Welch’s two-sided t test at the level %.4g shows a true difference of "
                           "this size with a chance of 80 or 90 %% (noncentral t), at the scatter of %s. Dots: what the "
                           "repeats so far show, and what the difference asked for takes. Both axes are logarithmic. ",
                           planning->plan->level, sides);
+  g_string_append (foot, notes);
   if (planning->absent->len > 0)
     g_string_append_printf (foot, "Not planned: %s. ", planning->absent->str);
   sb_chart_append_source (foot, model);

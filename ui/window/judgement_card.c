@@ -10,7 +10,7 @@ struct _SbJudgementCard {
   GtkBox parent_instance;
   GtkWidget *top, *heading, *expander, *reasons;
   guint n_reasons;
-  gboolean of_stretches;
+  guint n_stretches; /* 0: what is listed are reasons */
 };
 
 G_DEFINE_FINAL_TYPE (SbJudgementCard, sb_judgement_card, GTK_TYPE_BOX)
@@ -65,8 +65,10 @@ make_verdict (SbJudgementMark mark, const char *verdict)
 static void
 show_count (SbJudgementCard *card)
 {
-  const char *one = card->of_stretches ? "stretch" : "reason", *more = card->of_stretches ? "stretches" : "reasons";
-  g_autofree char *text = g_strdup_printf ("%u %s", card->n_reasons, card->n_reasons == 1 ? one : more);
+  gboolean of_stretches = card->n_stretches > 0;
+  guint n = of_stretches ? card->n_stretches : card->n_reasons;
+  const char *one = of_stretches ? "stretch" : "reason", *more = of_stretches ? "stretches" : "reasons";
+  g_autofree char *text = g_strdup_printf ("%u %s", n, n == 1 ? one : more);
   gtk_expander_set_label (GTK_EXPANDER (card->expander), text);
   gtk_accessible_update_property (GTK_ACCESSIBLE (card->expander), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
   gtk_widget_set_visible (card->expander, card->n_reasons > 0);
@@ -82,9 +84,9 @@ sb_judgement_card_add (SbJudgementCard *card, const char *label, const char *sen
 }
 
 void
-sb_judgement_card_list_stretches (SbJudgementCard *card)
+sb_judgement_card_list_stretches (SbJudgementCard *card, guint n)
 {
-  card->of_stretches = TRUE;
+  card->n_stretches = n;
   show_count (card);
 }
 

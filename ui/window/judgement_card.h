@@ -23,8 +23,8 @@ GtkWidget *sb_judgement_card_new (const char *heading, SbJudgementMark mark, con
 /* A sentence behind the expander; `label` before it, or NULL. */
 void sb_judgement_card_add (SbJudgementCard *card, const char *label, const char *sentence);
 
-/* What is added are stretches of time, and counted as such. */
-void sb_judgement_card_list_stretches (SbJudgementCard *card);
+/* What is added tells of `n` stretches of time, though not of each by itself, and is counted so. */
+void sb_judgement_card_list_stretches (SbJudgementCard *card, guint n);
 
 /* At the end of the heading's line. */
 void sb_judgement_card_add_button (SbJudgementCard *card, GtkWidget *button);

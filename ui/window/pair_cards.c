@@ -74,9 +74,10 @@ stretch_sentence (const SbDifferenceCurve *curve, SbUnits units, const SbDiffere
   gsize k = (gsize) llround (stretch->at_s / curve->step_s - (double) curve->first);
   g_autofree char *size
       = sb_number_format (fabs (stretch->largest) * unit.factor, curve->half_simultaneous[k] * unit.factor);
+  g_autofree char *share = sb_stretch_share_words (stretch);
   return sb_plain_sentence (g_strdup_printf (
-      "%.1f to %.1f ms after the onset it lies %s, by up to %s %s at %.1f ms", 1e3 * stretch->from_s,
-      1e3 * stretch->to_s, stretch->sign > 0 ? "above" : "below", size, unit.name, 1e3 * stretch->at_s));
+      "%.1f to %.1f ms after the onset it lies %s%s, by up to %s %s at %.1f ms", 1e3 * stretch->from_s,
+      1e3 * stretch->to_s, stretch->sign > 0 ? "above" : "below", share, size, unit.name, 1e3 * stretch->at_s));
 }
 
 static GtkWidget *
@@ -92,12 +93,17 @@ make_curve_card (const SbDifferenceCurve *curve, SbUnits units)
   g_autofree char *verdict = n > 0 ? g_strdup_printf ("apart over %u %s of time", n, n == 1 ? "stretch" : "stretches")
                                    : g_strdup ("nowhere apart with certainty");
   GtkWidget *card = sb_judgement_card_new (heading, n > 0 ? SB_MARK_DIFFER : SB_MARK_OPEN, verdict);
-  sb_judgement_card_list_stretches (SB_JUDGEMENT_CARD (card));
+  sb_judgement_card_list_stretches (SB_JUDGEMENT_CARD (card), n);
   for (guint i = 0; i < n; i++) {
+    if (!sb_difference_stretch_is_large (curve, i, SB_STRETCHES_LISTED, -INFINITY, INFINITY))
+      continue;
     g_autofree char *sentence
         = stretch_sentence (curve, units, &g_array_index (curve->stretches, SbDifferenceStretch, i));
     sb_judgement_card_add (SB_JUDGEMENT_CARD (card), NULL, sentence);
   }
+  g_autofree char *others = sb_smaller_stretches_words (n, SB_STRETCHES_LISTED);
+  if (others != NULL)
+    sb_judgement_card_add (SB_JUDGEMENT_CARD (card), "And", others);
   return card;
 }
 

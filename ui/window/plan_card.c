@@ -9,6 +9,8 @@
 
 #include <math.h>
 
+#define NOTE_CHARS 46
+
 static const struct {
   const char *words;
   double ratio; /* 0: each measure's own margin */
@@ -62,9 +64,9 @@ make_share (SbDocument *document, double ratio)
 static void
 attach_number (GtkGrid *grid, int column, int row, gsize n)
 {
-  g_autofree char *text = n > 0 && n <= SB_MOST_PRACTICAL_REPEATS ? g_strdup_printf ("%" G_GSIZE_FORMAT, n)
-                                                                  : g_strdup_printf ("> %d", SB_MOST_PRACTICAL_REPEATS);
-  gtk_grid_attach (grid, make_label (text, 1, NULL), column, row, 1, 1);
+  g_autofree char *text = sb_repeats_words (n);
+  gboolean is_practical = n > 0 && n <= SB_MOST_PRACTICAL_REPEATS;
+  gtk_grid_attach (grid, make_label (text, 1, is_practical ? NULL : "dim-label"), column, row, 1, 1);
 }
 
 static GtkWidget *
@@ -176,6 +178,32 @@ make_curve_line (Curve *curve)
   return line;
 }
 
+static GtkWidget *
+make_note (const char *text)
+{
+  GtkWidget *label = make_label (text, 0, "dim-label");
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_max_width_chars (GTK_LABEL (label), NOTE_CHARS);
+  return label;
+}
+
+/* What the numbers stand for, and which measures have none. */
+static void
+append_notes (GtkBox *card, const SbPlan *plan)
+{
+  g_autofree char *notes = sb_plan_notes (plan);
+  if (notes[0] != '\0')
+    gtk_box_append (card, make_note (g_strchomp (notes)));
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    const SbMeasurePlan *measure = &plan->measure[m];
+    if (measure->present)
+      continue;
+    g_autofree char *text
+        = g_strdup_printf ("%s, not planned: %s.", sb_measure_info ((SbMeasureId) m)->name, measure->absent_reason);
+    gtk_box_append (card, make_note (text));
+  }
+}
+
 GtkWidget *
 sb_plan_card_new (SbDocument *document, SbAnalysis *analysis, SbMeasureId *measure)
 {
@@ -191,6 +219,7 @@ sb_plan_card_new (SbDocument *document, SbAnalysis *analysis, SbMeasureId *measu
   gtk_box_append (GTK_BOX (card), make_curve_line (curve));
   gtk_box_append (GTK_BOX (card), curve->place);
   gtk_box_append (GTK_BOX (card), make_table (plan, analysis->bench->units));
+  append_notes (GTK_BOX (card), plan);
   return card;
 }
 

@@ -53,13 +53,14 @@ static const Member curve_members[] = { { "unit", 's' },
                                         { "half_pointwise", 'A' },
                                         { "half_simultaneous", 'A' } };
 static const Member stretch_members[]
-    = { { "from_s", 'n' }, { "to_s", 'n' }, { "sign", 'i' }, { "largest", 'n' }, { "at_s", 'n' } };
+    = { { "from_s", 'n' }, { "to_s", 'n' },     { "sign", 'i' },           { "largest", 'n' },
+        { "at_s", 'n' },   { "instants", 'i' }, { "instants_beyond", 'i' } };
 static const Member settle_members[] = { { "power", 'n' }, { "n_differs", 'I' }, { "n_equal", 'I' }, { "words", 's' } };
 static const Member planner_members[]
     = { { "reference", 's' }, { "other", 'S' }, { "level", 'n' }, { "measures", 'o' } };
 static const Member plan_members[]
-    = { { "unit", 's' }, { "difference", 'n' }, { "sd_reference", 'n' }, { "sd_other", 'n' },
-        { "n_80", 'I' }, { "n_90", 'I' },       { "curve", 'a' } };
+    = { { "unit", 's' },     { "difference", 'n' }, { "sd_reference", 'n' }, { "sd_other", 'n' },
+        { "by_noise", 'n' }, { "n_80", 'I' },       { "n_90", 'I' },         { "curve", 'a' } };
 static const Member point_members[] = { { "n", 'i' }, { "difference_80", 'n' }, { "difference_90", 'n' } };
 static const Member difference_members[]
     = { { "difference", 'n' }, { "ci95", 'p' },      { "df", 'n' },       { "p", 'n' },

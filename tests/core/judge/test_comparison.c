@@ -103,6 +103,29 @@ figures_in_the_noise_on_both_sides_are_undecided_whatever_the_repeats (void **st
   }
 }
 
+/* A difference of 4 at s = 5 on either side: R's power.t.test (delta = 4, sd = 5, power = .8, strict = TRUE) has n =
+ * 25.52, for the 1.5 that are left without a noise of 2 and a quarter more (delta = 1.5) 175.4. Where noise may have
+ * made all of it, of the mean or by its choice of crests, no number is promised. */
+static void
+repeats_are_promised_for_what_noise_leaves_of_a_difference (void **state)
+{
+  static const struct {
+    double bias, by_crests;
+    gsize n_differs;
+  } cases[] = { { 0, 0, 26 }, { 2, 0, 176 }, { 3.5, 0, 0 }, { 0, 4, 0 }, { 0, 3, 26 } };
+  Sides *sides = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    set (&sides->reference, MEASURE, 100, 5, 5);
+    set (&sides->other, MEASURE, 104, 5, 5);
+    sides->other.measure[MEASURE].bias = cases[i].bias;
+    sides->other.measure[MEASURE].apart_by_crests = cases[i].by_crests;
+    const SbMeasureComparison *measure = compare (sides);
+    assert_int_equal (measure->verdict, SB_VERDICT_UNDECIDED);
+    assert_int_equal (measure->settle.n_differs, cases[i].n_differs);
+    assert_int_equal (measure->settle.noise_hides, cases[i].n_differs == 0);
+  }
+}
+
 /* Two series that warm up, the one after the other: what differs for certain hangs on when it was measured. */
 static void
 drift_of_either_side_is_a_doubt_and_no_repeats_are_promised (void **state)
@@ -538,6 +561,7 @@ main (void)
     COMPARISON_TEST (windows_of_other_length_are_doubted),
     COMPARISON_TEST (what_noise_may_have_made_is_no_difference),
     COMPARISON_TEST (figures_in_the_noise_on_both_sides_are_undecided_whatever_the_repeats),
+    COMPARISON_TEST (repeats_are_promised_for_what_noise_leaves_of_a_difference),
     COMPARISON_TEST (drift_of_either_side_is_a_doubt_and_no_repeats_are_promised),
     COMPARISON_TEST (crests_as_far_apart_as_the_sides_leave_it_open),
     COMPARISON_TEST (crests_that_a_higher_floor_hides_are_no_difference),

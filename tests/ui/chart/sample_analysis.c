@@ -206,7 +206,8 @@ sample_set_difference (SbAnalysis *analysis)
   curve->half_simultaneous = g_memdup2 (all, sizeof all);
   curve->critical = 2;
   curve->stretches = g_array_new (FALSE, FALSE, sizeof (SbDifferenceStretch));
-  SbDifferenceStretch stretch = { 0.1, 0.2, 1, 2, 0.1 };
+  SbDifferenceStretch stretch
+      = { .from_s = 0.1, .to_s = 0.2, .sign = 1, .largest = 2, .at_s = 0.1, .n = 1, .n_beyond = 1 };
   g_array_append_val (curve->stretches, stretch);
   analysis->bench->reference = 0;
   analysis->bench->other = 1;

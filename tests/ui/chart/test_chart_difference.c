@@ -173,7 +173,12 @@ stretches_outside_of_what_is_shown_are_counted_and_others_numbered_without_gaps 
   GArray *stretches = fixture->analysis->difference[SB_CHANNEL_TORQUE]->stretches;
   g_array_set_size (stretches, 0);
   for (int k = 0; k < 7; k++) {
-    SbDifferenceStretch stretch = { 0.01 + 0.02 * k, 0.015 + 0.02 * k, k % 2 == 0 ? -1 : 1, 10, 0.1 };
+    SbDifferenceStretch stretch = { .from_s = 0.01 + 0.02 * k,
+                                    .to_s = 0.015 + 0.02 * k,
+                                    .sign = k % 2 == 0 ? -1 : 1,
+                                    .largest = 10,
+                                    .at_s = 0.1,
+                                    .area = 0.05 + (k == 4) };
     g_array_append_val (stretches, stretch);
   }
   fixture->model = sb_chart_model_new (fixture->analysis, -1);
@@ -184,8 +189,12 @@ stretches_outside_of_what_is_shown_are_counted_and_others_numbered_without_gaps 
     assert_int_equal (stretch->number, k + 1);
     assert_close (stretch->from_s, 0.03 + 0.02 * k, 1e-12);
   }
+  /* The largest is the fourth that is shown. */
+  assert_non_null (strstr (panel->caption, "away from zero in 1: 30.0 to 35.0 ms"));
+  assert_non_null (strstr (panel->caption, ", 4: 90.0 to 95.0 ms"));
+  assert_non_null (strstr (panel->caption, " and 1 smaller; 3 outside what is shown"));
   assert_string_equal (panel->brief, "High − Low: away from zero in 7 stretches, 3 of them outside what is shown");
-  assert_true (g_str_has_suffix (panel->caption, " and 1 more; 3 outside what is shown"));
+  assert_true (g_str_has_suffix (panel->caption, " and 1 smaller; 3 outside what is shown"));
 }
 
 int

@@ -91,22 +91,24 @@ asked_for_difference_is_marked_with_what_it_takes (void **state)
   assert_non_null (strstr (panel_of (fixture, 0)->caption, "1 % takes 17 or 23"));
 }
 
-/* power.t.test (delta = .3): n = 175.3851 for a power of .80 and 234.4628 for .90; (delta = .1): 1570.737 for .80. Beyond
- * 200 a side no one repeats a step. */
+/* power.t.test (delta = .3): n = 175.3851 for a power of .80 and 234.4628 for .90; (delta = .1): 1570.737 and 2102.445.
+ * Beyond 200 a side no one repeats a step, but how far beyond is told, and drawn. */
 static void
-repeats_beyond_what_a_bench_can_do_are_not_counted (void **state)
+repeats_beyond_what_a_bench_can_do_are_told_as_such (void **state)
 {
   ChartFixture *fixture = *state;
   make_plan (fixture, 0.003);
-  assert_non_null (strstr (panel_of (fixture, 0)->caption, "0.3 % takes 176 or more than 200"));
+  assert_non_null (strstr (panel_of (fixture, 0)->caption, "0.3 % takes 176 or 235"));
+  assert_non_null (strstr (fixture->model->foot, "More than 200 on either side are no practical number"));
 }
 
 static void
-repeats_without_end_are_told_once (void **state)
+repeats_far_beyond_are_drawn_too (void **state)
 {
   ChartFixture *fixture = *state;
   make_plan (fixture, 0.001);
-  assert_true (g_str_has_suffix (panel_of (fixture, 0)->caption, "0.1 % takes more than 200"));
+  assert_true (g_str_has_suffix (panel_of (fixture, 0)->caption, "0.1 % takes 1571 or 2103"));
+  assert_true (panel_of (fixture, 0)->y_max > 2103);
 }
 
 /* The sample has three repeats; power.t.test (n = 3, delta = 3, sd = 1, strict = TRUE) has a power of 0.7826, so 80 %
@@ -170,8 +172,8 @@ main (void)
     CHART_TEST (curves_pass_the_published_numbers_of_repeats),
     CHART_TEST (difference_rises_as_repeats_fall),
     CHART_TEST (asked_for_difference_is_marked_with_what_it_takes),
-    CHART_TEST (repeats_beyond_what_a_bench_can_do_are_not_counted),
-    CHART_TEST (repeats_without_end_are_told_once),
+    CHART_TEST (repeats_beyond_what_a_bench_can_do_are_told_as_such),
+    CHART_TEST (repeats_far_beyond_are_drawn_too),
     CHART_TEST (present_repeats_are_marked_with_what_they_show),
     CHART_TEST (range_takes_in_the_curves_and_what_is_asked_for),
     CHART_TEST (measure_without_scatter_is_told_with_its_reason),
