@@ -86,8 +86,9 @@ highest_label (SbPaint *paint, double width)
   double highest = 0;
   for (guint i = 0; i < paint->model->panels->len; i++) {
     const SbChartPanel *panel = g_ptr_array_index (paint->model->panels, i);
+    g_autofree char *label = sb_text_keep_numbers (panel->label);
     double unused, height;
-    sb_text_measure (paint, SB_TEXT_AXIS, panel->label, width, SB_LABEL_LINES, &unused, &height);
+    sb_text_measure (paint, SB_TEXT_AXIS, label, width, SB_LABEL_LINES, &unused, &height);
     highest = fmax (highest, height);
   }
   return highest;

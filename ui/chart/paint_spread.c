@@ -78,7 +78,8 @@ paint_axis (const Spread *spread)
     sb_text_paint (paint, SB_TEXT_TICK, label, 0, 1, tick_at (spread, k),
                    bottom_of (spread) + tick + SB_TICK_GAP * paint->font_pt, 0.5);
   }
-  sb_text_paint (paint, SB_TEXT_AXIS, spread->panel->label, plot->width, SB_LABEL_LINES, plot->x + plot->width / 2,
+  g_autofree char *label = sb_text_keep_numbers (spread->panel->label);
+  sb_text_paint (paint, SB_TEXT_AXIS, label, plot->width, SB_LABEL_LINES, plot->x + plot->width / 2,
                  spread->page->label_top[spread->i], 0.5);
 }
 
