@@ -135,7 +135,12 @@ add_notes (JsonBuilder *builder, const GPtrArray *notes)
   json_builder_set_member_name (builder, "notes");
   json_builder_begin_array (builder);
   for (guint i = 0; i < notes->len; i++)
-    json_builder_add_string_value (builder, g_ptr_array_index (notes, i));
+    json_builder_add_string_value (builder, sb_notes_text (notes, i));
+  json_builder_end_array (builder);
+  json_builder_set_member_name (builder, "note_kinds");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < notes->len; i++)
+    json_builder_add_string_value (builder, sb_note_kind_key (sb_notes_get (notes, i)->kind));
   json_builder_end_array (builder);
 }
 

@@ -152,26 +152,12 @@ print_circumstances (const SbLog *log)
 }
 
 /* A question stands below its column already. */
-static gboolean
-is_told_with_column (const SbLog *log, const char *note)
-{
-  for (guint i = 0; i < log->columns->len; i++) {
-    const SbLayoutColumn *column = sb_layout_column (log->layout, i);
-    if (column->question == NULL)
-      continue;
-    g_autofree char *told = g_strdup_printf ("column '%s': %s", column->name, column->question);
-    if (g_str_equal (told, note))
-      return TRUE;
-  }
-  return FALSE;
-}
-
 static void
-print_notes (const SbLog *log, const GPtrArray *notes)
+print_notes (const GPtrArray *notes)
 {
   for (guint i = 0; i < notes->len; i++)
-    if (!is_told_with_column (log, g_ptr_array_index (notes, i)))
-      printf ("  note          %s\n", (const char *) g_ptr_array_index (notes, i));
+    if (sb_notes_get (notes, i)->kind != SB_NOTE_COLUMN)
+      printf ("  note          %s\n", sb_notes_text (notes, i));
 }
 
 /* "; -1.2 to 8.21 N·m", "; 12 to 65500 as written, in the first 20000 rows", "; no numbers" */
@@ -261,6 +247,6 @@ sb_inspect_text_print (const SbInspected *inspected, gboolean all_columns, gbool
   } else {
     printf ("  step          none: %s\n", reason);
   }
-  print_notes (log, trial != NULL ? trial->notes : log->notes);
+  print_notes (trial != NULL ? trial->notes : log->notes);
   print_faults (log, all_faults);
 }

@@ -90,7 +90,6 @@ state_value (const ValueOption *o, SbRole role)
   } else {
     SbLayoutColumn *column = sb_layout_add_column (layout, "");
     column->role = role;
-    column->wrap_counts = (double) NAN;
     *sb_layout_value_place (column, o->kind) = o->value;
   }
   return sb_layout_choice_new (layout, NULL, FALSE);

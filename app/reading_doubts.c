@@ -1,11 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "reading_doubts.h"
 
-#include "layout_clash.h"
-#include "unit_notes.h"
 #include "wanted_options.h"
-
-#include <string.h>
 
 /* One question in the logs that share it. */
 typedef struct {
@@ -44,29 +40,6 @@ add_doubt (GPtrArray *doubts, const char *text, char *path, gboolean is_of_layou
   g_ptr_array_add (doubts, doubt);
 }
 
-/* What a person who runs a batch should know of a log that was read without a question: that it goes on, that its clock
- * does not, and that it has none. */
-static gboolean
-is_told (const char *note)
-{
-  static const char *const beginnings[] = { "the file goes on with",
-                                            "the clock jumps ahead",
-                                            "the clock is set back",
-                                            "most rows say the same time",
-                                            "no column is the time, and",
-                                            "the last line, ",
-                                            "the time falls at line",
-                                            "the time is the count of a counter",
-                                            "a sample rate of",
-                                            "the names of the columns are in another encoding",
-                                            NULL };
-  for (guint i = 0; beginnings[i] != NULL; i++)
-    if (g_str_has_prefix (note, beginnings[i]))
-      return TRUE;
-  return strstr (note, "because of the signs of the table") != NULL || sb_layout_clash_is_told (note)
-         || sb_unit_notes_is_one (note);
-}
-
 static void
 collect_of_trial (GPtrArray *doubts, const SbTrialResult *trial)
 {
@@ -85,10 +58,9 @@ collect_of_trial (GPtrArray *doubts, const SbTrialResult *trial)
     add_doubt (doubts, text, trial->path, TRUE);
   }
   for (guint i = 0; i < facts->notes->len; i++) {
-    const char *note = g_ptr_array_index (facts->notes, i);
-    if (is_told (note))
-      add_doubt (doubts, note, trial->path,
-                 !g_str_has_prefix (note, "the clock ") && !g_str_has_prefix (note, "the time is the count"));
+    const SbNote *note = sb_notes_get (facts->notes, i);
+    if (sb_note_kind_is_told (note->kind))
+      add_doubt (doubts, note->text, trial->path, sb_note_kind_is_of_layout (note->kind));
   }
 }
 

@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cache.h"
 
-#include "layout_clash.h"
-
 #include <math.h>
 #include <string.h>
 
@@ -194,9 +192,9 @@ tells_alike (const SbLog *log, const SbLogReading *reading)
 {
   g_autoptr (GPtrArray) told = sb_log_reading_passed_over (reading, log->layout);
   for (guint i = 0; i < told->len; i++)
-    if (i >= log->notes->len || strcmp (g_ptr_array_index (told, i), g_ptr_array_index (log->notes, i)) != 0)
+    if (i >= log->notes->len || strcmp (sb_notes_text (told, i), sb_notes_text (log->notes, i)) != 0)
       return FALSE;
-  return told->len == log->notes->len || !sb_layout_clash_is_told (g_ptr_array_index (log->notes, told->len));
+  return told->len == log->notes->len || sb_notes_get (log->notes, told->len)->kind != SB_NOTE_LAYOUT_PASSED;
 }
 
 SbLog *

@@ -32,7 +32,7 @@ state_column (SbLayoutColumn *column)
   int channel = sb_role_channel (column->role);
   if (column->unit == NULL && channel >= 0)
     column->unit = sb_unit_find (sb_channel_unit ((SbChannel) channel));
-  if (column->role != SB_ROLE_ANGLE || (isnan (column->counts_per_turn) && !(column->wrap_counts > 0)))
+  if (column->role != SB_ROLE_ANGLE)
     column->wrap_counts = (double) NAN;
   confirm (column);
 }
@@ -203,8 +203,12 @@ static void
 apply_column (SbLayoutColumn *column, const SbLayoutColumn *stated)
 {
   const SbUnit *named = column->certainty == SB_CERTAINTY_STATED && column->role == stated->role ? column->unit : NULL;
-  if (stated->unit != NULL || column->role != stated->role)
+  if (stated->unit != NULL || column->role != stated->role) {
+    /* What was found to begin again did so in the unit that was found. */
+    if (column->unit != stated->unit)
+      column->wrap_counts = (double) NAN;
     column->unit = stated->unit;
+  }
   column->role = stated->role;
   take_value (&column->counts_per_turn, stated->counts_per_turn);
   take_value (&column->wrap_counts, stated->wrap_counts);

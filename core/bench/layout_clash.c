@@ -5,8 +5,6 @@
 
 #include <string.h>
 
-#define PASSED_OVER "passed over is the layout"
-
 static void
 add (GPtrArray *list, const char *member, char *value)
 {
@@ -92,14 +90,7 @@ sb_layout_clash_text (const SbLayoutChoice *choice, const SbLayout *layout)
   g_autofree char *place = layout->header_line > 0
                                ? g_strdup_printf ("the header is line %" G_GUINT64_FORMAT, layout->header_line)
                                : g_strdup_printf ("the rows begin in line %" G_GUINT64_FORMAT, layout->first_line);
-  return g_strdup_printf (PASSED_OVER
-                          "%s: it states %s, with which this log has no table of its columns; "
+  return g_strdup_printf ("passed over is the layout%s: it states %s, with which this log has no table of its columns; "
                           "found was %s (%s). Correct the layout, or leave out of it what differs between logs",
                           called, stated, found, place);
-}
-
-gboolean
-sb_layout_clash_is_told (const char *text)
-{
-  return g_str_has_prefix (text, PASSED_OVER);
 }

@@ -13,6 +13,3 @@ char *sb_layout_clash_fixed (const SbDialectChoices *fixed);
  * full)
  */
 char *sb_layout_clash_text (const SbLayoutChoice *choice, const SbLayout *layout);
-
-/* Whether `text` is one of these. */
-gboolean sb_layout_clash_is_told (const char *text);

@@ -335,7 +335,6 @@ read_column (SbLayout *layout, JsonNode *node, SbUnknownMembers unknown, GError 
     return wrong (error, "the member 'name' must be a text");
   SbLayoutColumn *column = sb_layout_add_column (layout, name != NULL ? text_of (name) : "");
   column->certainty = SB_CERTAINTY_CONFIRMED;
-  column->wrap_counts = (double) NAN;
   if (!read_role (column, object, error))
     return FALSE;
   JsonObjectIter iter;

@@ -29,7 +29,7 @@ static const Rule rules[SB_N_LAYOUT_VALUES] = {
   [SB_LAYOUT_COUNTS_PER_TURN]
   = { "counts_per_turn", AT (counts_per_turn), ANY_SIGN, FALSE, FROM_TO (1e15), SB_DIMENSION_COUNTS },
   [SB_LAYOUT_WRAP_COUNTS] = { "wrap_counts", AT (wrap_counts), NOT_BELOW_0, TRUE, 1e15,
-                              "a number of counts, or 0 for a counter that does not start again", "up to 1e15", -1 },
+                              "a number of counts, or 0 for an angle that does not begin again", "up to 1e15", -1 },
   [SB_LAYOUT_TORQUE_CONSTANT]
   = { "torque_constant_nm_per_a", AT (torque_constant_nm_per_a), ANY_SIGN, FALSE, FROM_TO (1e6), SB_DIMENSION_CURRENT },
   [SB_LAYOUT_TORQUE_PER_VOLT]

@@ -120,12 +120,12 @@ followed_choice (const SbLogReading *reading, const SbLayout *layout)
 GPtrArray *
 sb_log_reading_passed_over (const SbLogReading *reading, const SbLayout *layout)
 {
-  GPtrArray *told = g_ptr_array_new_with_free_func (g_free);
+  GPtrArray *told = sb_notes_new ();
   gboolean followed = followed_choice (reading, layout) != NULL;
   for (guint i = 0; i < count (reading->layouts) && !followed; i++) {
     char *text = sb_layout_clash_text (g_ptr_array_index (reading->layouts, i), layout);
     if (text != NULL)
-      g_ptr_array_add (told, text);
+      sb_notes_take (told, SB_NOTE_LAYOUT_PASSED, text);
   }
   return told;
 }

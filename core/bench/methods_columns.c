@@ -2,7 +2,6 @@
 #include "methods_columns.h"
 
 #include "number_text.h"
-#include "unit_notes.h"
 
 #include <math.h>
 
@@ -100,9 +99,10 @@ append_notes_of_units (GString *text, const SbConfigurationResult *configuration
     const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
     const GPtrArray *notes = trial->included && trial->facts != NULL ? trial->facts->notes : NULL;
     for (guint i = 0; notes != NULL && i < notes->len; i++) {
-      char *note = g_ptr_array_index (notes, i);
-      if (sb_unit_notes_is_one (note) && g_hash_table_add (told, note))
-        g_string_append_printf (text, " %c%s.", g_ascii_toupper (note[0]), note + 1);
+      const SbNote *note = sb_notes_get (notes, i);
+      gboolean of_units = note->kind == SB_NOTE_UNITS_ASSUMED || note->kind == SB_NOTE_UNITS_CONFLICT;
+      if (of_units && g_hash_table_add (told, note->text))
+        g_string_append_printf (text, " %c%s.", g_ascii_toupper (note->text[0]), note->text + 1);
     }
   }
 }

@@ -29,6 +29,15 @@ add_sentences (JsonBuilder *builder, const char *name, const GPtrArray *sentence
   json_builder_end_array (builder);
 }
 
+static void
+add_notes (JsonBuilder *builder, const GPtrArray *notes)
+{
+  sb_json_begin_list (builder, "notes");
+  for (guint i = 0; i < notes->len; i++)
+    json_builder_add_string_value (builder, sb_notes_text (notes, i));
+  json_builder_end_array (builder);
+}
+
 /* In the units of the measures table, whatever is shown. */
 static void
 add_doubts (JsonBuilder *builder, const GPtrArray *doubts)
@@ -140,7 +149,7 @@ add_trial (JsonBuilder *builder, const SbTrialResult *trial, const SbTrialEntry 
       if (!sb_measure_info ((SbMeasureId) m)->of_configuration)
         add_measure (builder, (SbMeasureId) m, &trial->measures->measure[m]);
     json_builder_end_object (builder);
-    add_sentences (builder, "notes", trial->facts->notes);
+    add_notes (builder, trial->facts->notes);
     add_sentences (builder, "remarks", trial->remarks);
     if (!trial->log_told)
       add_faults (builder, trial->facts);

@@ -274,14 +274,14 @@ difference (const SbClockTime *from, const SbClockTime *to, gint64 more_s)
 static gboolean
 suits (const SbClock *clock, const SbClockTime *time)
 {
-  const SbClockTime *first = &clock->first, *last = &clock->last;
+  const SbClockTime *first = &clock->first, *last = &clock->last.time;
   if (first->has_date != time->has_date || first->has_zone != time->has_zone)
     return FALSE;
   if (last->month_first != time->month_first && last->day_first != time->day_first)
     return FALSE;
   if (first->no_hours == time->no_hours)
     return TRUE;
-  return first->no_hours && clock->n_full_hours == 0 && (!last->no_hours || time->seconds >= last->seconds);
+  return first->no_hours && clock->last.n_full_hours == 0 && (!last->no_hours || time->seconds >= last->seconds);
 }
 
 /* What is to be added to the seconds of dates that may begin with the month or the day: the shorter step counts. */
@@ -310,26 +310,79 @@ begins_again (const SbClockTime *last, const SbClockTime *time)
   return within_hour && SECONDS_PER_HOUR - back < MOST_OVER_HOUR_S ? SECONDS_PER_HOUR : 0;
 }
 
+/* Whether the row before the last one shows that the last one stands alone: the time goes on from it by a shorter step.
+ */
+static gboolean
+goes_on_from_before (const SbClock *clock, const SbClockTime *time, gint64 again_s)
+{
+  const SbClockStand *last = &clock->last, *before = &clock->before;
+  if (clock->n_taken < 2 || time->has_date || before->begun_again_s == again_s
+      || before->time.no_hours != time->no_hours)
+    return FALSE;
+  gint64 step = time->seconds + again_s - last->time.seconds - last->begun_again_s;
+  gint64 of_before = time->seconds - before->time.seconds;
+  gint64 last_of_before = last->time.seconds + last->begun_again_s - before->time.seconds - before->begun_again_s;
+  gboolean later = of_before > 0 || (of_before == 0 && time->attoseconds > before->time.attoseconds);
+  return later && of_before < step && of_before < last_of_before;
+}
+
+guint
+sb_clock_form_of (const SbClockTime *time)
+{
+  return SB_CLOCK_FORM_KNOWN | (time->has_date ? SB_CLOCK_FORM_DATE : 0u) | (time->has_zone ? SB_CLOCK_FORM_ZONE : 0u)
+         | (time->no_hours ? SB_CLOCK_FORM_NO_HOURS : 0u)
+         | (time->month_first || time->day_first ? SB_CLOCK_FORM_SOLIDUS : 0u);
+}
+
+/* Minutes may go on with hours: "59:59.9", "1:00:00.0". */
+static gboolean
+begins_form (guint form, const SbClockTime *time)
+{
+  guint own = sb_clock_form_of (time);
+  if ((form & SB_CLOCK_FORM_DATE) == 0 && (form & SB_CLOCK_FORM_ZONE) == 0)
+    own &= ~(guint) SB_CLOCK_FORM_NO_HOURS | form;
+  return form == 0 || own == form;
+}
+
 gboolean
 sb_clock_seconds (SbClock *clock, const SbClockTime *time, double *seconds)
 {
-  if (clock->started && !suits (clock, time))
+  gboolean started = clock->n_taken > 0;
+  if (started ? !suits (clock, time) : !begins_form (clock->form, time))
     return FALSE;
+  gint64 again_s = started ? clock->last.begun_again_s + begins_again (&clock->last.time, time) : 0;
+  if (goes_on_from_before (clock, time, again_s))
+    again_s = clock->before.begun_again_s;
   clock->asked = *time;
-  clock->asked_again_s = clock->started ? clock->begun_again_s + begins_again (&clock->last, time) : 0;
-  *seconds = difference (clock->started ? &clock->first : time, time, clock->asked_again_s);
+  clock->asked_again_s = again_s;
+  *seconds = difference (started ? &clock->first : time, time, again_s);
   return TRUE;
+}
+
+static void
+stand (SbClock *clock)
+{
+  SbClockStand *last = &clock->last;
+  gint64 more_s = clock->asked_again_s - last->begun_again_s;
+  last->time = clock->asked;
+  last->begun_again_s = clock->asked_again_s;
+  last->n_midnights += !last->time.has_date && more_s == SECONDS_PER_DAY ? 1 : 0;
+  last->n_full_hours += more_s == SECONDS_PER_HOUR ? 1 : 0;
 }
 
 void
 sb_clock_take (SbClock *clock)
 {
-  gint64 more_s = clock->asked_again_s - clock->begun_again_s;
-  if (!clock->started)
+  if (clock->n_taken == 0)
     clock->first = clock->asked;
-  clock->started = TRUE;
-  clock->last = clock->asked;
-  clock->begun_again_s = clock->asked_again_s;
-  clock->n_midnights += !clock->last.has_date && more_s == SECONDS_PER_DAY ? 1 : 0;
-  clock->n_full_hours += more_s == SECONDS_PER_HOUR ? 1 : 0;
+  clock->before = clock->last;
+  clock->n_taken++;
+  stand (clock);
+}
+
+void
+sb_clock_take_instead (SbClock *clock)
+{
+  clock->last = clock->before;
+  stand (clock);
 }

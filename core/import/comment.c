@@ -22,9 +22,10 @@ read_number (SbLog *log, const char *key, const char *text, gsize length, guint6
   }
   if (reading == SB_NOTED_BY_TABLE) {
     g_autofree char *number = sb_number_plain (*value);
-    g_ptr_array_add (log->notes, g_strdup_printf ("line %" G_GUINT64_FORMAT ", %s: %s is taken for %s, because of the "
-                                                  "signs of the table",
-                                                  line, key, quoted, number));
+    sb_notes_take (log->notes, SB_NOTE_SIGNS,
+                   g_strdup_printf ("line %" G_GUINT64_FORMAT ", %s: %s is taken for %s, because of the "
+                                    "signs of the table",
+                                    line, key, quoted, number));
   }
   return reading == SB_NOTED_PLAIN || reading == SB_NOTED_BY_TABLE;
 }

@@ -107,7 +107,6 @@ set_values (SbConversion *conversion, const SbLayout *layout, const SbLayoutColu
   case SB_DIMENSION_COUNTS:
     conversion->kind = SB_CONVERT_COUNTER;
     conversion->factor = TURN / column->counts_per_turn;
-    conversion->wrap = is_positive (column->wrap_counts) ? column->wrap_counts : 0.0;
     break;
   case SB_DIMENSION_SAMPLES:
     conversion->kind = SB_CONVERT_SAMPLES;
@@ -140,6 +139,18 @@ set_stated_factor (SbConversion *conversion, const SbLayoutColumn *column)
     conversion->before = column->factor;
   else if (column->factor < 1 || column->factor > 1)
     set_factor (conversion, column->factor);
+}
+
+/* In counts for a counter, in rad for an angle of another unit; by the unit, for a factor comes behind it. */
+static void
+set_wrap (SbConversion *conversion, const SbLayoutColumn *column)
+{
+  if (conversion->channel != SB_CHANNEL_ANGLE || isnan (column->wrap_counts))
+    return;
+  conversion->wrap_is_stated = TRUE;
+  conversion->wrap = is_positive (column->wrap_counts) ? column->wrap_counts : 0.0;
+  if (conversion->kind == SB_CONVERT_NUMBER)
+    conversion->wrap *= conversion->factor * pow (10.0, conversion->power_of_ten);
 }
 
 const char *
@@ -180,6 +191,7 @@ sb_conversion_of (const SbLayout *layout, guint index)
       conversion.zero = column->torque_zero_v;
     }
   }
+  set_wrap (&conversion, column);
   set_stated_factor (&conversion, column);
   if (stands_for_torque)
     conversion.channel = SB_CHANNEL_TORQUE;
@@ -239,9 +251,11 @@ follow_turns (const SbConversion *conversion, double *values, gsize n, gsize *n_
 {
   if (conversion->channel != SB_CHANNEL_ANGLE || conversion->kind != SB_CONVERT_NUMBER)
     return SB_TURNS_PLAIN;
-  SbTurns turns = sb_turns_of (values, n);
+  SbTurns turns = conversion->wrap > 0.0       ? SB_TURNS_BEGIN_AGAIN
+                  : conversion->wrap_is_stated ? SB_TURNS_PLAIN
+                                               : sb_turns_of (values, n);
   if (turns == SB_TURNS_BEGIN_AGAIN)
-    *n_followed = sb_turns_follow (values, n);
+    *n_followed = sb_turns_follow (values, n, conversion->wrap > 0.0 ? conversion->wrap : SB_TURN_RAD);
   return turns;
 }
 

@@ -28,15 +28,16 @@ typedef enum {
 
 typedef struct {
   SbConversionKind kind;
-  int channel;           /* SbChannel that it fills, or -1 */
-  gboolean aside;        /* of a role that is summed up and not kept: current, temperature, supply */
-  int power_of_ten;      /* of a number */
-  gboolean scaled;       /* factor is not 1 */
-  double factor;         /* of a number, or rad for a count */
-  const SbUnit *unit;    /* what a cell with its own unit must have; NULL: none */
-  double before;         /* what a value with a zero is multiplied by as written, before the zero is taken off */
-  double zero;           /* what is taken from a temperature as written, from a transducer's volts */
-  double wrap;           /* counts after which a counter begins again; 0: never */
+  int channel;        /* SbChannel that it fills, or -1 */
+  gboolean aside;     /* of a role that is summed up and not kept: current, temperature, supply */
+  int power_of_ten;   /* of a number */
+  gboolean scaled;    /* factor is not 1 */
+  double factor;      /* of a number, or rad for a count */
+  const SbUnit *unit; /* what a cell with its own unit must have; NULL: none */
+  double before;      /* what a value with a zero is multiplied by as written, before the zero is taken off */
+  double zero;        /* what is taken from a temperature as written, from a transducer's volts */
+  double wrap;        /* counts after which a counter begins again, rad of another angle; 0: never */
+  gboolean wrap_is_stated;
   double rate_hz;        /* of samples */
   double after;          /* of an angle: what it is multiplied by once it has been followed */
   gboolean from_current; /* a torque by a torque constant */
@@ -67,6 +68,6 @@ double sb_conversion_apply_aside (const SbConversion *conversion, double value);
 void sb_conversion_finish (const SbConversion *conversion, double *values, gsize n);
 
 /* ... and behind it, of an angle: where it begins again after each turn, as written or as multiplied, it is followed
- * through its turns, unless it is in counts; and it is multiplied. What was seen of its turns, and in *n_followed
- * through how many jumps it was followed; SB_TURNS_PLAIN for all else. */
+ * through its turns, unless it is in counts; by what was stated (wrap) where something was; and it is multiplied. What
+ * was seen of its turns, and in *n_followed through how many jumps it was followed; SB_TURNS_PLAIN for all else. */
 SbTurns sb_conversion_scale (const SbConversion *conversion, double *values, gsize n, gsize *n_followed);

@@ -11,6 +11,8 @@
 
 /* The delimiter is plain from the first names of a header; more would only cost time. */
 #define MAX_NAMES_TRIED 64
+/* A longer word is none that stands for a unit. */
+#define LONGEST_STRANGE_UNIT 12
 
 gboolean
 sb_dialect_is_number (const char *text, gsize length, gboolean blanks_group)
@@ -23,12 +25,9 @@ sb_dialect_is_number (const char *text, gsize length, gboolean blanks_group)
 }
 
 SbLineShape
-sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter)
+sb_dialect_shape_of (const SbCells *cells, gboolean blanks_group)
 {
   SbLineShape shape = { 0 };
-  /* Cells that commas part have blanks within words, unless they are quoted: "1 234,5". */
-  gboolean blanks_group = delimiter != ',' || memchr (line, '"', length) != NULL;
-  sb_cells_split (cells, line, length, delimiter);
   for (guint i = 0; i < sb_cells_count (cells); i++) {
     gsize n;
     const char *text = sb_cells_get (cells, i, &n);
@@ -42,6 +41,14 @@ sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter
       shape.n_words++;
   }
   return shape;
+}
+
+SbLineShape
+sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter)
+{
+  sb_cells_split (cells, line, length, delimiter);
+  /* Cells that commas part have blanks within words, unless they are quoted: "1 234,5". */
+  return sb_dialect_shape_of (cells, delimiter != ',' || memchr (line, '"', length) != NULL);
 }
 
 guint
@@ -108,6 +115,38 @@ sb_dialect_is_all_units (const SbCells *cells)
   return any;
 }
 
+/* No number, no name of a quantity and no sentence: it may be a unit that is not known. */
+static gboolean
+may_be_unit (const char *text, gsize length)
+{
+  if (length > LONGEST_STRANGE_UNIT || memchr (text, ' ', length) != NULL || g_ascii_isdigit (*text)
+      || !g_utf8_validate_len (text, length, NULL))
+    return FALSE;
+  g_autofree char *cell = g_strndup (text, length);
+  SbColumnMeaning meaning;
+  sb_column_meaning_read (&meaning, cell);
+  gboolean strange = meaning.role == SB_ROLE_OTHER && meaning.problem == NULL;
+  sb_column_meaning_clear (&meaning);
+  return strange;
+}
+
+gboolean
+sb_dialect_is_mostly_units (const SbCells *cells)
+{
+  guint n_units = 0, n_strange = 0;
+  for (guint i = 0; i < MIN (sb_cells_count (cells), MAX_NAMES_TRIED); i++) {
+    gsize n;
+    const char *text = sb_cells_get (cells, i, &n);
+    text = sb_text_trim (text, &n);
+    gboolean unit = n > 0 && unit_of_cell (text) != NULL;
+    if (n > 0 && !unit && !may_be_unit (text, n))
+      return FALSE;
+    n_units += unit ? 1 : 0;
+    n_strange += n > 0 && !unit ? 1 : 0;
+  }
+  return n_units > n_strange && (n_strange == 0 || n_units >= 2);
+}
+
 gboolean
 sb_dialect_begins_with_unit (const SbCells *cells)
 {
@@ -160,21 +199,6 @@ sb_dialect_is_names_row (const SbCells *cells, const SbLineShape *shape)
   return differ;
 }
 
-/* In the languages of the vocabulary. */
-static gboolean
-says_unit (const char *name)
-{
-  static const char *const words[]
-      = { "unit",   "units",    "einheit",  "einheiten", "unité",     "unités",    "unità",
-          "unidad", "unidades", "eenheid",  "eenheden",  "jednostka", "jednostki", "unidade",
-          "enhet",  "enheter",  "jednotka", "jednotky",  "単位",      NULL };
-  g_autoptr (GPtrArray) list = sb_words_split (name);
-  for (guint i = 0; i < list->len; i++)
-    if (g_strv_contains (words, list->pdata[i]))
-      return TRUE;
-  return FALSE;
-}
-
 gboolean
 sb_dialect_is_labelled_units (const SbCells *cells, gboolean of_time_too)
 {
@@ -182,18 +206,21 @@ sb_dialect_is_labelled_units (const SbCells *cells, gboolean of_time_too)
   gsize n = 0;
   const char *text = sb_cells_count (cells) > 1 ? sb_cells_get (cells, 0, &n) : "";
   g_autofree char *label = sb_text_to_utf8 (text, n);
-  if (!says_unit (label))
+  guint n_strange = 0;
+  if (!sb_words_say_unit (label, NULL))
     return FALSE;
   for (guint i = 1; i < MIN (sb_cells_count (cells), MAX_NAMES_TRIED); i++) {
     text = sb_cells_get (cells, i, &n);
     g_autofree char *cell = g_strndup (sb_text_trim (text, &n), n);
     const SbUnit *unit = *cell != '\0' ? unit_of_cell (cell) : NULL;
     gboolean time = unit != NULL && unit->dimension == SB_DIMENSION_TIME;
-    if ((unit == NULL && *cell != '\0') || (time && !of_time_too))
+    gboolean strange = unit == NULL && *cell != '\0';
+    if ((strange && !may_be_unit (cell, strlen (cell))) || (time && !of_time_too))
       return FALSE;
+    n_strange += strange ? 1 : 0;
     measured = measured || (unit != NULL && !time);
   }
-  return measured;
+  return measured && n_strange <= (sb_cells_count (cells) - 1) / 2;
 }
 
 gboolean
@@ -209,7 +236,7 @@ sb_dialect_is_name_and_unit (const SbCells *cells)
   g_autofree char *name = sb_text_to_utf8 (text, n);
   if (unit == NULL)
     return FALSE;
-  if (says_unit (name))
+  if (sb_words_say_unit (name, NULL))
     return TRUE;
   SbColumnMeaning meaning;
   sb_column_meaning_read (&meaning, name);

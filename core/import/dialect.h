@@ -18,6 +18,9 @@ typedef struct {
 /* TRUE for what looks like a number (number_style.h), with a unit behind it or without. */
 gboolean sb_dialect_is_number (const char *text, gsize length, gboolean blanks_group);
 
+/* Counts what is in the cells. */
+SbLineShape sb_dialect_shape_of (const SbCells *cells, gboolean blanks_group);
+
 /* Splits a line and counts what is in it; `cells` hold it afterwards. */
 SbLineShape sb_dialect_shape (SbCells *cells, const char *line, gsize length, char delimiter);
 
@@ -29,6 +32,9 @@ gboolean sb_dialect_is_units_row (const SbCells *cells);
 
 /* TRUE when every cell is a unit we know or empty, and one is a unit. */
 gboolean sb_dialect_is_all_units (const SbCells *cells);
+
+/* TRUE when more cells are units we know than words that may be others, and the rest is empty. */
+gboolean sb_dialect_is_mostly_units (const SbCells *cells);
 
 /* TRUE when the first cell is a unit we know, in brackets. */
 gboolean sb_dialect_begins_with_unit (const SbCells *cells);
@@ -44,8 +50,8 @@ gboolean sb_dialect_is_names_row (const SbCells *cells, const SbLineShape *shape
  * "Torque,Nm", "Mode,s". As a header of two columns they would name no time and a signal. */
 gboolean sb_dialect_is_name_and_unit (const SbCells *cells);
 
-/* TRUE for words that say unit, and behind them units we know or nothing: "Vertical Units,V,V". One of them is of
- * another quantity than time, and all where it is not `of_time_too`. */
+/* TRUE for words that say unit, and behind them units we know or nothing: "Vertical Units,V,V"; half of them may be
+ * unknown. One of them is of another quantity than time, and all where it is not `of_time_too`. */
 gboolean sb_dialect_is_labelled_units (const SbCells *cells, gboolean of_time_too);
 
 /* How many bytes at `line` begin a comment: the prefix, behind blanks. 0: it is none. */

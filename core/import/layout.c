@@ -82,6 +82,7 @@ sb_layout_add_column (SbLayout *layout, const char *name)
   column->name = g_strdup (name);
   column->role = SB_ROLE_OTHER;
   column->counts_per_turn = (double) NAN;
+  column->wrap_counts = (double) NAN;
   column->torque_constant_nm_per_a = (double) NAN;
   column->torque_per_volt_nm = (double) NAN;
   column->torque_zero_v = (double) NAN;
@@ -214,9 +215,11 @@ sb_layout_apply (const SbLayout *layout, const SbLayout *known)
     const SbLayoutColumn *from = sb_layout_column (known, i);
     char *name = to->name;
     const SbUnit *named = to->certainty == SB_CERTAINTY_STATED && to->role == from->role ? to->unit : NULL;
+    guint clock_form = to->clock_form;
     g_clear_pointer (&to->question, g_free);
     *to = *from;
     to->name = name;
+    to->clock_form = clock_form;
     to->question = NULL;
     to->certainty = SB_CERTAINTY_CONFIRMED;
     to->named_unit = named != from->unit ? named : NULL;

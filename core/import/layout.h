@@ -32,13 +32,15 @@ typedef struct {
   SbRole role;
   const SbUnit *unit;     /* NULL: SI, or nothing for a role without unit */
   double counts_per_turn; /* of an angle in counts; NaN when not known */
-  double wrap_counts;     /* the counter goes back to its start after so many counts; 0: it does not */
+  double wrap_counts;     /* of an angle: what is written goes back to its start after so many counts, or of its unit
+                             when that is another; 0: it does not, as was stated; NaN: not known */
   double
       torque_constant_nm_per_a; /* of a current that stands for the torque, or of a command in A; NaN when not known */
   double torque_per_volt_nm;    /* of a torque or command in V; NaN when not known */
   double torque_zero_v;         /* of the same: the volts at no torque, taken off first; NaN: none */
   double full_scale;            /* what 100 % is, in the SI unit of the role; NaN when not known */
   double factor;                /* what was read is multiplied by it; negative: the sign is turned; NaN: by nothing */
+  guint clock_form;             /* of a clock time: SbClockForm of most of its first rows; 0: not known */
   SbCertainty certainty;
   const SbUnit *named_unit; /* what the header says where a person states another; else NULL */
   char *question; /* what a person should look at or state, in a sentence; NULL when there is nothing to ask */
@@ -90,7 +92,8 @@ char *sb_layout_column_overruled (const SbLayoutColumn *column);
 /* Gives it the role other, without a unit, and what is to be asked or told of it (taken over; may be NULL). */
 void sb_layout_column_set_aside (SbLayoutColumn *column, SbCertainty certainty, char *question);
 
-/* TRUE when reading with either gives the same log: names given by people, certainties and questions do not count. */
+/* TRUE when reading with either gives the same log: names given by people, certainties and questions do not
+ * count, nor does what the same file always shows (clock_form). */
 gboolean sb_layout_equal (const SbLayout *a, const SbLayout *b);
 
 /* What files of one shape share: 16 hexadecimal digits of the SHA-256 over the names of the columns, letter case and

@@ -58,7 +58,7 @@ sb_log_new (const char *path)
   log->setbacks = g_array_new (FALSE, FALSE, sizeof (SbSetback));
   log->jumps = g_array_new (FALSE, FALSE, sizeof (SbJump));
   log->fault_groups = g_ptr_array_new_with_free_func (group_free);
-  log->notes = g_ptr_array_new_with_free_func (g_free);
+  log->notes = sb_notes_new ();
   log->columns = g_ptr_array_new_with_free_func (column_free);
   log->settings = g_ptr_array_new_with_free_func (setting_free);
   log->rotation_deg = (double) NAN;

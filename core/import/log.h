@@ -9,6 +9,7 @@
 #include "column_pool.h"
 #include "jump.h"
 #include "layout.h"
+#include "note.h"
 #include "propose.h"
 #include "setback.h"
 #include "aside.h"
@@ -101,7 +102,7 @@ typedef struct {
   GArray *setbacks;           /* SbSetback: where the clock was set back and went on (setback.h) */
   GArray *jumps;              /* SbJump: where the clock jumps ahead (jump.h) */
   GPtrArray *fault_groups;    /* SbFaultGroup, in the order of their first faults; theirs add up to n_faults */
-  GPtrArray *notes;           /* char *: sentences worth telling that are no faults: more tables, headers passed over */
+  GPtrArray *notes;           /* SbNote: sentences worth telling that are no faults: more tables, headers passed over */
   guint64 n_repeated_headers; /* lines within the table that say the header again; no data rows */
   guint64 end_line;           /* the first line that is none of the table's any more; 0: it goes on to the end */
   guint64 n_rows_of_others;   /* of recordings that the file goes on with where the time starts again; not read */
@@ -160,7 +161,7 @@ typedef struct {
   GPtrArray *known;              /* SbLayout: that with the signature of what was proposed is applied to it; or NULL */
   const SbDialectChoices *fixed; /* for the proposal; or NULL */
   SbColumnPool *pool;            /* where the columns' memory comes from; NULL: the system */
-  const GPtrArray *notes;        /* char *: told of the log first of all, for what led to the layout; or NULL */
+  const GPtrArray *notes;        /* SbNote: told of the log first of all, for what led to the layout; or NULL */
 } SbReadOptions;
 
 /* The same as sb_log_read by what is stated in `options` (may be NULL). (transfer full) */

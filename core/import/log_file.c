@@ -72,8 +72,8 @@ read_with_layout (const Job *job, SbLayout *layout, GError **error)
     return NULL;
   sb_source_digest (job->source, log->sha256);
   log->size_bytes = sb_source_size (job->source);
-  for (guint i = 0; job->options->notes != NULL && i < job->options->notes->len; i++)
-    g_ptr_array_insert (log->notes, (int) i, g_strdup (g_ptr_array_index (job->options->notes, i)));
+  if (job->options->notes != NULL)
+    sb_notes_prepend (log->notes, job->options->notes);
   return log;
 }
 

@@ -283,6 +283,7 @@ sb_preview_read (const char *path, const SbLayout *layout, guint64 end_line, GCa
     column->values = g_new (double, MOST_ROWS);
     g_ptr_array_add (preview->columns, column);
     readings[c].conversion = sb_conversion_of (layout, c);
+    readings[c].clock.form = sb_layout_column (layout, c)->clock_form;
   }
   take_rows (preview, layout, end_line, readings, &part, cancellable);
   for (guint c = 0; c < preview->columns->len; c++)

@@ -6,6 +6,8 @@
 /* Between the whole intervals of an even time base, so that rounding decides nothing. */
 #define LEAST_FALL_INTERVALS 3.5
 #define NEAR_START           0.5
+/* Behind one row no interval is known but that to the next: so many of them are no jitter and no pause. */
+#define LEAST_FALL_BEHIND_ONE 1000.0
 /* Fewer rows show no interval. */
 #define LEAST_ROWS_BEFORE 2
 /* The step over the end of a counter, or over a row left out, in intervals; jitter lengthens it. */
@@ -29,8 +31,10 @@ falls_to_start (const SbTimeSpan *span, double time)
 static gboolean
 leaves_last_alone (const SbTimeSpan *span, double time)
 {
-  if (span->n_rows < LEAST_ROWS_BEFORE + 1 || !(time > span->before_last))
+  if (span->n_rows < LEAST_ROWS_BEFORE || !(time > span->before_last))
     return FALSE;
+  if (span->n_rows == LEAST_ROWS_BEFORE)
+    return span->last - time > LEAST_FALL_BEHIND_ONE * (time - span->before_last);
   double interval = (span->before_last - span->first) / (double) (span->n_rows - 2);
   return time - span->before_last <= MOST_WRAP_INTERVALS * interval
          && span->last - time > LEAST_FALL_INTERVALS * interval;

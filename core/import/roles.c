@@ -7,6 +7,7 @@
 #include "name_unit.h"
 #include "name_words.h"
 #include "roles_choose.h"
+#include "roles_units.h"
 #include "roles_values.h"
 #include "vocabulary.h"
 
@@ -62,7 +63,7 @@ ask_for_unit (SbLayoutColumn *column, const SbShape *shape)
 static void
 ask_about_two_units (SbLayoutColumn *column, const char *unit_cell)
 {
-  g_autofree char *spelling = sb_name_unit_of_cell (unit_cell);
+  g_autofree char *spelling = unit_cell != NULL ? sb_name_unit_of_cell (unit_cell) : NULL;
   const SbUnit *unit = spelling != NULL ? sb_name_unit_find (spelling, column->name) : NULL;
   if (column->role == SB_ROLE_OTHER || unit == NULL || column->unit == NULL || column->unit == unit
       || sb_layout_column_has (column, SB_DIMENSION_CLOCK))
@@ -78,6 +79,7 @@ static void
 settle_clock (SbLayoutColumn *column, gboolean says_nothing, const SbShape *shape)
 {
   gboolean clock = sb_shape_is_clock (shape);
+  column->clock_form = sb_shape_clock_form (shape);
   if (clock && (column->role == SB_ROLE_TIME || says_nothing)) {
     gboolean stated = column->role == SB_ROLE_TIME && column->certainty != SB_CERTAINTY_GUESSED;
     column->role = SB_ROLE_TIME;
@@ -260,7 +262,7 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
     sb_roles_take_rate (layout, stated);
   for (guint i = 0; i < n; i++) {
     SbLayoutColumn *column = sb_layout_column (layout, i);
-    const char *unit_cell = unit_cells != NULL ? unit_cells[i] : NULL;
+    const char *unit_cell = sb_roles_unit_cell (layout, i, unit_cells, stated);
     const SbUnit *own = shapes != NULL ? unit_of_cells (&shapes[i]) : NULL;
     says_nothing[i]
         = read_name (column, own != NULL && (unit_cell == NULL || *unit_cell == '\0') ? own->name : unit_cell);
@@ -283,6 +285,10 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
     if (stated != NULL)
       sb_roles_take_tick (layout, shapes, stated);
   }
+  if (stated != NULL) {
+    sb_roles_leave_tick (layout, stated);
+    sb_roles_settle_units (layout, stated);
+  }
   tell_torque_from_supply (layout, volts, shapes, stated);
   for (guint i = 0; i < n; i++)
     ask_about_value (layout, i, unit_cells != NULL ? unit_cells[i] : NULL);
@@ -292,8 +298,8 @@ sb_roles_propose (SbLayout *layout, const char *const *unit_cells, const SbShape
   }
   for (guint i = 0; i < n && shapes != NULL; i++)
     ask_for_unit (sb_layout_column (layout, i), &shapes[i]);
-  for (guint i = 0; i < n && unit_cells != NULL; i++)
-    ask_about_two_units (sb_layout_column (layout, i), unit_cells[i]);
+  for (guint i = 0; i < n; i++)
+    ask_about_two_units (sb_layout_column (layout, i), sb_roles_unit_cell (layout, i, unit_cells, stated));
   if (shapes != NULL)
     sb_form_ask (layout, shapes);
 }

@@ -21,6 +21,20 @@ sb_roles_take_rate (SbLayout *layout, const SbStated *stated)
   layout->question = sb_stated_doubt (stated, SB_STATED_SAMPLE_RATE);
 }
 
+void
+sb_roles_leave_tick (SbLayout *layout, const SbStated *stated)
+{
+  gboolean counted = FALSE;
+  for (guint i = 0; i < layout->columns->len; i++) {
+    const SbLayoutColumn *column = sb_layout_column (layout, i);
+    counted = counted || (column->role == SB_ROLE_TIME && sb_layout_column_has (column, SB_DIMENSION_SAMPLES));
+  }
+  if (stated->said[SB_STATED_SAMPLE_RATE].of_tick && !counted) {
+    layout->sample_rate_hz = (double) NAN;
+    g_clear_pointer (&layout->question, g_free);
+  }
+}
+
 static gboolean
 counts_ticks (const SbLayoutColumn *column)
 {
@@ -36,7 +50,8 @@ sb_roles_take_tick (SbLayout *layout, const SbShape *shapes, const SbStated *sta
     SbLayoutColumn *column = sb_layout_column (layout, i);
     double step = 1.0;
     SbRise rise = counts_ticks (column) ? sb_shape_rise (&shapes[i], &step) : SB_RISES_NOT;
-    if (rise == SB_RISES_NOT || rise == SB_RISES_BY_ONE || !(stated->sample_rate_hz > 0))
+    gboolean of_tick = stated->said[SB_STATED_SAMPLE_RATE].of_tick;
+    if (rise == SB_RISES_NOT || rise == SB_RISES_BY_ONE || !(stated->sample_rate_hz > 0) || of_tick)
       continue;
     layout->sample_rate_hz = stated->sample_rate_hz * step;
     g_autofree char *by = sb_number_plain (step), *rate = sb_number_plain (stated->sample_rate_hz);
@@ -55,7 +70,7 @@ sb_roles_take_values (SbLayoutColumn *column, const SbStated *stated)
 {
   if (sb_layout_column_has (column, SB_DIMENSION_COUNTS)) {
     column->counts_per_turn = stated->counts_per_turn;
-    column->wrap_counts = isnan (stated->wrap_counts) ? 0.0 : stated->wrap_counts;
+    column->wrap_counts = stated->wrap_counts;
   }
   if (sb_layout_column_has (column, SB_DIMENSION_CURRENT) || column->role == SB_ROLE_CURRENT)
     column->torque_constant_nm_per_a = stated->torque_constant_nm_per_a;

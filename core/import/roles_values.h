@@ -16,6 +16,9 @@ void sb_roles_take_rate (SbLayout *layout, const SbStated *stated);
  */
 void sb_roles_take_tick (SbLayout *layout, const SbShape *shapes, const SbStated *stated);
 
+/* The length of a tick that is stated is no interval of rows: the layout has no rate when no column counts ticks. */
+void sb_roles_leave_tick (SbLayout *layout, const SbStated *stated);
+
 /* What role and unit of the column want. */
 void sb_roles_take_values (SbLayoutColumn *column, const SbStated *stated);
 

@@ -46,7 +46,7 @@ read_clock (SbRows *rows, const char *text, gsize length, double *value)
   if (!sb_clock_time_read (text, length, &time))
     return g_strdup_printf ("%s is no clock time", quoted);
   if (!sb_clock_seconds (&rows->clock, &time, value))
-    return g_strdup_printf ("%s is written with or without date, zone or hours, unlike the first time", quoted);
+    return g_strdup_printf ("%s is written with or without date, zone or hours, unlike the others", quoted);
   return NULL;
 }
 
@@ -113,9 +113,10 @@ static void
 note_thousands (SbLog *log, guint column, const char *text, gsize length, guint64 line)
 {
   g_autofree char *quoted = sb_text_quote (text, length);
-  g_ptr_array_add (log->notes, g_strdup_printf ("line %" G_GUINT64_FORMAT ", column '%s': %s has its thousands apart, "
-                                                "which no number before it has; this and those behind are read so",
-                                                line, column_name (log, column), quoted));
+  sb_notes_take (log->notes, SB_NOTE_REMARK,
+                 g_strdup_printf ("line %" G_GUINT64_FORMAT ", column '%s': %s has its thousands apart, "
+                                  "which no number before it has; this and those behind are read so",
+                                  line, column_name (log, column), quoted));
 }
 
 /* What the file ends in, for sb_rows_finish() to weigh: "7.1" may have been 7.125, and "2e-0" 2e-03. A number that its

@@ -61,7 +61,7 @@ is_read (SbLog *log, const SbLayout *layout, guint index, const SbConversion *co
     return FALSE;
   }
   if (column->question != NULL)
-    g_ptr_array_add (log->notes, g_strdup_printf ("column '%s': %s", column->name, column->question));
+    sb_notes_take (log->notes, SB_NOTE_COLUMN, g_strdup_printf ("column '%s': %s", column->name, column->question));
   return TRUE;
 }
 
@@ -145,9 +145,10 @@ note_estimate (SbLog *log, const char *name)
   if (!sb_words_say (name, SB_WORD_ESTIMATED))
     return;
   log->estimated_torque = g_strdup (name);
-  g_ptr_array_add (log->notes, g_strdup_printf ("the torque is estimated and not measured, by the name of its column "
-                                                "'%s': say so where figures of it are published",
-                                                name));
+  sb_notes_take (log->notes, SB_NOTE_REMARK,
+                 g_strdup_printf ("the torque is estimated and not measured, by the name of its column "
+                                  "'%s': say so where figures of it are published",
+                                  name));
 }
 
 static void
@@ -180,6 +181,8 @@ add_column (SbRows *rows, SbLog *log, const SbLayout *layout, guint index, const
   if (column->channel == SB_CHANNEL_TORQUE && column->role == SB_ROLE_TORQUE)
     note_estimate (log, column->name);
   rows->has_clock |= conversion.kind == SB_CONVERT_CLOCK;
+  if (conversion.kind == SB_CONVERT_CLOCK)
+    rows->clock.form = sb_layout_column (layout, index)->clock_form;
   rows->counts_samples |= conversion.kind == SB_CONVERT_SAMPLES;
 }
 
@@ -352,7 +355,7 @@ count_rows (SbRows *rows, SbLog *log, const SbLayout *layout)
                                       "another rate, in the import sheet, a layout or with --sample-rate%s%s",
                                       rate, layout->question != NULL ? "; " : "",
                                       layout->question != NULL ? layout->question : "");
-  g_ptr_array_add (log->notes, note);
+  sb_notes_take (log->notes, layout->is_rate_confirmed ? SB_NOTE_REMARK : SB_NOTE_TIMES, note);
 }
 
 /* A layout is made without the log, so that a factor may meet a unit that takes none. */
@@ -390,7 +393,7 @@ sb_rows_set_layout (SbRows *rows, SbLog *log, const SbLayout *layout, GError **e
     add_column (rows, log, layout, i, taken);
   const char *doubt = doubt_of_encoding (layout);
   if (doubt != NULL)
-    g_ptr_array_add (log->notes, g_strdup (doubt));
+    sb_notes_take (log->notes, SB_NOTE_ENCODING, g_strdup (doubt));
   if (sb_layout_counts_rows (layout))
     count_rows (rows, log, layout);
   return check_factors (log, layout, error) && check_channels (log, layout, taken, error);

@@ -93,9 +93,9 @@ sb_row_ticks_note (const SbRows *rows, SbLog *log)
   if (n == 0)
     return;
   g_autofree char *more = n > 1 ? g_strdup_printf (", and %u more time%s", n - 1, n == 2 ? "" : "s") : g_strdup ("");
-  g_ptr_array_add (log->notes,
-                   g_strdup_printf ("the time is the count of a counter of %u bits that begins again, at line "
-                                    "%" G_GUINT64_FORMAT "%s; it was followed, so that the times go on there as its "
-                                    "steps do",
-                                    rows->ticks.bits, rows->ticks_line, more));
+  sb_notes_take (log->notes, SB_NOTE_CLOCK,
+                 g_strdup_printf ("the time is the count of a counter of %u bits that begins again, at line "
+                                  "%" G_GUINT64_FORMAT "%s; it was followed, so that the times go on there as its "
+                                  "steps do",
+                                  rows->ticks.bits, rows->ticks_line, more));
 }

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rows.h"
+
+#include "dialect.h"
 #include "number_text.h"
 #include "row_cells.h"
 #include "row_ticks.h"
@@ -165,12 +167,14 @@ note_contradiction (SbRows *rows, SbLog *log, double time, guint64 line)
 }
 
 static void
-take_clock (SbRows *rows, guint64 line)
+take_clock (SbRows *rows, gboolean instead, guint64 line)
 {
-  gint64 before_s = rows->clock.begun_again_s;
-  sb_clock_take (&rows->clock);
-  if (rows->clock.begun_again_s != before_s && rows->clock_again_line == 0)
-    rows->clock_again_line = line;
+  if (instead)
+    sb_clock_take_instead (&rows->clock);
+  else
+    sb_clock_take (&rows->clock);
+  gboolean again = rows->clock.last.begun_again_s != 0;
+  rows->clock_again_line = !again ? 0 : rows->clock_again_line == 0 ? line : rows->clock_again_line;
 }
 
 /* Place `row` of the values is that of `line` from now on, unless another takes it. */
@@ -180,7 +184,7 @@ keep_row (SbRows *rows, SbLog *log, gsize row, guint64 line)
   sb_rows_leave_fallen_out (rows, log);
   rows->fall.n_rows = 0;
   if (rows->has_clock)
-    take_clock (rows, line);
+    take_clock (rows, row < rows->n_rows, line);
   rows->last_time = rows->values[SB_CHANNEL_TIME][row];
   sb_row_lines_add (&rows->lines, row, line);
 }
@@ -249,6 +253,26 @@ is_mark (const SbRows *rows, const SbCells *cells)
   return !g_ascii_isdigit (*text);
 }
 
+/* A line of units none of which is known is a row of words. */
+static void
+note_words (const SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
+{
+  if (rows->n_rows > 0 || log->n_rows_left_out > 1)
+    return;
+  SbLineShape shape = sb_dialect_shape_of (cells, TRUE);
+  if (!sb_dialect_is_names_row (cells, &shape))
+    return;
+  gsize length;
+  const char *first = sb_cells_get (cells, 0, &length);
+  g_autofree char *quoted = sb_text_quote (first, length);
+  sb_notes_take (log->notes, SB_NOTE_UNKNOWN_UNITS,
+                 g_strdup_printf ("line %" G_GUINT64_FORMAT
+                                  ", the first of the rows, holds words alone (%s ...) and is "
+                                  "left out: if they are units, none of them is known. Write ms, N·m or rad/s there, "
+                                  "or state the units in the import sheet or a layout",
+                                  line, quoted));
+}
+
 gboolean
 sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
 {
@@ -265,6 +289,7 @@ sb_rows_add (SbRows *rows, SbLog *log, const SbCells *cells, guint64 line)
     sb_rows_grow (rows, 0);
   if (!sb_row_cells_read (rows, log, cells, line)) {
     sb_row_ticks_pass_over (rows, cells);
+    note_words (rows, log, cells, line);
     return FALSE;
   }
   /* Samples that were left out took their time, too. */

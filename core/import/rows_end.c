@@ -28,15 +28,16 @@ note_counter_jump (const SbRows *rows, SbLog *log, guint index)
   const SbConversion *conversion = &rows->conversions[index];
   const double *values = conversion->channel >= 0 ? rows->values[conversion->channel] : NULL;
   double half_turn = fabs (3.14159265358979 / conversion->factor), largest = 0.0;
-  if (values == NULL || conversion->kind != SB_CONVERT_COUNTER || conversion->wrap > 0.0)
+  if (values == NULL || conversion->kind != SB_CONVERT_COUNTER || conversion->wrap_is_stated)
     return;
   for (gsize i = 1; i < rows->n_rows; i++)
     largest = MAX (largest, fabs (values[i] - values[i - 1]));
   if (largest > half_turn)
-    g_ptr_array_add (log->notes,
-                     g_strdup_printf ("the counts of '%s' jump by %.0f from one row to the next; if the counter begins "
-                                      "again, state after how many counts (wrap_counts)",
-                                      column_name (log, index), largest));
+    sb_notes_take (log->notes, SB_NOTE_WRAP,
+                   g_strdup_printf ("the counts of '%s' jump by %.0f from one row to the next; if the counter begins "
+                                    "again, state after how many counts, else state 0 (in the import sheet, or "
+                                    "wrap_counts in a layout)",
+                                    column_name (log, index), largest));
 }
 
 static void
@@ -47,12 +48,12 @@ note_setbacks (SbLog *log)
   const SbSetback *first = &g_array_index (log->setbacks, SbSetback, 0);
   g_autofree char *more
       = log->setbacks->len > 1 ? g_strdup_printf (", and at %u more places", log->setbacks->len - 1) : g_strdup ("");
-  g_ptr_array_add (
-      log->notes, g_strdup_printf ("the clock is set back at line %" G_GUINT64_FORMAT " and goes on (%" G_GUINT64_FORMAT
-                                   " rows whose times were there already, with other values)%s; figures that need "
-                                   "rows from both sides are in doubt. If another recording begins there, cut the "
-                                   "file before that line",
-                                   first->line, first->n_rows, more));
+  sb_notes_take (log->notes, SB_NOTE_CLOCK,
+                 g_strdup_printf ("the clock is set back at line %" G_GUINT64_FORMAT " and goes on (%" G_GUINT64_FORMAT
+                                  " rows whose times were there already, with other values)%s; figures that need "
+                                  "rows from both sides are in doubt. If another recording begins there, cut the "
+                                  "file before that line",
+                                  first->line, first->n_rows, more));
 }
 
 /* Whole seconds, say, on rows that are milliseconds apart. */
@@ -65,9 +66,10 @@ note_coarse_times (const SbRows *rows, SbLog *log)
     n += group->kind == SB_FAULT_TIME_REPEATED ? group->n : 0;
   }
   if (n > rows->n_rows)
-    g_ptr_array_add (log->notes, g_strdup ("most rows say the same time as the one before and are left out: the times "
-                                           "are too coarse for them. Export them with more decimals, or state the "
-                                           "number of the sample and the sample rate"));
+    sb_notes_take (log->notes, SB_NOTE_TIMES,
+                   g_strdup ("most rows say the same time as the one before and are left out: the times "
+                             "are too coarse for them. Export them with more decimals, or state the "
+                             "number of the sample and the sample rate"));
 }
 
 /* Whether a value, as it was written, has more decimals than that many. */
@@ -91,11 +93,11 @@ note_cut_number (const SbRows *rows, SbLog *log)
   const double *values = rows->values[column->channel];
   for (gsize i = n - 1; i > 0 && n - i <= ROWS_COMPARED; i--)
     if (has_more_decimals (column, values[i - 1], rows->cut_decimals)) {
-      g_ptr_array_add (
-          log->notes, g_strdup_printf ("the last line, %" G_GUINT64_FORMAT ", has no line end, and its last number has "
-                                       "fewer decimals than those before: if the file was cut there, that number is "
-                                       "wrong. Copy or export the log again, or take the line out",
-                                       rows->cut_line));
+      sb_notes_take (log->notes, SB_NOTE_CUT,
+                     g_strdup_printf ("the last line, %" G_GUINT64_FORMAT ", has no line end, and its last number has "
+                                      "fewer decimals than those before: if the file was cut there, that number is "
+                                      "wrong. Copy or export the log again, or take the line out",
+                                      rows->cut_line));
       return;
     }
 }
@@ -107,13 +109,14 @@ find_jumps (const SbRows *rows, SbLog *log)
   log->jumps = sb_jumps_find (rows->values[SB_CHANNEL_TIME], rows->n_rows, &rows->lines);
   for (guint i = 0; i < MIN (log->jumps->len, MOST_JUMPS_TOLD); i++) {
     g_autofree char *text = sb_jump_text (&g_array_index (log->jumps, SbJump, i));
-    g_ptr_array_add (log->notes, g_strdup_printf ("%s: it was set, or nothing was logged for so long; a trial is "
-                                                  "what was logged on one side of it",
-                                                  text));
+    sb_notes_take (log->notes, SB_NOTE_CLOCK,
+                   g_strdup_printf ("%s: it was set, or nothing was logged for so long; a trial is "
+                                    "what was logged on one side of it",
+                                    text));
   }
   if (log->jumps->len > MOST_JUMPS_TOLD)
-    g_ptr_array_add (log->notes,
-                     g_strdup_printf ("the clock jumps ahead at %u more places", log->jumps->len - MOST_JUMPS_TOLD));
+    sb_notes_take (log->notes, SB_NOTE_CLOCK,
+                   g_strdup_printf ("the clock jumps ahead at %u more places", log->jumps->len - MOST_JUMPS_TOLD));
 }
 
 /* Times that are logged count; that something else was stated may mean that they are in another unit. */
@@ -131,18 +134,18 @@ note_other_rate (const SbRows *rows, SbLog *log)
   char stated[G_ASCII_DTOSTR_BUF_SIZE], found[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd (stated, sizeof stated, "%.4g", stated_hz);
   g_ascii_formatd (found, sizeof found, "%.4g", rate_hz);
-  g_ptr_array_add (log->notes,
-                   sb_plain_sentence (g_strdup_printf (
-                       "a sample rate of %s Hz is stated, and the times show one of %s Hz: the times count; "
-                       "look whether they are in the unit that is taken for theirs",
-                       stated, found)));
+  sb_notes_take (log->notes, SB_NOTE_TIMES,
+                 sb_plain_sentence (g_strdup_printf (
+                     "a sample rate of %s Hz is stated, and the times show one of %s Hz: the times count; "
+                     "look whether they are in the unit that is taken for theirs",
+                     stated, found)));
 }
 
 /* A clock without date that began again was taken to go on. */
 static void
 note_clock (const SbRows *rows, SbLog *log)
 {
-  guint n_hours = rows->clock.n_full_hours, n_days = rows->clock.n_midnights, n = n_hours + n_days;
+  guint n_hours = rows->clock.last.n_full_hours, n_days = rows->clock.last.n_midnights, n = n_hours + n_days;
   if (n == 0)
     return;
   const char *passed = n_hours == 0  ? "the time of day passes midnight"
@@ -150,8 +153,9 @@ note_clock (const SbRows *rows, SbLog *log)
                                      : "the times pass the full hour or midnight";
   const char *next = n_hours == 0 ? "day" : n_days == 0 ? "hour" : "hour or day";
   g_autofree char *more = n > 1 ? g_strdup_printf (" (and %u more time%s)", n - 1, n == 2 ? "" : "s") : g_strdup ("");
-  g_ptr_array_add (log->notes, g_strdup_printf ("%s at line %" G_GUINT64_FORMAT "%s and go%s on as of the next %s",
-                                                passed, rows->clock_again_line, more, n_hours == 0 ? "es" : "", next));
+  sb_notes_take (log->notes, SB_NOTE_REMARK,
+                 g_strdup_printf ("%s at line %" G_GUINT64_FORMAT "%s and go%s on as of the next %s", passed,
+                                  rows->clock_again_line, more, n_hours == 0 ? "es" : "", next));
 }
 
 /* An angle in a unit of its own that begins again after a turn would be a wrong velocity. */
@@ -162,16 +166,19 @@ follow_turns (const SbRows *rows, SbLog *log, guint index)
   gsize n;
   SbTurns turns = sb_conversion_scale (conversion, rows->values[conversion->channel], rows->n_rows, &n);
   if (turns == SB_TURNS_UNCLEAR)
-    g_ptr_array_add (log->notes,
-                     g_strdup_printf ("the angle '%s' stays within one turn and jumps by more than half of it "
-                                      "between two rows; a velocity derived from it is wrong there if the "
-                                      "angle begins again after each turn",
-                                      column_name (log, index)));
-  if (turns == SB_TURNS_BEGIN_AGAIN)
-    g_ptr_array_add (log->notes,
-                     g_strdup_printf ("the angle '%s' begins again after each turn; it was followed through "
-                                      "%" G_GSIZE_FORMAT " such jump%s, the shorter way round between two rows",
-                                      column_name (log, index), n, n == 1 ? "" : "s"));
+    sb_notes_take (log->notes, SB_NOTE_WRAP,
+                   g_strdup_printf ("the angle '%s' stays within one turn and jumps by more than half of it "
+                                    "between two rows; a velocity derived from it is wrong there if the "
+                                    "angle begins again after each turn. State after how much it does, or 0 "
+                                    "when it does not (in the import sheet, or wrap_counts in a layout)",
+                                    column_name (log, index)));
+  if (turns == SB_TURNS_BEGIN_AGAIN && n > 0)
+    sb_notes_take (log->notes, SB_NOTE_REMARK,
+                   g_strdup_printf ("the angle '%s' begins again after %s; it was followed through "
+                                    "%" G_GSIZE_FORMAT " such jump%s, the shorter way round between two rows",
+                                    column_name (log, index),
+                                    conversion->wrap_is_stated ? "what was stated" : "each turn", n,
+                                    n == 1 ? "" : "s"));
 }
 
 static void

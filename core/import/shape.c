@@ -96,15 +96,25 @@ sb_shape_set_cell (SbShape *shape, guint row, const char *text, char decimal, ch
     shape->n_numbers++;
   } else if (sb_clock_time_read (text, length, &time)) {
     shape->n_clock_times++;
+    shape->n_of_form[sb_clock_form_of (&time)]++;
   } else if (length > 0) {
     count_word (shape, text, length);
   }
 }
 
+guint
+sb_shape_clock_form (const SbShape *shape)
+{
+  for (guint form = 0; form < SB_N_CLOCK_FORMS; form++)
+    if (2 * shape->n_of_form[form] > shape->n_clock_times)
+      return form;
+  return 0;
+}
+
 gboolean
 sb_shape_is_clock (const SbShape *shape)
 {
-  return shape->n_clock_times > 0 && shape->n_numbers == 0;
+  return shape->n_clock_times > shape->n_numbers;
 }
 
 gboolean

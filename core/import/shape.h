@@ -3,6 +3,7 @@
  * nothing. */
 #pragma once
 
+#include "clock.h"
 #include "unit.h"
 
 #define SB_SHAPE_MOST_WORDS 32
@@ -10,14 +11,15 @@
 /* The cells of one column in the first rows. */
 typedef struct {
   guint n_rows;
-  double *values;                  /* as written, without unit; NaN where the cell is no number */
-  guint n_numbers;                 /* cells that are numbers */
-  guint n_units;                   /* numbers with a unit behind them: the first one found, ... */
-  guint n_other_units;             /* ... and others */
-  const SbUnit *unit, *other_unit; /* the first of each; NULL: none */
-  guint n_clock_times;             /* cells that are clock times (clock.h) */
-  guint n_words;                   /* other cells that are not empty */
-  GPtrArray *words;                /* char *: the different ones, at most SB_SHAPE_MOST_WORDS; NULL: none */
+  double *values;                    /* as written, without unit; NaN where the cell is no number */
+  guint n_numbers;                   /* cells that are numbers */
+  guint n_units;                     /* numbers with a unit behind them: the first one found, ... */
+  guint n_other_units;               /* ... and others */
+  const SbUnit *unit, *other_unit;   /* the first of each; NULL: none */
+  guint n_clock_times;               /* cells that are clock times (clock.h) */
+  guint n_words;                     /* other cells that are not empty */
+  GPtrArray *words;                  /* char *: the different ones, at most SB_SHAPE_MOST_WORDS; NULL: none */
+  guint n_of_form[SB_N_CLOCK_FORMS]; /* the clock times by how they are written */
 } SbShape;
 
 /* `n_columns` columns of `n_rows` empty cells. (transfer full) */
@@ -27,7 +29,10 @@ void sb_shapes_free (SbShape *shapes, guint n_columns);
 /* `text` is NUL-terminated; `decimal` and `thousands` as in SbLayout. */
 void sb_shape_set_cell (SbShape *shape, guint row, const char *text, char decimal, char thousands);
 
-/* At least one cell, and all that are not empty are clock times. */
+/* How more than half of its clock times are written, SbClockForm; 0: there is no such form. */
+guint sb_shape_clock_form (const SbShape *shape);
+
+/* More of its cells are clock times than numbers: one bad stamp is one cell. */
 gboolean sb_shape_is_clock (const SbShape *shape);
 
 /* Nearly all cells are numbers, and there are enough of them to have a shape. */

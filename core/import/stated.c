@@ -11,6 +11,8 @@
 /* What is beyond is no property of a bench; times and angles that are made with it stay numbers. */
 #define SMALLEST_VALUE 1e-12
 #define LARGEST_VALUE  1e12
+/* The unit of an interval without one: of what it is nobody knows. */
+#define BARE "?"
 
 /* How a value may be written; value in the base unit = written * factor, or 1 / that for a time between samples. */
 typedef struct {
@@ -21,7 +23,9 @@ typedef struct {
 static const Size rates[]
     = { { "hz", 1 },      { "khz", 1e3 },   { "1/s", 1 },    { "s/s", 1 },    { "samples/s", 1 }, { "sa/s", 1 },
         { "ksa/s", 1e3 }, { "msa/s", 1e6 }, { "ks/s", 1e3 }, { "ms/s", 1e6 }, { NULL, 0 } };
-static const Size times[] = { { "s", 1 }, { "ms", 1e3 }, { "us", 1e6 }, { "µs", 1e6 }, { "ns", 1e9 }, { NULL, 0 } };
+static const Size times[] = { { "s", 1 },      { "sec", 1 },      { "seconds", 1 }, { "ms", 1e3 },   { "msec", 1e3 },
+                              { "us", 1e6 },   { "µs", 1e6 },     { "μs", 1e6 },    { "usec", 1e6 }, { "ns", 1e9 },
+                              { "nsec", 1e9 }, { "sekunden", 1 }, { NULL, 0 } };
 static const Size numbers[] = { { "counts", 1 }, { "counts/rev", 1 }, { "counts/turn", 1 }, { "counts/revolution", 1 },
                                 { "cpr", 1 },    { "", 1 },           { NULL, 0 } };
 static const Size constants[] = { { "nm/a", 1 }, { "mnm/a", 1e-3 }, { NULL, 0 } };
@@ -34,49 +38,86 @@ static const struct {
   SbStatedKind kind;
   const Size *sizes;
   const char *unit; /* of a number without one; NULL: a number without unit says nothing */
-  gboolean inverse; /* a time stands for its rate */
+  gboolean inverse; /* a time stands for its rate, */
+  gboolean of_tick; /* that of a clock of which a row may have several ticks */
 } keys[] = {
-  { "sampleratehz", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
-  { "samplerate", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
-  { "samplingrate", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
-  { "samplefrequency", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
-  { "samplingfrequency", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
-  { "fs", SB_STATED_SAMPLE_RATE, rates, NULL, FALSE },
-  { "abtastrate", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
-  { "abtastfrequenz", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
-  { "fréquenced'échantillonnage", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
-  { "frequenzadicampionamento", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
-  { "frecuenciademuestreo", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE },
-  { "sampleinterval", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
-  { "samplingintervals", SB_STATED_SAMPLE_RATE, times, "s", TRUE },
-  { "sampleintervals", SB_STATED_SAMPLE_RATE, times, "s", TRUE },
-  { "samplinginterval", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
-  { "sampleperiod", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
-  { "samplingperiod", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
-  { "abtastzeit", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
-  { "abtastintervall", SB_STATED_SAMPLE_RATE, times, NULL, TRUE },
-  { "encoderresolution", SB_STATED_COUNTS_PER_TURN, numbers, NULL, FALSE },
-  { "kt", SB_STATED_TORQUE_CONSTANT, constants, NULL, FALSE },
-  { "countsperturn", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE },
-  { "countsperrev", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE },
-  { "countsperrevolution", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE },
-  { "wrapcounts", SB_STATED_WRAP_COUNTS, numbers, "", FALSE },
-  { "torqueconstantnmpera", SB_STATED_TORQUE_CONSTANT, constants, "nm/a", FALSE },
-  { "torqueconstant", SB_STATED_TORQUE_CONSTANT, constants, NULL, FALSE },
-  { "drehmomentkonstante", SB_STATED_TORQUE_CONSTANT, constants, NULL, FALSE },
-  { "torquepervoltnm", SB_STATED_TORQUE_PER_VOLT, torques, "nm", FALSE },
-  { "torquepervolt", SB_STATED_TORQUE_PER_VOLT, scales, NULL, FALSE },
-  { "torquescale", SB_STATED_TORQUE_PER_VOLT, scales, NULL, FALSE },
-  { "fullscalenm", SB_STATED_FULL_SCALE, torques, "nm", FALSE },
-  { "fullscaletorque", SB_STATED_FULL_SCALE, torques, NULL, FALSE },
-  { "fullscale", SB_STATED_FULL_SCALE, torques, NULL, FALSE },
+  { "sampleratehz", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, FALSE },
+  { "samplerate", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, FALSE },
+  { "samplingrate", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, FALSE },
+  { "samplefrequency", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, FALSE },
+  { "samplingfrequency", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, FALSE },
+  { "fs", SB_STATED_SAMPLE_RATE, rates, NULL, FALSE, FALSE },
+  { "abtastrate", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, FALSE },
+  { "abtastfrequenz", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, FALSE },
+  { "fréquenced'échantillonnage", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, FALSE },
+  { "frequenzadicampionamento", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, FALSE },
+  { "frecuenciademuestreo", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, FALSE },
+  { "sampleinterval", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "samplinginterval", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "sampleperiod", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "samplingperiod", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "dt", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "deltat", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "timestep", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "timeincrement", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "xincrement", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "horizontalinterval", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "abtastzeit", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "abtastintervall", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "abtastperiode", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "zeitschritt", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "périoded'échantillonnage", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "intervalled'échantillonnage", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "pasdetemps", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "periododicampionamento", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "intervallodicampionamento", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "periododemuestreo", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "intervalodemuestreo", SB_STATED_SAMPLE_RATE, times, BARE, TRUE, FALSE },
+  { "sampletime", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, FALSE },
+  { "samplingtime", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, FALSE },
+  { "ts", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, FALSE },
+  { "interval", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, FALSE },
+  { "loginterval", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, FALSE },
+  { "logginginterval", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, FALSE },
+  { "recordinginterval", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, FALSE },
+  { "timeinterval", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, FALSE },
+  { "taktzeit", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, FALSE },
+  { "tick", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, TRUE },
+  { "ticklength", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, TRUE },
+  { "tickperiod", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, TRUE },
+  { "tickinterval", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, TRUE },
+  { "ticktime", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, TRUE },
+  { "tickduration", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, TRUE },
+  { "ticksize", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, TRUE },
+  { "timertick", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, TRUE },
+  { "clocktick", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, TRUE },
+  { "clockperiod", SB_STATED_SAMPLE_RATE, times, NULL, TRUE, TRUE },
+  { "tickrate", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, TRUE },
+  { "tickfrequency", SB_STATED_SAMPLE_RATE, rates, "hz", FALSE, TRUE },
+  { "sampleintervals", SB_STATED_SAMPLE_RATE, times, "s", TRUE, FALSE },
+  { "samplingintervals", SB_STATED_SAMPLE_RATE, times, "s", TRUE, FALSE },
+  { "encoderresolution", SB_STATED_COUNTS_PER_TURN, numbers, NULL, FALSE, FALSE },
+  { "kt", SB_STATED_TORQUE_CONSTANT, constants, NULL, FALSE, FALSE },
+  { "countsperturn", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE, FALSE },
+  { "countsperrev", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE, FALSE },
+  { "countsperrevolution", SB_STATED_COUNTS_PER_TURN, numbers, "", FALSE, FALSE },
+  { "wrapcounts", SB_STATED_WRAP_COUNTS, numbers, "", FALSE, FALSE },
+  { "torqueconstantnmpera", SB_STATED_TORQUE_CONSTANT, constants, "nm/a", FALSE, FALSE },
+  { "torqueconstant", SB_STATED_TORQUE_CONSTANT, constants, NULL, FALSE, FALSE },
+  { "drehmomentkonstante", SB_STATED_TORQUE_CONSTANT, constants, NULL, FALSE, FALSE },
+  { "torquepervoltnm", SB_STATED_TORQUE_PER_VOLT, torques, "nm", FALSE, FALSE },
+  { "torquepervolt", SB_STATED_TORQUE_PER_VOLT, scales, NULL, FALSE, FALSE },
+  { "torquescale", SB_STATED_TORQUE_PER_VOLT, scales, NULL, FALSE, FALSE },
+  { "fullscalenm", SB_STATED_FULL_SCALE, torques, "nm", FALSE, FALSE },
+  { "fullscaletorque", SB_STATED_FULL_SCALE, torques, NULL, FALSE, FALSE },
+  { "fullscale", SB_STATED_FULL_SCALE, torques, NULL, FALSE, FALSE },
 };
 
 void
 sb_stated_init (SbStated *stated)
 {
   const double nothing = (double) NAN;
-  *stated = (SbStated){ nothing, nothing, nothing, nothing, nothing, nothing, { { { 0 }, 0, 0, 0, 0, 0 } } };
+  *stated = (SbStated){ nothing, nothing, nothing, nothing, nothing, nothing, { .n = 0 }, { { .line = 0 } } };
 }
 
 static double *
@@ -149,6 +190,16 @@ unit_behind (const char *rest)
   return fold (next + 1, strcspn (next + 1, delimiters), ignored);
 }
 
+/* "us/sample" is a time for each. */
+static void
+cut_of_each (char *unit)
+{
+  static const char *const each[] = { "/sample", "/tick", "/row", "/count", "/point" };
+  for (guint i = 0; i < G_N_ELEMENTS (each); i++)
+    if (g_str_has_suffix (unit, each[i]))
+      unit[strlen (unit) - strlen (each[i])] = '\0';
+}
+
 /* `comma_ends`: commas part the cells, so that one is no sign of the number. */
 static void
 take (SbStated *stated, const char *key, const char *key_unit, const char *text, gboolean comma_ends, guint64 line)
@@ -156,16 +207,38 @@ take (SbStated *stated, const char *key, const char *key_unit, const char *text,
   gsize length = sb_noted_length (text, comma_ends);
   for (guint i = 0; i < G_N_ELEMENTS (keys); i++) {
     SbStatement *said = &stated->said[keys[i].kind];
-    if (strcmp (keys[i].key, key) != 0 || said->line > 0 || length >= sizeof said->number || !is_number (text, length))
+    if (strcmp (keys[i].key, key) != 0 || (said->line > 0 && *said->unit == '\0') || length >= sizeof said->number
+        || !is_number (text, length))
       continue;
     g_autofree char *written = unit_behind (text + length);
+    gboolean of_rate = keys[i].kind == SB_STATED_SAMPLE_RATE;
+    if (keys[i].inverse)
+      cut_of_each (written);
     const char *unit = *written != '\0' ? written : key_unit != NULL ? key_unit : keys[i].unit;
     const Size *size = unit != NULL ? find_size (keys[i].sizes, unit) : NULL;
-    if (size == NULL)
+    if (size == NULL && (unit == NULL || !of_rate || g_ascii_isdigit (*unit) || strlen (unit) >= sizeof said->unit))
       continue;
-    *said = (SbStatement){ .line = line, .factor = size->factor, .inverse = keys[i].inverse };
+    *said = (SbStatement){
+      .line = line, .factor = size != NULL ? size->factor : 0, .inverse = keys[i].inverse, .of_tick = keys[i].of_tick
+    };
+    if (size == NULL)
+      g_strlcpy (said->unit, unit, sizeof said->unit);
     memcpy (said->number, text, length);
   }
+}
+
+/* "dt_ms" -> "dt" and "ms": a last word that is a size of time; NULL when it is none. (transfer full) */
+static char *
+cut_last_word (char *key)
+{
+  char *end = key + strlen (key), *last = end;
+  while (last > key && strchr ("_ ", last[-1]) == NULL)
+    last--;
+  g_autofree char *word = fold (last, (gsize) (end - last), ".");
+  if (last == key || find_size (times, word) == NULL)
+    return NULL;
+  last[-1] = '\0';
+  return g_steal_pointer (&word);
 }
 
 void
@@ -178,13 +251,17 @@ sb_stated_read_line (SbStated *stated, const char *line, gsize length, guint64 n
   char *separator = strpbrk (text + start, ":=;,\t|");
   if (separator == NULL)
     return;
-  g_autofree char *key = fold (text + start, (gsize) (separator - text) - start, " _-.\"");
-  g_autofree char *unit = NULL;
-  cut_unit (key, &unit);
+  g_autofree char *raw = g_strndup (text + start, (gsize) (separator - text) - start);
+  g_strchomp (raw);
+  g_autofree char *unit = cut_last_word (raw);
+  g_autofree char *key = fold (raw, strlen (raw), " _-.\"");
+  if (unit == NULL)
+    cut_unit (key, &unit);
   const char *value = separator + 1;
   gsize n_before = strspn (value, " \t\"");
   gboolean comma_ends = *separator == ',' && memchr (value, '"', n_before) == NULL;
   take (stated, key, unit, value + n_before, comma_ends, number);
+  sb_stated_units_take (&stated->units, raw, value, number);
 }
 
 void
@@ -201,7 +278,7 @@ sb_stated_settle (SbStated *stated, const SbNotedStyle *style)
       continue;
     gboolean whole = i == SB_STATED_COUNTS_PER_TURN || i == SB_STATED_WRAP_COUNTS;
     said->parted = whole && fabs (value - rint (value)) > 0;
-    if (is_within (value) && !said->parted)
+    if (is_within (value) && !said->parted && *said->unit == '\0')
       *place = said->inverse ? said->factor / value : value * said->factor;
   }
 }
@@ -214,6 +291,11 @@ sb_stated_doubt (const SbStated *stated, SbStatedKind kind)
     return NULL;
   g_autofree char *quoted = sb_text_quote (said->number, strlen (said->number));
   g_autofree char *place = g_strdup_printf ("line %" G_GUINT64_FORMAT " states %s, which", said->line, quoted);
+  if (strcmp (said->unit, BARE) == 0)
+    return g_strdup_printf ("%s has no unit: write s, ms or us behind it", place);
+  if (*said->unit != '\0')
+    return g_strdup_printf ("%s is in '%s', which is no unit of it that is known: write it in %s", place, said->unit,
+                            said->inverse ? "s, ms or us" : "Hz or kHz");
   if (said->parted)
     return g_strdup_printf ("%s is no whole number: write it without a decimal sign", place);
   if (said->reading == SB_NOTED_UNCLEAR) {

@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the lines before a table state that columns cannot be read without: "# sample_rate_hz: 2000",
- * "Abtastrate;2 kHz", "Sampling interval [ms]: 0.5", "counts per turn = 65536", "torque constant: 0.45 Nm/A",
- * "torque per volt: 2 Nm/V". */
+ * "Abtastrate;2 kHz", "Sampling interval [ms]: 0.5", "dt_us,500", "Tick length,100,us", "counts per turn = 65536",
+ * "torque constant: 0.45 Nm/A", "torque per volt: 2 Nm/V". */
 #pragma once
 
 #include "noted_number.h"
+#include "stated_units.h"
 
 typedef enum {
   SB_STATED_SAMPLE_RATE,
@@ -22,8 +23,10 @@ typedef struct {
   guint64 line;    /* 0: nothing is stated */
   double factor;   /* of its unit */
   gboolean inverse;
-  SbNoted reading; /* how sb_stated_settle took it */
-  gboolean parted; /* it should be a whole number and is none: refused */
+  SbNoted reading;  /* how sb_stated_settle took it */
+  gboolean parted;  /* it should be a whole number and is none: refused */
+  gboolean of_tick; /* the length of a tick, of which a row may have more than one */
+  char unit[16];    /* one that is not known, or "?" for an interval without one: refused; "" else */
 } SbStatement;
 
 typedef struct {
@@ -33,6 +36,7 @@ typedef struct {
   double torque_constant_nm_per_a;
   double torque_per_volt_nm;
   double full_scale_nm;
+  SbStatedUnits units; /* of columns */
   SbStatement said[SB_N_STATED];
 } SbStated;
 

@@ -185,6 +185,7 @@ take_row (const SbTableFinder *finder, guint index, SbFoundTable *found, Way *wa
   case SB_FALL_GOES_ON:
     return FALSE;
   case SB_FALL_LAST_ALONE:
+    sb_clock_take_instead (&way->times.clock);
     sb_time_span_replace (&way->times.span, time);
     sb_ticks_replace (&way->times.ticks, time);
     return FALSE;

@@ -289,22 +289,23 @@ note_headers (const SbTableLines *lines, guint64 n_headers, SbLog *log)
   }
   if (lines->n_others > lines->others->len)
     g_string_append (where, ", …");
-  g_ptr_array_add (log->notes,
-                   g_strdup_printf ("the file goes on with %s (header at line %s), which %s not read; choose the table "
-                                    "in the layout",
-                                    n_headers == 1 ? "another table" : "other tables", where->str,
-                                    n_headers == 1 ? "is" : "are"));
+  sb_notes_take (log->notes, SB_NOTE_OTHER_TABLES,
+                 g_strdup_printf ("the file goes on with %s (header at line %s), which %s not read; choose the table "
+                                  "in the layout",
+                                  n_headers == 1 ? "another table" : "other tables", where->str,
+                                  n_headers == 1 ? "is" : "are"));
 }
 
 static void
 note_wrap (const SbOtherTable *other, SbLog *log)
 {
   const char *counts = sb_counters[0].bits == other->wrap_bits ? sb_counters[0].words : sb_counters[1].words;
-  g_ptr_array_add (log->notes, g_strdup_printf ("the time falls at line %" G_GUINT64_FORMAT
-                                                " as a counter of %u bits does that begins again; if the rows from "
-                                                "there on belong to the same recording, add %s to their times as "
-                                                "written and read the log again",
-                                                other->line, other->wrap_bits, counts));
+  sb_notes_take (log->notes, SB_NOTE_OTHER_TABLES,
+                 g_strdup_printf ("the time falls at line %" G_GUINT64_FORMAT
+                                  " as a counter of %u bits does that begins again; if the rows from "
+                                  "there on belong to the same recording, add %s to their times as "
+                                  "written and read the log again",
+                                  other->line, other->wrap_bits, counts));
 }
 
 /* Where the time starts again, and how many rows each recording has. */
@@ -326,12 +327,12 @@ note_recordings (const SbTableLines *lines, const SbRows *rows, guint64 n_record
   }
   if (lines->n_others > lines->others->len)
     g_string_append (where, ", …");
-  g_ptr_array_add (log->notes,
-                   g_strdup_printf ("the file goes on with %s, which %s not read: the time starts again at %s. The "
-                                    "recording that is read has %" G_GUINT64_FORMAT " row%s; choose the table in the "
-                                    "layout to read another",
-                                    n_recordings == 1 ? "another recording" : "other recordings",
-                                    n_recordings == 1 ? "is" : "are", where->str, n_here, n_here == 1 ? "" : "s"));
+  sb_notes_take (log->notes, SB_NOTE_OTHER_TABLES,
+                 g_strdup_printf ("the file goes on with %s, which %s not read: the time starts again at %s. The "
+                                  "recording that is read has %" G_GUINT64_FORMAT " row%s; choose the table in the "
+                                  "layout to read another",
+                                  n_recordings == 1 ? "another recording" : "other recordings",
+                                  n_recordings == 1 ? "is" : "are", where->str, n_here, n_here == 1 ? "" : "s"));
 }
 
 static void
@@ -352,16 +353,16 @@ sb_table_lines_finish (SbTableLines *lines, SbRows *rows, SbLog *log)
   leave_titles_out (lines, rows, log);
   sb_rows_leave_fallen_out (rows, log);
   if (lines->layout->table > 0)
-    g_ptr_array_add (log->notes,
-                     g_strdup_printf ("table %u of the file was read; %s before it", lines->layout->table + 1,
-                                      lines->layout->table == 1 ? "one is" : "others are"));
+    sb_notes_take (log->notes, SB_NOTE_REMARK,
+                   g_strdup_printf ("table %u of the file was read; %s before it", lines->layout->table + 1,
+                                    lines->layout->table == 1 ? "one is" : "others are"));
   log->end_line = lines->end_line;
   log->n_other_tables = lines->n_others;
   if (lines->n_others > 0)
     note_others (lines, rows, log);
   if (log->n_repeated_headers > 0)
-    g_ptr_array_add (log->notes,
-                     g_strdup_printf ("the header is repeated on %" G_GUINT64_FORMAT " %s; they were passed "
-                                      "over",
-                                      log->n_repeated_headers, log->n_repeated_headers == 1 ? "line" : "lines"));
+    sb_notes_take (log->notes, SB_NOTE_REMARK,
+                   g_strdup_printf ("the header is repeated on %" G_GUINT64_FORMAT " %s; they were passed "
+                                    "over",
+                                    log->n_repeated_headers, log->n_repeated_headers == 1 ? "line" : "lines"));
 }

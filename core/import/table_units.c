@@ -74,7 +74,17 @@ is_all_units (const SbTableFinder *finder, guint index, char delimiter, guint n_
 {
   SbLineShape shape = shape_of_text (finder, index, delimiter);
   gboolean of_all = 2 * shape.n_words >= n_cells || sb_cells_count (finder->cells) >= n_cells;
-  return shape.n_cells <= n_cells && of_all && shape.n_words >= 2 && sb_dialect_is_all_units (finder->cells);
+  return shape.n_cells <= n_cells && of_all && shape.n_words >= 2 && sb_dialect_is_mostly_units (finder->cells);
+}
+
+/* A comment of units between the names and the rows; G_MAXUINT when there is none. */
+static guint
+comment_below (const SbTableFinder *finder, const SbTableStart *start)
+{
+  for (guint i = start->header_end; i < start->first; i++)
+    if (sb_table_is_comment (finder, i) && is_all_units (finder, i, start->delimiter, start->n_cells))
+      return i;
+  return G_MAXUINT;
 }
 
 /* Names of as many columns, one of which says what it is. */
@@ -131,20 +141,22 @@ sb_table_settle_units (const SbTableFinder *finder, SbTableStart *start)
 {
   gint64 fixed = fixed_units (finder);
   char delimiter = start->delimiter;
-  guint above = start->header != G_MAXUINT && start->units == G_MAXUINT ? line_above (finder, start->header, delimiter)
-                                                                        : G_MAXUINT;
-  if (above == G_MAXUINT || fixed == 0)
+  if (start->header == G_MAXUINT || start->units != G_MAXUINT || fixed == 0)
     return;
+  guint above = line_above (finder, start->header, delimiter);
   gboolean of_units = start->form == SB_HEADER_LINE && is_all_units (finder, start->header, delimiter, start->n_cells);
-  if (of_units && sb_table_fixed_header (finder) == SB_AUTOMATIC
+  if (above != G_MAXUINT && of_units && sb_table_fixed_header (finder) == SB_AUTOMATIC
       && are_names (finder, above, delimiter, start->n_cells)) {
     start->units = start->header;
     start->header = above;
-  } else if (!of_units && is_all_units (finder, above, delimiter, start->n_cells)
+  } else if (above != G_MAXUINT && !of_units && is_all_units (finder, above, delimiter, start->n_cells)
              && (fixed == SB_AUTOMATIC || (guint64) fixed == sb_table_line_number (finder, above))) {
     start->units = above;
   } else if (!of_units) {
-    start->units = labelled_units (finder, start);
+    guint below = comment_below (finder, start);
+    gboolean asked
+        = fixed == SB_AUTOMATIC || (below != G_MAXUINT && (guint64) fixed == sb_table_line_number (finder, below));
+    start->units = below != G_MAXUINT && asked ? below : labelled_units (finder, start);
   }
 }
 

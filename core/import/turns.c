@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#define TURN 6.283185307179586
+#define TURN SB_TURN_RAD
 /* 360.0 as written may be the last value of a turn; and it was rounded: 6.2832 and 3.1416 lie beyond their turn, as do
  * both in single precision. */
 #define SLACK 1e-3
@@ -86,7 +86,7 @@ sb_turns_of (const double *angle_rad, gsize n)
 }
 
 gsize
-sb_turns_follow (double *angle_rad, gsize n)
+sb_turns_follow (double *angle_rad, gsize n, double turn_rad)
 {
   double turns = 0.0, before = (double) NAN;
   gsize n_jumps = 0;
@@ -95,11 +95,11 @@ sb_turns_follow (double *angle_rad, gsize n)
     if (isnan (angle_rad[i]))
       continue;
     before = angle_rad[i];
-    if (fabs (change) > TURN / 2) {
+    if (fabs (change) > turn_rad / 2) {
       turns += change > 0 ? -1.0 : 1.0;
       n_jumps++;
     }
-    angle_rad[i] += turns * TURN;
+    angle_rad[i] += turns * turn_rad;
   }
   return n_jumps;
 }

@@ -13,6 +13,8 @@ typedef enum {
 /* What the n values (rad; a NaN is none) do. One turn is from 0 on, or from half a turn below it. */
 SbTurns sb_turns_of (const double *angle_rad, gsize n);
 
-/* Follows them through their turns, the shorter way round between two values; one rounding for each value behind the
- * first jump. How many jumps there were. */
-gsize sb_turns_follow (double *angle_rad, gsize n);
+#define SB_TURN_RAD 6.283185307179586
+
+/* Follows them where they begin again after `turn_rad`, the shorter way round between two values; one rounding for each
+ * value behind the first jump. How many jumps there were. */
+gsize sb_turns_follow (double *angle_rad, gsize n, double turn_rad);

@@ -337,6 +337,29 @@ sb_words_say_tick (const char *name)
 }
 
 gboolean
+sb_words_say_unit (const char *text, char **others)
+{
+  static const char *const names[]
+      = { "unit",   "units",    "einheit",  "einheiten", "unité",     "unités",    "unità",
+          "unidad", "unidades", "eenheid",  "eenheden",  "jednostka", "jednostki", "unidade",
+          "enhet",  "enheter",  "jednotka", "jednotky",  "単位",      NULL };
+  g_autoptr (GPtrArray) words = sb_words_split (text);
+  GString *rest = g_string_new (NULL);
+  gboolean says = FALSE;
+  for (guint i = 0; i < words->len; i++) {
+    gboolean is_unit = g_strv_contains (names, words->pdata[i]);
+    says = says || is_unit;
+    if (!is_unit)
+      g_string_append_printf (rest, "%s%s", rest->len > 0 ? " " : "", (const char *) words->pdata[i]);
+  }
+  if (others != NULL && says)
+    *others = g_string_free (rest, FALSE);
+  else
+    g_string_free (rest, TRUE);
+  return says;
+}
+
+gboolean
 sb_words_say_angular (const char *name)
 {
   static const char *const stems[] = { "omega",        "ω",          "angular", "angulaire", "angolare", "winkelgeschw",

@@ -61,6 +61,10 @@ guint sb_word_symbol (const char *letter);
  */
 gboolean sb_words_say_tick (const char *name);
 
+/* TRUE for words one of which says unit; *others are the rest of them, small and parted by a blank ("horizontal" of
+ * "Horizontal Units"). `others` may be NULL. (transfer full) */
+gboolean sb_words_say_unit (const char *text, char **others);
+
 /* TRUE for the name of an angular velocity ("omega", "Winkelgeschwindigkeit"), which is in radians where nothing else
  * is said; a speed of rotation is in turns. */
 gboolean sb_words_say_angular (const char *name);

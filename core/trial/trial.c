@@ -36,7 +36,7 @@ sb_onset_from_key (SbOnsetFrom from)
 static void
 note (SbTrial *trial, const char *text)
 {
-  g_ptr_array_add (trial->notes, g_strdup (text));
+  sb_notes_take (trial->notes, SB_NOTE_REMARK, g_strdup (text));
 }
 
 static void
@@ -61,7 +61,8 @@ mark_torque_not_measured (SbTrial *trial)
     return;
   trial->derived[SB_CHANNEL_TORQUE] = TRUE;
   g_autofree char *constant = sb_number_plain (trial->log->torque_constant_nm_per_a);
-  g_ptr_array_add (trial->notes, g_strdup_printf ("torque is derived from the motor current with %s N·m/A", constant));
+  sb_notes_take (trial->notes, SB_NOTE_REMARK,
+                 g_strdup_printf ("torque is derived from the motor current with %s N·m/A", constant));
 }
 
 /* T = J dω/dt: with the log's inertia alone, friction is not known and not added. */
@@ -285,9 +286,8 @@ trial_of_stretch (SbLog *log, gsize first, gsize n)
   for (int c = 0; c < SB_N_CHANNELS; c++)
     trial->signal[c] = log->channel[c] != NULL ? log->channel[c] + first : NULL;
   trial->steps = g_array_new (FALSE, FALSE, sizeof (SbStep));
-  trial->notes = g_ptr_array_new_with_free_func (g_free);
-  for (guint i = 0; i < log->notes->len; i++)
-    g_ptr_array_add (trial->notes, g_strdup (g_ptr_array_index (log->notes, i)));
+  trial->notes = sb_notes_new ();
+  sb_notes_prepend (trial->notes, log->notes);
   sb_unit_notes_of_header (trial->notes, log);
   return trial;
 }
@@ -301,10 +301,10 @@ note_drift (SbTrial *trial)
   if (fabs (drift) < DRIFT_WORTH_A_NOTE)
     return;
   g_ascii_formatd (percent, sizeof percent, "%.2g", 100 * fabs (drift));
-  g_ptr_array_add (trial->notes,
-                   g_strdup_printf ("the sample interval drifts: it is %s %% %s at the end of the log than "
-                                    "at its start",
-                                    percent, drift > 0 ? "longer" : "shorter"));
+  sb_notes_take (trial->notes, SB_NOTE_REMARK,
+                 g_strdup_printf ("the sample interval drifts: it is %s %% %s at the end of the log than "
+                                  "at its start",
+                                  percent, drift > 0 ? "longer" : "shorter"));
 }
 
 /* Rows of a log between two jumps of its clock, or its ends. */
@@ -342,9 +342,10 @@ note_jump (SbTrial *trial, const SbJump *jump, const char *which)
   if (jump == NULL)
     return;
   g_autofree char *text = sb_jump_text (jump);
-  g_ptr_array_add (trial->notes, g_strdup_printf ("what was logged %s is left out, as its times say nothing of when it "
-                                                  "was: %s",
-                                                  which, text));
+  sb_notes_take (trial->notes, SB_NOTE_REMARK,
+                 g_strdup_printf ("what was logged %s is left out, as its times say nothing of when it "
+                                  "was: %s",
+                                  which, text));
 }
 
 /* Rows with their time base and what is derived; `onset` still to be found. */

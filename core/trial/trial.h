@@ -71,7 +71,7 @@ typedef struct {
   gsize active_first;                     /* first sample at or after the onset */
   gsize active_last;                      /* last sample at or before the end of the active window; > active_first */
 
-  GPtrArray *notes; /* char *: what had to be assumed, in plain words; may be empty */
+  GPtrArray *notes; /* SbNote: what had to be assumed, in plain words; may be empty */
 
   double *owned[SB_N_CHANNELS];
   gatomicrefcount ref_count;

@@ -34,7 +34,7 @@ typedef struct {
   double command_base_nm, command_top_nm; /* NaN without a command */
   double active_end_s;                    /* after the onset */
   GArray *steps;    /* SbStep of the trial's stretch of the log, in the log's time; may be empty */
-  GPtrArray *notes; /* char * */
+  GPtrArray *notes; /* SbNote */
   gatomicrefcount ref_count;
 } SbTrialFacts;
 

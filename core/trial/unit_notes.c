@@ -3,9 +3,6 @@
 
 #include <math.h>
 
-#define HEADER "the header names no unit for "
-#define MOTION "angle and velocity do not belong together: "
-
 #define ALIKE_WITHIN 0.2
 #define USUAL_WITHIN 0.03
 
@@ -30,7 +27,8 @@ sb_unit_notes_of_header (GPtrArray *notes, const SbLog *log)
     g_string_append_printf (units, "%s%s", units->len > 0 ? ", " : "", sb_role_unit (column->role));
   }
   if (names->len > 0)
-    g_ptr_array_add (notes, g_strdup_printf (HEADER "%s; SI was taken (%s)", names->str, units->str));
+    sb_notes_take (notes, SB_NOTE_UNITS_ASSUMED,
+                   g_strdup_printf ("the header names no unit for %s; SI was taken (%s)", names->str, units->str));
 }
 
 /* What leaves the unit of the time open, as half a sentence; NULL when the header or a person names it. */
@@ -95,21 +93,19 @@ sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial, const SbLog *lo
     return;
   const char *usual = usual_units (share), *time = doubt_of_time (log);
   if (share < 0)
-    g_ptr_array_add (notes, g_strdup_printf (MOTION "the velocity runs against the angle, so that the sign of one of "
-                                                    "them is turned"));
+    sb_notes_take (notes, SB_NOTE_UNITS_CONFLICT,
+                   g_strdup_printf ("angle and velocity do not belong together: the velocity runs against the angle, "
+                                    "so that the sign of one of "
+                                    "them is turned"));
   else
-    g_ptr_array_add (
-        notes, g_strdup_printf (
-                   MOTION "the velocity adds up to %.3g times the way of the angle%s%s%s, so "
-                          "that the unit of one of them%s%s%s is not the one that was taken, or one of them is "
-                          "behind a gear",
-                   share, usual != NULL ? ", as " : "", usual != NULL ? usual : "",
-                   usual != NULL ? " taken for rad/s and rad would" : "", time != NULL ? " or that of the time, " : "",
-                   time != NULL ? time : "", time != NULL ? "," : ""));
-}
-
-gboolean
-sb_unit_notes_is_one (const char *note)
-{
-  return g_str_has_prefix (note, HEADER) || g_str_has_prefix (note, MOTION);
+    sb_notes_take (
+        notes, SB_NOTE_UNITS_CONFLICT,
+        g_strdup_printf ("angle and velocity do not belong together: the velocity adds up to %.3g times the way of the "
+                         "angle%s%s%s, so "
+                         "that the unit of one of them%s%s%s is not the one that was taken, or one of them is "
+                         "behind a gear",
+                         share, usual != NULL ? ", as " : "", usual != NULL ? usual : "",
+                         usual != NULL ? " taken for rad/s and rad would" : "",
+                         time != NULL ? " or that of the time, " : "", time != NULL ? time : "",
+                         time != NULL ? "," : ""));
 }

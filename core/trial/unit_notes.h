@@ -15,6 +15,3 @@ void sb_unit_notes_of_header (GPtrArray *notes, const SbLog *log);
  * when one is not logged, or the angle turns by less than SB_UNIT_NOTES_LEAST_WAY_RAD. */
 #define SB_UNIT_NOTES_LEAST_WAY_RAD 0.05
 void sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial, const SbLog *log);
-
-/* Whether `note` is one of these. */
-gboolean sb_unit_notes_is_one (const char *note);

@@ -74,7 +74,7 @@ check_descriptions (const SbLog *log)
     check_text (setting->unit);
   }
   for (guint i = 0; i < log->notes->len; i++)
-    check_text (log->notes->pdata[i]);
+    check_text (sb_notes_text (log->notes, i));
 }
 
 static gboolean
@@ -120,7 +120,7 @@ static gboolean
 is_only_table (const SbLog *log)
 {
   for (guint i = 0; i < log->notes->len; i++)
-    if (g_str_has_prefix (log->notes->pdata[i], "the file goes on with"))
+    if (sb_notes_get (log->notes, i)->kind == SB_NOTE_OTHER_TABLES)
       return FALSE;
   return TRUE;
 }

@@ -54,7 +54,7 @@ difference_of_lists (const SbLog *a, const SbLog *b)
     if (!same_setting (a->settings->pdata[i], b->settings->pdata[i]))
       return "a setting";
   for (guint i = 0; i < a->notes->len; i++)
-    if (strcmp (a->notes->pdata[i], b->notes->pdata[i]) != 0)
+    if (strcmp (sb_notes_text (a->notes, i), sb_notes_text (b->notes, i)) != 0)
       return "a note";
   return NULL;
 }

@@ -112,7 +112,7 @@ add_trial (GPtrArray *notices, const SbTrialResult *result, int configuration, i
         ->is_lost
         = result->is_lost && i == 0; /* what is said of the change comes first */
   for (guint i = 0; i < result->facts->notes->len; i++)
-    add (notices, SB_NOTICE_NOTE, name, g_strdup (g_ptr_array_index (result->facts->notes, i)), configuration, trial);
+    add (notices, SB_NOTICE_NOTE, name, g_strdup (sb_notes_text (result->facts->notes, i)), configuration, trial);
 }
 
 static void

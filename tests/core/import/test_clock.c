@@ -151,6 +151,31 @@ clock_going_back_a_little_is_no_new_day (void **state)
   assert_close (seconds, 0.5, 0.0);
 }
 
+/* 20:00:00.1, then a stamp of the night in each direction, then 20:00:00.2: the stamp is the fault and no day goes by.
+ */
+static void
+stamp_that_stands_alone_is_no_midnight (void **state)
+{
+  static const char *const alone[] = { "23:59:59", "00:00:01" };
+  for (guint i = 0; i < G_N_ELEMENTS (alone); i++) {
+    SbClock clock = { 0 };
+    double seconds;
+    SbClockTime first = read_time ("20:00:00.0"), second = read_time ("20:00:00.1"), night = read_time (alone[i]),
+                next = read_time ("20:00:00.2");
+    assert_true (sb_clock_seconds (&clock, &first, &seconds));
+    sb_clock_take (&clock);
+    assert_true (sb_clock_seconds (&clock, &second, &seconds));
+    sb_clock_take (&clock);
+    assert_true (sb_clock_seconds (&clock, &night, &seconds));
+    sb_clock_take (&clock);
+    assert_true (sb_clock_seconds (&clock, &next, &seconds));
+    assert_close (seconds, 0.2, 0.0);
+    sb_clock_take_instead (&clock);
+    assert_int_equal (clock.last.n_midnights, 0);
+    assert_close ((double) clock.last.begun_again_s, 0, 0);
+  }
+}
+
 /* 58:30, 59:30, 00:10, 59:20, 00:10 and 00:20 of the clock are 0, 60, 100, 3650, 3700 and 3710 s of time: the hour is
  * full 90 s after the first. A fall of less than fifty-nine minutes is none over the hour. */
 static void
@@ -166,7 +191,7 @@ minutes_and_seconds_go_on_over_the_full_hour (void **state)
     assert_close (seconds, expected[i], 0.0);
     sb_clock_take (&clock);
   }
-  assert_int_equal (clock.n_full_hours, 2);
+  assert_int_equal (clock.last.n_full_hours, 2);
   SbClock other = { 0 };
   SbClockTime late = read_time ("58:59.5"), start = read_time ("00:00.5");
   assert_true (sb_clock_seconds (&other, &late, &seconds));
@@ -231,6 +256,7 @@ main (void)
     cmocka_unit_test (clock_differences_are_those_of_the_decimal_numbers),
     cmocka_unit_test (clock_text_of_another_form_is_not_read),
     cmocka_unit_test (clock_without_date_goes_on_over_midnight),
+    cmocka_unit_test (stamp_that_stands_alone_is_no_midnight),
     cmocka_unit_test (minutes_and_seconds_are_no_time_of_day),
     cmocka_unit_test (minutes_and_seconds_go_on_over_the_full_hour),
     cmocka_unit_test (hours_may_follow_minutes_and_seconds),

@@ -75,7 +75,7 @@ static void
 angle_that_begins_again_after_a_turn_is_followed_and_told (void **state)
 {
   const SbLog *log = read_shown_angle (*state, FALSE, 7.5); /* to 7502.5 degrees, past 20 whole turns */
-  const char *note = log->notes->pdata[0];
+  const char *note = sb_notes_text (log->notes, 0);
   assert_string_equal (note,
                        "the angle 'angle_deg' begins again after each turn; it was followed through 20 such jumps, "
                        "the shorter way round between two rows");
@@ -296,8 +296,61 @@ angle_in_parts_of_a_degree_is_followed_as_multiplied (void **state)
     for (int i = 0; i < 40; i++)
       assert_close (channel (log, SB_CHANNEL_ANGLE)[i], i * TURN / 9, 1e-12);
     assert_non_null (
-        strstr (log->notes->pdata[0], "begins again after each turn; it was followed through 4 such jumps"));
+        strstr (sb_notes_text (log->notes, 0), "begins again after each turn; it was followed through 4 such jumps"));
   }
+}
+
+/* 300, 100, 270, 60 degrees jump by more than half a turn and by less than three quarters: nobody knows whether the
+ * angle begins again, until a person says that it does, after 360, or does not. 350, 10 would begin again, but for one
+ * who says that it does not; and a span of 90 degrees begins again after 90 when that is said. */
+static void
+angle_begins_again_as_stated (void **state)
+{
+  static const struct {
+    const char *angles;
+    double wrap;
+    double expected_deg[4];
+    const char *note; /* NULL: none */
+  } table[] = {
+    { "0,300\n1,100\n2,270\n3,60\n", (double) NAN, { 300, 100, 270, 60 }, "or 0 when it does not" },
+    { "0,300\n1,100\n2,270\n3,60\n", 360, { 300, 460, 630, 780 }, "after what was stated; it was followed through 2" },
+    { "0,300\n1,100\n2,270\n3,60\n", 0, { 300, 100, 270, 60 }, NULL },
+    { "0,340\n1,350\n2,10\n3,20\n", 0, { 340, 350, 10, 20 }, NULL },
+    { "0,70\n1,80\n2,10\n3,20\n", 90, { 70, 80, 100, 110 }, "after what was stated; it was followed through 1" },
+  };
+  LogFixture *fixture = *state;
+  for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
+    g_autofree char *text = g_strconcat ("time_s,angle_deg\n", table[i].angles, NULL);
+    g_autoptr (SbLayout) layout = sb_layout_copy (read_text (fixture, text)->layout);
+    sb_layout_column (layout, 1)->wrap_counts = table[i].wrap;
+    SbReadOptions options = { .layout = layout };
+    g_clear_pointer (&fixture->other, sb_log_unref);
+    fixture->other = sb_log_read_memory_with ("test.csv", text, strlen (text), 0, &options, &fixture->error);
+    assert_non_null (fixture->other);
+    for (guint k = 0; k < 4; k++)
+      assert_close (channel (fixture->other, SB_CHANNEL_ANGLE)[k], table[i].expected_deg[k] * G_PI / 180, 1e-14);
+    assert_int_equal (fixture->other->notes->len, table[i].note != NULL ? 1 : 0);
+    if (table[i].note != NULL)
+      assert_non_null (strstr (sb_notes_text (fixture->other->notes, 0), table[i].note));
+  }
+}
+
+/* Counts that jump by more than half a turn are asked about until it is stated that they do not begin again. */
+static void
+counter_that_does_not_begin_again_is_not_asked_about (void **state)
+{
+  LogFixture *fixture = *state;
+  static const char text[] = "# counts_per_turn: 4000\ntime_s,angle_counts\n0,0\n1,2500\n2,4999\n3,7000\n";
+  const SbLog *log = read_text (fixture, text);
+  assert_int_equal (log->notes->len, 1);
+  assert_int_equal (sb_notes_get (log->notes, 0)->kind, SB_NOTE_WRAP);
+  g_autoptr (SbLayout) layout = sb_layout_copy (log->layout);
+  sb_layout_column (layout, 1)->wrap_counts = 0;
+  SbReadOptions options = { .layout = layout };
+  fixture->other = sb_log_read_memory_with ("test.csv", text, strlen (text), 0, &options, &fixture->error);
+  assert_non_null (fixture->other);
+  assert_int_equal (fixture->other->notes->len, 0);
+  assert_close (channel (fixture->other, SB_CHANNEL_ANGLE)[3], 7000 * TURN / 4000, 1e-14);
 }
 
 /* 350, 355, 0, 5 degrees are 350, 355, 360, 365 of a motor, and half of that behind a gear; counts through their wrap.
@@ -554,6 +607,8 @@ main (void)
     CASE (factor_reads_parts_of_a_unit_with_a_zero),
     CASE (angle_in_parts_of_a_degree_is_followed_as_multiplied),
     CASE (factor_of_an_angle_comes_behind_its_turns),
+    CASE (angle_begins_again_as_stated),
+    CASE (counter_that_does_not_begin_again_is_not_asked_about),
     CASE (value_that_is_too_large_behind_its_counts_is_left_out),
     CASE (log_of_which_no_value_is_small_enough_has_no_rows),
     CASE (factor_of_a_circumstance_is_its_own),

@@ -84,7 +84,7 @@ static void
 assert_note (const CorpusLog *expected, const SbLog *log)
 {
   for (guint i = 0; expected->note != NULL && i < log->notes->len; i++)
-    if (strstr (g_ptr_array_index (log->notes, i), expected->note) != NULL)
+    if (strstr (sb_notes_text (log->notes, i), expected->note) != NULL)
       return;
   if (expected->note != NULL)
     fail_msg ("%s: no note says '%s'", expected->file, expected->note);

@@ -11,7 +11,7 @@ static void
 assert_note (const SbLog *log, const char *part)
 {
   for (guint i = 0; i < log->notes->len; i++)
-    if (strstr (log->notes->pdata[i], part) != NULL)
+    if (strstr (sb_notes_text (log->notes, i), part) != NULL)
       return;
   fail_msg ("no note has '%s'", part);
 }

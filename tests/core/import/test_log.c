@@ -307,7 +307,7 @@ number_with_its_unit_behind_it_was_not_cut (void **state)
     assert_int_equal (log->n_rows, 3);
     gboolean told = FALSE;
     for (guint n = 0; n < log->notes->len; n++)
-      told = told || strstr (log->notes->pdata[n], "fewer decimals") != NULL;
+      told = told || strstr (sb_notes_text (log->notes, n), "fewer decimals") != NULL;
     if (told != cases[i].told)
       fail_msg ("'%s' is %stold", cases[i].last, told ? "" : "not ");
   }

@@ -114,7 +114,7 @@ numbers_with_thousands_are_those_of_the_table_or_faults (void **state)
   assert_string_equal (setting_at (log, 0)->unit, "N·m/s");
   assert_close (setting_at (log, 1)->value, 2000.0, 0.0);
   assert_int_equal (log->notes->len, 2);
-  assert_string_equal (log->notes->pdata[0],
+  assert_string_equal (sb_notes_text (log->notes, 0),
                        "line 1, rotation_deg: '1,080' is taken for 1080, because of the signs of the table");
   log = read_text (*state, "# rotation_deg: 1.080\n# setting slope: 1,250\nZeit [s];Moment [Nm]\n0,5;1,5\n");
   assert_close (log->rotation_deg, 1080.0, 0.0);

@@ -49,7 +49,7 @@ static void
 assert_noted (const SbLog *log, const char *part)
 {
   for (guint i = 0; i < log->notes->len; i++)
-    if (strstr (log->notes->pdata[i], part) != NULL)
+    if (strstr (sb_notes_text (log->notes, i), part) != NULL)
       return;
   fail_msg ("no note says '%s'", part);
 }

@@ -59,6 +59,16 @@ sample_rate_is_read_in_the_ways_people_write_it (void **state)
     { "Sample rate,2000,,", 2000 },
     { "Sample interval,0.0005,0.0005", (double) NAN }, /* two of what? */
     { "# fs = 2 kHz", 2000 },
+    { "dt,0.5 ms", 2000 },
+    { "dt_us: 500", 2000 },
+    { "# dt = 0.0005 s", 2000 },
+    { "dt: 0.0005", (double) NAN }, /* of what? */
+    { "Tick [us],500", 2000 },
+    { "Tick length;500;us", 2000 },
+    { "tick_us: 500", 2000 },
+    { "ticks: 500", (double) NAN }, /* how many there are */
+    { "Time step: 500 us/sample", 2000 },
+    { "Sample Interval,0.5,frob", (double) NAN },
     { "Sample rate|2|kHz", 2000 },
     { "| Sample interval [ms] | 0.5 |", 2000 },
     { "fs: 2", (double) NAN },
@@ -68,6 +78,30 @@ sample_rate_is_read_in_the_ways_people_write_it (void **state)
     SbStated stated = read_lines (table[i].line);
     if (!is_close (stated.sample_rate_hz, table[i].rate_hz, 0.0))
       fail_msg ("'%s' is %.17g", table[i].line, stated.sample_rate_hz);
+  }
+}
+
+/* The remedy names the line; a statement that can be read behind it counts. */
+static void
+unit_of_an_interval_that_is_missing_or_unknown_is_told (void **state)
+{
+  static const struct {
+    const char *lines, *doubt;
+  } table[] = {
+    { "dt: 0.5\n", "line 1 states '0.5', which has no unit: write s, ms or us behind it" },
+    { "\nSample Interval,0.5,frob\n",
+      "line 2 states '0.5', which is in 'frob', which is no unit of it that is known: write it in s, ms or us" },
+    { "Sample rate: 3 furlongs\n",
+      "line 1 states '3', which is in 'furlongs', which is no unit of it that is known: write it in Hz or kHz" },
+    { "dt: 0.5\ndt: 0.5 ms\n", NULL },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
+    SbStated stated = read_lines (table[i].lines);
+    g_autofree char *doubt = sb_stated_doubt (&stated, SB_STATED_SAMPLE_RATE);
+    if (table[i].doubt == NULL)
+      assert_null (doubt);
+    else
+      assert_string_equal (doubt, table[i].doubt);
   }
 }
 
@@ -151,6 +185,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (sample_rate_is_read_in_the_ways_people_write_it),
+    cmocka_unit_test (unit_of_an_interval_that_is_missing_or_unknown_is_told),
     cmocka_unit_test (values_of_columns_are_read_and_the_first_counts),
     cmocka_unit_test (thousands_are_read_as_the_table_has_them_or_refused),
     cmocka_unit_test (counts_that_are_no_whole_number_are_refused),

@@ -207,7 +207,7 @@ steps_after_the_first_are_told_of (void **state)
   const SbTrial *trial = make_trial (fixture, NULL);
   assert_close (trial->onset_s, 0.1, 0);
   assert_int_equal (trial->notes->len, 1);
-  assert_non_null (strstr (g_ptr_array_index (trial->notes, 0), "the command steps 2 times more"));
+  assert_non_null (strstr (sb_notes_text (trial->notes, 0), "the command steps 2 times more"));
 }
 
 /* An onset at the second of two steps takes levels, direction and end from that one. */

@@ -36,7 +36,7 @@ named_units_that_agree_are_not_noted (void **state)
 {
   const SbTrial *trial = trial_of (*state, "time_s,command_Nm,velocity_rpm,angle_deg\n", 30 / G_PI, 180 / G_PI);
   for (guint i = 0; i < trial->notes->len; i++)
-    assert_false (sb_unit_notes_is_one (g_ptr_array_index (trial->notes, i)));
+    assert_true (sb_notes_get (trial->notes, i)->kind < SB_NOTE_UNITS_ASSUMED);
 }
 
 /* 1 rpm is π/30 rad/s and 1 degree π/180 rad: taken for SI, what the velocity adds up to is 1/6 of the way; of rpm and

@@ -99,7 +99,7 @@ static inline gboolean
 has_note (const SbTrial *trial, const char *part)
 {
   for (guint i = 0; i < trial->notes->len; i++)
-    if (strstr (g_ptr_array_index (trial->notes, i), part) != NULL)
+    if (strstr (sb_notes_text (trial->notes, i), part) != NULL)
       return TRUE;
   return FALSE;
 }
