@@ -55,6 +55,7 @@ plain_bench (const SbAnalysis *analysis, GHashTable *names, const char *folder, 
 {
   SbBench *plain = sb_bench_edit (analysis->bench);
   g_clear_pointer (&plain->passed_over, g_ptr_array_unref);
+  plain->exported_as = SB_CHART_PNG; /* what was exported before shapes nothing */
   g_clear_pointer (&plain->layouts, g_ptr_array_unref);
   plain->layouts = used_layouts (analysis);
   if (picture != NULL && picture->title != NULL) {

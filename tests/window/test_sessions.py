@@ -246,6 +246,29 @@ class SessionTest(BenchWindow):
         self.screen.find("label", "hard (2)")
         self.screen.find("push button", "Undo: duplicate hard")
 
+    def test_choices_of_the_export_sheet_stay_with_the_session(self):
+        self.open_bench()
+        self.screen.keys("ctrl+e")
+        self.screen.find("combo box", "Format")
+        for field, index in ("Format", 1), ("Size", 2), ("Drawn in", 1), ("Legend", 1), ("Foot line", 1):
+            self.choose(field, index)
+        first, again, session = (self.folder / name for name in ("first.svg", "again.svg", "bench.slewbench"))
+        self.write_chart(first)
+        self.screen.keys("ctrl+s")
+        self.save_to(session)
+        wait_for("the session written", session.exists)
+        self.restart(session)
+        self.wait_for_row("Peak torque", "hard:")
+        self.screen.keys("ctrl+e")
+        self.write_chart(again)
+        self.assertIn(b'width="338.667mm"', first.read_bytes())  # the third size, 1920 pixels of 1/144 in
+        self.assertEqual(first.read_bytes(), again.read_bytes())
+
+    def write_chart(self, path):
+        self.export_button().act()
+        self.save_to(path)
+        wait_for(f"{path.name} written", lambda: path.exists() and path.stat().st_size > 0, 30)
+
     def test_folder_that_is_gone_is_told_and_the_work_is_kept(self):
         place = self.folder / "place"
         place.mkdir()

@@ -145,6 +145,17 @@ same_logs_elsewhere_give_the_same_bytes (void **state)
   assert_null (strstr (one, base));
 }
 
+/* The second export of a chart is the first one again. */
+static void
+what_was_exported_before_leaves_the_bytes_alone (void **state)
+{
+  ProofFixture *fixture = *state;
+  const char *one = make_proof (fixture);
+  fixture->bench->bench->exported_as = SB_CHART_SVG;
+  const char *other = keep (fixture->bench, sb_proof_text (fixture->bench->analysis, NULL));
+  assert_string_equal (one, other);
+}
+
 static void
 check_names (ProofFixture *fixture, const char *const *paths, const char *const *expected, gsize n)
 {
@@ -264,6 +275,7 @@ main (void)
     proof_test (proof_names_size_and_checksum_of_each_log_once),
     proof_test (figures_come_back_to_the_last_bit),
     proof_test (same_logs_elsewhere_give_the_same_bytes),
+    proof_test (what_was_exported_before_leaves_the_bytes_alone),
     proof_test (names_are_relative_to_what_the_logs_share),
     proof_test (names_are_cut_at_folders_alone),
     proof_test (names_of_logs_far_apart_keep_their_own_folder),
