@@ -14,6 +14,12 @@ typedef struct {
 } Fixture;
 
 static void
+set_extra (SbImportDraft *draft, guint column, double number)
+{
+  sb_import_draft_set_value (draft, column, sb_import_draft_extra_kind (draft, column), number);
+}
+
+static void
 add_column (SbLayout *layout, const char *name, SbRole role, const char *unit, SbCertainty certainty)
 {
   SbLayoutColumn *column = sb_layout_add_column (layout, name);
@@ -92,7 +98,7 @@ a_column_of_an_open_decimal_sign_asks_for_it (void **state)
     }
     sb_import_draft_take (fixture->draft, fixture->proposed, NULL);
     for (guint i = 0; i < 3; i++)
-      sb_import_draft_set_extra (fixture->draft, i, 100);
+      set_extra (fixture->draft, i, 100);
     assert_int_equal (sb_import_draft_n_uncertain (fixture->draft), stated ? 0 : 1);
     assert_string_equal (sb_import_draft_certainty_words (fixture->draft, 4),
                          stated ? "as stated" : "decimal sign wanted");
@@ -143,7 +149,7 @@ a_current_wants_a_torque_constant_once_no_column_is_the_torque (void **state)
   sb_import_draft_set_role (fixture->draft, 4, SB_ROLE_OTHER);
   assert_true (sb_import_draft_extra_is_wanted (fixture->draft, 3));
   assert_int_equal (sb_import_draft_certainty (fixture->draft, 3), SB_CERTAINTY_MISSING);
-  sb_import_draft_set_extra (fixture->draft, 3, 0.35);
+  set_extra (fixture->draft, 3, 0.35);
   assert_int_equal (sb_import_draft_certainty (fixture->draft, 3), SB_CERTAINTY_CONFIRMED);
 }
 
@@ -158,7 +164,7 @@ what_is_missing_keeps_the_file_from_being_read_until_it_is_stated (void **state)
     fixture->text = sb_import_draft_problem (fixture->draft);
     assert_non_null (fixture->text);
     assert_non_null (strstr (fixture->text, sb_layout_column (fixture->draft->layout, i)->name));
-    sb_import_draft_set_extra (fixture->draft, i, values[i]);
+    set_extra (fixture->draft, i, values[i]);
   }
   assert_null (sb_import_draft_problem (fixture->draft));
   assert_int_equal (sb_import_draft_n_uncertain (fixture->draft), 1);
@@ -186,7 +192,7 @@ a_torque_in_volts_wants_the_torque_of_one_volt (void **state)
   assert_int_equal (sb_import_draft_extra (fixture->draft, 4), SB_EXTRA_TORQUE_PER_VOLT);
   assert_int_equal (sb_import_draft_certainty (fixture->draft, 4), SB_CERTAINTY_MISSING);
   assert_string_equal (sb_import_draft_certainty_words (fixture->draft, 4), "torque per volt wanted");
-  sb_import_draft_set_extra (fixture->draft, 4, -2.5);
+  set_extra (fixture->draft, 4, -2.5);
   assert_int_equal (sb_import_draft_certainty (fixture->draft, 4), SB_CERTAINTY_CONFIRMED);
   assert_close (sb_layout_column (fixture->draft->layout, 4)->torque_per_volt_nm, -2.5, 0);
 }
@@ -195,10 +201,10 @@ static void
 volts_at_no_torque_belong_to_a_torque_in_volts (void **state)
 {
   Fixture *fixture = *state;
-  sb_import_draft_set_zero (fixture->draft, 4, 2.5);
+  sb_import_draft_set_value (fixture->draft, 4, SB_LAYOUT_TORQUE_ZERO, 2.5);
   assert_true (isnan (sb_layout_column (fixture->draft->layout, 4)->torque_zero_v));
   sb_import_draft_set_unit (fixture->draft, 4, sb_unit_find ("V"));
-  sb_import_draft_set_zero (fixture->draft, 4, 2.5);
+  sb_import_draft_set_value (fixture->draft, 4, SB_LAYOUT_TORQUE_ZERO, 2.5);
   assert_close (sb_layout_column (fixture->draft->layout, 4)->torque_zero_v, 2.5, 0);
 }
 
@@ -206,15 +212,15 @@ static void
 factor_is_taken_by_what_can_be_multiplied (void **state)
 {
   SbImportDraft *draft = ((Fixture *) *state)->draft;
-  sb_import_draft_set_factor (draft, 4, -1);
+  sb_import_draft_set_value (draft, 4, SB_LAYOUT_FACTOR, -1);
   assert_close (sb_layout_column (draft->layout, 4)->factor, -1, 0);
   assert_int_equal (sb_import_draft_certainty (draft, 4), SB_CERTAINTY_CONFIRMED);
-  sb_import_draft_set_factor (draft, 4, (double) NAN); /* the entry is emptied */
+  sb_import_draft_set_value (draft, 4, SB_LAYOUT_FACTOR, (double) NAN); /* the entry is emptied */
   assert_true (isnan (sb_layout_column (draft->layout, 4)->factor));
-  sb_import_draft_set_factor (draft, 0, 2); /* the number of the sample */
+  sb_import_draft_set_value (draft, 0, SB_LAYOUT_FACTOR, 2); /* the number of the sample */
   assert_true (isnan (sb_layout_column (draft->layout, 0)->factor));
   sb_import_draft_set_unit (draft, 0, sb_unit_find ("ms"));
-  sb_import_draft_set_factor (draft, 0, 2);
+  sb_import_draft_set_value (draft, 0, SB_LAYOUT_FACTOR, 2);
   assert_close (sb_layout_column (draft->layout, 0)->factor, 2, 0);
 }
 
@@ -222,10 +228,10 @@ static void
 factor_that_a_new_role_or_unit_does_not_take_goes (void **state)
 {
   SbImportDraft *draft = ((Fixture *) *state)->draft;
-  sb_import_draft_set_factor (draft, 4, -1);
+  sb_import_draft_set_value (draft, 4, SB_LAYOUT_FACTOR, -1);
   sb_import_draft_set_role (draft, 4, SB_ROLE_TIME); /* which runs forward */
   assert_true (isnan (sb_layout_column (draft->layout, 4)->factor));
-  sb_import_draft_set_factor (draft, 4, 2);
+  sb_import_draft_set_value (draft, 4, SB_LAYOUT_FACTOR, 2);
   sb_import_draft_set_unit (draft, 4, sb_unit_find ("samples"));
   assert_true (isnan (sb_layout_column (draft->layout, 4)->factor));
 }
@@ -272,11 +278,31 @@ without_time_or_signal_there_is_a_problem_in_words (void **state)
   assert_non_null (strstr (fixture->text, "time"));
 }
 
+/* 65536 counts are no 65536 degrees; 0 says that it never begins again. */
+static void
+an_angle_begins_again_after_as_much_of_its_unit (void **state)
+{
+  Fixture *fixture = *state;
+  SbImportDraft *draft = fixture->draft;
+  assert_false (sb_import_draft_takes (draft, 4, SB_LAYOUT_WRAP_COUNTS));
+  sb_import_draft_set_value (draft, 4, SB_LAYOUT_WRAP_COUNTS, 360);
+  assert_true (isnan (sb_layout_column (draft->layout, 4)->wrap_counts));
+  sb_import_draft_set_value (draft, 2, SB_LAYOUT_WRAP_COUNTS, 65536);
+  assert_close (sb_import_draft_value (draft, 2, SB_LAYOUT_WRAP_COUNTS), 65536, 0);
+  sb_import_draft_set_unit (draft, 2, sb_unit_find ("deg"));
+  assert_true (isnan (sb_import_draft_value (draft, 2, SB_LAYOUT_WRAP_COUNTS)));
+  sb_import_draft_set_value (draft, 2, SB_LAYOUT_WRAP_COUNTS, 0);
+  fixture->confirmed = sb_import_draft_confirmed (draft);
+  assert_close (sb_layout_column (fixture->confirmed, 2)->wrap_counts, 0, 0);
+  sb_import_draft_set_role (draft, 2, SB_ROLE_TORQUE);
+  assert_true (isnan (sb_layout_column (draft->layout, 2)->wrap_counts));
+}
+
 static void
 what_was_confirmed_is_kept_when_the_dialect_changes (void **state)
 {
   Fixture *fixture = *state;
-  sb_import_draft_set_extra (fixture->draft, 0, 2000);
+  set_extra (fixture->draft, 0, 2000);
   sb_import_draft_set_role (fixture->draft, 4, SB_ROLE_VELOCITY);
   sb_import_draft_take (fixture->draft, fixture->proposed, NULL);
   assert_int_equal (sb_layout_column (fixture->draft->layout, 4)->role, SB_ROLE_VELOCITY);
@@ -335,6 +361,7 @@ main (void)
     CASE (a_unit_that_does_not_suit_the_new_role_goes),
     CASE (a_role_that_is_no_channel_may_be_had_by_several),
     CASE (without_time_or_signal_there_is_a_problem_in_words),
+    CASE (an_angle_begins_again_after_as_much_of_its_unit),
     CASE (what_was_confirmed_is_kept_when_the_dialect_changes),
     CASE (columns_of_one_name_are_kept_apart),
     CASE (applying_confirms_every_column_and_leaves_no_question),

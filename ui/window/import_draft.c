@@ -103,50 +103,47 @@ suits (const SbUnit *unit, SbRole role)
   return unit == NULL || (role != SB_ROLE_OTHER && sb_unit_suits_role (unit, role));
 }
 
-gboolean
-sb_import_draft_takes_factor (const SbImportDraft *draft, guint column)
+static gboolean
+takes_factor (const SbImportDraft *draft, guint column)
 {
   const SbLayoutColumn *of = sb_layout_column (draft->layout, column);
   return of->role != SB_ROLE_OTHER && !sb_layout_column_has (of, SB_DIMENSION_CLOCK)
          && !sb_layout_column_has (of, SB_DIMENSION_SAMPLES);
 }
 
-void
-sb_import_draft_set_factor (SbImportDraft *draft, guint column, double factor)
-{
-  if (!sb_import_draft_takes_factor (draft, column))
-    return;
-  sb_layout_column (draft->layout, column)->factor = factor;
-  confirm (draft, column);
-}
-
-/* What a role or unit that was chosen does not take goes with the choice. */
+/* What a role or unit that was chosen does not take goes with the choice; counts begin again after others than degrees.
+ */
 static void
-drop_factor (SbImportDraft *draft, guint column)
+drop_values (SbImportDraft *draft, guint column, const SbUnit *unit_before)
 {
   SbLayoutColumn *of = sb_layout_column (draft->layout, column);
-  if (!sb_import_draft_takes_factor (draft, column) || (of->role == SB_ROLE_TIME && of->factor < 0))
+  if (!takes_factor (draft, column) || (of->role == SB_ROLE_TIME && of->factor < 0))
     of->factor = (double) NAN;
+  if (of->role != SB_ROLE_ANGLE || of->unit != unit_before)
+    of->wrap_counts = (double) NAN;
 }
 
 void
 sb_import_draft_set_role (SbImportDraft *draft, guint column, SbRole role)
 {
   SbLayoutColumn *changed = confirm (draft, column);
+  const SbUnit *unit_before = changed->unit;
   for (guint i = 0; sb_role_channel (role) >= 0 && i < draft->layout->columns->len; i++)
     if (i != column && sb_layout_column (draft->layout, i)->role == role)
       confirm (draft, i)->role = SB_ROLE_OTHER;
   changed->role = role;
   if (!suits (changed->unit, role))
     changed->unit = NULL;
-  drop_factor (draft, column);
+  drop_values (draft, column, unit_before);
 }
 
 void
 sb_import_draft_set_unit (SbImportDraft *draft, guint column, const SbUnit *unit)
 {
-  confirm (draft, column)->unit = unit;
-  drop_factor (draft, column);
+  SbLayoutColumn *changed = confirm (draft, column);
+  const SbUnit *unit_before = changed->unit;
+  changed->unit = unit;
+  drop_values (draft, column, unit_before);
 }
 
 SbExtra
@@ -171,51 +168,57 @@ sb_import_draft_extra (const SbImportDraft *draft, guint column)
   return of->unit->dimension == SB_DIMENSION_SAMPLES ? SB_EXTRA_SAMPLE_RATE : SB_EXTRA_NONE;
 }
 
-static double *
-extra_place (const SbImportDraft *draft, guint column)
+SbLayoutValue
+sb_import_draft_extra_kind (const SbImportDraft *draft, guint column)
 {
-  SbLayoutColumn *of = sb_layout_column (draft->layout, column);
-  switch (sb_import_draft_extra (draft, column)) {
-  case SB_EXTRA_COUNTS_PER_TURN:
-    return &of->counts_per_turn;
-  case SB_EXTRA_TORQUE_CONSTANT:
-    return &of->torque_constant_nm_per_a;
-  case SB_EXTRA_TORQUE_PER_VOLT:
-    return &of->torque_per_volt_nm;
-  case SB_EXTRA_FULL_SCALE:
-    return &of->full_scale;
-  case SB_EXTRA_SAMPLE_RATE:
-    return &draft->layout->sample_rate_hz;
-  case SB_EXTRA_NONE:
-    break;
-  }
-  return NULL;
+  static const SbLayoutValue kinds[] = {
+    [SB_EXTRA_NONE] = SB_N_LAYOUT_VALUES,
+    [SB_EXTRA_COUNTS_PER_TURN] = SB_LAYOUT_COUNTS_PER_TURN,
+    [SB_EXTRA_TORQUE_CONSTANT] = SB_LAYOUT_TORQUE_CONSTANT,
+    [SB_EXTRA_TORQUE_PER_VOLT] = SB_LAYOUT_TORQUE_PER_VOLT,
+    [SB_EXTRA_FULL_SCALE] = SB_LAYOUT_FULL_SCALE,
+    [SB_EXTRA_SAMPLE_RATE] = SB_LAYOUT_SAMPLE_RATE,
+  };
+  return kinds[sb_import_draft_extra (draft, column)];
+}
+
+gboolean
+sb_import_draft_takes (const SbImportDraft *draft, guint column, SbLayoutValue value)
+{
+  if (value == SB_LAYOUT_FACTOR)
+    return takes_factor (draft, column);
+  if (value == SB_LAYOUT_TORQUE_ZERO)
+    return sb_import_draft_extra (draft, column) == SB_EXTRA_TORQUE_PER_VOLT;
+  if (value == SB_LAYOUT_WRAP_COUNTS)
+    return sb_layout_column (draft->layout, column)->role == SB_ROLE_ANGLE;
+  return value != SB_N_LAYOUT_VALUES && value == sb_import_draft_extra_kind (draft, column);
 }
 
 void
-sb_import_draft_set_extra (SbImportDraft *draft, guint column, double value)
+sb_import_draft_set_value (SbImportDraft *draft, guint column, SbLayoutValue value, double number)
 {
-  double *place = extra_place (draft, column);
-  if (place == NULL)
+  if (!sb_import_draft_takes (draft, column, value))
     return;
-  *place = value;
+  if (value == SB_LAYOUT_SAMPLE_RATE)
+    draft->layout->sample_rate_hz = number;
+  else
+    *sb_layout_value_place (sb_layout_column (draft->layout, column), value) = number;
   confirm (draft, column);
 }
 
-void
-sb_import_draft_set_zero (SbImportDraft *draft, guint column, double zero_v)
+double
+sb_import_draft_value (const SbImportDraft *draft, guint column, SbLayoutValue value)
 {
-  if (sb_import_draft_extra (draft, column) != SB_EXTRA_TORQUE_PER_VOLT)
-    return;
-  sb_layout_column (draft->layout, column)->torque_zero_v = zero_v;
-  confirm (draft, column);
+  if (!sb_import_draft_takes (draft, column, value))
+    return (double) NAN;
+  return value == SB_LAYOUT_SAMPLE_RATE ? draft->layout->sample_rate_hz
+                                        : sb_layout_value_get (sb_layout_column (draft->layout, column), value);
 }
 
 double
 sb_import_draft_extra_value (const SbImportDraft *draft, guint column)
 {
-  const double *place = extra_place (draft, column);
-  return place != NULL ? *place : (double) NAN;
+  return sb_import_draft_value (draft, column, sb_import_draft_extra_kind (draft, column));
 }
 
 gboolean

@@ -3,6 +3,7 @@
  * widget, no file. */
 #pragma once
 
+#include "layout_values.h"
 #include "log.h"
 
 /* A value that a column needs besides its unit. */
@@ -31,22 +32,19 @@ void sb_import_draft_fix_comment_prefix (SbImportDraft *draft, const char *prefi
  * has, keep what they are where one of their name is proposed again. */
 void sb_import_draft_take (SbImportDraft *draft, const SbLayout *proposed, const SbLayout *known);
 
-/* Each of these confirms the column. A role of a log is that of one column: the one that had it is read past then. */
+/* Each of these confirms the column. A role of a log is that of one column: the one that had it is read past then. A
+ * value (NaN: not known, or none) that the column does not take is not set: the volts at no torque beside a torque per
+ * volt, after how much an angle begins again, a factor, and what the unit wants. */
 void sb_import_draft_set_role (SbImportDraft *draft, guint column, SbRole role);
 void sb_import_draft_set_unit (SbImportDraft *draft, guint column, const SbUnit *unit);
-void sb_import_draft_set_extra (SbImportDraft *draft, guint column, double value);
+gboolean sb_import_draft_takes (const SbImportDraft *draft, guint column, SbLayoutValue value);
+double sb_import_draft_value (const SbImportDraft *draft, guint column, SbLayoutValue value);
+void sb_import_draft_set_value (SbImportDraft *draft, guint column, SbLayoutValue value, double number);
 
 /* Which value a column needs; it may be known already. */
 SbExtra sb_import_draft_extra (const SbImportDraft *draft, guint column);
-double sb_import_draft_extra_value (const SbImportDraft *draft, guint column); /* NaN: not known */
-
-/* The volts at no torque of a column that wants a torque per volt; NaN: none. */
-void sb_import_draft_set_zero (SbImportDraft *draft, guint column, double zero_v);
-
-/* What the column's values are multiplied by; NaN: by nothing. A clock time and the number of a sample take no factor,
- * nor does a column that is read past; what is set for such a column is not taken. */
-void sb_import_draft_set_factor (SbImportDraft *draft, guint column, double factor);
-gboolean sb_import_draft_takes_factor (const SbImportDraft *draft, guint column);
+SbLayoutValue sb_import_draft_extra_kind (const SbImportDraft *draft, guint column); /* SB_N_LAYOUT_VALUES: none */
+double sb_import_draft_extra_value (const SbImportDraft *draft, guint column);       /* NaN: not known */
 
 /* Whether the column cannot be read without the value. A current that nobody takes for the torque can. */
 gboolean sb_import_draft_extra_is_wanted (const SbImportDraft *draft, guint column);

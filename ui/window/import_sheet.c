@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "import_sheet.h"
 
-#include "bench_layouts.h"
 #include "dialect_fields.h"
 #include "head_lines.h"
 #include "import_look.h"
+#include "import_stated.h"
 #include "layout_row.h"
-#include "layout_store.h"
 #include "sheet.h"
 
 #define WIDTH_PX  1200
@@ -109,33 +108,10 @@ rebuild_rows (SbImportSheet *sheet)
   add_rows (sheet);
 }
 
-/* How many of the document's logs have the columns of this one. */
-static guint
-count_same_shape (SbImportSheet *sheet)
-{
-  const SbAnalysis *results = sb_document_results (sheet->document);
-  g_autofree char *own = sb_layout_signature (sheet->draft->layout);
-  guint n_columns = sheet->draft->layout->columns->len;
-  g_autoptr (GHashTable) paths = g_hash_table_new (g_str_hash, g_str_equal);
-  for (guint c = 0; results != NULL && c < results->configurations->len; c++) {
-    const SbConfigurationResult *configuration = sb_analysis_configuration (results, c);
-    for (guint t = 0; t < configuration->trials->len; t++) {
-      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-      const SbLayout *layout = trial->facts != NULL ? trial->facts->layout : NULL;
-      if (layout == NULL || layout->columns->len != n_columns || g_hash_table_contains (paths, trial->path))
-        continue;
-      g_autofree char *signature = sb_layout_signature (layout);
-      if (g_str_equal (signature, own))
-        g_hash_table_add (paths, trial->path);
-    }
-  }
-  return g_hash_table_size (paths);
-}
-
 static void
 show_same_shape (SbImportSheet *sheet)
 {
-  guint n = count_same_shape (sheet);
+  guint n = sb_import_stated_same_shape (sheet->document, sheet->draft->layout);
   g_autofree char *label = n > 1 ? g_strdup_printf ("Same for all files of this shape (%u are open)", n)
                                  : g_strdup ("Same for all files of this shape");
   gtk_check_button_set_label (GTK_CHECK_BUTTON (sheet->same), label);
@@ -261,24 +237,12 @@ on_dialect_changed (SbDialectFields *fields, SbImportSheet *sheet)
 
 /* Remembering goes on when the sheet is gone. */
 static void
-remember_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
-{
-  g_autoptr (GError) error = NULL;
-  g_autofree char *store = sb_layout_store_path ();
-  g_autoptr (GPtrArray) choices = sb_layout_choices_new ();
-  g_ptr_array_add (choices, sb_layout_choice_ref (data));
-  if (sb_layout_store_remember (store, choices, &error))
-    g_task_return_boolean (task, TRUE);
-  else
-    g_task_return_error (task, g_steal_pointer (&error));
-}
-
-static void
 remembered (GObject *source, GAsyncResult *result, gpointer user_data)
 {
+  g_autoptr (SbImportSheet) sheet = user_data;
   g_autoptr (GError) error = NULL;
-  gboolean well = g_task_propagate_boolean (G_TASK (result), &error);
-  g_signal_emit (source, signals[TOLD], 0, well,
+  gboolean well = sb_import_stated_remember_finish (result, &error);
+  g_signal_emit (sheet, signals[TOLD], 0, well,
                  well ? "The column layout is remembered for later files of this shape." : error->message);
 }
 
@@ -287,19 +251,10 @@ on_apply (GtkButton *button, SbImportSheet *sheet)
 {
   g_autoptr (SbLayout) layout = sb_import_draft_confirmed (sheet->draft);
   g_autoptr (SbLayoutChoice) choice = sb_layout_choice_of_shape (layout, &sheet->draft->fixed);
-  g_autofree char *file = g_filename_display_basename (sheet->path);
-  g_autofree char *step = g_strdup_printf ("columns of %s", file);
-  gboolean same = gtk_check_button_get_active (GTK_CHECK_BUTTON (sheet->same));
-  SbBench *edited = sb_bench_edit (sb_document_bench (sheet->document));
-  sb_bench_state_log_layout (edited, sheet->path, same ? NULL : choice);
-  if (same)
-    sb_bench_state_layout (edited, choice);
-  sb_document_push_to_cut (sheet->document, edited, step);
-  if (gtk_check_button_get_active (GTK_CHECK_BUTTON (sheet->remember))) {
-    g_autoptr (GTask) task = g_task_new (sheet, NULL, remembered, NULL);
-    g_task_set_task_data (task, g_steal_pointer (&choice), (GDestroyNotify) sb_layout_choice_unref);
-    g_task_run_in_thread (task, remember_in_worker);
-  }
+  sb_import_stated_push (sheet->document, sheet->path, choice,
+                         gtk_check_button_get_active (GTK_CHECK_BUTTON (sheet->same)));
+  if (gtk_check_button_get_active (GTK_CHECK_BUTTON (sheet->remember)))
+    sb_import_stated_remember_async (choice, remembered, g_object_ref (sheet));
   gtk_window_destroy (GTK_WINDOW (sheet));
 }
 
@@ -407,44 +362,15 @@ sb_import_sheet_init (SbImportSheet *sheet)
   sb_sheet_set_up (GTK_WINDOW (sheet));
 }
 
-/* The layout that the log was read by; NULL when there is none. Borrowed. */
-static SbLayout *
-layout_as_read (SbDocument *document, const char *path)
-{
-  const SbAnalysis *results = sb_document_results (document);
-  for (guint c = 0; results != NULL && c < results->configurations->len; c++) {
-    const SbConfigurationResult *configuration = sb_analysis_configuration (results, c);
-    for (guint t = 0; t < configuration->trials->len; t++) {
-      const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
-      if (trial->facts != NULL && g_str_equal (trial->path, path))
-        return trial->facts->layout;
-    }
-  }
-  return NULL;
-}
-
-/* What a person has stated of this log so far; NULL: nothing. Borrowed. */
-static const SbLayoutChoice *
-choice_for (SbDocument *document, const char *path, const SbLayout *known)
-{
-  const SbBench *bench = sb_document_bench (document);
-  g_autoptr (GHashTable) own = sb_bench_log_layouts (bench);
-  const SbLayoutChoice *choice = g_hash_table_lookup (own, path);
-  for (guint i = 0; choice == NULL && known != NULL && bench->layouts != NULL && i < bench->layouts->len; i++)
-    if (sb_layout_choice_fits (g_ptr_array_index (bench->layouts, i), known))
-      choice = g_ptr_array_index (bench->layouts, i);
-  return choice;
-}
-
 GtkWidget *
 sb_import_sheet_new (GtkWindow *parent, SbDocument *document, const char *path)
 {
   SbImportSheet *sheet = g_object_new (SB_TYPE_IMPORT_SHEET, "transient-for", parent, NULL);
   sheet->document = g_object_ref (document);
   sheet->path = g_strdup (path);
-  SbLayout *known = layout_as_read (document, path);
+  SbLayout *known = sb_import_stated_layout (document, path);
   sheet->known = known != NULL ? sb_layout_ref (known) : NULL;
-  const SbLayoutChoice *choice = choice_for (document, path, known);
+  const SbLayoutChoice *choice = sb_import_stated_choice (document, path, known);
   sheet->draft = sb_import_draft_new (choice != NULL ? &choice->fixed : NULL);
   g_autofree char *file = g_filename_display_basename (path);
   /* Runs are called the same in every folder. */

@@ -2,7 +2,7 @@
 #include "layout_row.h"
 
 #include "column_plot.h"
-#include "layout_values.h"
+#include "layout_row_values.h"
 #include "number_text.h"
 
 #include <math.h>
@@ -17,8 +17,8 @@ struct SbLayoutRow {
   SbLayoutRowChanged changed;
   gpointer user_data;
   gboolean updating;
-  GtkWidget *icon, *state, *role, *unit, *extra, *extra_name, *extra_entry, *zero, *zero_entry, *factor, *factor_entry,
-      *plot, *range, *question;
+  SbLayoutRowValues *values;
+  GtkWidget *icon, *state, *role, *unit, *plot, *range, *question;
   GPtrArray *units; /* SbUnit, borrowed: what the unit field lists */
 };
 
@@ -47,124 +47,6 @@ on_unit (GtkDropDown *field, GParamSpec *pspec, SbLayoutRow *row)
   row->changed (row->user_data);
 }
 
-/* A number with a decimal point or comma; NaN for anything else. */
-static double
-read_number (const char *text)
-{
-  g_autofree char *plain = g_strstrip (g_strdup (text));
-  g_strdelimit (plain, ",", '.');
-  char *end = NULL;
-  double value = g_ascii_strtod (plain, &end);
-  return *plain != '\0' && *end == '\0' && isfinite (value) ? value : (double) NAN;
-}
-
-/* Which value its extra entry is for. */
-static SbLayoutValue
-extra_value (const SbLayoutRow *row)
-{
-  static const SbLayoutValue values[] = {
-    [SB_EXTRA_NONE] = SB_N_LAYOUT_VALUES,
-    [SB_EXTRA_COUNTS_PER_TURN] = SB_LAYOUT_COUNTS_PER_TURN,
-    [SB_EXTRA_TORQUE_CONSTANT] = SB_LAYOUT_TORQUE_CONSTANT,
-    [SB_EXTRA_TORQUE_PER_VOLT] = SB_LAYOUT_TORQUE_PER_VOLT,
-    [SB_EXTRA_FULL_SCALE] = SB_LAYOUT_FULL_SCALE,
-    [SB_EXTRA_SAMPLE_RATE] = SB_LAYOUT_SAMPLE_RATE,
-  };
-  return values[sb_import_draft_extra (row->draft, row->column)];
-}
-
-/* NaN for what a layout cannot state. */
-static double
-read_value (const SbLayoutRow *row, SbLayoutValue value, GtkWidget *entry)
-{
-  double number = read_number (gtk_editable_get_text (GTK_EDITABLE (entry)));
-  gboolean good = value < SB_N_LAYOUT_VALUES && sb_layout_value_takes (value, column_of (row)->role, number);
-  return good ? number : (double) NAN;
-}
-
-/* "'2,5x' is no number"; NULL when nothing is wrong, or nothing was written. (transfer full) */
-static char *
-fault_of (const SbLayoutRow *row, SbLayoutValue value, GtkWidget *entry)
-{
-  const char *text = gtk_editable_get_text (GTK_EDITABLE (entry));
-  if (*text == '\0')
-    return NULL;
-  g_autofree char *fault = sb_layout_value_fault (value, column_of (row)->role, read_number (text));
-  return fault != NULL ? g_strdup_printf ("'%s' %s", text, fault) : NULL;
-}
-
-/* What is wrong with what was written into an entry; NULL when nothing is. (transfer full) */
-static char *
-wrong_entry (const SbLayoutRow *row)
-{
-  SbExtra wanted = sb_import_draft_extra (row->draft, row->column);
-  char *wrong = wanted != SB_EXTRA_NONE ? fault_of (row, extra_value (row), row->extra_entry) : NULL;
-  if (wrong == NULL && wanted == SB_EXTRA_TORQUE_PER_VOLT)
-    wrong = fault_of (row, SB_LAYOUT_TORQUE_ZERO, row->zero_entry);
-  if (wrong == NULL && sb_import_draft_takes_factor (row->draft, row->column))
-    wrong = fault_of (row, SB_LAYOUT_FACTOR, row->factor_entry);
-  return wrong;
-}
-
-static void
-note_wrong (SbLayoutRow *row)
-{
-  g_autofree char *wrong = wrong_entry (row);
-  sb_import_draft_set_wrong (row->draft, row->column, wrong);
-}
-
-static void
-mark_entry (GtkEditable *entry, double value)
-{
-  if (isnan (value) && *gtk_editable_get_text (entry) != '\0')
-    gtk_widget_add_css_class (GTK_WIDGET (entry), "error");
-  else
-    gtk_widget_remove_css_class (GTK_WIDGET (entry), "error");
-}
-
-static void
-on_extra (GtkEditable *entry, SbLayoutRow *row)
-{
-  if (row->updating)
-    return;
-  double value = read_value (row, extra_value (row), row->extra_entry);
-  mark_entry (entry, value);
-  sb_import_draft_set_extra (row->draft, row->column, value);
-  note_wrong (row);
-  row->changed (row->user_data);
-}
-
-static void
-on_zero (GtkEditable *entry, SbLayoutRow *row)
-{
-  if (row->updating)
-    return;
-  double value = read_value (row, SB_LAYOUT_TORQUE_ZERO, row->zero_entry);
-  mark_entry (entry, value);
-  sb_import_draft_set_zero (row->draft, row->column, value);
-  note_wrong (row);
-  row->changed (row->user_data);
-}
-
-static void
-on_factor (GtkEditable *entry, SbLayoutRow *row)
-{
-  if (row->updating)
-    return;
-  double value = read_value (row, SB_LAYOUT_FACTOR, row->factor_entry);
-  mark_entry (entry, value);
-  sb_import_draft_set_factor (row->draft, row->column, value);
-  note_wrong (row);
-  row->changed (row->user_data);
-}
-
-static void
-name_accessibly (GtkWidget *widget, const char *what, const char *column)
-{
-  g_autofree char *label = g_strdup_printf ("%s of %s", what, column);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
-}
-
 static const char *
 icon_of (SbCertainty certainty)
 {
@@ -179,7 +61,7 @@ icon_of (SbCertainty certainty)
 static void
 show_state (SbLayoutRow *row)
 {
-  g_autofree char *wrong = wrong_entry (row);
+  g_autofree char *wrong = sb_layout_row_values_wrong (row->values);
   SbCertainty certainty = sb_import_draft_certainty (row->draft, row->column);
   gboolean open = wrong != NULL || certainty == SB_CERTAINTY_GUESSED || certainty == SB_CERTAINTY_MISSING;
   gtk_image_set_from_icon_name (GTK_IMAGE (row->icon), icon_of (wrong != NULL ? SB_CERTAINTY_MISSING : certainty));
@@ -225,55 +107,6 @@ show_units (SbLayoutRow *row)
   gtk_widget_set_sensitive (row->unit, row->units->len > 0);
 }
 
-static void
-show_value (GtkWidget *entry, double held, double shown)
-{
-  char digits[G_ASCII_DTOSTR_BUF_SIZE];
-  gboolean same = isnan (held) ? isnan (shown) : fabs (held - shown) <= 0;
-  if (!same) /* what is being written keeps its form */
-    gtk_editable_set_text (GTK_EDITABLE (entry),
-                           isnan (held) ? "" : g_ascii_formatd (digits, sizeof digits, "%.10g", held));
-}
-
-static void
-show_zero (SbLayoutRow *row)
-{
-  gboolean volts = sb_import_draft_extra (row->draft, row->column) == SB_EXTRA_TORQUE_PER_VOLT;
-  gtk_widget_set_visible (row->zero, volts);
-  if (!volts)
-    return;
-  name_accessibly (row->zero_entry, "Volts at no torque", column_of (row)->name);
-  show_value (row->zero_entry, column_of (row)->torque_zero_v,
-              read_value (row, SB_LAYOUT_TORQUE_ZERO, row->zero_entry));
-}
-
-static void
-show_factor (SbLayoutRow *row)
-{
-  gboolean taken = sb_import_draft_takes_factor (row->draft, row->column);
-  gtk_widget_set_visible (row->factor, taken);
-  if (!taken)
-    return;
-  name_accessibly (row->factor_entry, "Factor", column_of (row)->name);
-  show_value (row->factor_entry, column_of (row)->factor, read_value (row, SB_LAYOUT_FACTOR, row->factor_entry));
-}
-
-static void
-show_extra (SbLayoutRow *row)
-{
-  gboolean needed = sb_import_draft_extra (row->draft, row->column) != SB_EXTRA_NONE;
-  gtk_widget_set_visible (row->extra, needed);
-  show_zero (row);
-  show_factor (row);
-  if (!needed)
-    return;
-  g_autofree char *name = sb_import_draft_extra_name (row->draft, row->column);
-  gtk_label_set_text (GTK_LABEL (row->extra_name), name);
-  name_accessibly (row->extra_entry, name, column_of (row)->name);
-  show_value (row->extra_entry, sb_import_draft_extra_value (row->draft, row->column),
-              read_value (row, extra_value (row), row->extra_entry));
-}
-
 void
 sb_layout_row_show (SbLayoutRow *row)
 {
@@ -281,8 +114,7 @@ sb_layout_row_show (SbLayoutRow *row)
   show_state (row);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (row->role), (guint) column_of (row)->role);
   show_units (row);
-  show_extra (row);
-  note_wrong (row);
+  sb_layout_row_values_show (row->values);
   row->updating = FALSE;
 }
 
@@ -333,7 +165,7 @@ make_role (SbLayoutRow *row)
   for (guint i = 0; i < SB_N_ROLES; i++)
     words[i] = sb_role_name ((SbRole) i);
   row->role = gtk_drop_down_new_from_strings (words);
-  name_accessibly (row->role, "Role", column_of (row)->name);
+  sb_layout_row_name_accessibly (row->role, "Role", column_of (row)->name);
   g_signal_connect (row->role, "notify::selected", G_CALLBACK (on_role), row);
   return row->role;
 }
@@ -343,44 +175,9 @@ make_unit (SbLayoutRow *row)
 {
   static const char *const nothing[] = { NULL };
   row->unit = gtk_drop_down_new_from_strings (nothing);
-  name_accessibly (row->unit, "Unit", column_of (row)->name);
+  sb_layout_row_name_accessibly (row->unit, "Unit", column_of (row)->name);
   g_signal_connect (row->unit, "notify::selected", G_CALLBACK (on_unit), row);
   return row->unit;
-}
-
-/* A line of a name and an entry for a number. */
-static GtkWidget *
-make_entry (GtkWidget *name, GtkWidget **entry, GCallback changed, SbLayoutRow *row)
-{
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  *entry = gtk_entry_new ();
-  gtk_editable_set_width_chars (GTK_EDITABLE (*entry), 8);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (*entry), 8);
-  gtk_entry_set_input_purpose (GTK_ENTRY (*entry), GTK_INPUT_PURPOSE_NUMBER);
-  gtk_entry_set_activates_default (GTK_ENTRY (*entry), TRUE);
-  g_signal_connect (*entry, "changed", changed, row);
-  gtk_widget_set_hexpand (name, TRUE);
-  gtk_box_append (GTK_BOX (line), name);
-  gtk_box_append (GTK_BOX (line), *entry);
-  return line;
-}
-
-/* What may be stated of a column besides its unit, a line each. */
-static GtkWidget *
-make_values (SbLayoutRow *row)
-{
-  GtkWidget *values = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
-  gtk_widget_set_halign (values, GTK_ALIGN_START); /* beside their names, however wide the column is */
-  row->extra_name = make_label (NULL, "small-text");
-  row->extra = make_entry (row->extra_name, &row->extra_entry, G_CALLBACK (on_extra), row);
-  row->zero = make_entry (make_label ("At no torque [V]", "small-text"), &row->zero_entry, G_CALLBACK (on_zero), row);
-  row->factor = make_entry (make_label ("Factor", "small-text"), &row->factor_entry, G_CALLBACK (on_factor), row);
-  gtk_entry_set_placeholder_text (GTK_ENTRY (row->factor_entry), "1");
-  gtk_widget_set_tooltip_text (row->factor_entry, "What is written is multiplied by it; −1 turns the sign");
-  gtk_box_append (GTK_BOX (values), row->extra);
-  gtk_box_append (GTK_BOX (values), row->zero);
-  gtk_box_append (GTK_BOX (values), row->factor);
-  return values;
 }
 
 static GtkWidget *
@@ -405,6 +202,7 @@ sb_layout_row_new (GtkGrid *grid, SbImportDraft *draft, guint column, gboolean w
   row->changed = changed;
   row->user_data = user_data;
   row->units = g_ptr_array_new ();
+  row->values = sb_layout_row_values_new (draft, column, changed, user_data);
   GtkWidget *name = make_label (column_of (row)->name, "column-name");
   gtk_label_set_ellipsize (GTK_LABEL (name), PANGO_ELLIPSIZE_MIDDLE);
   gtk_label_set_width_chars (GTK_LABEL (name), 14);
@@ -415,8 +213,13 @@ sb_layout_row_new (GtkGrid *grid, SbImportDraft *draft, guint column, gboolean w
   row->question = make_label (NULL, "small-text"); /* to be answered, so not dimmed */
   gtk_label_set_wrap (GTK_LABEL (row->question), TRUE);
   GtkWidget *cells[N_CELLS] = {
-    [STATE] = make_state (row),  [NAME] = name,      [ROLE] = make_role (row), [UNIT] = make_unit (row),
-    [EXTRA] = make_values (row), [PLOT] = row->plot, [RANGE] = row->range,
+    [STATE] = make_state (row),
+    [NAME] = name,
+    [ROLE] = make_role (row),
+    [UNIT] = make_unit (row),
+    [EXTRA] = sb_layout_row_values_widget (row->values),
+    [PLOT] = row->plot,
+    [RANGE] = row->range,
   };
   int line = 1 + 2 * (int) column;
   for (int i = 0; i < N_CELLS; i++) {
@@ -434,9 +237,7 @@ sb_layout_row_free (SbLayoutRow *row)
 {
   g_signal_handlers_disconnect_by_data (row->role, row);
   g_signal_handlers_disconnect_by_data (row->unit, row);
-  g_signal_handlers_disconnect_by_data (row->extra_entry, row);
-  g_signal_handlers_disconnect_by_data (row->zero_entry, row);
-  g_signal_handlers_disconnect_by_data (row->factor_entry, row);
+  sb_layout_row_values_free (row->values);
   g_ptr_array_unref (row->units);
   g_free (row);
 }
