@@ -1,8 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "layout_file.h"
 
+#include "durable_file.h"
 #include "json_file.h"
 #include "json_members.h"
+
+#include <string.h>
 
 /* Raised when a reader of the older format could no longer read the file. */
 #define FORMAT 1
@@ -24,8 +27,7 @@ sb_layout_file_write (const char *path, const GPtrArray *choices, GError **error
 {
   g_autofree char *text = sb_layout_file_text (choices);
   g_autoptr (GError) cause = NULL;
-  GFileSetContentsFlags safely = G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE;
-  if (g_file_set_contents_full (path, text, -1, safely, 0644, &cause))
+  if (sb_durable_file_write (path, text, strlen (text), &cause))
     return TRUE;
   g_set_error (error, SB_LAYOUT_FILE_ERROR, SB_LAYOUT_FILE_ERROR_WRITE,
                "The layouts were not written: %s. What was in that place before is still there.", cause->message);

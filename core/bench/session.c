@@ -91,9 +91,9 @@ sb_session_save_over (const SbBench *bench, const SbAnalysis *analysis, const ch
       *digest = g_compute_checksum_for_string (G_CHECKSUM_SHA256, text, -1);
     return TRUE;
   }
-  g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_WRITE,
-               "The session was not saved: %s. What was in that place before is still there; save to another folder.",
-               cause->message);
+  gboolean was_there = g_file_test (absolute, G_FILE_TEST_EXISTS);
+  g_set_error (error, SB_SESSION_ERROR, SB_SESSION_ERROR_WRITE, "The session was not saved: %s. %s to another folder.",
+               cause->message, was_there ? "What was in that place before is still there; save" : "Save it");
   return FALSE;
 }
 

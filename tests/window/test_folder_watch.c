@@ -353,9 +353,9 @@ a_failing_folder_is_not_told_once_nothing_comes_from_it (void **state)
   open_path (fixture, fixture->opened);
   g_autofree char *away = g_strconcat (fixture->opened, " away", NULL);
   assert_int_equal (g_rename (fixture->opened, away), 0);
-  WAIT_FOR (has_notice (fixture, SB_NOTICE_REMARK, "the folder cannot be looked into"));
+  WAIT_FOR (has_notice (fixture, SB_NOTICE_REMARK, "the folder is no longer there"));
   sb_edit_remove (fixture->document, 0);
-  WAIT_FOR (!has_notice (fixture, SB_NOTICE_REMARK, "the folder cannot be looked into"));
+  WAIT_FOR (!has_notice (fixture, SB_NOTICE_REMARK, "the folder is no longer there"));
 }
 
 static void
@@ -365,7 +365,7 @@ a_folder_that_vanishes_is_told_once_and_watched_when_it_is_back (void **state)
   open_path (fixture, fixture->opened);
   g_autofree char *away = g_strconcat (fixture->opened, " away", NULL);
   assert_int_equal (g_rename (fixture->opened, away), 0);
-  WAIT_FOR (has_notice (fixture, SB_NOTICE_REMARK, "the folder cannot be looked into"));
+  WAIT_FOR (has_notice (fixture, SB_NOTICE_REMARK, "the folder is no longer there"));
   run_for (SILENCE_MS);
   has_notice (fixture, SB_NOTICE_REMARK, "");
   guint n_remarks = 0;
@@ -374,7 +374,7 @@ a_folder_that_vanishes_is_told_once_and_watched_when_it_is_back (void **state)
   assert_int_equal (n_remarks, 1);
   assert_int_equal (sb_document_result (fixture->document, 0)->n_used, 2);
   assert_int_equal (g_rename (away, fixture->opened), 0);
-  WAIT_FOR (!has_notice (fixture, SB_NOTICE_REMARK, "the folder cannot be looked into"));
+  WAIT_FOR (!has_notice (fixture, SB_NOTICE_REMARK, "the folder is no longer there"));
   write_log (fixture->opened, "run-9.csv", 5);
   WAIT_FOR (n_logs (fixture) == 3);
 }

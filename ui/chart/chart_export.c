@@ -2,6 +2,7 @@
 #include "chart_export.h"
 
 #include "chart_painter.h"
+#include "durable_file.h"
 #include "file_facts.h"
 #include "png_writer.h"
 #include "proof_file.h"
@@ -254,9 +255,10 @@ sb_chart_export (const SbChartModel *model, const char *path, const SbChartSize 
   gsize n;
   const char *data = g_bytes_get_data (bytes, &n);
   g_autoptr (GError) failure = NULL;
-  if (g_file_set_contents_full (path, data, (gssize) n, G_FILE_SET_CONTENTS_CONSISTENT, 0666, &failure))
+  if (sb_durable_file_write (path, data, n, &failure))
     return TRUE;
+  g_autofree char *shown = g_filename_display_name (path);
   g_set_error (error, SB_CHART_ERROR, SB_CHART_ERROR_WRITE,
-               "%s could not be written: %s. Choose another folder or name.", path, failure->message);
+               "%s could not be written: %s. Choose another folder or name.", shown, failure->message);
   return FALSE;
 }

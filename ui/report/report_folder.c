@@ -2,6 +2,7 @@
 #include "report_folder.h"
 
 #include "chart_export.h"
+#include "durable_file.h"
 #include "proof_names.h"
 
 #include <errno.h>
@@ -72,7 +73,12 @@ write_file (const char *folder, const SbReportFile *file, GError **error)
     return failed_because (error, above, "cannot be made", errno);
   gsize n;
   const char *bytes = g_bytes_get_data (file->bytes, &n);
-  return g_file_set_contents_full (path, bytes, (gssize) n, G_FILE_SET_CONTENTS_CONSISTENT, 0644, error);
+  g_autoptr (GError) failure = NULL;
+  if (sb_durable_file_write (path, bytes, n, &failure))
+    return TRUE;
+  g_autofree char *what
+      = g_strdup_printf ("could not be written: %s. Choose another folder for the report.", failure->message);
+  return failed (error, path, what);
 }
 
 static gboolean

@@ -60,6 +60,17 @@ look_at (SbFolderScan *scan, char *path, gboolean as_log, gboolean as_folder)
   }
 }
 
+/* Why a folder cannot be looked into, as a sentence without its full stop. (transfer full) */
+static char *
+reason_of (const GError *error)
+{
+  if (g_error_matches (error, G_FILE_ERROR, G_FILE_ERROR_NOENT))
+    return g_strdup ("the folder is no longer there: it was moved or renamed, or its drive or network is away");
+  if (g_error_matches (error, G_FILE_ERROR, G_FILE_ERROR_ACCES))
+    return g_strdup ("the folder may not be read");
+  return g_strdup_printf ("the folder cannot be looked into: %s", error->message);
+}
+
 static void
 scan_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
@@ -72,7 +83,7 @@ scan_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cance
   }
   g_autoptr (GDir) dir = g_dir_open (question->folder, 0, &error);
   if (dir == NULL)
-    scan->failure = g_strdup (error->message);
+    scan->failure = reason_of (error);
   const char *name;
   while (dir != NULL && question->listed && !g_cancellable_is_cancelled (cancellable)
          && (name = g_dir_read_name (dir)) != NULL)

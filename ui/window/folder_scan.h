@@ -7,7 +7,7 @@
 #include <gio/gio.h>
 
 typedef struct {
-  char *failure;         /* why the folder cannot be looked into; NULL when it can */
+  char *failure;         /* why the folder cannot be looked into, as a sentence; NULL when it can */
   GHashTable *stamps;    /* char * path -> SbFileStamp *, of what is there */
   GPtrArray *folders;    /* char *: paths of the folders in it, hidden ones apart */
   GFileMonitor *monitor; /* tells the main loop of changes from before this look on; NULL: not asked for, or none */

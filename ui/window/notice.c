@@ -194,9 +194,7 @@ add_failing (GPtrArray *notices, const SbNews *news)
   while (g_hash_table_iter_next (&iter, &folder, &why)) {
     g_autofree char *name = g_filename_display_name (folder);
     char *text
-        = g_strdup_printf ("the folder cannot be looked into: %s. What was read of its logs stays; new ones join "
-                           "when it is back",
-                           (const char *) why);
+        = g_strdup_printf ("%s. What was read of its logs stays; new ones join when it is back", (const char *) why);
     add (notices, SB_NOTICE_REMARK, name, text, -1, -1);
   }
 }
