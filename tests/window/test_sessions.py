@@ -229,6 +229,35 @@ class SessionTest(BenchWindow):
         self.screen.find("push button", "Undo: split run 1.csv off soft")
         self.screen.find("label", "soft (2)")
 
+    def test_configurations_and_trials_are_worked_on_by_keys_alone(self):
+        self.open_bench()
+        self.screen.click(self.screen.find("label", "hard"))
+        self.screen.keys("alt+r")
+        self.screen.find("push button", "Undo: make hard the reference")
+        self.screen.keys("alt+d")
+        self.screen.find("push button", "Undo: hide hard")
+        self.screen.keys("alt+d", "shift+F10")
+        self.screen.find("menu item", "Duplicate")
+        self.screen.keys("Escape", "alt+t")
+        first = self.screen.find("check box", "Include run 1.csv")
+        self.screen.click(first, 2)  # out and in again: it has the focus
+        self.screen.keys("shift+F10")
+        self.screen.find("menu item", "Split off")
+        self.screen.keys("Escape")
+        self.screen.keys("ctrl+shift+x")
+        self.screen.find("label", "n = 2 of 3")
+        self.screen.keys("ctrl+i")
+        wait_for("all are in", lambda: len(self.screen.all("label", "n = 3")) == 2)
+        self.screen.keys("ctrl+shift+n")
+        self.screen.find("push button", "Undo: split run 1.csv off hard")
+        self.screen.keys("alt+9")
+        tab = self.screen.find("page tab", re.compile("^Judgements"))
+        wait_for("the judgements", lambda: tab.states() & {"selected", "checked", "pressed"})
+        self.screen.keys("ctrl+u")
+        self.screen.find("push button", "Copy as CSV")
+        self.screen.keys("Escape", "ctrl+m")
+        self.screen.find("spin button", re.compile("Slope window"))
+
     def test_configurations_are_dragged_into_order_and_merged(self):
         self.open_bench()
         def order():

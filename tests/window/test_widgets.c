@@ -4,6 +4,7 @@
 #include "bench_files.h"
 #include "document_save.h"
 #include "chart_view.h"
+#include "configuration_row.h"
 #include "edits.h"
 #include "find_widget.h"
 #include "folder.h"
@@ -11,6 +12,7 @@
 #include "layout_store.h"
 #include "look.h"
 #include "point_edits.h"
+#include "trial_rows.h"
 #include "window.h"
 #include "close.h"
 
@@ -203,6 +205,53 @@ every_action_of_the_window_has_a_key_that_the_list_of_shortcuts_shows (void **st
     if (keys[0] == NULL || !is_listed (g_bytes_get_data (list, NULL), keys[0]))
       fail_msg ("no shortcut is shown for %s", names[i]);
   }
+}
+
+/* Keys that do something of ours while the widget has the focus: of each thing done one is shown. */
+static void
+assert_keys_are_listed (GtkWidget *widget, const char *list, guint at_least)
+{
+  g_autoptr (GHashTable) done = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL); /* -> is it shown */
+  g_autoptr (GListModel) controllers = gtk_widget_observe_controllers (widget);
+  for (guint c = 0; c < g_list_model_get_n_items (controllers); c++) {
+    g_autoptr (GtkEventController) controller = g_list_model_get_item (controllers, c);
+    for (guint i = 0; G_IS_LIST_MODEL (controller) && i < g_list_model_get_n_items (G_LIST_MODEL (controller)); i++) {
+      g_autoptr (GtkShortcut) shortcut = g_list_model_get_item (G_LIST_MODEL (controller), i);
+      GtkShortcutAction *action = gtk_shortcut_get_action (shortcut);
+      if (!GTK_IS_NAMED_ACTION (action))
+        continue;
+      GVariant *arguments = gtk_shortcut_get_arguments (shortcut);
+      g_autofree char *with = arguments != NULL ? g_variant_print (arguments, FALSE) : g_strdup ("");
+      g_autofree char *keys = gtk_shortcut_trigger_to_string (gtk_shortcut_get_trigger (shortcut));
+      char *what = g_strconcat (gtk_named_action_get_action_name (GTK_NAMED_ACTION (action)), " ", with, NULL);
+      gboolean before = GPOINTER_TO_INT (g_hash_table_lookup (done, what));
+      g_hash_table_replace (done, what, GINT_TO_POINTER (before || is_listed (list, keys)));
+    }
+  }
+  GHashTableIter iter;
+  gpointer what, shown;
+  assert_true (g_hash_table_size (done) >= at_least);
+  for (g_hash_table_iter_init (&iter, done); g_hash_table_iter_next (&iter, &what, &shown);)
+    if (!GPOINTER_TO_INT (shown))
+      fail_msg ("no shortcut is shown for %s", (const char *) what);
+}
+
+static void
+keys_of_configurations_trials_and_chart_are_listed (void **state)
+{
+  Fixture *fixture = *state;
+  open_two_configurations (fixture);
+  GtkWidget *root = GTK_WIDGET (fixture->window);
+  g_autoptr (GBytes) bytes
+      = g_resources_lookup_data ("/org/slewbench/Slewbench/shortcuts.ui", G_RESOURCE_LOOKUP_FLAGS_NONE, NULL);
+  const char *list = g_bytes_get_data (bytes, NULL);
+  GtkWidget *row;
+  while ((row = find_widget (root, SB_TYPE_CONFIGURATION_ROW)) == NULL) /* the list comes up a row at a time */
+    g_main_context_iteration (NULL, TRUE);
+  sb_configuration_row_show_trial (SB_CONFIGURATION_ROW (row), 0);
+  assert_keys_are_listed (row, list, 12);
+  assert_keys_are_listed (find_widget (root, SB_TYPE_TRIAL_ROWS), list, 8);
+  assert_keys_are_listed (find_widget (root, SB_TYPE_CHART_VIEW), list, 16);
 }
 
 /* Ten turns of the wheel, one step of the history, once the hand rests. */
@@ -410,6 +459,7 @@ main (void)
     CASE (an_empty_window_is_called_by_the_program_and_has_no_bench_yet),
     CASE (what_needs_a_bench_cannot_be_used_without_one),
     CASE (every_action_of_the_window_has_a_key_that_the_list_of_shortcuts_shows),
+    CASE (keys_of_configurations_trials_and_chart_are_listed),
     CASE (an_edit_marks_the_title_as_unsaved_and_undo_takes_the_mark_away),
     CASE (many_zooms_are_one_step_of_the_history),
     CASE (the_time_chosen_is_as_long_as_the_zoom_says),

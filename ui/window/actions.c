@@ -5,6 +5,7 @@
 #include "callout_edits.h"
 #include "chart_copy.h"
 #include "demo_folder.h"
+#include "durable_file.h"
 #include "export_sheet.h"
 #include "file_choice.h"
 #include "layout_list.h"
@@ -14,6 +15,8 @@
 #include "saving.h"
 #include "session.h"
 #include "shortcuts.h"
+
+#include <string.h>
 
 #define KEY_ZOOM_FACTOR 0.8
 
@@ -130,9 +133,11 @@ on_csv_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
   g_autofree char *path
       = g_str_has_suffix (paths[0], ".csv") ? g_strdup (paths[0]) : g_strconcat (paths[0], ".csv", NULL);
   sb_folder_watch_pass_over (sb_document_watch (document_of (parent)), path);
-  gboolean well = g_file_set_contents (path, csv, -1, &error);
+  gboolean well = sb_durable_file_write (path, csv, strlen (csv), &error);
   g_autofree char *shown = g_filename_display_name (path);
-  g_autofree char *text = well ? g_strdup_printf ("The table is written: %s", shown) : g_strdup (error->message);
+  g_autofree char *text
+      = well ? g_strdup_printf ("The table is written: %s", shown)
+             : g_strdup_printf ("%s could not be written: %s. Choose another folder or name.", shown, error->message);
   sb_window_tell (SB_WINDOW (parent), well ? GTK_MESSAGE_INFO : GTK_MESSAGE_ERROR, text);
 }
 
@@ -202,52 +207,14 @@ zoom_out (GSimpleAction *action, GVariant *parameter, gpointer window)
   sb_bench_page_zoom (sb_window_page (window), 1 / KEY_ZOOM_FACTOR);
 }
 
-static void
-show_view (gpointer window, SbView view)
-{
-  sb_bench_page_show_view (sb_window_page (window), view);
-}
+#define VIEW_PREFIX "view-" /* then the view's key */
 
 static void
-view_response (GSimpleAction *action, GVariant *parameter, gpointer window)
+show_view (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
-  show_view (window, SB_VIEW_RESPONSE);
-}
-
-static void
-view_difference (GSimpleAction *action, GVariant *parameter, gpointer window)
-{
-  show_view (window, SB_VIEW_DIFFERENCE);
-}
-
-static void
-view_spread (GSimpleAction *action, GVariant *parameter, gpointer window)
-{
-  show_view (window, SB_VIEW_SPREAD);
-}
-
-static void
-view_sweep (GSimpleAction *action, GVariant *parameter, gpointer window)
-{
-  show_view (window, SB_VIEW_SWEEP);
-}
-
-static void
-view_slope (GSimpleAction *action, GVariant *parameter, gpointer window)
-{
-  show_view (window, SB_VIEW_SLOPE);
-}
-
-static void
-view_ringing (GSimpleAction *action, GVariant *parameter, gpointer window)
-{
-  show_view (window, SB_VIEW_RINGING);
-}
-
-static void
-view_phase (GSimpleAction *action, GVariant *parameter, gpointer window)
-{
-  show_view (window, SB_VIEW_PHASE);
+  SbView view;
+  if (sb_view_from_key (g_action_get_name (G_ACTION (action)) + strlen (VIEW_PREFIX), &view))
+    sb_bench_page_show_view (sb_window_page (window), view);
 }
 
 static void
@@ -274,10 +241,36 @@ flip (GSimpleAction *action, GVariant *parameter, gpointer window)
   sb_edit_flip (document_of (window));
 }
 
-static void
-view_plan (GSimpleAction *action, GVariant *parameter, gpointer window)
+static SbMeasuresView *
+measures_of (gpointer window)
 {
-  show_view (window, SB_VIEW_PLAN);
+  SbFiguresPane *figures = sb_bench_page_figures (sb_window_page (window));
+  sb_figures_pane_show_measures (figures);
+  return sb_figures_pane_measures (figures);
+}
+
+static void
+explain (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  sb_measures_view_explain (measures_of (window));
+}
+
+static void
+open_choices (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  sb_measures_view_open_choices (measures_of (window));
+}
+
+static void
+open_table_choices (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  sb_measures_view_open_table_choices (measures_of (window));
+}
+
+static void
+turn_figures (GSimpleAction *action, GVariant *parameter, gpointer window)
+{
+  sb_figures_pane_turn (sb_bench_page_figures (sb_window_page (window)));
 }
 
 static void
@@ -376,18 +369,22 @@ static const Command commands[] = {
   { "fit-rise", WITH_RESULTS, fit_rise, { "<Control>9", "<Control>KP_9" } },
   { "zoom-in", WITH_RESULTS, zoom_in, { "<Control>plus", "<Control>equal", "<Control>KP_Add" } },
   { "zoom-out", WITH_RESULTS, zoom_out, { "<Control>minus", "<Control>KP_Subtract" } },
-  { "view-response", WITH_BENCH, view_response, { "<Alt>1", "<Alt>KP_1" } },
-  { "view-difference", WITH_BENCH, view_difference, { "<Alt>2", "<Alt>KP_2" } },
-  { "view-spread", WITH_BENCH, view_spread, { "<Alt>3", "<Alt>KP_3" } },
-  { "view-sweep", WITH_BENCH, view_sweep, { "<Alt>4", "<Alt>KP_4" } },
-  { "view-slope", WITH_BENCH, view_slope, { "<Alt>5", "<Alt>KP_5" } },
-  { "view-ringing", WITH_BENCH, view_ringing, { "<Alt>6", "<Alt>KP_6" } },
-  { "view-phase", WITH_BENCH, view_phase, { "<Alt>7", "<Alt>KP_7" } },
+  { VIEW_PREFIX "response", WITH_BENCH, show_view, { "<Alt>1", "<Alt>KP_1" } },
+  { VIEW_PREFIX "difference", WITH_BENCH, show_view, { "<Alt>2", "<Alt>KP_2" } },
+  { VIEW_PREFIX "spread", WITH_BENCH, show_view, { "<Alt>3", "<Alt>KP_3" } },
+  { VIEW_PREFIX "sweep", WITH_BENCH, show_view, { "<Alt>4", "<Alt>KP_4" } },
+  { VIEW_PREFIX "slope", WITH_BENCH, show_view, { "<Alt>5", "<Alt>KP_5" } },
+  { VIEW_PREFIX "ringing", WITH_BENCH, show_view, { "<Alt>6", "<Alt>KP_6" } },
+  { VIEW_PREFIX "phase", WITH_BENCH, show_view, { "<Alt>7", "<Alt>KP_7" } },
   { "zoom-back", WITH_RESULTS, zoom_back, { "<Alt>Left" } },
   { "zoom-forward", WITH_RESULTS, zoom_forward, { "<Alt>Right" } },
   { "type-time", WITH_RESULTS, type_time, { "<Control>g" } },
   { "flip", WITH_BENCH, flip, { "F3" } },
-  { "view-plan", WITH_BENCH, view_plan, { "<Alt>8", "<Alt>KP_8" } },
+  { VIEW_PREFIX "plan", WITH_BENCH, show_view, { "<Alt>8", "<Alt>KP_8" } },
+  { "figures", WITH_BENCH, turn_figures, { "<Alt>9", "<Alt>KP_9" } },
+  { "explain", WITH_RESULTS, explain, { "F4" } },
+  { "choices", WITH_BENCH, open_choices, { "<Control>m" } },
+  { "table-choices", WITH_BENCH, open_table_choices, { "<Control>u" } },
   { "rename", WITH_BENCH, rename_selected, { "F2" } },
   { "columns", WITH_BENCH, show_columns, { "<Control>l" } },
   { "locate-logs", WITH_BENCH, locate_logs, { "<Control><Shift>l" } },

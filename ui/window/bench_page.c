@@ -6,7 +6,6 @@
 #include "chart_view.h"
 #include "configuration_list.h"
 #include "edits.h"
-#include "figures_pane.h"
 #include "notices_view.h"
 #include "rise_range.h"
 #include "time_bar.h"
@@ -26,6 +25,7 @@ struct _SbBenchPage {
   int first_width_px;
   int evidence;      /* the measure marked on the chart; -1: none */
   guint tick;        /* waits for the frame with the curves */
+  guint load;        /* that the steps since the last frame have brought */
   guint step_source; /* then brings the other parts up, a piece at a time */
 };
 
@@ -47,22 +47,37 @@ update_chart (SbBenchPage *page)
   sb_chart_view_set_model (SB_CHART_VIEW (page->chart), model, sb_document_bench (page->document));
 }
 
-/* One piece of the parts that follow the curves: FALSE when all are up with the results. */
-static gboolean
+static void follow (SbBenchPage *page);
+
+/* What the toolkit has to lay out for a step of the list, the figures, the notices with their long texts, and how much
+ * of that a frame may bring: what comes at once is laid out at once, while no key is heard. */
+#define LIST_LOAD    1
+#define FIGURES_LOAD 2
+#define NOTICES_LOAD 4
+#define FRAME_LOAD   8
+
+/* One piece of the parts that follow the curves: its load; 0 when all are up with the results. */
+static guint
 take_step (SbBenchPage *page)
 {
-  return sb_configuration_list_step (SB_CONFIGURATION_LIST (page->list))
-         || sb_figures_pane_step (SB_FIGURES_PANE (page->figures))
-         || sb_notices_view_step (SB_NOTICES_VIEW (page->notices));
+  if (sb_configuration_list_step (SB_CONFIGURATION_LIST (page->list)))
+    return LIST_LOAD;
+  if (sb_figures_pane_step (SB_FIGURES_PANE (page->figures)))
+    return FIGURES_LOAD;
+  return sb_notices_view_step (SB_NOTICES_VIEW (page->notices)) ? NOTICES_LOAD : 0;
 }
 
 static gboolean
 on_step_due (gpointer user_data)
 {
   SbBenchPage *page = user_data;
-  if (take_step (page))
+  guint load = take_step (page);
+  page->load += load;
+  if (load > 0 && (page->load < FRAME_LOAD || !gtk_widget_get_mapped (GTK_WIDGET (page))))
     return G_SOURCE_CONTINUE;
   page->step_source = 0;
+  if (load > 0)
+    follow (page); /* the rest with the next frame */
   return G_SOURCE_REMOVE;
 }
 
@@ -79,6 +94,7 @@ on_frame (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
 {
   SbBenchPage *page = SB_BENCH_PAGE (widget);
   page->tick = 0;
+  page->load = 0;
   begin_steps (page);
   return G_SOURCE_REMOVE;
 }
@@ -195,6 +211,12 @@ static void
 on_show_setting (SbJudgementsView *judgements, const char *setting, SbBenchPage *page)
 {
   sb_edit_show_sweep (page->document, setting, SB_MEASURE_MEAN_TORQUE_SLOPE);
+}
+
+SbFiguresPane *
+sb_bench_page_figures (SbBenchPage *page)
+{
+  return SB_FIGURES_PANE (page->figures);
 }
 
 void

@@ -5,6 +5,7 @@
 
 #include "chart_model.h"
 #include "document.h"
+#include "figures_pane.h"
 
 #include <gtk/gtk.h>
 
@@ -29,6 +30,8 @@ void sb_bench_page_rename (SbBenchPage *page);
 
 /* The path of the log that the focus is on, or of one in the selected configuration; NULL: none. Borrowed. */
 const char *sb_bench_page_log (SbBenchPage *page);
+
+SbFiguresPane *sb_bench_page_figures (SbBenchPage *page); /* borrowed */
 
 /* The chart as shown. (transfer full); NULL: there are no results yet */
 SbChartModel *sb_bench_page_chart (SbBenchPage *page);

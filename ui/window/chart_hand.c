@@ -377,6 +377,7 @@ add_keys (SbChartView *view)
     add_key (controller, nudges[i].keys, "chart.nudge-callout", g_variant_new ("(dd)", nudges[i].x, nudges[i].y));
   add_key (controller, "o", "chart.onset", g_variant_new_int32 (SB_EVERY_TRIAL));
   add_key (controller, "e", "chart.end", g_variant_new_int32 (SB_EVERY_TRIAL));
+  add_key (controller, "f", "chart.find-window", g_variant_new_int32 (SB_EVERY_TRIAL));
   gtk_widget_add_controller (GTK_WIDGET (view), controller);
 }
 

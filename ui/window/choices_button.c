@@ -10,7 +10,8 @@
 
 struct _SbChoicesButton {
   GtkBox parent_instance;
-  SbDocument *document;          /* borrowed: the window outlives its views */
+  SbDocument *document; /* borrowed: the window outlives its views */
+  GtkWidget *menu_button;
   GtkWidget *spin[SB_N_CHOICES]; /* NULL until opened for the first time */
   GtkWidget *steps;              /* likewise */
   gboolean updating;
@@ -206,11 +207,17 @@ static void
 sb_choices_button_init (SbChoicesButton *button)
 {
   button->pending = -1;
-  GtkWidget *menu_button = gtk_menu_button_new ();
+  GtkWidget *menu_button = button->menu_button = gtk_menu_button_new ();
   gtk_menu_button_set_label (GTK_MENU_BUTTON (menu_button), "Choices");
   gtk_widget_set_tooltip_text (menu_button, "Choose margin, windows and bands of the measures");
   gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (menu_button), fill_popover, button, NULL);
   gtk_box_append (GTK_BOX (button), menu_button);
+}
+
+void
+sb_choices_button_open (SbChoicesButton *button)
+{
+  gtk_menu_button_popup (GTK_MENU_BUTTON (button->menu_button));
 }
 
 GtkWidget *

@@ -10,3 +10,5 @@
 G_DECLARE_FINAL_TYPE (SbChoicesButton, sb_choices_button, SB, CHOICES_BUTTON, GtkBox)
 
 GtkWidget *sb_choices_button_new (SbDocument *document);
+
+void sb_choices_button_open (SbChoicesButton *button);

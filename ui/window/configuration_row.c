@@ -160,6 +160,39 @@ on_duplicate_action (GtkWidget *widget, const char *name, GVariant *parameter)
   sb_edit_duplicate (row->document, row->index);
 }
 
+static void
+on_menu_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  gtk_menu_button_popup (GTK_MENU_BUTTON (SB_CONFIGURATION_ROW (widget)->menu_button));
+}
+
+static void
+on_role_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  GtkWidget *button = SB_CONFIGURATION_ROW (widget)->role_button[g_variant_get_int32 (parameter)];
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (button), !gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (button)));
+}
+
+static void
+on_draw_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  GtkSwitch *drawn = GTK_SWITCH (SB_CONFIGURATION_ROW (widget)->drawn_switch);
+  gtk_switch_set_active (drawn, !gtk_switch_get_active (drawn));
+}
+
+static void
+on_style_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  gtk_menu_button_popup (GTK_MENU_BUTTON (SB_CONFIGURATION_ROW (widget)->style_button));
+}
+
+static void
+on_unfold_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  GtkToggleButton *button = GTK_TOGGLE_BUTTON (SB_CONFIGURATION_ROW (widget)->unfold_button);
+  gtk_toggle_button_set_active (button, !gtk_toggle_button_get_active (button));
+}
+
 static SbDragged *
 begin_drag (GtkWidget *widget, gpointer user_data)
 {
@@ -335,6 +368,20 @@ sb_configuration_row_class_init (SbConfigurationRowClass *klass)
   gtk_widget_class_install_action (widget_class, "configuration.move", "i", on_move_action);
   gtk_widget_class_install_action (widget_class, "configuration.merge", "u", on_merge_action);
   gtk_widget_class_install_action (widget_class, "configuration.duplicate", NULL, on_duplicate_action);
+  gtk_widget_class_install_action (widget_class, "configuration.menu", NULL, on_menu_action);
+  gtk_widget_class_install_action (widget_class, "configuration.role", "i", on_role_action);
+  gtk_widget_class_install_action (widget_class, "configuration.draw", NULL, on_draw_action);
+  gtk_widget_class_install_action (widget_class, "configuration.style", NULL, on_style_action);
+  gtk_widget_class_install_action (widget_class, "configuration.unfold", NULL, on_unfold_action);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_r, GDK_ALT_MASK, "configuration.role", "i",
+                                       SB_SIDE_REFERENCE);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_o, GDK_ALT_MASK, "configuration.role", "i", SB_SIDE_OTHER);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_d, GDK_ALT_MASK, "configuration.draw", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_c, GDK_ALT_MASK, "configuration.style", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_t, GDK_ALT_MASK, "configuration.unfold", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Menu, 0, "configuration.menu", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_F10, GDK_SHIFT_MASK, "configuration.menu", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_i, GDK_CONTROL_MASK, "configuration.include-all", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Up, GDK_ALT_MASK, "configuration.move", "i", -1);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Down, GDK_ALT_MASK, "configuration.move", "i", 1);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_d, GDK_CONTROL_MASK, "configuration.duplicate", NULL);

@@ -60,6 +60,15 @@ sb_figures_pane_show_judgements (SbFiguresPane *pane)
   gtk_stack_set_visible_child (GTK_STACK (pane->stack), pane->judgements);
 }
 
+void
+sb_figures_pane_turn (SbFiguresPane *pane)
+{
+  if (gtk_stack_get_visible_child (GTK_STACK (pane->stack)) == pane->judgements)
+    sb_figures_pane_show_measures (pane);
+  else
+    sb_figures_pane_show_judgements (pane);
+}
+
 /* The measures' buttons are of no use beside the judgements. */
 static void
 on_page (GtkStack *stack, GParamSpec *pspec, SbFiguresPane *pane)

@@ -19,3 +19,4 @@ SbJudgementsView *sb_figures_pane_judgements (SbFiguresPane *pane);
 
 void sb_figures_pane_show_measures (SbFiguresPane *pane);
 void sb_figures_pane_show_judgements (SbFiguresPane *pane);
+void sb_figures_pane_turn (SbFiguresPane *pane); /* to the other of the two */

@@ -93,6 +93,18 @@ sb_measures_view_tools (SbMeasuresView *view)
   return view->tools;
 }
 
+void
+sb_measures_view_open_choices (SbMeasuresView *view)
+{
+  sb_choices_button_open (SB_CHOICES_BUTTON (view->choices));
+}
+
+void
+sb_measures_view_open_table_choices (SbMeasuresView *view)
+{
+  sb_table_button_open (SB_TABLE_BUTTON (view->table_choices));
+}
+
 static void
 on_row_selected (GtkListBox *list_box, GtkListBoxRow *row, SbMeasuresView *view)
 {
@@ -106,8 +118,8 @@ on_row_selected (GtkListBox *list_box, GtkListBoxRow *row, SbMeasuresView *view)
   g_signal_emit (view, signals[CHOSEN], 0, chosen);
 }
 
-static void
-on_explain (GtkButton *button, SbMeasuresView *view)
+void
+sb_measures_view_explain (SbMeasuresView *view)
 {
   GtkListBoxRow *row = gtk_list_box_get_selected_row (GTK_LIST_BOX (view->list_box));
   if (row != NULL && view->shown != NULL)
@@ -122,7 +134,7 @@ make_explain_button (SbMeasuresView *view)
   view->explain = gtk_button_new_with_label ("Explain");
   gtk_widget_set_sensitive (view->explain, FALSE);
   gtk_widget_set_tooltip_text (view->explain, "How the chosen figure was computed, trial by trial");
-  g_signal_connect (view->explain, "clicked", G_CALLBACK (on_explain), view);
+  g_signal_connect_swapped (view->explain, "clicked", G_CALLBACK (sb_measures_view_explain), view);
   return view->explain;
 }
 
@@ -314,8 +326,10 @@ sb_measures_view_new (SbDocument *document)
 {
   SbMeasuresView *view = g_object_new (SB_TYPE_MEASURES_VIEW, "orientation", GTK_ORIENTATION_VERTICAL, NULL);
   view->document = document;
-  gtk_box_append (GTK_BOX (view->tools), sb_choices_button_new (document));
-  gtk_box_append (GTK_BOX (view->tools), sb_table_button_new (document));
+  view->choices = sb_choices_button_new (document);
+  view->table_choices = sb_table_button_new (document);
+  gtk_box_append (GTK_BOX (view->tools), view->choices);
+  gtk_box_append (GTK_BOX (view->tools), view->table_choices);
   sb_measures_view_update (view);
   return GTK_WIDGET (view);
 }

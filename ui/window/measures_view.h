@@ -24,4 +24,9 @@ gboolean sb_measures_view_step (SbMeasuresView *view);
 /* Its buttons, to be put beside the title of the pane. Borrowed. */
 GtkWidget *sb_measures_view_tools (SbMeasuresView *view);
 
+/* What the buttons do. */
+void sb_measures_view_explain (SbMeasuresView *view); /* nothing, when no row is chosen */
+void sb_measures_view_open_choices (SbMeasuresView *view);
+void sb_measures_view_open_table_choices (SbMeasuresView *view);
+
 void sb_measures_view_choose (SbMeasuresView *view, int measure);

@@ -16,7 +16,7 @@ struct _SbMeasuresView {
   guint n_filled;       /* rows that tell of the results shown */
   GArray *columns;      /* SbMeasureColumn, right of the names */
   SbTableColumns *widths;
-  GtkWidget *tools, *explain, *heading, *names, *list_box;
+  GtkWidget *tools, *explain, *choices, *table_choices, *heading, *names, *list_box;
   GtkWidget *more; /* tells of columns beyond the edge */
   GtkAdjustment *across;
   guint more_source;

@@ -204,6 +204,12 @@ sb_table_button_init (SbTableButton *button)
   gtk_box_append (GTK_BOX (button), button->menu_button);
 }
 
+void
+sb_table_button_open (SbTableButton *button)
+{
+  gtk_menu_button_popup (GTK_MENU_BUTTON (button->menu_button));
+}
+
 GtkWidget *
 sb_table_button_new (SbDocument *document)
 {

@@ -10,3 +10,5 @@
 G_DECLARE_FINAL_TYPE (SbTableButton, sb_table_button, SB, TABLE_BUTTON, GtkBox)
 
 GtkWidget *sb_table_button_new (SbDocument *document);
+
+void sb_table_button_open (SbTableButton *button);

@@ -156,15 +156,21 @@ on_choose (GtkWidget *widget, const char *name, GVariant *parameter)
   show_selection (rows);
 }
 
+/* The action of this name on the trial that has the keys. */
 static void
-on_choose_focused (GtkWidget *widget, const char *name, GVariant *parameter)
+on_focused (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   SbTrialRows *rows = SB_TRIAL_ROWS (widget);
   int index = sb_trial_rows_focused (rows);
   if (index < 0)
     return;
-  sb_chosen_set (rows->selected, (guint) index, !sb_chosen_contain (rows->selected, (guint) index));
-  show_selection (rows);
+  const char *action = g_variant_get_string (parameter, NULL);
+  if (g_str_equal (action, "menu"))
+    gtk_menu_button_popup (GTK_MENU_BUTTON (g_array_index (rows->rows, SbTrialRow, index).menu));
+  else if (g_str_equal (action, "include") || g_str_equal (action, "exclude"))
+    gtk_widget_activate_action (widget, "trials.include", "(ub)", (guint) index, g_str_equal (action, "include"));
+  else
+    gtk_widget_activate_action (widget, action, "u", (guint) index);
 }
 
 static void
@@ -351,9 +357,25 @@ sb_trial_rows_class_init (SbTrialRowsClass *klass)
   gtk_widget_class_install_action (widget_class, "trials.split", "u", on_split);
   gtk_widget_class_install_action (widget_class, "trials.include", "(ub)", on_include);
   gtk_widget_class_install_action (widget_class, "trials.choose", "u", on_choose);
-  gtk_widget_class_install_action (widget_class, "trials.choose-focused", NULL, on_choose_focused);
   gtk_widget_class_install_action (widget_class, "trials.choose-all", NULL, on_choose_all);
-  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_space, GDK_CONTROL_MASK, "trials.choose-focused", NULL);
+  gtk_widget_class_install_action (widget_class, "trials.focused", "s", on_focused);
+  static const struct {
+    guint key;
+    GdkModifierType modifiers;
+    const char *action;
+  } keys[] = {
+    { GDK_KEY_Menu, 0, "menu" },
+    { GDK_KEY_F10, GDK_SHIFT_MASK, "menu" },
+    { GDK_KEY_i, GDK_CONTROL_MASK, "include" },
+    { GDK_KEY_x, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "exclude" },
+    { GDK_KEY_n, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "trials.split" },
+    { GDK_KEY_t, GDK_CONTROL_MASK, "trials.cut" },
+    { GDK_KEY_j, GDK_CONTROL_MASK, "trials.join" },
+    { GDK_KEY_space, GDK_CONTROL_MASK, "trials.choose" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (keys); i++)
+    gtk_widget_class_add_binding_action (widget_class, keys[i].key, keys[i].modifiers, "trials.focused", "s",
+                                         keys[i].action);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_a, GDK_CONTROL_MASK, "trials.choose-all", NULL);
 }
 
