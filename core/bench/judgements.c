@@ -93,13 +93,54 @@ step_words (GPtrArray *groups, const SbAuditGroup *group, const SbTrialFacts *fa
   return g_strdup_printf (", step %s N·m", digits);
 }
 
-/* The device, and the step, where they tell this audit from others of its setting; else the configurations. */
+static gboolean
+is_set_so_in (const SbTrialFacts *facts, const SbSetting *setting)
+{
+  for (guint i = 0; facts->settings != NULL && i < facts->settings->len; i++) {
+    const SbSetting *other = g_ptr_array_index (facts->settings, i);
+    if (strcmp (other->name, setting->name) == 0)
+      return strcmp (other->text, setting->text) == 0;
+  }
+  return FALSE;
+}
+
+/* Whether another audit of the group's setting on its device has this other setting otherwise. */
+static gboolean
+tells_apart (GPtrArray *groups, const SbAuditGroup *group, const SbTrialFacts *facts, const SbSetting *setting)
+{
+  if (strcmp (setting->name, group->setting) == 0)
+    return FALSE;
+  for (guint i = 0; i < groups->len; i++) {
+    const SbAuditGroup *other = g_ptr_array_index (groups, i);
+    if (other != group && other->first != NULL && strcmp (other->setting, group->setting) == 0
+        && g_strcmp0 (other->first->device, facts->device) == 0 && !is_set_so_in (other->first, setting))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* " at damping 20 %, filter 0 %" where other audits of the setting on this device have them otherwise; else "".
+ * (transfer full) */
+static char *
+settings_words (GPtrArray *groups, const SbAuditGroup *group, const SbTrialFacts *facts)
+{
+  GString *text = g_string_new (NULL);
+  for (guint i = 0; facts->settings != NULL && i < facts->settings->len; i++) {
+    const SbSetting *setting = g_ptr_array_index (facts->settings, i);
+    if (tells_apart (groups, group, facts, setting))
+      g_string_append_printf (text, "%s%s %s", text->len > 0 ? ", " : " at ", setting->name, setting->text);
+  }
+  return g_string_free (text, FALSE);
+}
+
+/* The device, its other settings, and the step, where they tell this audit from others of its setting; else the
+ * configurations. */
 static char *
 title_of (const SbAnalysis *analysis, GPtrArray *groups, const SbAuditGroup *group, const SbTrialFacts *facts)
 {
   if (!has_several (groups, group) || group->members->len == 0)
     return g_strdup (group->setting);
-  g_autofree char *step = step_words (groups, group, facts);
+  g_autofree char *step = step_words (groups, group, facts), *settings = settings_words (groups, group, facts);
   GString *text = g_string_new (NULL);
   for (guint i = 0; i < group->members->len; i++) {
     const SbAuditMember *member = &g_array_index (group->members, SbAuditMember, i);
@@ -107,7 +148,8 @@ title_of (const SbAnalysis *analysis, GPtrArray *groups, const SbAuditGroup *gro
                             sb_analysis_configuration (analysis, member->configuration)->name);
   }
   g_autofree char *names = g_string_free (text, FALSE);
-  return g_strdup_printf ("%s of %s%s", group->setting, facts->device != NULL ? facts->device : names, step);
+  return g_strdup_printf ("%s of %s%s%s", group->setting, facts->device != NULL ? facts->device : names, settings,
+                          step);
 }
 
 static guint

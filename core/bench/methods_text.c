@@ -18,6 +18,35 @@ plural (gsize n)
   return n == 1 ? "" : "s";
 }
 
+static gboolean
+is_excluded_as (const SbTrialResult *trial, const char *reason)
+{
+  return trial->failure == NULL && !trial->included && g_strcmp0 (trial->exclusion_reason, reason) == 0;
+}
+
+/* "run-2.csv and run-5.csv were excluded by the tester (rim touched)": all of one reason, in the place of the first. */
+static void
+append_excluded (GString *text, const SbConfigurationResult *configuration, guint first)
+{
+  const char *reason = sb_configuration_result_trial (configuration, first)->exclusion_reason;
+  g_autoptr (GPtrArray) files = g_ptr_array_new_with_free_func (g_free);
+  for (guint t = 0; t < configuration->trials->len; t++) {
+    const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
+    if (is_excluded_as (trial, reason) && t < first)
+      return;
+    if (is_excluded_as (trial, reason))
+      g_ptr_array_add (files, sb_trial_result_label (trial));
+  }
+  for (guint i = 0; i < files->len; i++)
+    g_string_append_printf (text, "%s%s",
+                            i == 0                ? " "
+                            : i + 1 == files->len ? " and "
+                                                  : ", ",
+                            (const char *) g_ptr_array_index (files, i));
+  g_string_append_printf (text, " %s excluded by the tester (%s).", files->len == 1 ? "was" : "were",
+                          reason != NULL ? reason : "no reason given");
+}
+
 static void
 append_exclusions (GString *text, const SbConfigurationResult *configuration)
 {
@@ -27,8 +56,7 @@ append_exclusions (GString *text, const SbConfigurationResult *configuration)
     if (trial->failure != NULL)
       g_string_append_printf (text, " %s could not be used (%s).", file, trial->failure);
     else if (!trial->included)
-      g_string_append_printf (text, " %s was excluded by the tester (%s).", file,
-                              trial->exclusion_reason != NULL ? trial->exclusion_reason : "no reason given");
+      append_excluded (text, configuration, t);
     for (guint i = 0; trial->remark_facts != NULL && i < trial->remark_facts->len; i++)
       g_string_append_printf (text, " %s: %s.", file, (const char *) g_ptr_array_index (trial->remark_facts, i));
   }

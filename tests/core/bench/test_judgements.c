@@ -58,6 +58,25 @@ settings_that_differ_alone_are_audited (void **state)
   assert_int_equal (g_array_index (audit_at (analysis, 1)->configurations, guint, 1), 2);
 }
 
+/* Two slopes by two filters of one device: each audit says at which value of the other setting it was made. */
+static void
+audits_of_one_setting_on_one_device_are_told_apart (void **state)
+{
+  BenchFixture *fixture = *state;
+  for (int i = 0; i < 4; i++)
+    add_configuration (fixture, keep (fixture, g_strdup_printf ("set %d", i)), i % 2 == 0 ? 40 : 20,
+                       keep (fixture, g_strdup_printf ("# device: Alder\n# setting torque slope: %s N·m/ms\n"
+                                                       "# setting filter: %d %%\n",
+                                                       i % 2 == 0 ? "0.2" : "0.4", i < 2 ? 0 : 5)));
+  const SbAnalysis *analysis = analyse (fixture);
+  static const char *const titles[]
+      = { "torque slope of Alder at filter 0 %", "torque slope of Alder at filter 5 %",
+          "filter of Alder at torque slope 0.2 N·m/ms", "filter of Alder at torque slope 0.4 N·m/ms" };
+  assert_int_equal (analysis->audits->len, G_N_ELEMENTS (titles));
+  for (guint i = 0; i < G_N_ELEMENTS (titles); i++)
+    assert_string_equal (audit_at (analysis, i)->title, titles[i]);
+}
+
 static void
 named_setting_is_audited_though_more_differs (void **state)
 {
@@ -407,6 +426,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     bench_test (settings_that_differ_alone_are_audited),
+    bench_test (audits_of_one_setting_on_one_device_are_told_apart),
     bench_test (named_setting_is_audited_though_more_differs),
     bench_test (nearest_configurations_are_named),
     bench_test (levels_that_are_missing_or_disagree_are_told),

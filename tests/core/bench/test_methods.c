@@ -87,6 +87,20 @@ two_single_repeats_are_told_in_the_plural (void **state)
 }
 
 static void
+exclusions_of_one_reason_are_one_sentence (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configurations (fixture, (int[]){ 4 }, 1);
+  SbConfiguration *configuration = sb_bench_edit_configuration (fixture->bench, 0);
+  for (guint t = 0; t < 3; t++)
+    sb_configuration_entry (configuration, t)->included = FALSE;
+  sb_configuration_entry (configuration, 1)->exclusion_reason = g_strdup ("rim touched");
+  const char *text = methods (fixture);
+  assert_has (text, " run-1.csv and run-3.csv were excluded by the tester (no reason given). "
+                    "run-2.csv was excluded by the tester (rim touched).");
+}
+
+static void
 nothing_used_says_nothing_of_figures (void **state)
 {
   BenchFixture *fixture = *state;
@@ -174,6 +188,7 @@ main (void)
     bench_test (one_repeat_has_no_mean_no_band_and_no_test),
     bench_test (lone_repeat_beside_others_is_told_and_not_compared),
     bench_test (two_single_repeats_are_told_in_the_plural),
+    bench_test (exclusions_of_one_reason_are_one_sentence),
     bench_test (nothing_used_says_nothing_of_figures),
     bench_test (each_band_is_told),
     bench_test (rules_for_noise_are_told_with_what_they_left_open),
