@@ -39,9 +39,9 @@ count_near (const double *y, gsize n, gsize at, double sign, double bins_per_uni
     near[b] += near[b - 1];
 }
 
-/* Sampling: a crest is at most half an interval from a sample, evenly spread. */
-static double
-missed_between_samples (const double *y, gsize n, gsize at)
+/* A crest is at most half an interval from a sample, evenly spread. */
+double
+sb_crest_between_samples (const double *y, gsize n, gsize at)
 {
   if (at == 0 || at + 1 >= n)
     return 0;
@@ -64,7 +64,7 @@ sb_largest_of_noisy (const double *y, gsize n, gsize at, double sign, double sd)
   return (SbLargest){
     .bias = above > 1 ? sd * bias : 0,
     .scatter = sd * (above > 1 ? sb_largest_scatter (2 * (double) above - 1) : 1),
-    .sampling = missed_between_samples (y, n, at),
+    .sampling = sb_crest_between_samples (y, n, at),
   };
 }
 
@@ -72,6 +72,18 @@ double
 sb_largest_uncertainty (const SbLargest *largest)
 {
   return hypot (hypot (largest->scatter, largest->bias), largest->sampling);
+}
+
+void
+sb_measure_doubt_sampling (SbMeasure *measure, SbMeasureId id, double sampling, double whole)
+{
+  if (!(sampling > SB_BIAS_SHARE * fabs (whole)))
+    return;
+  g_autofree char *by = sb_figure (id, sampling, 2);
+  sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
+                        "crest between samples: the true extremum lies beyond the farthest sample, by %s in the root "
+                        "mean square of where it may fall; a higher sample rate would tell",
+                        by);
 }
 
 void
@@ -85,4 +97,5 @@ sb_measure_doubt_largest (SbMeasure *measure, SbMeasureId id, const SbLargest *l
                           "raised by noise: the largest of many noisy samples lies above the true one, here by about "
                           "%s; %s",
                           by, remedy);
+  sb_measure_doubt_sampling (measure, id, largest->sampling, measure->value);
 }

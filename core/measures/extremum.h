@@ -22,6 +22,9 @@ typedef struct {
                     * parabola's, √(1/80) of half its second difference */
 } SbLargest;
 
+/* That of sample `at` of n; 0 at either end. */
+double sb_crest_between_samples (const double *y, gsize n, gsize at);
+
 /* Of `sign` times the n values at `y`, of which `at` is the largest; noise of standard deviation `sd` > 0. The values
  * that come near the largest are counted as those above it without noise: half of them are. */
 SbLargest sb_largest_of_noisy (const double *y, gsize n, gsize at, double sign, double sd);
@@ -29,6 +32,10 @@ SbLargest sb_largest_of_noisy (const double *y, gsize n, gsize at, double sign, 
 /* All three: what is told and not taken off counts. */
 double sb_largest_uncertainty (const SbLargest *largest);
 
-/* Fills the uncertainty, the bias and, where that matters, the doubt of a measure whose value is the largest of many
+/* The measure is off by `sampling` (SI of the measure), so far as samples are too few to show the crest; nothing up to
+ * SB_BIAS_SHARE of `whole`. */
+void sb_measure_doubt_sampling (SbMeasure *measure, SbMeasureId id, double sampling, double whole);
+
+/* Fills the uncertainty, the bias and, where these matter, the doubts of a measure whose value is the largest of many
  * samples, one each. `remedy` ends the sentence. */
 void sb_measure_doubt_largest (SbMeasure *measure, SbMeasureId id, const SbLargest *largest, const char *remedy);

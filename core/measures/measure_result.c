@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_result.h"
 
+#include "at_rest.h"
 #include "derived_words.h"
 #include "measure_table.h"
 
@@ -273,6 +274,7 @@ sb_reading_doubt_levels (const SbReading *reading, SbMeasure *measure)
                           transition->drift_nm > 0 ? "rises" : "falls", fabs (transition->drift_nm));
   if (transition->n_flat_tops > 0)
     sb_reading_doubt_flat_tops (reading, measure);
+  sb_reading_doubt_at_rest (reading, measure);
   if (reading->n_base < FEW_BASE_SAMPLES)
     sb_measure_add_doubt (measure, SB_DOUBT_TOLD,
                           "short base: the base level comes from only %" G_GSIZE_FORMAT " %s before the onset",

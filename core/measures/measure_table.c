@@ -19,7 +19,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
               " from memory), where (m + 1)/2 is the number of samples above the largest value less this bias, and σ"
               " the standard deviation before the onset. Beyond 1 % it is *raised by noise*; it is told, counts in"
               " the uncertainty and is not taken off. Choose a smoothing (centred moving mean of the stated length)"
-              " when it matters, and state it.",
+              " when it matters, and state it. *Crest between samples* where c is beyond 1 %.",
     .source = "definition",
   },
   [SB_MEASURE_MEAN_VELOCITY] = {
@@ -67,7 +67,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
     .definition = "Largest torque in the active window.",
     .formula = "T_max = max T(t), 0 ≤ t ≤ end of the active window.",
     .uncertainty = "As of the peak velocity, with σ_T.",
-    .limits = "*Raised by noise* as the peak velocity, with σ_T. It holds what the sensor reads without a torque: *zero"
+    .limits = "*Raised by noise* and *crest between samples* as the peak velocity, with σ_T. It holds what the sensor reads without a torque: *zero"
               " offset?* where the base level is off what the command has it at (0 without a command; in proportion to"
               " both steps) by more than 2 % of the step and three of its standard uncertainties. A step towards zero"
               " has none.",
@@ -146,7 +146,8 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
                    " of the base level times the overshoot, over the step.",
     .limits = "An overshoot is *in the noise* within three standard deviations of it, or as far as the largest of so"
               " many samples of noise alone reaches in one log of a hundred (4.6 standard deviations for 4000"
-              " samples). *Raised by noise* as the peak velocity, beyond 1 % of the step or 2 % of the overshoot.",
+              " samples). *Raised by noise* as the peak velocity, beyond 1 % of the step or 2 % of the overshoot;"
+              " *crest between samples* beyond 1 % of the step.",
     .source = IEEE_181,
   },
   [SB_MEASURE_UNDERSHOOT] = {

@@ -81,10 +81,16 @@ set_excursion (SbReading *reading, SbMeasureId id, const double *y, gsize first,
   SbMeasure *measure = sb_reading_set (reading, id, beyond / step, from_s, reading->end_s);
   sb_measure_add_evidence (measure, SB_EVIDENCE_PEAK, sb_reading_time (reading, at), y[at], 0);
   add_level (reading, measure);
-  if (noise > 0) {
-    SbLargest largest = sb_largest_of_noisy (y + first, n, at - first, sign, noise);
+  /* The crest may be the first sample of those looked at: its neighbours are the log's. */
+  double sampling = sb_crest_between_samples (y, reading->trial->n_samples, at);
+  SbLargest largest = { .scatter = reading->rounding_nm };
+  if (noise > 0)
+    largest = sb_largest_of_noisy (y + first, n, at - first, sign, noise);
+  largest.sampling = sampling;
+  if (largest.scatter > 0)
     set_uncertainty (reading, measure, &largest, sign * beyond / step);
-  }
+  if (beyond > 0)
+    sb_measure_doubt_sampling (measure, id, sampling / step, 1);
   sb_reading_doubt_levels (reading, measure);
   doubt_noise (reading, measure, beyond, n);
 }

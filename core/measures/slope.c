@@ -117,8 +117,9 @@ doubt_noise (const SbReading *reading, SbMeasure *measure, gsize half)
   double noise = reading->measures->transition.noise_nm;
   double gain_per_s = sb_local_slope_noise_gain (half) / trial->sample_interval_s;
   double by_stamps = fabs (measure->value) * stamp_sd_s (trial) * gain_per_s;
-  if (by_stamps > 0)
-    measure->uncertainty = by_stamps;
+  double without_noise = hypot (by_stamps, reading->rounding_nm * gain_per_s);
+  if (without_noise > 0)
+    measure->uncertainty = without_noise;
   if (!(noise > 0)) /* unknown, or none to be seen */
     return;
   double floor_nm_per_s = noise * gain_per_s;
@@ -197,7 +198,7 @@ static void
 doubt_largest_of_many (const SbReading *reading, SbMeasure *measure, gsize half, double even_s)
 {
   double sd = measure->uncertainty;
-  if (!(sd > 0))
+  if (!(sd > 0) || (reading->rounding_nm > 0 && !is_of_stamps (reading, measure->value)))
     return;
   gsize n_steep = is_of_stamps (reading, measure->value) ? reading->measures->transition.n_rise + 1
                                                          : count_as_steep (reading, half, even_s, sd);

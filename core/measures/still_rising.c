@@ -81,5 +81,5 @@ sb_still_drifting (const double *t, const double *y, gsize first, gsize last, do
   Line line;
   if (!fit_last_quarter (t, y, first, last, sd, &start, &line) || !line.clear)
     return 0;
-  return fabs (line.gain) > SB_STILL_RISING_SHARE * step ? line.gain : 0;
+  return fabs (line.gain) > SB_DRIFTING_SHARE * step ? line.gain : 0;
 }

@@ -2,6 +2,7 @@
 /* State levels by the mode of the amplitude histogram: IEEE Std 181-2011. */
 #include "measure_result.h"
 
+#include "at_rest.h"
 #include "extremum.h"
 #include "flat_tops.h"
 #include "levels.h"
@@ -163,6 +164,21 @@ leads_towards_zero (SbReading *reading, double step)
   return TRUE;
 }
 
+/* What is not at rest before the step, or not at zero, or coarse, is in the peak. */
+static void
+judge_rest (SbReading *reading, const double *y, double step)
+{
+  SbMeasure *peak = sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE);
+  sb_reading_look_at_rest (reading, step);
+  if (reading->rounding_nm > 0 && reading->measures->transition.n_flat_tops == 0)
+    peak->uncertainty
+        = hypot (reading->rounding_nm, sb_crest_between_samples (y, reading->trial->n_samples, reading->peak));
+  if (leads_towards_zero (reading, step))
+    return;
+  doubt_zero (reading, step);
+  sb_reading_doubt_at_rest (reading, peak);
+}
+
 void
 sb_measure_torque_levels (SbReading *reading)
 {
@@ -202,7 +218,7 @@ sb_measure_torque_levels (SbReading *reading)
     reading->no_step = g_strdup_printf ("no torque step: the torque goes from %.4g to %.4g N·m, with a noise of %.2g "
                                         "N·m before the onset",
                                         transition->base_nm, transition->top_nm, noise);
-  else if (!leads_towards_zero (reading, step))
-    doubt_zero (reading, step);
+  else
+    judge_rest (reading, y, step);
   sb_measure_doubt_against_step (sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE));
 }
