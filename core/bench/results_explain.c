@@ -125,6 +125,20 @@ append_ringing (GString *text, SbUnits units, const SbRinging *ringing)
                             shown.factor * ringing->rest_nm, unit, ringing->rest_decay_per_s);
 }
 
+/* The noise that its figures are propagated from, and what the rise is counted to. */
+static void
+append_velocity (GString *text, SbMeasureId id, SbUnits units, const SbMeasures *measures)
+{
+  SbShownUnit shown = sb_channel_shown_unit (SB_CHANNEL_VELOCITY, units);
+  const SbMeasure *peak = &measures->measure[SB_MEASURE_PEAK_VELOCITY];
+  if (measures->velocity_noise_rad_s > 0)
+    g_string_append_printf (text, "  Noise before the onset: %.3g %s\n", shown.factor * measures->velocity_noise_rad_s,
+                            shown.name);
+  if (id == SB_MEASURE_VELOCITY_RISE_TIME && peak->present)
+    g_string_append_printf (text, "  Level: %.6g %s, 90 %% of the peak of %.6g %s\n", 0.9 * shown.factor * peak->value,
+                            shown.name, shown.factor * peak->value, shown.name);
+}
+
 static gboolean
 is_of_ringing (SbMeasureId id)
 {
@@ -185,8 +199,13 @@ append_intermediate (GString *text, const SbTrialResult *trial, SbMeasureId id, 
     append_slope_window (text, units, &measures->transition, trial->facts->sample_interval_s);
   if (id == SB_MEASURE_SETTLING_TIME)
     append_settling (text, &measures->transition);
+  if (sb_measure_info (id)->channel == SB_CHANNEL_VELOCITY)
+    append_velocity (text, id, units, measures);
   if (is_of_ringing (id))
     append_ringing (text, units, &measures->ringing);
+  if (id == SB_MEASURE_RINGING_AMPLITUDE)
+    g_string_append_printf (text, "  Root mean square about the level: %.6g N·m, the floor in it\n",
+                            measures->ringing.rms_nm);
   if (id == SB_MEASURE_TORQUE_SMOOTHNESS)
     g_string_append_printf (text, "  Cut-off: %.6g Hz\n", measures->smoothness_cutoff_hz);
 }

@@ -131,6 +131,7 @@ typedef struct {
   double window_s[2];        /* s after the onset */
   double level_nm;           /* taken off before the fit */
   double floor_nm;           /* noise floor used */
+  double rms_nm;             /* root mean square about the level over the window, the floor in it */
   SbMode mode[SB_MAX_MODES]; /* strongest first */
   gsize n_modes;
   double rest_nm, rest_decay_per_s; /* what is left of a first-order rise at the window's start, fitted beside the

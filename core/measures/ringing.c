@@ -321,6 +321,7 @@ record_ringing (SbReading *reading, const SbRingingLook *look, gboolean ringing_
   ringing->window_s[1] = reading->end_s;
   ringing->level_nm = look->residual.baseline[0];
   ringing->floor_nm = look->noise;
+  ringing->rms_nm = look->rms;
   ringing->ringing_class = SB_RINGING_NONE;
   if (!ringing_found)
     return;

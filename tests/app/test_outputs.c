@@ -213,6 +213,10 @@ explanation_says_how_a_figure_was_come_by (void **state)
   assert_says (run->out, "  Value: ");
   assert_says (run->out, "  Levels: base ");
   assert_says (run->out, " ms after the onset");
+  run_slewbench (run, "measure", "--explain", "ringing_amplitude", "set");
+  assert_says (run->out, "  Root mean square about the level: ");
+  run_slewbench (run, "measure", "--explain", "velocity_rise_time", "set");
+  assert_says (run->out, "rad/s, 90 % of the peak of ");
   run_slewbench (run, "measure", "--explain", "velocity_deviation", "set");
   assert_says (run->out, "  Doubt: few repeats: "); /* two of them */
   run_slewbench (run, "measure", "--explain", "transition DURATION", "set");
