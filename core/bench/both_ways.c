@@ -47,21 +47,17 @@ differ (const Ways *ways, double level)
          && sb_welch (mean[0], sd[0], ways->n[0], mean[1], sd[1], ways->n[1], &welch) && welch.p < level;
 }
 
-/* Names of the measures that differ, "mean torque slope, dead time"; NULL when none does. */
-static char *
+static guint
 differing (Ways *ways, const SbConfigurationResult *configuration)
 {
   gsize n_tested = 0;
+  guint found = 0;
   for (guint id = 0; id < SB_N_MEASURES; id++)
     n_tested += take (ways, configuration, id) ? 1 : 0;
-  g_autoptr (GString) names = g_string_new (NULL);
-  for (guint id = 0; id < SB_N_MEASURES; id++) {
-    if (!take (ways, configuration, id) || !differ (ways, LEVEL / (double) n_tested))
-      continue;
-    g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) id)->name, -1);
-    g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", name);
-  }
-  return names->len > 0 ? g_string_free (g_steal_pointer (&names), FALSE) : NULL;
+  for (guint id = 0; id < SB_N_MEASURES; id++)
+    if (take (ways, configuration, id) && differ (ways, LEVEL / (double) n_tested))
+      found |= 1u << id;
+  return found;
 }
 
 static SbTrialResult *
@@ -79,18 +75,41 @@ first_down (const SbConfigurationResult *configuration, gsize n[2])
   return first;
 }
 
+guint
+sb_both_ways_differing (const SbConfigurationResult *configuration)
+{
+  gsize n[2] = { 0 };
+  first_down (configuration, n);
+  if (n[0] < 2 || n[1] < 2)
+    return 0;
+  g_autofree double *up_values = g_new (double, n[0]), *down_values = g_new (double, n[1]);
+  Ways ways = { .values = { up_values, down_values } };
+  return differing (&ways, configuration);
+}
+
+/* "mean torque slope, dead time" (transfer full) */
+static char *
+names_of (guint measures)
+{
+  GString *names = g_string_new (NULL);
+  for (guint id = 0; id < SB_N_MEASURES; id++) {
+    if ((measures & 1u << id) == 0)
+      continue;
+    g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) id)->name, -1);
+    g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", name);
+  }
+  return g_string_free (names, FALSE);
+}
+
 void
 sb_both_ways_find (const SbConfigurationResult *configuration, SbRepeatRemark remark)
 {
+  guint measures = sb_both_ways_differing (configuration);
+  if (measures == 0)
+    return;
   gsize n[2] = { 0 };
   SbTrialResult *down = first_down (configuration, n);
-  if (n[0] < 2 || n[1] < 2)
-    return;
-  g_autofree double *up_values = g_new (double, n[0]), *down_values = g_new (double, n[1]);
-  Ways ways = { .values = { up_values, down_values } };
-  g_autofree char *names = differing (&ways, configuration);
-  if (names == NULL)
-    return;
+  g_autofree char *names = names_of (measures);
   remark (
       down,
       g_strdup_printf ("the %" G_GSIZE_FORMAT " repeats that step down and the %" G_GSIZE_FORMAT

@@ -39,7 +39,7 @@ volts_words (const SbLayoutColumn *column)
 static char *
 size_words (const SbLayout *layout, const SbLayoutColumn *column)
 {
-  if (isfinite (column->torque_per_volt_nm))
+  if (sb_layout_column_has (column, SB_DIMENSION_VOLTAGE) && isfinite (column->torque_per_volt_nm))
     return volts_words (column);
   if (sb_layout_column_has (column, SB_DIMENSION_CURRENT) && isfinite (column->torque_constant_nm_per_a)) {
     g_autofree char *factor = sb_number_plain (column->torque_constant_nm_per_a);

@@ -3,6 +3,7 @@
 
 #include "derived_channels.h"
 #include "methods_columns.h"
+#include "methods_levels.h"
 #include "methods_table.h"
 #include "results_judgements.h"
 #include "results_pair.h"
@@ -379,6 +380,7 @@ figures_paragraph (const SbAnalysis *analysis)
   append_grid (text, analysis->bench, most);
   append_window (text, analysis->bench);
   append_cutoff (text, analysis);
+  sb_methods_levels_append (text, analysis);
   append_figures (text, analysis, most);
   append_units (text, analysis->bench->units);
   return g_string_free (text, FALSE);
@@ -389,7 +391,7 @@ sb_results_methods_paragraphs (const SbAnalysis *analysis)
 {
   g_autofree char *checksum = sb_analysis_data_checksum (analysis), *figures = figures_paragraph (analysis);
   g_autofree char *pair = sb_pair_methods (analysis), *judgements = sb_judgements_methods (analysis);
-  g_autofree char *words = sb_verdict_words_methods (analysis->bench);
+  g_autofree char *words = sb_verdict_words_methods (analysis->bench), *plan = sb_plan_methods (analysis);
   g_autoptr (GString) drive = g_string_new (NULL);
   append_drive_models (drive, analysis);
   GString *text = g_string_new (NULL);
@@ -397,6 +399,7 @@ sb_results_methods_paragraphs (const SbAnalysis *analysis)
     append_configuration (text, sb_analysis_configuration (analysis, c));
   append_paragraph (text, figures);
   append_paragraph (text, pair);
+  append_paragraph (text, plan);
   append_paragraph (text, judgements);
   append_paragraph (text, words);
   append_paragraph (text, drive->str);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "pair.h"
 
+#include "both_ways.h"
 #include "judgements.h"
 #include "repeat_remarks.h"
 
@@ -73,6 +74,9 @@ sb_pair_compare (SbAnalysis *analysis)
   analysis->comparison = sb_comparison_new (reference->summary, (SbTrialFacts *const *) of_reference->pdata,
                                             of_reference->len, other->summary, (SbTrialFacts *const *) of_other->pdata,
                                             of_other->len, margin, bench->verdict_level);
+  /* First: three up and then three down drift as well. */
+  const guint ways[2] = { sb_both_ways_differing (reference), sb_both_ways_differing (other) };
+  sb_comparison_note_ways (analysis->comparison, ways);
   const guint drifting[2] = { sb_repeats_drifting (reference), sb_repeats_drifting (other) };
   sb_comparison_note_drifts (analysis->comparison, drifting);
 }

@@ -53,6 +53,13 @@ char *sb_pair_methods (const SbAnalysis *analysis);
 #define SB_ALL_MEASURES ((1u << SB_N_MEASURES) - 1)
 SbPlan *sb_analysis_plan (const SbAnalysis *analysis, guint measures);
 
+/* Measures without a plan, those with one reason in one line: "Overshoot, undershoot: in most repeats ...", without a
+ * full stop. (transfer full; of char *) */
+GPtrArray *sb_plan_absent (const SbPlan *plan);
+
+/* A sentence for the methods text; "" unless repeats are planned. (transfer full) */
+char *sb_plan_methods (const SbAnalysis *analysis);
+
 /* Number of repeats of a plan, or "more than 100000" for 0. (transfer full) */
 char *sb_repeats_words (gsize n);
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results_pair.h"
 
+#include "both_ways.h"
 #include "json_members.h"
 #include "power.h"
 #include "repeat_remarks.h"
@@ -69,6 +70,10 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
 {
   const SbMeasureComparison *measure = &analysis->comparison->measure[id];
   g_autofree char *margin = absolute_margin_words (id, analysis->bench->units, measure->margin);
+  if (measure->of_two_ways)
+    return g_strdup (
+        "a side's repeats that step up and those that step down differ: one way in a configuration of its own "
+        "would tell, not more repeats of both");
   if (measure->drifts)
     return g_strdup ("its repeats drift from the first to the last: more of them settle nothing while they do");
   if (measure->cut_off)
@@ -248,9 +253,10 @@ sb_analysis_plan (const SbAnalysis *analysis, guint measures)
     difference[m]
         = wanted && !(of_mean && is_nearly_nothing (measure)) ? sb_margin_size (&margin[m], measure->mean) : 0;
   }
+  guint of_two_ways = sb_both_ways_differing (reference) | (other != NULL ? sb_both_ways_differing (other) : 0);
   guint drifting = sb_repeats_drifting (reference) | (other != NULL ? sb_repeats_drifting (other) : 0);
   return sb_plan_new (reference->summary, other != NULL ? other->summary : NULL, difference, bench->verdict_level,
-                      drifting);
+                      drifting, of_two_ways);
 }
 
 static void
@@ -340,6 +346,43 @@ append_planned (GString *text, SbMeasureId id, SbUnits units, const SbMeasurePla
       sb_measure_info (id)->name, difference, n_80, n_90, ten);
 }
 
+GPtrArray *
+sb_plan_absent (const SbPlan *plan)
+{
+  GPtrArray *lines = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GHashTable) told = g_hash_table_new (g_str_hash, g_str_equal);
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    char *reason = plan->measure[m].absent_reason;
+    if (reason == NULL || !g_hash_table_add (told, reason))
+      continue;
+    GString *line = g_string_new (sb_measure_info ((SbMeasureId) m)->name);
+    for (int k = m + 1; k < SB_N_MEASURES; k++) {
+      g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) k)->name, -1);
+      if (g_strcmp0 (plan->measure[k].absent_reason, reason) == 0)
+        g_string_append_printf (line, ", %s", name);
+    }
+    g_string_append_printf (line, ": %s", reason);
+    g_ptr_array_add (lines, g_string_free (line, FALSE));
+  }
+  return lines;
+}
+
+/* What the plan is for: every measure's margin, or one share. */
+char *
+sb_plan_methods (const SbAnalysis *analysis)
+{
+  const SbBench *bench = analysis->bench;
+  if (analysis->plan == NULL)
+    return g_strdup ("");
+  g_autofree char *sides = sb_plan_sides_words (analysis), *margins = sb_margins_words (bench, "the reference mean");
+  g_autofree char *share = g_strdup_printf ("%.4g %% of the reference mean", 100 * bench->plan_ratio);
+  return g_strdup_printf (
+      "Repeats were planned for a true difference of %s, each measure by itself: the least number on "
+      "either side with which Welch's two-sided test at the level %.4g has a power of 80 and of 90 %%, "
+      "at the scatter of %s. ",
+      bench->plan_ratio > 0 ? share : margins, analysis->plan->level, sides);
+}
+
 char *
 sb_plan_text (const SbAnalysis *analysis)
 {
@@ -360,15 +403,8 @@ sb_plan_text (const SbAnalysis *analysis)
   }
   if (notes[0] != '\0')
     g_string_append_printf (text, "%s\n", g_strchomp (notes));
-  const char *joint = "Not planned: ";
-  for (int m = 0; m < SB_N_MEASURES; m++) {
-    if (plan->measure[m].present)
-      continue;
-    g_string_append_printf (text, "%s%s: %s", joint, sb_measure_info ((SbMeasureId) m)->name,
-                            plan->measure[m].absent_reason);
-    joint = "; ";
-  }
-  if (joint[0] == ';')
-    g_string_append (text, ".\n");
+  g_autoptr (GPtrArray) absent = sb_plan_absent (plan);
+  for (guint i = 0; i < absent->len; i++)
+    g_string_append_printf (text, "Not planned: %s.\n", (const char *) g_ptr_array_index (absent, i));
   return g_string_free (text, FALSE);
 }

@@ -14,7 +14,8 @@ column_without_zero (const SbLayout *layout)
 {
   for (guint i = 0; layout != NULL && i < layout->columns->len; i++) {
     const SbLayoutColumn *column = sb_layout_column (layout, i);
-    if (column->role == SB_ROLE_TORQUE && isfinite (column->torque_per_volt_nm) && !isfinite (column->torque_zero_v))
+    if (column->role == SB_ROLE_TORQUE && sb_layout_column_has (column, SB_DIMENSION_VOLTAGE)
+        && isfinite (column->torque_per_volt_nm) && !isfinite (column->torque_zero_v))
       return column;
   }
   return NULL;

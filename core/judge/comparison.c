@@ -279,6 +279,40 @@ sb_comparison_new (const SbSummary *reference, SbTrialFacts *const *reference_fa
   return comparison;
 }
 
+static const char *
+sides_words (const guint measures[2], int id)
+{
+  return (measures[0] & 1u << id) == 0   ? "the other configuration"
+         : (measures[1] & 1u << id) == 0 ? "the reference"
+                                         : "both sides";
+}
+
+/* Scatter that is none about one value: repeats settle nothing. `doubt` (transfer full) stands where there is none. */
+static void
+note_no_scatter (SbMeasureComparison *measure, char *doubt)
+{
+  measure->doubted = TRUE;
+  measure->settle = (SbSettle){ 0 };
+  if (measure->doubt == NULL)
+    measure->doubt = doubt;
+  else
+    g_free (doubt);
+}
+
+void
+sb_comparison_note_ways (SbComparison *comparison, const guint differing[2])
+{
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    SbMeasureComparison *measure = &comparison->measure[m];
+    if (!measure->present || ((differing[0] | differing[1]) & 1u << m) == 0)
+      continue;
+    measure->of_two_ways = TRUE;
+    note_no_scatter (measure, g_strdup_printf ("the repeats of %s that step up and those that step down differ: a mean "
+                                               "over both describes neither, and what lies between them is no scatter",
+                                               sides_words (differing, m)));
+  }
+}
+
 void
 sb_comparison_note_drifts (SbComparison *comparison, const guint drifting[2])
 {
@@ -287,15 +321,10 @@ sb_comparison_note_drifts (SbComparison *comparison, const guint drifting[2])
     gboolean drifts = ((drifting[0] | drifting[1]) & 1u << m) != 0;
     if (!measure->present || !drifts)
       continue;
-    measure->drifts = measure->doubted = TRUE;
-    measure->settle = (SbSettle){ 0 };
-    if (measure->doubt == NULL)
-      measure->doubt = g_strdup_printf (
-          "drift over the repeats of %s: they are no scatter about one value, and the difference hangs on when they "
-          "were made",
-          (drifting[0] & 1u << m) == 0   ? "the other configuration"
-          : (drifting[1] & 1u << m) == 0 ? "the reference"
-                                         : "both sides");
+    measure->drifts = TRUE;
+    note_no_scatter (measure, g_strdup_printf ("drift over the repeats of %s: they are no scatter about one value, and "
+                                               "the difference hangs on when they were made",
+                                               sides_words (drifting, m)));
   }
   sb_fairness_add_drifts (comparison->fairness, drifting);
 }

@@ -69,13 +69,14 @@ typedef struct {
   gboolean cut_off;         /* undecided since a side's sensor looks to be at the end of its range (SB_DOUBT_CUT_OFF) */
   gboolean in_noise;        /* undecided since neither side's figure stands above the noise in most of its repeats */
   SbVerdict verdict;
-  SbSettle settle;     /* of an undecided one that repeats can settle */
-  gsize n[2];          /* repeats of the reference and the other that have the measure */
-  gboolean drifts;     /* a side's repeats drift from the first to the last: more of them settle nothing */
-  gboolean doubted;    /* one of the two figures has doubts (SbMeasureSummary.doubts) besides a bias that cannot turn
-                        * the verdict, or the comparison has: so has the verdict */
-  char *doubt;         /* of the comparison itself, which neither figure has; NULL: none */
-  char *absent_reason; /* NULL when present */
+  SbSettle settle;      /* of an undecided one that repeats can settle */
+  gsize n[2];           /* repeats of the reference and the other that have the measure */
+  gboolean of_two_ways; /* a side's repeats up and down differ: more of them settle nothing */
+  gboolean drifts;      /* a side's repeats drift from the first to the last: more of them settle nothing */
+  gboolean doubted;     /* one of the two figures has doubts (SbMeasureSummary.doubts) besides a bias that cannot turn
+                         * the verdict, or the comparison has: so has the verdict */
+  char *doubt;          /* of the comparison itself, which neither figure has; NULL: none */
+  char *absent_reason;  /* NULL when present */
 } SbMeasureComparison;
 
 /* Something other than the setting under study that differs between the two sides. It warns; it blocks nothing. */
@@ -107,6 +108,9 @@ gboolean sb_sides_are_in_noise (const SbMeasureSummary *reference, const SbMeasu
 /* Measures, as bits 1u << SbMeasureId, that drift over the repeats of the reference and of the other: a fairness entry,
  * and a doubt on each of them. For a comparison that nobody else holds yet. */
 void sb_comparison_note_drifts (SbComparison *comparison, const guint drifting[2]);
+
+/* Likewise of measures that differ between the repeats of a side that step up and those that step down. */
+void sb_comparison_note_ways (SbComparison *comparison, const guint differing[2]);
 SbComparison *sb_comparison_ref (SbComparison *comparison);
 void sb_comparison_unref (SbComparison *comparison);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbComparison, sb_comparison_unref)

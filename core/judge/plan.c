@@ -29,8 +29,12 @@ why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSumma
 
 /* What leaves a comparison undecided whatever the number of repeats, as comparison.c has it. */
 static char *
-why_repeats_do_not_help (const SbMeasureSummary *reference, const SbMeasureSummary *other, gboolean drifts)
+why_repeats_do_not_help (const SbMeasureSummary *reference, const SbMeasureSummary *other, gboolean drifts,
+                         gboolean of_two_ways)
 {
+  if (of_two_ways)
+    return g_strdup ("its repeats that step up and those that step down differ: what lies between them is no scatter; "
+                     "put one way into a configuration of its own");
   if (drifts)
     return g_strdup ("its repeats drift from the first to the last: they are no scatter about one value, and more of "
                      "them settle nothing while they do");
@@ -82,11 +86,11 @@ fill_curve (SbMeasurePlan *plan, double level)
 
 static void
 plan_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other, gboolean drifts,
-              double level, SbMeasurePlan *plan)
+              gboolean of_two_ways, double level, SbMeasurePlan *plan)
 {
   plan->absent_reason = why_not (id, reference, other, plan->difference);
   if (plan->absent_reason == NULL)
-    plan->absent_reason = why_repeats_do_not_help (reference, other, drifts);
+    plan->absent_reason = why_repeats_do_not_help (reference, other, drifts, of_two_ways);
   if (plan->absent_reason != NULL)
     return;
   SbScatter scatter = { .sd = { reference->sd, other->sd } };
@@ -107,7 +111,7 @@ plan_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasure
 
 SbPlan *
 sb_plan_new (const SbSummary *reference, const SbSummary *other, const double difference[SB_N_MEASURES], double level,
-             guint drifting)
+             guint drifting, guint of_two_ways)
 {
   g_return_val_if_fail (reference != NULL && level > 0 && level < 1, NULL);
   SbPlan *plan = g_new0 (SbPlan, 1);
@@ -115,7 +119,7 @@ sb_plan_new (const SbSummary *reference, const SbSummary *other, const double di
   for (int m = 0; m < SB_N_MEASURES; m++) {
     plan->measure[m].difference = difference[m];
     plan_measure ((SbMeasureId) m, &reference->measure[m], other != NULL ? &other->measure[m] : &reference->measure[m],
-                  (drifting & 1u << m) != 0, level, &plan->measure[m]);
+                  (drifting & 1u << m) != 0, (of_two_ways & 1u << m) != 0, level, &plan->measure[m]);
   }
   return plan;
 }

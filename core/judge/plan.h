@@ -34,10 +34,11 @@ typedef struct {
 
 /* Of two-sided tests at `level` of one measure. `difference[id]` is the difference that is to be seen, SI; not above 0:
  * that measure is absent. `other` may be NULL: then it scatters as the reference does. Absent too is what a comparison
- * would leave undecided however many repeats there are: a measure of the bits `drifting` (1u << SbMeasureId), one in
- * the noise or cut off by a sensor, and a difference that noise may make by itself. (transfer full) */
+ * would leave undecided however many repeats there are: a measure of the bits `drifting` (1u << SbMeasureId) or
+ * `of_two_ways`, whose repeats drift or are others up than down, one in the noise or cut off by a sensor, and a
+ * difference that noise may make by itself. (transfer full) */
 SbPlan *sb_plan_new (const SbSummary *reference, const SbSummary *other, const double difference[SB_N_MEASURES],
-                     double level, guint drifting);
+                     double level, guint drifting, guint of_two_ways);
 
 /* The smallest difference that `n` repeats on either side see with this power, SI. */
 double sb_plan_detectable (const SbMeasurePlan *plan, double n, double level, double power);

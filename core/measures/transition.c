@@ -153,11 +153,12 @@ counts_from_estimate (SbReading *reading)
   SbOnsetFrom from = reading->trial->onset_from;
   if (from != SB_ONSET_FROM_TORQUE && from != SB_ONSET_FROM_VELOCITY)
     return FALSE;
-  sb_reading_set_absent (reading, SB_MEASURE_DEAD_TIME,
-                         "estimated onset: the log has no command step, and an onset carried back from the rise of the "
-                         "%s does not tell how long before it the command came; log the command, or place the onset "
-                         "by hand",
-                         sb_onset_from_key (from));
+  sb_reading_set_absent (
+      reading, SB_MEASURE_DEAD_TIME,
+      "estimated onset: no step of a command was read from the log, and an onset carried back from the "
+      "rise of the %s does not tell how long before it the command came; log the command, state "
+      "what one in %% or V stands for, or place the onset by hand",
+      sb_onset_from_key (from));
   return TRUE;
 }
 

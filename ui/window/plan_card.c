@@ -194,12 +194,9 @@ append_notes (GtkBox *card, const SbPlan *plan)
   g_autofree char *notes = sb_plan_notes (plan);
   if (notes[0] != '\0')
     gtk_box_append (card, make_note (g_strchomp (notes)));
-  for (int m = 0; m < SB_N_MEASURES; m++) {
-    const SbMeasurePlan *measure = &plan->measure[m];
-    if (measure->present)
-      continue;
-    g_autofree char *text
-        = g_strdup_printf ("%s, not planned: %s.", sb_measure_info ((SbMeasureId) m)->name, measure->absent_reason);
+  g_autoptr (GPtrArray) absent = sb_plan_absent (plan);
+  for (guint i = 0; i < absent->len; i++) {
+    g_autofree char *text = g_strdup_printf ("Not planned: %s.", (const char *) g_ptr_array_index (absent, i));
     gtk_box_append (card, make_note (text));
   }
 }

@@ -181,11 +181,44 @@ rules_for_noise_are_told_with_what_they_left_open (void **state)
   assert_has (json, "\"by_crests\" : 0.005");
 }
 
+/* The fixture's logs rest at 0 N·m; one whose sensor reads 1 N·m more rests at that, an eighth of the step. */
+static void
+level_that_the_torque_rests_at_is_told_where_it_is_not_zero (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configurations (fixture, (int[]){ 2 }, 1);
+  const char *text = methods (fixture);
+  assert_has (text, "from its own level before the step, peak torque from the zero of its sensor. ");
+  const SbTrialResult *trial = sb_configuration_result_trial (sb_analysis_configuration (fixture->analysis, 0), 0);
+  trial->measures->transition.base_nm += 1;
+  text = keep (fixture, sb_results_methods_text (fixture->analysis));
+  assert_has (text, "peak torque from the zero of its sensor; that level was 0.000 to 1.000 N·m. ");
+}
+
+static void
+planned_difference_is_told_as_chosen (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configurations (fixture, (int[]){ 2, 2 }, 2);
+  assert_has_not (methods (fixture), "planned");
+  fixture->bench->plan = TRUE;
+  fixture->bench->plan_ratio = 0.07;
+  fixture->bench->verdict_level = 0.01;
+  assert_has (methods (fixture),
+              "planned for a true difference of 7 % of the reference mean, each measure by itself: the "
+              "least number on either side with which Welch's two-sided test at the level 0.01 ");
+  fixture->bench->plan_ratio = 0;
+  fixture->bench->margin_ratio = 0.03;
+  assert_has (methods (fixture), "planned for a true difference of ± 3 % of the reference mean");
+}
+
 int
 main (void)
 {
   const struct CMUnitTest tests[] = {
     bench_test (one_repeat_has_no_mean_no_band_and_no_test),
+    bench_test (level_that_the_torque_rests_at_is_told_where_it_is_not_zero),
+    bench_test (planned_difference_is_told_as_chosen),
     bench_test (lone_repeat_beside_others_is_told_and_not_compared),
     bench_test (two_single_repeats_are_told_in_the_plural),
     bench_test (exclusions_of_one_reason_are_one_sentence),

@@ -329,6 +329,11 @@ drive_that_differs_between_the_ways_is_told (void **state)
   assert_non_null (
       strstr (g_ptr_array_index (unlike, 0), "the 3 repeats that step down and the 3 that step up differ in "));
   assert_non_null (strstr (g_ptr_array_index (unlike, 0), "mean torque slope"));
+  const SbMeasureComparison *measure = &fixture->analysis->comparison->measure[SB_MEASURE_MEAN_TORQUE_SLOPE];
+  assert_true (measure->of_two_ways && measure->doubted);
+  assert_non_null (
+      strstr (measure->doubt, "the repeats of the other configuration that step up and those that step down"));
+  assert_int_equal (measure->settle.n_equal, 0);
 }
 
 /* The command jumps at 50 ms: logs of 250 ms go on for 200 ms after it, one of 120 ms for 70. */

@@ -41,7 +41,7 @@ teardown (void **state)
 static const SbMeasurePlan *
 plan (Sides *sides, guint drifting)
 {
-  sides->plan = sb_plan_new (&sides->reference, &sides->other, sides->difference, 0.05, drifting);
+  sides->plan = sb_plan_new (&sides->reference, &sides->other, sides->difference, 0.05, drifting, 0);
   return &sides->plan->measure[MEASURE];
 }
 
@@ -117,6 +117,15 @@ repeats_that_drift_take_no_number (void **state)
   absent (*state, 1u << MEASURE, "drift from the first to the last");
 }
 
+static void
+repeats_that_are_others_down_than_up_take_no_number (void **state)
+{
+  Sides *sides = *state;
+  sides->plan = sb_plan_new (&sides->reference, &sides->other, sides->difference, 0.05, 0, 1u << MEASURE);
+  assert_false (sides->plan->measure[MEASURE].present);
+  assert_non_null (strstr (sides->plan->measure[MEASURE].absent_reason, "one way into a configuration of its own"));
+}
+
 #define CASE(test) cmocka_unit_test_setup_teardown (test, setup, teardown)
 
 int
@@ -130,6 +139,7 @@ main (void)
     CASE (figures_in_the_noise_on_both_sides_take_no_number),
     CASE (one_side_above_the_noise_is_planned),
     CASE (repeats_that_drift_take_no_number),
+    CASE (repeats_that_are_others_down_than_up_take_no_number),
   };
   return cmocka_run_group_tests_name ("plan", tests, NULL, NULL);
 }
