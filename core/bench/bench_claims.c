@@ -111,7 +111,7 @@ sb_bench_claim_owner (const SbBench *bench, const SbClaim *claim)
 {
   if (claim->configuration >= 0 && claim->configuration < (int) bench->configurations->len)
     return g_strdup (sb_bench_configuration (bench, (guint) claim->configuration)->name);
-  return claim->device != NULL ? g_strdup_printf ("%s (device)", claim->device) : g_strdup ("any configuration");
+  return claim->device != NULL ? g_strdup_printf ("%s (device)", claim->device) : g_strdup ("some configuration");
 }
 
 /* the session file */

@@ -22,7 +22,7 @@ void sb_bench_claims_after_removal (SbBench *edited, guint index);
 /* Names of the settings to be audited, n of them; NULL: every one that can be. */
 void sb_bench_set_audits (SbBench *edited, const char *const *settings, gsize n);
 
-/* What a claim is of: the name of its configuration, "Teasel (device)" or "any configuration". (transfer full) */
+/* What a claim is of: the name of its configuration, "Teasel (device)" or "some configuration". (transfer full) */
 char *sb_bench_claim_owner (const SbBench *bench, const SbClaim *claim);
 
 /* Reads "OWNER: MEASURE RELATION NUMBER UNIT [± NUMBER UNIT]", as in

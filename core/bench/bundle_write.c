@@ -64,7 +64,7 @@ too_much (const char *what, GError **error)
 {
   g_set_error (error, SB_BUNDLE_ERROR, SB_BUNDLE_ERROR_WRITE,
                "The logs are too much for one archive, which opens with no more than %s. Write the report into a "
-               "folder, without --bundle, and pass the logs on beside it.",
+               "folder instead, and pass the logs on beside it.",
                what);
   return FALSE;
 }

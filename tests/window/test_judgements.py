@@ -27,7 +27,7 @@ class Judgements(BenchWindow):
         self.show()
         self.state("1.2")
         self.screen.find("label", re.compile("^not reached"))
-        self.screen.find("label", "any configuration: Peak torque slope at least 1.2 N·m/ms")
+        self.screen.find("label", "some configuration: Peak torque slope at least 1.2 N·m/ms")
         self.screen.keys("ctrl+z")
         self.screen.find("label", "No figure is stated yet.")
 
@@ -40,7 +40,7 @@ class Judgements(BenchWindow):
         self.screen.keys("ctrl+a")
         self.screen.write("1,2")  # with a decimal comma
         self.screen.keys("Return")
-        self.screen.find("label", "any configuration: Peak torque slope at least 1.2 N·m/ms")
+        self.screen.find("label", "some configuration: Peak torque slope at least 1.2 N·m/ms")
         self.screen.find("label", re.compile("^not reached"))
 
     def test_pair_is_judged_and_its_reasons_unfold(self):

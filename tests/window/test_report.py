@@ -74,6 +74,17 @@ class ReportTest(BenchWindow):
         self.assertEqual(archive.read_bytes(), by_command.read_bytes())
         said = subprocess.run([BATCH, "measure", archive], check=True, timeout=60, capture_output=True, text=True).stdout
         self.assertIn("soft (n = 3)", said)
+        # A name that gets its ending only then is asked about too.
+        archive.write_text("another's")
+        self.sheet()
+        self.screen.click(self.screen.find("radio button", "One archive, with the logs"))
+        self.screen.click(self.screen.find("push button", "Write…"))
+        self.save_to(self.folder / "bench")
+        self.screen.find("label", re.compile("bench.zip” is there already"))
+        self.screen.find("push button", "Cancel")
+        self.screen.keys("Escape")
+        wait_for("the question gone", lambda: not self.screen.all("push button", "Replace"))
+        self.assertEqual(archive.read_text(), "another's")
 
     def test_name_that_is_no_folder_s_is_refused(self):
         self.open_bench()

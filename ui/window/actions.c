@@ -130,8 +130,7 @@ on_csv_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
 {
   g_autoptr (GError) error = NULL;
   g_autofree char *csv = sb_results_table_csv (sb_document_results (document_of (parent)));
-  g_autofree char *path
-      = g_str_has_suffix (paths[0], ".csv") ? g_strdup (paths[0]) : g_strconcat (paths[0], ".csv", NULL);
+  const char *path = paths[0];
   sb_folder_watch_pass_over (sb_document_watch (document_of (parent)), path);
   gboolean well = sb_durable_file_write (path, csv, strlen (csv), &error);
   g_autofree char *shown = g_filename_display_name (path);
@@ -148,6 +147,7 @@ export_table (GSimpleAction *action, GVariant *parameter, gpointer window)
     .title = "Export the table",
     .action = GTK_FILE_CHOOSER_ACTION_SAVE,
     .suggested_name = "measures.csv",
+    .ending = ".csv",
     .filter_name = "CSV",
     .patterns = csv_patterns,
   };
@@ -192,7 +192,8 @@ static void
 fit_rise (GSimpleAction *action, GVariant *parameter, gpointer window)
 {
   if (!sb_bench_page_fit_rise (sb_window_page (window)))
-    sb_window_tell (window, GTK_MESSAGE_INFO, "No configuration that is drawn has a rise to be shown.");
+    sb_window_tell (window, GTK_MESSAGE_INFO,
+                    "No rise to be shown: this view has no time, or no drawn configuration has one.");
 }
 
 static void

@@ -232,8 +232,7 @@ sb_bench_page_fit_rise (SbBenchPage *page)
   SbTimeRange range;
   if (results == NULL || !sb_rise_range (results, &range))
     return FALSE;
-  sb_chart_view_set_range (SB_CHART_VIEW (page->chart), range);
-  return TRUE;
+  return sb_chart_view_set_range (SB_CHART_VIEW (page->chart), range);
 }
 
 void

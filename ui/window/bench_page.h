@@ -19,7 +19,7 @@ GtkWidget *sb_bench_page_new (SbDocument *document, int width_px);
 void sb_bench_page_expect_width (SbBenchPage *page, int width_px);
 
 void sb_bench_page_fit (SbBenchPage *page);
-gboolean sb_bench_page_fit_rise (SbBenchPage *page); /* FALSE: there is none */
+gboolean sb_bench_page_fit_rise (SbBenchPage *page); /* FALSE: there is none, or no time is shown */
 void sb_bench_page_zoom (SbBenchPage *page, double factor);
 void sb_bench_page_go (SbBenchPage *page, int direction); /* -1: to the time shown before, 1: after */
 void sb_bench_page_type_time (SbBenchPage *page);

@@ -49,8 +49,8 @@ void sb_chart_view_pinch (SbChartView *view, double x_px, double scale);
 
 /* FALSE: what is shown is not over time. */
 gboolean sb_chart_view_get_range (SbChartView *view, SbTimeRange *range);
-void sb_chart_view_set_range (SbChartView *view, SbTimeRange range); /* as far as there are curves */
-gboolean sb_chart_view_can_go (SbChartView *view, int direction);    /* -1: back, 1: forward */
+gboolean sb_chart_view_set_range (SbChartView *view, SbTimeRange range); /* as far as there are curves; FALSE likewise */
+gboolean sb_chart_view_can_go (SbChartView *view, int direction); /* -1: back, 1: forward */
 void sb_chart_view_go (SbChartView *view, int direction);
 
 /* Where the reading line meets the curve that is followed; FALSE: nowhere. */

@@ -132,16 +132,17 @@ sb_chart_view_get_range (SbChartView *view, SbTimeRange *range)
   return TRUE;
 }
 
-void
+gboolean
 sb_chart_view_set_range (SbChartView *view, SbTimeRange range)
 {
   if (!sb_chart_view_has_time (view))
-    return;
+    return FALSE;
   /* To the digits that were asked for, but for what is beyond the curves or too short. */
   SbTimeRange kept = sb_time_range_pan (range, view->all, 0);
   SbTimeRange least = sb_time_range_zoom (kept, view->all, (kept.from_s + kept.to_s) / 2, 1);
   sb_chart_view_move_to (view, least.to_s - least.from_s > 1.001 * (kept.to_s - kept.from_s) ? least : kept);
   sb_chart_view_rest (view);
+  return TRUE;
 }
 
 gboolean

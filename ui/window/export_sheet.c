@@ -210,16 +210,6 @@ written (GObject *source, GAsyncResult *result, gpointer user_data)
   gtk_window_destroy (GTK_WINDOW (sheet));
 }
 
-static char *
-with_ending (const char *path, const char *ending)
-{
-  g_autoptr (GError) error = NULL;
-  SbChartFormat format;
-  if (sb_chart_format_from_path (path, &format, &error) && g_str_has_suffix (path, ending))
-    return g_strdup (path);
-  return g_strconcat (path, ending, NULL);
-}
-
 static void
 on_file_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
 {
@@ -230,9 +220,8 @@ on_file_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
   SbPaper paper = chosen_paper (sheet);
   sb_edit_set_export (sheet->document, &paper, chosen_format (sheet));
   SbChartSize size = sb_chart_size_of (&paper);
-  g_autofree char *path = with_ending (paths[0], format_endings[chosen_format (sheet)]);
   gtk_widget_set_sensitive (sheet->export_button, FALSE);
-  sb_chart_write (G_OBJECT (sheet), model, &size, path, written);
+  sb_chart_write (G_OBJECT (sheet), model, &size, paths[0], written);
 }
 
 static void
@@ -247,6 +236,7 @@ on_export (GtkButton *button, SbExportSheet *sheet)
     .title = "Export the chart",
     .action = GTK_FILE_CHOOSER_ACTION_SAVE,
     .suggested_name = name,
+    .ending = format_endings[format],
     .filter_name = format_names[format],
     .patterns = patterns,
   };

@@ -8,11 +8,11 @@
 /* How a verdict is marked, beside its words. A tick is read as "passed": only what was promised can have one. */
 typedef enum {
   SB_MARK_YES,    /* reached, limits as its name says */
-  SB_MARK_NO,     /* not reached, no effect */
+  SB_MARK_NO,     /* not reached */
   SB_MARK_ELSE,   /* shapes the response: it does something else than is asked about */
   SB_MARK_OPEN,   /* cannot tell, undecided, not compared */
   SB_MARK_DIFFER, /* some measure differs, the curves are apart */
-  SB_MARK_EQUAL,  /* all are practically equal */
+  SB_MARK_EQUAL,  /* all are practically equal, a setting has no effect */
 } SbJudgementMark;
 
 #define SB_TYPE_JUDGEMENT_CARD (sb_judgement_card_get_type ())

@@ -128,7 +128,7 @@ mark_of_audit (SbAuditVerdict verdict)
     [SB_AUDIT_CANNOT_TELL] = SB_MARK_OPEN,
     [SB_AUDIT_LIMITS] = SB_MARK_YES,
     [SB_AUDIT_SHAPES] = SB_MARK_ELSE,
-    [SB_AUDIT_NO_EFFECT] = SB_MARK_NO,
+    [SB_AUDIT_NO_EFFECT] = SB_MARK_EQUAL,
   };
   return marks[verdict];
 }

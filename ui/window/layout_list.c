@@ -178,8 +178,8 @@ static void
 on_export_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
 {
   SbLayoutList *list = SB_LAYOUT_LIST (parent);
-  char *path = g_str_has_suffix (paths[0], ".json") ? g_strdup (paths[0]) : g_strconcat (paths[0], ".json", NULL);
-  give_order (list, (Order){ .act = EXPORT, .path = path, .choices = g_ptr_array_ref (list->exporting) });
+  give_order (list,
+              (Order){ .act = EXPORT, .path = g_strdup (paths[0]), .choices = g_ptr_array_ref (list->exporting) });
 }
 
 /* Keeps `choices` (transfer full) until a file is chosen; another question replaces them. */
@@ -194,6 +194,7 @@ ask_where_to_export (SbLayoutList *list, GPtrArray *choices, const char *name)
     .title = "Export column layouts",
     .action = GTK_FILE_CHOOSER_ACTION_SAVE,
     .suggested_name = file,
+    .ending = ".json",
     .filter_name = "Column layouts",
     .patterns = layout_patterns,
   };

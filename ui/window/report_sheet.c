@@ -54,6 +54,7 @@ write_to (SbReportSheet *sheet, const char *path)
     return;
   }
   sb_folder_watch_pass_over (sb_document_watch (sheet->document), path);
+  gtk_widget_set_sensitive (gtk_window_get_child (GTK_WINDOW (sheet)), FALSE); /* one writer at a time */
   gtk_widget_set_sensitive (sheet->accept, FALSE);
   gtk_label_set_text (GTK_LABEL (sheet->said), "Writing…");
   SbPaperSize size = (SbPaperSize) gtk_drop_down_get_selected (GTK_DROP_DOWN (sheet->paper));
@@ -74,9 +75,7 @@ on_folder_chosen (GtkWindow *parent, const char *const *paths, gpointer user_dat
 static void
 on_bundle_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
 {
-  g_autofree char *path
-      = sb_bundle_is_name (paths[0]) ? g_strdup (paths[0]) : g_strconcat (paths[0], SB_BUNDLE_SUFFIX, NULL);
-  write_to (SB_REPORT_SHEET (parent), path);
+  write_to (SB_REPORT_SHEET (parent), paths[0]);
 }
 
 static void
@@ -93,6 +92,7 @@ on_accept (SbReportSheet *sheet)
     .title = "Write the report with its logs",
     .action = GTK_FILE_CHOOSER_ACTION_SAVE,
     .suggested_name = archive,
+    .ending = SB_BUNDLE_SUFFIX,
     .filter_name = "Archives",
     .patterns = archives,
   };

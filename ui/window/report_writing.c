@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report_writing.h"
 
+#include "hold_program.h"
 #include "report_folder.h"
 
 typedef struct {
@@ -50,6 +51,7 @@ sb_report_write (GObject *owner, SbChartModel *model, SbPaperSize sheet, gboolea
   *writing = (Writing){ model, sheet, as_bundle, g_strdup (path), g_ptr_array_new_with_free_func (g_free) };
   g_autoptr (GTask) task = g_task_new (owner, NULL, written, NULL);
   g_task_set_task_data (task, writing, writing_free);
+  sb_hold_program ();
   g_task_run_in_thread (task, write_in_worker);
 }
 
@@ -58,6 +60,7 @@ sb_report_write_finish (GAsyncResult *result, char **what)
 {
   const Writing *writing = g_task_get_task_data (G_TASK (result));
   g_autoptr (GError) error = NULL;
+  sb_release_program ();
   if (!g_task_propagate_boolean (G_TASK (result), &error)) {
     *what = g_strdup (error->message);
     return FALSE;

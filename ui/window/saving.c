@@ -3,6 +3,7 @@
 
 #include "file_choice.h"
 #include "session.h"
+#include "sheet.h"
 
 static const char *const session_patterns[] = { "*" SB_SESSION_SUFFIX, NULL };
 
@@ -64,10 +65,7 @@ save_to (SbWindow *window, const char *path, SbOverChanges over, gboolean close)
 static void
 on_save_chosen (GtkWindow *parent, const char *const *paths, gpointer user_data)
 {
-  g_autofree char *path = g_str_has_suffix (paths[0], SB_SESSION_SUFFIX)
-                              ? g_strdup (paths[0])
-                              : g_strconcat (paths[0], SB_SESSION_SUFFIX, NULL);
-  save_to (SB_WINDOW (parent), path, SB_OVER_CHANGES_ASK, GPOINTER_TO_INT (user_data));
+  save_to (SB_WINDOW (parent), paths[0], SB_OVER_CHANGES_ASK, GPOINTER_TO_INT (user_data));
 }
 
 static void
@@ -79,6 +77,7 @@ ask_where_to_save (SbWindow *window, gboolean close)
     .title = "Save the session",
     .action = GTK_FILE_CHOOSER_ACTION_SAVE,
     .suggested_name = file,
+    .ending = SB_SESSION_SUFFIX,
     .filter_name = "Sessions",
     .patterns = session_patterns,
   };
@@ -93,15 +92,6 @@ save_or_ask (SbWindow *window, gboolean close)
     save_to (window, path, SB_OVER_CHANGES_ASK, close);
   else
     ask_where_to_save (window, close);
-}
-
-/* Assistive technology reads a dialog's own buttons twice unless they are named. */
-static GtkWidget *
-add_answer (GtkWidget *dialog, const char *label, int answer)
-{
-  GtkWidget *button = gtk_dialog_add_button (GTK_DIALOG (dialog), label, answer);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
-  return button;
 }
 
 enum { WRITE_OVER = 1, WRITE_ELSEWHERE, OPEN_THE_OTHER };
@@ -144,11 +134,11 @@ ask_about_changes (Saving *saving)
   gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog),
                                             "Saving writes over what another window or program saved. The other "
                                             "session opens in a window of its own; nothing is lost by looking.");
-  add_answer (dialog, "Cancel", GTK_RESPONSE_CANCEL);
-  add_answer (dialog, "Open the other", OPEN_THE_OTHER);
-  GtkWidget *over = add_answer (dialog, "Save anyway", WRITE_OVER);
+  sb_dialog_add_answer (dialog, "Cancel", GTK_RESPONSE_CANCEL);
+  sb_dialog_add_answer (dialog, "Open the other", OPEN_THE_OTHER);
+  GtkWidget *over = sb_dialog_add_answer (dialog, "Save anyway", WRITE_OVER);
   gtk_widget_add_css_class (over, "destructive-action");
-  GtkWidget *elsewhere = add_answer (dialog, "Save as…", WRITE_ELSEWHERE);
+  GtkWidget *elsewhere = sb_dialog_add_answer (dialog, "Save as…", WRITE_ELSEWHERE);
   gtk_widget_add_css_class (elsewhere, "suggested-action");
   gtk_dialog_set_default_response (GTK_DIALOG (dialog), WRITE_ELSEWHERE);
   g_signal_connect_data (dialog, "response", G_CALLBACK (on_changes_answer), saving, saving_gone, 0);
@@ -189,9 +179,9 @@ sb_saving_ask_before_close (SbWindow *window)
   gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog),
                                             "Choices made since it was last saved are lost otherwise. The logs are "
                                             "never changed.");
-  add_answer (dialog, "Close without saving", CLOSE_WITHOUT_SAVING);
-  add_answer (dialog, "Cancel", GTK_RESPONSE_CANCEL);
-  GtkWidget *save_button = add_answer (dialog, "Save", SAVE_AND_CLOSE);
+  sb_dialog_add_answer (dialog, "Close without saving", CLOSE_WITHOUT_SAVING);
+  sb_dialog_add_answer (dialog, "Cancel", GTK_RESPONSE_CANCEL);
+  GtkWidget *save_button = sb_dialog_add_answer (dialog, "Save", SAVE_AND_CLOSE);
   gtk_widget_add_css_class (save_button, "suggested-action");
   gtk_dialog_set_default_response (GTK_DIALOG (dialog), SAVE_AND_CLOSE);
   g_signal_connect_object (dialog, "response", G_CALLBACK (on_close_answer), window, 0);

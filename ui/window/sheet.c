@@ -49,3 +49,11 @@ sb_sheet_field_new (const char *name, GtkWidget *field)
   gtk_box_append (GTK_BOX (box), field);
   return box;
 }
+
+GtkWidget *
+sb_dialog_add_answer (GtkWidget *dialog, const char *label, int answer)
+{
+  GtkWidget *button = gtk_dialog_add_button (GTK_DIALOG (dialog), label, answer);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  return button;
+}

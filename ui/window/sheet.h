@@ -15,3 +15,6 @@ void sb_sheet_set_buttons_to_close (GtkWindow *sheet, GtkWidget *accept);
 
 /* `field` with its name above it, for eyes and for assistive technology. */
 GtkWidget *sb_sheet_field_new (const char *name, GtkWidget *field);
+
+/* A button of a message dialog, named for assistive technology, which reads the dialog's own twice otherwise. */
+GtkWidget *sb_dialog_add_answer (GtkWidget *dialog, const char *label, int answer);

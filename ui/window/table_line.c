@@ -14,6 +14,9 @@
 #define DOUBT_GAP_PX   4
 #define DOUBT_SIDE_PX  3
 
+/* The column of names stays where it is. */
+#define FIRST_SCROLLED 1
+
 struct SbTableColumns {
   GPtrArray *lines; /* SbTableLine, borrowed */
   GArray *widths;   /* int, px */
@@ -67,13 +70,47 @@ sb_table_columns_unref (SbTableColumns *columns)
   g_free (columns);
 }
 
+/* Half a number is read as another one. A cell that is wider than what can be seen is still better than none. */
+static gboolean
+is_seen_whole (const SbTableColumns *columns, int from, int to)
+{
+  double wide = columns->seen_to - columns->seen_from;
+  return (from >= columns->seen_from - 1 && to <= columns->seen_to + 1)
+         || (to - from > wide && from < columns->seen_to && to > columns->seen_from);
+}
+
+typedef struct {
+  guint first, n;
+} SeenColumns;
+
+static SeenColumns
+seen_columns (const SbTableColumns *columns)
+{
+  SeenColumns seen = { 0, 0 };
+  int from = 0;
+  for (guint i = FIRST_SCROLLED; i < columns->widths->len; i++) {
+    int to = from + g_array_index (columns->widths, int, i);
+    if (is_seen_whole (columns, from, to)) {
+      seen.first = seen.n == 0 ? i : seen.first;
+      seen.n++;
+    }
+    from = to;
+  }
+  return seen;
+}
+
+/* Scrolling draws anew only when other columns are seen whole. */
 void
 sb_table_columns_set_view (SbTableColumns *columns, double from, double to)
 {
-  if (!(to > from) || (fabs (from - columns->seen_from) < 0.5 && fabs (to - columns->seen_to) < 0.5))
+  if (!(to > from))
     return;
+  SeenColumns before = seen_columns (columns);
   columns->seen_from = from;
   columns->seen_to = to;
+  SeenColumns now = seen_columns (columns);
+  if (now.first == before.first && now.n == before.n)
+    return;
   for (guint i = 0; i < columns->lines->len; i++)
     gtk_widget_queue_draw (g_ptr_array_index (columns->lines, i));
 }
@@ -326,21 +363,12 @@ snapshot_cell (SbTableLine *line, GtkSnapshot *snapshot, const Cell *cell, int x
   append_layout (snapshot, cell->detail, &detail_colour, left, x, y + value_height, width);
 }
 
-/* Half a number is read as another one. A cell that is wider than what can be seen is still better than none. */
-static gboolean
-is_seen_whole (const SbTableColumns *columns, int from, int to)
-{
-  double wide = columns->seen_to - columns->seen_from;
-  return (from >= columns->seen_from - 1 && to <= columns->seen_to + 1)
-         || (to - from > wide && from < columns->seen_to && to > columns->seen_from);
-}
-
 static void
 sb_table_line_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   SbTableLine *line = SB_TABLE_LINE (widget);
   int x = 0;
-  gboolean scrolled = line->first > 0;
+  gboolean scrolled = line->first >= FIRST_SCROLLED;
   for (guint i = 0; i < line->cells->len; i++) {
     int end = x + width_of (line, i);
     if (!scrolled || is_seen_whole (line->columns, x, end))
