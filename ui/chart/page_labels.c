@@ -12,6 +12,9 @@
 /* Words below take no more than this share of the height that is left for panels, else they are counted. */
 #define BELOW_SHARE 0.2
 
+/* More than this will not come down to that share by labels that find a place after all. */
+#define HOPELESS_SHARE 0.35
+
 char *
 sb_label_words (const SbLabelMark *mark, gboolean stacked)
 {
@@ -243,7 +246,19 @@ set_below (SbPaint *paint, SbPage *page)
   page->below.y = bottom - page->below.height;
 }
 
-/* Words below take room from the panels, and labels may lose their places by it. */
+/* Figures stand in a table too: panels too low, or small text, are no price to pay for them. */
+static gboolean
+below_is_too_much (const SbPaint *paint, double font_pt, const SbPage *page, double share)
+{
+  double panels = 0;
+  for (gsize i = 0; i < page->n_plots; i++)
+    panels += page->plot[i].height;
+  return paint->below->len > 1
+         && (page->below.height > share * (panels + page->below.height) || paint->font_pt < font_pt * (1 - 1e-9));
+}
+
+/* Words below take room from the panels, and labels may lose their places by it. Where they take far too much it is left
+ * at that. */
 static void
 lay_labels (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page)
 {
@@ -251,6 +266,8 @@ lay_labels (SbPaint *paint, double width_pt, double height_pt, double font_pt, S
   for (; go < GOES && place_all (paint, page) > 0; go++) {
     write_below (paint);
     sb_page_lay_out_with (paint, width_pt, height_pt, font_pt, page);
+    if (!paint->counts_below && below_is_too_much (paint, font_pt, page, HOPELESS_SHARE))
+      return;
   }
   if (go == GOES && place_all (paint, page) > 0) {
     put_all_below (paint);
@@ -266,17 +283,6 @@ lay_labels (SbPaint *paint, double width_pt, double height_pt, double font_pt, S
   set_below (paint, page);
 }
 
-/* Figures stand in a table too: panels too low, or small text, are no price to pay for them. */
-static gboolean
-below_is_too_much (const SbPaint *paint, double font_pt, const SbPage *page)
-{
-  double panels = 0;
-  for (gsize i = 0; i < page->n_plots; i++)
-    panels += page->plot[i].height;
-  return paint->below->len > 1
-         && (page->below.height > BELOW_SHARE * (panels + page->below.height) || paint->font_pt < font_pt * (1 - 1e-9));
-}
-
 void
 sb_page_lay_labels (SbPaint *paint, double width_pt, double height_pt, double font_pt, SbPage *page)
 {
@@ -285,7 +291,7 @@ sb_page_lay_labels (SbPaint *paint, double width_pt, double height_pt, double fo
   paint->labels = g_array_new (FALSE, FALSE, sizeof (SbPlacedLabel));
   paint->below = g_ptr_array_new ();
   lay_labels (paint, width_pt, height_pt, font_pt, page);
-  if (!below_is_too_much (paint, font_pt, page))
+  if (!below_is_too_much (paint, font_pt, page, BELOW_SHARE))
     return;
   paint->counts_below = TRUE;
   g_ptr_array_set_size (paint->below, 0);
