@@ -107,11 +107,19 @@ lay_out (SbPdfPaper *paper, const SbPdfFont *font, const char *text, double inde
   pango_layout_set_text (paper->text, text, -1);
 }
 
+/* Each text is asked for several times: before its heading, before its first line, and in each pass. */
 int
 sb_pdf_count_lines (SbPdfPaper *paper, const SbPdfFont *font, const char *text, double indent)
 {
+  g_autofree char *key
+      = g_strdup_printf ("%d %d %d %s", (int) (font->size_pt * 100), (int) (indent * 100), font->bold, text);
+  int n = GPOINTER_TO_INT (g_hash_table_lookup (paper->lines, key));
+  if (n > 0)
+    return n;
   lay_out (paper, font, text, indent);
-  return pango_layout_get_line_count (paper->text);
+  n = pango_layout_get_line_count (paper->text);
+  g_hash_table_insert (paper->lines, g_steal_pointer (&key), GINT_TO_POINTER (n));
+  return n;
 }
 
 int
@@ -140,7 +148,7 @@ set_lines (SbPdfPaper *paper, const SbPdfFont *font, const char *text, double in
   for (int i = 0; i < n; i++) {
     gboolean begun = sb_pdf_need (paper, sb_pdf_lines_together (i, n) * step);
     if (paper->n_pages > 0) {
-      if (begun) /* the foot has used the layout */
+      if (i == 0 || begun) /* the foot has used the layout */
         lay_out (paper, font, text, indent);
       cairo_move_to (paper->cr, paper->left + indent, paper->y + font->size_pt);
       pango_cairo_show_layout_line (paper->cr, pango_layout_get_line_readonly (paper->text, i));
@@ -290,10 +298,14 @@ set_blocks (SbPdfPaper *paper, const SbReportDocument *document, Outline *outlin
   }
 }
 
-/* Sets the whole report; returns the number of its pages, which are only counted when `n_pages` is 0. `tables`: what
- * was measured of them, kept for the next time. */
+/* What one pass over the report keeps for the next. */
+typedef struct {
+  GHashTable *tables, *lines; /* as the paper has them */
+} Known;
+
+/* Sets the whole report; returns the number of its pages, which are only counted when `n_pages` is 0. */
 static int
-set_all (const SbReportDocument *document, SbPaperSize sheet, cairo_surface_t *surface, GHashTable *tables, int n_pages)
+set_all (const SbReportDocument *document, SbPaperSize sheet, cairo_surface_t *surface, const Known *known, int n_pages)
 {
   cairo_t *cr = cairo_create (surface);
   g_autoptr (PangoLayout) text = make_text (cr);
@@ -302,7 +314,8 @@ set_all (const SbReportDocument *document, SbPaperSize sheet, cairo_surface_t *s
     .cr = cr,
     .text = text,
     .title = document->title,
-    .tables = tables,
+    .tables = known->tables,
+    .lines = known->lines,
     .left = MARGIN,
     .right = sheets[sheet].width_pt - MARGIN,
     .top = MARGIN,
@@ -332,11 +345,11 @@ append_bytes (void *closure, const unsigned char *data, unsigned int length)
 
 /* How many pages there are: the same without a file. */
 static int
-count_pages (const SbReportDocument *document, SbPaperSize sheet, GHashTable *tables)
+count_pages (const SbReportDocument *document, SbPaperSize sheet, const Known *known)
 {
   cairo_surface_t *surface
       = cairo_pdf_surface_create_for_stream (append_bytes, NULL, sheets[sheet].width_pt, sheets[sheet].height_pt);
-  int n_pages = set_all (document, sheet, surface, tables, 0);
+  int n_pages = set_all (document, sheet, surface, known, 0);
   cairo_surface_destroy (surface);
   return n_pages;
 }
@@ -353,7 +366,9 @@ sb_pdf_pages (const SbReportDocument *document, SbPaperSize sheet, const char *p
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_KEYWORDS, proof);
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATOR, "Slewbench " SB_VERSION);
   g_autoptr (GHashTable) tables = g_hash_table_new_full (NULL, NULL, NULL, g_free);
-  set_all (document, sheet, surface, tables, count_pages (document, sheet, tables));
+  g_autoptr (GHashTable) lines = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  const Known known = { tables, lines };
+  set_all (document, sheet, surface, &known, count_pages (document, sheet, &known));
   cairo_surface_finish (surface);
   cairo_status_t status = cairo_surface_status (surface);
   cairo_surface_destroy (surface);

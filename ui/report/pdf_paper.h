@@ -17,6 +17,7 @@ typedef struct {
   double y;           /* where the next line begins */
   int page, n_pages;  /* n_pages 0: they are being counted, and nothing is painted */
   GHashTable *tables; /* SbReportTable -> its widths and heights, as pdf_table.c keeps them */
+  GHashTable *lines;  /* text, with all that its lines hang on, -> their number */
 } SbPdfPaper;
 
 typedef struct {
@@ -43,7 +44,7 @@ gboolean sb_pdf_need (SbPdfPaper *paper, double height);
 /* Ends the page with its foot. */
 void sb_pdf_end_page (SbPdfPaper *paper);
 
-/* How many lines the text takes, `indent` from the left; the paper's layout has them then. */
+/* How many lines the text takes, `indent` from the left. */
 int sb_pdf_count_lines (SbPdfPaper *paper, const SbPdfFont *font, const char *text, double indent);
 
 /* How many lines from `line` on must stand on one page, so that none stands alone at its foot or head. */

@@ -8,6 +8,7 @@
 #define READABLE_PT 6.5
 #define SMALLEST_PT 5.5
 #define STEP_PT     0.5
+#define N_SIZES     6   /* from the largest to the smallest */
 #define GAP         9.0 /* between columns */
 #define PADDING     2.0 /* above and below a row's text */
 
@@ -109,19 +110,29 @@ share_out (Columns *columns, guint n, double room)
   return whole <= room || least <= room;
 }
 
+static double
+size_pt (int i)
+{
+  return LARGEST_PT - i * STEP_PT;
+}
+
 /* Smaller text on one line reads better than broken cells, down to a size; then cells are broken before it shrinks
  * further. */
 static void
 find_widths (SbPdfPaper *paper, const SbReportTable *table, Columns *columns)
 {
   double room = paper->right - paper->left - GAP * (table->n_columns - 1);
-  for (double size = LARGEST_PT; size >= READABLE_PT - 0.01; size -= STEP_PT) {
-    measure_columns (paper, table, size, columns);
+  Columns tried[N_SIZES];
+  for (int i = 0; size_pt (i) >= READABLE_PT - 0.01; i++) {
+    measure_columns (paper, table, size_pt (i), &tried[i]);
+    *columns = tried[i];
     if (sum_of (columns->whole, table->n_columns) <= room && share_out (columns, table->n_columns, room))
       return;
   }
-  for (double size = LARGEST_PT; size >= SMALLEST_PT - 0.01; size -= STEP_PT) {
-    measure_columns (paper, table, size, columns);
+  for (int i = 0; i < N_SIZES; i++) {
+    if (size_pt (i) < READABLE_PT - 0.01)
+      measure_columns (paper, table, size_pt (i), &tried[i]);
+    *columns = tried[i];
     if (share_out (columns, table->n_columns, room))
       return;
   }
