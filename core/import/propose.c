@@ -122,6 +122,13 @@ has_time_and_signal (const SbLayout *layout)
   return time && signal;
 }
 
+/* One row and then another table or recording: a summary, or a first row whose time was ahead of all that follow. */
+static gboolean
+is_lone_row (const SbTable *table)
+{
+  return table->last_line > 0 && table->last_line == table->first_line;
+}
+
 static SbTableView
 view_of (const SbFileHead *head, const SbLines *lines)
 {
@@ -155,7 +162,7 @@ take_tables (SbFileHead *head, const SbLines *lines, const SbTableView *view, co
     if (finding->wanted || (asked && index != (guint) head->fixed->table))
       continue;
     g_autoptr (SbLayout) layout = layout_of_table (head, lines, found, view, index);
-    gboolean wanted = asked || has_time_and_signal (layout);
+    gboolean wanted = asked || (has_time_and_signal (layout) && !is_lone_row (&found->table));
     if (!wanted && proposal->layout != NULL)
       continue;
     finding->wanted = wanted;
