@@ -10,6 +10,7 @@ static const struct {
   [SB_NOTE_OTHER_TABLES] = { "other-tables", TRUE, TRUE },
   [SB_NOTE_CLOCK] = { "clock", TRUE, FALSE },
   [SB_NOTE_TIMES] = { "times", TRUE, TRUE },
+  [SB_NOTE_HELD] = { "held", TRUE, FALSE },
   [SB_NOTE_CUT] = { "cut", TRUE, TRUE },
   [SB_NOTE_ENCODING] = { "encoding", TRUE, TRUE },
   [SB_NOTE_SIGNS] = { "signs", TRUE, TRUE },

@@ -11,6 +11,7 @@ typedef enum {
   SB_NOTE_OTHER_TABLES,   /* the file goes on with what was not read */
   SB_NOTE_CLOCK,          /* it jumps, was set back, or is a counter that was followed */
   SB_NOTE_TIMES,          /* too coarse, no column at all, or of another rate than was stated */
+  SB_NOTE_HELD,           /* a signal is refreshed less often than the log has rows */
   SB_NOTE_CUT,            /* the file may have been cut within its last number */
   SB_NOTE_ENCODING,       /* of the names is in doubt */
   SB_NOTE_SIGNS,          /* a number was read by the signs of the table */

@@ -49,12 +49,19 @@ counts_from_onset (SbMeasureId id)
   return id == SB_MEASURE_DEAD_TIME || id == SB_MEASURE_VELOCITY_RISE_TIME || id == SB_MEASURE_SETTLING_TIME;
 }
 
+/* Of a repeat: from one sample to the next, or from one value of the torque to the next. */
+static double
+interval_of (const SbClaimInput *input, gsize i)
+{
+  return fmax (input->facts[i]->sample_interval_s, input->measures[i]->transition.torque_interval_s);
+}
+
 static double
 longest_interval (const SbClaimInput *input)
 {
   double longest = 0;
   for (gsize i = 0; i < input->n; i++)
-    longest = fmax (longest, input->facts[i]->sample_interval_s);
+    longest = fmax (longest, interval_of (input, i));
   return longest;
 }
 
@@ -104,9 +111,8 @@ find_resolution (const SbClaimInput *input, SbMeasureId id, SbClaimSide *side)
       n_uncertainty++;
     }
     if (is_slope (id) && transition->has_torque_step)
-      side->steepest_nm_per_s
-          = fmin (side->steepest_nm_per_s, /* NaN at first, which fmin passes over */
-                  0.8 * (transition->top_nm - transition->base_nm) / (4 * input->facts[i]->sample_interval_s));
+      side->steepest_nm_per_s = fmin (side->steepest_nm_per_s, /* NaN at first, which fmin passes over */
+                                      0.8 * (transition->top_nm - transition->base_nm) / (4 * interval_of (input, i)));
   }
   side->by_late_onset = input->summary->measure[id].by_late_onset;
   side->bias = n_bias > 0 ? bias / (double) n_bias : 0;

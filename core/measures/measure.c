@@ -113,6 +113,7 @@ sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices)
     .end_s = trial->active_end_s - trial->onset_s,
     .measures = measures_new (),
   };
+  reading.measures->transition.torque_interval_s = sb_reading_torque_interval (&reading);
   reading.measures->onset_late_s = trial->onset_late_s;
   set_missing_channels_absent (&reading);
   sb_measure_velocity (&reading);

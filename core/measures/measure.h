@@ -99,6 +99,8 @@ typedef struct {
   double quarter_nm_per_s[SB_RISE_QUARTERS]; /* slopes of the quarters, in time, between t10 and t90: least-squares
                                               * lines; NaN where a quarter has fewer than 3 samples */
   gsize n_rise;                              /* samples from the 10 % to the 90 % instant */
+  double torque_interval_s;                  /* from one value of the torque to the next: the sample interval, or more
+                                              * where the log says each several times */
   gsize slope_half;                          /* the slope window is 2 * half + 1 samples */
   double slope_floor_nm_per_s; /* standard deviation that the noise leaves in a slope; NaN when it is unknown */
   double settling_band_nm;     /* half width of the band that the torque settles in */

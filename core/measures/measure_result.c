@@ -168,6 +168,15 @@ sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure)
 }
 
 void
+sb_reading_doubt_held (const SbReading *reading, SbMeasure *measure, SbChannel channel, const char *so)
+{
+  double refresh_s = reading->trial->refresh_s[channel];
+  if (measure->present && refresh_s > 0)
+    sb_measure_add_doubt (measure, SB_DOUBT_TOLD, "held: the log has a new value of the %s every %.4g ms only, %s",
+                          sb_channel_key (channel), 1e3 * refresh_s, so);
+}
+
+void
 sb_reading_count_from_onset (const SbReading *reading, SbMeasure *measure)
 {
   double late_s = reading->trial->onset_late_s;
@@ -179,6 +188,8 @@ sb_reading_count_from_onset (const SbReading *reading, SbMeasure *measure)
         "coarse: the command's jump is known to one sample interval of %.3g ms, and the figure may be "
         "longer by as much",
         1e3 * late_s);
+  SbChannel channel = sb_measure_info ((SbMeasureId) (measure - reading->measures->measure))->channel;
+  sb_reading_doubt_held (reading, measure, channel, "and the figure may be shorter by as much");
 }
 
 void

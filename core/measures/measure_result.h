@@ -34,6 +34,10 @@ void sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbC
 /* The onset is an estimate, and this measure counts from it. */
 void sb_reading_doubt_onset (const SbReading *reading, SbMeasure *measure);
 
+/* The log says each value of the channel several times; `so` is the clause that says what hangs on it. Nothing where it
+ * does not. */
+void sb_reading_doubt_held (const SbReading *reading, SbMeasure *measure, SbChannel channel, const char *so);
+
 /* A time that counts from a command's jump, which is found at its first sample at the new level: by_late_onset, and a
  * doubt where a sample interval is much of it. Of an estimated onset: that doubt. */
 void sb_reading_count_from_onset (const SbReading *reading, SbMeasure *measure);

@@ -9,6 +9,8 @@
 #include "measure.h"
 #include "quiet_curve.h"
 
+#include <math.h>
+
 /* A fall of the torque back below a level that it had crossed. */
 typedef struct {
   gboolean found;
@@ -75,6 +77,14 @@ static inline gsize
 sb_reading_start (const SbReading *reading)
 {
   return reading->first > 0 ? reading->first - 1 : 0;
+}
+
+/* From one value of the torque to the next: a sample interval, or that in which the log has a new one. */
+static inline double
+sb_reading_torque_interval (const SbReading *reading)
+{
+  const SbTrial *trial = reading->trial;
+  return fmax (trial->refresh_s[SB_CHANNEL_TORQUE], trial->sample_interval_s);
 }
 
 /* Mean sample interval of samples first..last when all are alike to one part in 10^4; 0 when they are not and a fit

@@ -101,11 +101,11 @@ find_steepest (const double *t, const double *y, gsize first, gsize last, gsize 
   return steepest;
 }
 
-/* What a time is off by that jitters as its intervals do, which two times are in. */
+/* The noise of a value that k rows say weighs √k times as much as that of k values. */
 static double
-stamp_sd_s (const SbTrial *trial)
+repeats_root (const SbReading *reading)
 {
-  return trial->jitter_s / sqrt (2);
+  return sqrt (sb_reading_torque_interval (reading) / reading->trial->sample_interval_s);
 }
 
 /* Of the torque by its noise, and by times that are not those of the samples: the slope makes a torque of what they are
@@ -116,13 +116,13 @@ doubt_noise (const SbReading *reading, SbMeasure *measure, gsize half)
   const SbTrial *trial = reading->trial;
   double noise = reading->measures->transition.noise_nm;
   double gain_per_s = sb_local_slope_noise_gain (half) / trial->sample_interval_s;
-  double by_stamps = fabs (measure->value) * stamp_sd_s (trial) * gain_per_s;
+  double by_stamps = fabs (measure->value) * trial->stamp_sd_s * gain_per_s;
   double without_noise = hypot (by_stamps, reading->rounding_nm * gain_per_s);
   if (without_noise > 0)
     measure->uncertainty = without_noise;
   if (!(noise > 0)) /* unknown, or none to be seen */
     return;
-  double floor_nm_per_s = noise * gain_per_s;
+  double floor_nm_per_s = noise * gain_per_s * repeats_root (reading);
   measure->uncertainty = hypot (floor_nm_per_s, by_stamps);
   reading->measures->transition.slope_floor_nm_per_s = floor_nm_per_s;
   g_autofree char *left = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, floor_nm_per_s, 4);
@@ -158,8 +158,8 @@ bias_of_largest (const SbReading *reading, double slope, gsize half, double z)
   const SbTrial *trial = reading->trial;
   double noise = reading->measures->transition.noise_nm;
   double gain_per_s = sb_local_slope_noise_gain (half) / trial->sample_interval_s;
-  double e = fmin (z * stamp_sd_s (trial) * gain_per_s, MOST_BY_STAMPS);
-  return hypot (z * (noise > 0 ? noise : 0) * gain_per_s, slope * e / (1 - e));
+  double e = fmin (z * trial->stamp_sd_s * gain_per_s, MOST_BY_STAMPS);
+  return hypot (z * (noise > 0 ? noise : 0) * gain_per_s * repeats_root (reading), slope * e / (1 - e));
 }
 
 /* What the times make of the torque is more than its noise. */
@@ -167,7 +167,7 @@ static gboolean
 is_of_stamps (const SbReading *reading, double slope)
 {
   double noise = reading->measures->transition.noise_nm;
-  return slope * stamp_sd_s (reading->trial) > (noise > 0 ? noise : 0);
+  return slope * reading->trial->stamp_sd_s > (noise > 0 ? noise : 0);
 }
 
 static void
@@ -179,10 +179,10 @@ doubt_raised (const SbReading *reading, SbMeasure *measure)
   if (is_of_stamps (reading, measure->value))
     sb_measure_add_doubt (
         measure, SB_DOUBT_BIAS,
-        "raised by jitter: the times jitter by about %.2g ms, and if the samples were taken evenly the "
-        "largest of many slopes over wrong times lies above the true one, here by about %s; even times, "
-        "or a longer slope window, lower that",
-        1e3 * stamp_sd_s (reading->trial), by);
+        "raised by jitter: the times are those of the samples to about %.2g ms only, if these were taken "
+        "evenly, and the largest of many slopes over wrong times lies above the true one, here by about %s; "
+        "even times, or a longer slope window, lower that",
+        1e3 * reading->trial->stamp_sd_s, by);
   else
     sb_measure_add_doubt (measure, SB_DOUBT_BIAS,
                           "raised by noise: the largest of many noisy slopes lies above the true one, here by about "
@@ -216,10 +216,10 @@ flattened_by (const SbReading *reading, gsize steepest, gsize half, double slope
 {
   const SbTrial *trial = reading->trial;
   const double *t = trial->time_s, *y = trial->signal[SB_CHANNEL_TORQUE];
-  if (stamp_sd_s (trial) > BENT_BY_STAMPS * trial->sample_interval_s)
+  if (trial->stamp_sd_s > BENT_BY_STAMPS * trial->sample_interval_s)
     return 0;
   double by = sb_local_fit (t, y, steepest, half, 4).slope - slope, base_nm = reading->measures->transition.noise_nm;
-  double noise = hypot (base_nm > 0 ? base_nm : 0, slope * stamp_sd_s (trial));
+  double noise = hypot (base_nm > 0 ? base_nm : 0, slope * trial->stamp_sd_s);
   double sd = noise > 0 ? noise * sb_local_quartic_extra_gain (half) / trial->sample_interval_s : 0;
   return by > CLEAR_FLOORS * sd ? by : 0;
 }
@@ -253,12 +253,21 @@ sb_slope_range (const SbReading *reading, gsize half, gsize *first, gsize *last)
   return TRUE;
 }
 
+/* Five values at least: of a torque that is held as many rows as say them. */
+static gsize
+half_window (const SbReading *reading)
+{
+  const SbTrial *trial = reading->trial;
+  double rows = sb_reading_torque_interval (reading) / trial->sample_interval_s;
+  return MAX (sb_slope_half (&reading->choices, trial->sample_interval_s), (gsize) rint (SMALLEST_HALF * rows));
+}
+
 void
 sb_measure_slope (SbReading *reading)
 {
   const SbTrial *trial = reading->trial;
   const double *t = trial->time_s, *y = trial->signal[SB_CHANNEL_TORQUE];
-  gsize half = sb_slope_half (&reading->choices, trial->sample_interval_s), first, last;
+  gsize half = half_window (reading), first, last;
   reading->measures->transition.slope_half = half;
   if (reading->no_step != NULL) {
     sb_reading_set_absent (reading, SB_MEASURE_PEAK_TORQUE_SLOPE, "%s", reading->no_step);
@@ -278,6 +287,9 @@ sb_measure_slope (SbReading *reading)
   sb_measure_add_evidence (measure, SB_EVIDENCE_TANGENT, sb_reading_time (reading, steepest), y[steepest], slope);
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_resolution (reading, measure);
+  sb_reading_doubt_held (
+      reading, measure, SB_CHANNEL_TORQUE,
+      "and the slope window is five of them long at least; the steps between them may still raise it");
   doubt_noise (reading, measure, half);
   doubt_largest_of_many (reading, measure, half, even_s);
   doubt_flattened (reading, measure, half, flattened_by (reading, steepest, half, slope));

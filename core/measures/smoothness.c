@@ -129,6 +129,7 @@ sb_measure_smoothness (SbReading *reading)
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, transition->t90_s, transition->base_nm + 0.9 * step_nm, 0);
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_resolution (reading, measure);
+  sb_reading_doubt_held (reading, measure, SB_CHANNEL_TORQUE, "and the steps between them are no motion of it");
   for (gsize k = 0; k < 3; k += 2)
     sb_reading_doubt_again (reading, measure, k, "and its window hangs on that");
   if (cutoff_hz > rate_hz / 2)

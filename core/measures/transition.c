@@ -59,10 +59,11 @@ void
 sb_reading_doubt_resolution (const SbReading *reading, SbMeasure *measure)
 {
   const SbTransition *transition = &reading->measures->transition;
-  gsize n = transition->n_rise;
+  double interval_s = sb_reading_torque_interval (reading);
+  gsize n = (gsize) ((double) transition->n_rise * reading->trial->sample_interval_s / interval_s + 1e-6);
   if (n >= SB_RESOLVED_SAMPLES)
     return;
-  double limit = 0.8 * (transition->top_nm - transition->base_nm) / (4 * reading->trial->sample_interval_s);
+  double limit = 0.8 * (transition->top_nm - transition->base_nm) / (4 * interval_s);
   if (!isfinite (limit))
     return; /* so is the slope, which is absent */
   g_autofree char *steepest = sb_figure (SB_MEASURE_MEAN_TORQUE_SLOPE, limit, 4);
@@ -119,6 +120,7 @@ set_secant (SbReading *reading, SbMeasureId id, double value, double uncertainty
   sb_measure_add_evidence (measure, SB_EVIDENCE_CROSSING, t90, level_at (transition, 0.9), 0);
   sb_reading_doubt_levels (reading, measure);
   sb_reading_doubt_resolution (reading, measure);
+  sb_reading_doubt_held (reading, measure, SB_CHANNEL_TORQUE, "and either crossing may be late by as much");
   doubt_crossings (reading, measure);
 }
 

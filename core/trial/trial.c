@@ -4,6 +4,7 @@
 #include "local_fit.h"
 #include "number_text.h"
 #include "onset.h"
+#include "sampling.h"
 #include "time_base.h"
 #include "unit_notes.h"
 
@@ -362,6 +363,7 @@ begin_trial (SbLog *log, gsize first, gsize n)
   mark_torque_not_measured (trial);
   derive_velocity (trial);
   derive_torque (trial);
+  sb_sampling_find (trial);
   return trial;
 }
 

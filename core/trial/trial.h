@@ -56,8 +56,12 @@ typedef struct {
                              * decimal times carry rounding of that order, and equal rates must compare equal */
   double jitter_s;          /* 1.4826 * MAD of the time differences */
   double interval_drift;    /* (interval at the end - at the start) / interval; 0 when within the jitter */
-  GArray *gaps;             /* SbGap */
-  gboolean ends_at_jump;    /* the clock jumps ahead behind the last sample (jump.h): more was logged */
+  double stamp_sd_s; /* what its times are off by, standard, if the samples were taken evenly: by their jitter, or as
+                      * the clock is too coarse for them (sampling.h); 0 of even times */
+  double refresh_s[SB_N_CHANNELS]; /* from one value to the next, of a channel of which the log says each value several
+                                    * times; 0: each row has one of its own */
+  GArray *gaps;                    /* SbGap */
+  gboolean ends_at_jump;           /* the clock jumps ahead behind the last sample (jump.h): more was logged */
 
   double onset_s; /* time of the log */
   SbOnsetFrom onset_from;

@@ -190,6 +190,27 @@ largest_slope_over_jittering_stamps_is_raised_by_jitter (void **state)
   }
 }
 
+/* A rise of 1 N·m/ms to 40 N·m, refreshed every 16 rows of 0.25 ms: a window of five rows would look at one step of 4
+ * N·m, five times as steep. */
+static void
+slope_window_of_a_held_torque_has_five_of_its_values (void **state)
+{
+  Measured *m = *state;
+  MadeLog log = make_step_log (m->made, 2000, 500, 2.5e-4, 40);
+  MadeNoise noise = { 31 };
+  log.torque = make_column (m->made, log.n);
+  for (gsize i = 0; i < log.n; i++)
+    log.torque[i]
+        = i % 16 == 3 || i == 0 ? ramp (log.t[i], 4e-3, 44e-3, 0, 40) + 0.02 * made_normal (&noise) : log.torque[i - 1];
+  const SbMeasures *r = measure_log (m, &log, NULL);
+  assert_int_equal (r->transition.slope_half, 32);
+  assert_close_relative (value_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE), 1000, 0.05);
+  assert_doubt (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "held", "a new value of the torque every 4 ms only");
+  assert_doubt (r, SB_MEASURE_DEAD_TIME, "held", "may be shorter by as much");
+  assert_doubt (r, SB_MEASURE_MEAN_TORQUE_SLOPE, "held", "either crossing may be late");
+  assert_null (doubt_of (r, SB_MEASURE_PEAK_TORQUE, "held"));
+}
+
 /* A quartic through a rise T = a t - b t³ has the slope a where a quadratic over samples -2..2 h has a - 3.4 b h², as
  * the weights -2 -1 0 1 2 over 10 make of t³: (16 + 1 + 1 + 16)/10. The rise of 50 ms is cut off where its slope is a
  * half, so that it is steepest at its middle. */
@@ -217,11 +238,17 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
 #define T(name) cmocka_unit_test_setup_teardown (name, measured_setup, measured_teardown)
-    T (straight_rise_has_its_exact_peak_slope),         T (uneven_times_do_not_change_the_slope_of_a_straight_rise),
-    T (long_window_on_uneven_times_finds_the_steepest), T (slope_window_is_odd_and_never_below_five_samples),
-    T (peak_slope_is_the_largest_of_all_windows),       T (noise_floor_of_the_slope_follows_from_the_weights),
-    T (slow_rise_after_a_noisy_base_is_in_the_noise),   T (largest_slope_of_a_noisy_slow_ramp_is_raised_by_noise),
-    T (slope_window_too_long_for_the_bend_is_told),     T (largest_slope_over_jittering_stamps_is_raised_by_jitter),
+    T (straight_rise_has_its_exact_peak_slope),
+    T (uneven_times_do_not_change_the_slope_of_a_straight_rise),
+    T (long_window_on_uneven_times_finds_the_steepest),
+    T (slope_window_is_odd_and_never_below_five_samples),
+    T (peak_slope_is_the_largest_of_all_windows),
+    T (noise_floor_of_the_slope_follows_from_the_weights),
+    T (slow_rise_after_a_noisy_base_is_in_the_noise),
+    T (largest_slope_of_a_noisy_slow_ramp_is_raised_by_noise),
+    T (slope_window_of_a_held_torque_has_five_of_its_values),
+    T (slope_window_too_long_for_the_bend_is_told),
+    T (largest_slope_over_jittering_stamps_is_raised_by_jitter),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
