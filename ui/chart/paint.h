@@ -118,6 +118,9 @@ gboolean sb_text_is_cut (SbPaint *paint, SbTextRole role, const char *text, doub
 void sb_text_paint (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double x, double y,
                     double align);
 
+/* One line in its box, on the chart's ground with `air` at either side, so that it can be read over lines. */
+void sb_text_paint_on_ground (SbPaint *paint, SbTextRole role, const char *text, const SbRect *box, double air);
+
 /* Paints reading upwards, centred on `middle_y`, its lower side at `right`. */
 void sb_text_paint_upwards (SbPaint *paint, SbTextRole role, const char *text, double wrap, int max_lines, double right,
                             double middle_y);

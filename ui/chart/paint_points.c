@@ -140,10 +140,14 @@ paint_doubt (const Place *place, double at, double value, double aside)
 {
   SbPaint *paint = place->paint;
   Spot spot = spot_of (place, at, value, aside);
-  double width, height, away = (RING_RADIUS + DOUBT_GAP) * paint->unit;
-  sb_text_measure (paint, SB_TEXT_TICK, "?", 0, 1, &width, &height);
-  /* In a sweep trends go on to the right. */
-  sb_text_paint (paint, SB_TEXT_TICK, "?", 0, 1, spot.x + away, spot.y - (place->across ? height / 2 : height), 0);
+  double away = (RING_RADIUS + DOUBT_GAP) * paint->unit;
+  SbRect box = { spot.x + away, spot.y, 0, 0 };
+  sb_text_measure (paint, SB_TEXT_TICK, "?", 0, 1, &box.width, &box.height);
+  if (place->across)
+    box.y -= box.height / 2;
+  else if (spot.y - box.height >= place->value->at_high) /* in a sweep trends go on to the right */
+    box.y -= box.height;
+  sb_text_paint_on_ground (paint, SB_TEXT_TICK, "?", &box, 0);
 }
 
 static void

@@ -15,9 +15,11 @@
 /* A figure's mark reaches so far beyond its middle. */
 #define FIGURE_AIR 0.35
 
-#define LABEL_ROWS 3
+/* And the middle of its question mark is so far from there. */
+#define DOUBT_ASIDE 0.9
+#define DOUBT_ABOVE 0.6
 
-#define GROUND_ALPHA 0.85
+#define LABEL_ROWS 3
 
 typedef struct {
   SbPaint *paint;
@@ -93,23 +95,20 @@ hides_figure (const Labels *labels, const SbRect *box)
   }
   for (guint i = 0; i < labels->panel->means->len; i++) {
     const SbMeanMark *mark = &g_array_index (labels->panel->means, SbMeanMark, i);
-    if (contains (&with_air, sb_paint_at (labels->at, mark->at), sb_paint_at (labels->value, mark->mean)))
+    double x = sb_paint_at (labels->at, mark->at), y = sb_paint_at (labels->value, mark->mean);
+    gboolean on_sign = mark->doubted && contains (&with_air, x + DOUBT_ASIDE * font, y - DOUBT_ABOVE * font);
+    if (on_sign || contains (&with_air, x, y))
       return TRUE;
   }
   return FALSE;
 }
 
-/* On the chart's ground, so that it can be read over lines. */
 static void
 paint_label (Labels *labels, const char *text, SbRect box)
 {
   SbPaint *paint = labels->paint;
-  double air = LINE_GAP * paint->font_pt;
   g_array_append_val (labels->placed, box);
-  sb_paint_source (paint, (SbColour){ 1, 1, 1 }, GROUND_ALPHA);
-  cairo_rectangle (paint->cr, box.x - air, box.y, box.width + 2 * air, box.height);
-  cairo_fill (paint->cr);
-  sb_text_paint (paint, SB_TEXT_FOOT, text, 0, 1, box.x, box.y, 0);
+  sb_text_paint_on_ground (paint, SB_TEXT_FOOT, text, &box, LINE_GAP * paint->font_pt);
 }
 
 /* What the figures of a row take up across. */

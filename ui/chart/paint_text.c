@@ -5,6 +5,8 @@
 
 #include <string.h>
 
+#define GROUND_ALPHA 0.85
+
 #define FAMILIES "Inter, DejaVu Sans, sans-serif"
 
 typedef struct {
@@ -256,6 +258,15 @@ sb_text_paint (SbPaint *paint, SbTextRole role, const char *text, double wrap, i
   double left = x - align * size.width;
   note_box (paint, (SbRect){ left, y, size.width, size.height });
   show (paint, role, layout, &logical, left, y);
+}
+
+void
+sb_text_paint_on_ground (SbPaint *paint, SbTextRole role, const char *text, const SbRect *box, double air)
+{
+  sb_paint_source (paint, (SbColour){ 1, 1, 1 }, GROUND_ALPHA);
+  cairo_rectangle (paint->cr, box->x - air, box->y, box->width + 2 * air, box->height);
+  cairo_fill (paint->cr);
+  sb_text_paint (paint, role, text, 0, 1, box->x, box->y, 0);
 }
 
 void
