@@ -70,6 +70,8 @@ build_curve (JsonBuilder *builder, const SbDifferenceCurve *curve, gboolean whol
   sb_json_add_number (builder, "from_s", sb_difference_curve_time (curve, 0));
   sb_json_add_number (builder, "step_s", curve->step_s);
   sb_json_add_integer (builder, "points", (gint64) curve->n_points);
+  if (curve->by_shift[0] != NULL)
+    sb_json_add_pair (builder, "shift_s", curve->shift_s);
   build_stretches (builder, curve);
   if (!whole)
     return;
@@ -154,7 +156,8 @@ sb_difference_curves_text (const SbAnalysis *analysis)
       g_string_append_printf (text, "\nDifference of the %s over time: none, %s\n", name, curve->absent_reason);
     else if (curve->stretches->len == 0)
       g_string_append_printf (
-          text, "\nDifference of the %s over time: zero lies within its 95 %% band of all instants throughout\n", name);
+          text, "\nDifference of the %s over time: zero lies within its 95 %% band of all instants throughout%s\n",
+          name, curve->by_shift[0] != NULL ? ", or within what a shift by the sample intervals makes of it" : "");
     else
       g_string_append_printf (text, "\nDifference of the %s over time, beyond its 95 %% band of all instants:\n", name);
     if (curve->present)
@@ -170,11 +173,12 @@ append_curve_methods (GString *text, const SbAnalysis *analysis)
   const char *joint
       = "The mean curves were subtracted at each instant that all repeats cover; a difference counts where "
         "its 95 % band of all instants leaves zero: ";
-  gboolean any = FALSE, by_bound = FALSE;
+  gboolean any = FALSE, by_bound = FALSE, shifted = FALSE;
   for (int c = 0; c < SB_N_CHANNELS; c++) {
     const SbDifferenceCurve *curve = analysis->difference[c];
     if (curve == NULL || !curve->present)
       continue;
+    shifted = shifted || curve->by_shift[0] != NULL;
     by_bound = by_bound || curve->by_bound;
     g_string_append_printf (text, "%s%.2f standard errors of the %s", joint, curve->critical,
                             c == SB_CHANNEL_VELOCITY ? "velocity" : "torque");
@@ -190,6 +194,9 @@ append_curve_methods (GString *text, const SbAnalysis *analysis)
   if (any)
     g_string_append (text, "Stretches on one side of zero count as one where the difference stays beyond its pointwise "
                            "95 % band between them, on an average, or where a single instant parts them. ");
+  if (shifted)
+    g_string_append (text, "What a shift of one curve by the sample intervals that the commands jump in makes of the "
+                           "difference does not count, as these are not alike. ");
 }
 
 static const char *

@@ -2,6 +2,7 @@
 #include "difference_curve.h"
 
 #include "difference_stretches.h"
+#include "sampling_rule.h"
 #include "statistics.h"
 #include "steady_math.h"
 #include "sup_quantile.h"
@@ -264,6 +265,51 @@ find_errors (SbDifferenceCurve *curve, const Side *a, const Side *b, double *err
   return any;
 }
 
+/* How late the onsets of a side are at most, on an average of its repeats. */
+static double
+mean_late_s (SbTrial *const *trials, gsize n)
+{
+  double sum = 0;
+  n = MIN (n, SB_DIFFERENCE_MOST_REPEATS);
+  for (gsize i = 0; i < n; i++)
+    sum += trials[i]->onset_late_s;
+  return sum / (double) n;
+}
+
+/* The mean curve between its instants, on a straight line. */
+static double
+mean_at (const Side *side, gsize n_points, double place)
+{
+  double inside = CLAMP (place, 0, (double) (n_points - 1));
+  gsize at = MIN ((gsize) inside, n_points - 2);
+  return side->mean[at] + (inside - (double) at) * (side->mean[at + 1] - side->mean[at]);
+}
+
+/* Onsets late by a and b, somewhere within the sides' sample intervals, move the curves of one drive by b - a against
+ * each other: what the reference does within that is no difference. */
+static void
+fill_shift (SbDifferenceCurve *curve, const Side *reference, double reference_late_s, double other_late_s)
+{
+  double step_s = curve->step_s;
+  gsize n = curve->n_points;
+  if (sb_onsets_are_as_late (reference_late_s, other_late_s))
+    return;
+  curve->shift_s[0] = -reference_late_s;
+  curve->shift_s[1] = other_late_s;
+  curve->by_shift[0] = g_new0 (double, n);
+  curve->by_shift[1] = g_new0 (double, n);
+  for (gsize k = 0; k < n; k++) {
+    double first = (double) k + curve->shift_s[0] / step_s, last = (double) k + curve->shift_s[1] / step_s;
+    for (double place = first;; place = fmin (floor (place) + 1, last)) {
+      double more = mean_at (reference, n, place) - reference->mean[k];
+      curve->by_shift[0][k] = fmin (curve->by_shift[0][k], more);
+      curve->by_shift[1][k] = fmax (curve->by_shift[1][k], more);
+      if (!(place < last))
+        break;
+    }
+  }
+}
+
 /* NULL, or why the two ensembles have no difference curve. */
 static char *
 why_not (const SbEnsemble *reference, const SbEnsemble *other, SbChannel channel)
@@ -301,6 +347,7 @@ fill (SbDifferenceCurve *curve, const SbEnsemble *reference, SbTrial *const *ref
                                     : critical_value (curve, &a, reference_trials, &b, other_trials, error);
   for (gsize k = 0; k < n; k++)
     curve->half_simultaneous[k] = curve->critical * error[k];
+  fill_shift (curve, &a, mean_late_s (reference_trials, a.n), mean_late_s (other_trials, b.n));
   curve->stretches = sb_difference_stretches_new (curve);
   return NULL;
 }
@@ -338,6 +385,8 @@ sb_difference_curve_unref (SbDifferenceCurve *curve)
   g_free (curve->difference);
   g_free (curve->half_pointwise);
   g_free (curve->half_simultaneous);
+  g_free (curve->by_shift[0]);
+  g_free (curve->by_shift[1]);
   g_clear_pointer (&curve->stretches, g_array_unref);
   g_free (curve);
 }

@@ -27,11 +27,15 @@ typedef struct {
   double *difference;         /* other - reference */
   double *half_pointwise; /* half widths of the two bands; NaN where neither side scatters: nothing is judged there */
   double *half_simultaneous;
-  double df;         /* of the studentized difference (Welch & Satterthwaite), one figure for the whole curve */
-  double critical;   /* half_simultaneous in standard errors */
-  gboolean by_bound; /* it is Bonferroni's bound over the instants: two repeats a side do not show how their scatter
-                      * hangs together in time */
-  GArray *stretches; /* SbDifferenceStretch in order of time; may be empty */
+  double shift_s[2];   /* by what the reference's time may have to be moved, 0 or less and 0 or more, as commands
+                        * jump somewhere in sample intervals that are not alike; both 0 where they are */
+  double *by_shift[2]; /* the least (0 or less) and the most (0 or more) of the difference that such a shift makes;
+                        * NULL without one */
+  double df;           /* of the studentized difference (Welch & Satterthwaite), one figure for the whole curve */
+  double critical;     /* half_simultaneous in standard errors */
+  gboolean by_bound;   /* it is Bonferroni's bound over the instants: two repeats a side do not show how their scatter
+                        * hangs together in time */
+  GArray *stretches;   /* SbDifferenceStretch in order of time; may be empty */
   gatomicrefcount ref_count;
 } SbDifferenceCurve;
 

@@ -3,13 +3,16 @@
 
 #include <math.h>
 
+/* Beyond the band, and beyond what a shift of the curves by the sampling makes of it. */
 static int
 sign_beyond (const SbDifferenceCurve *curve, gsize k)
 {
-  double difference = curve->difference[k];
-  if (!(fabs (difference) > curve->half_simultaneous[k]))
-    return 0;
-  return difference > 0 ? 1 : -1;
+  double difference = curve->difference[k], half = curve->half_simultaneous[k];
+  double low = curve->by_shift[0] != NULL ? curve->by_shift[0][k] : 0;
+  double high = curve->by_shift[1] != NULL ? curve->by_shift[1][k] : 0;
+  if (difference - high > half)
+    return 1;
+  return difference - low < -half ? -1 : 0;
 }
 
 /* A run of instants, [from, end), at which the band lies on one side of zero, or several such runs with what is between

@@ -5,12 +5,17 @@
 
 #define ALIKE_RATIO 0.01
 
+gboolean
+sb_onsets_are_as_late (double reference_late_s, double other_late_s)
+{
+  return fabs (reference_late_s - other_late_s) <= ALIKE_RATIO * fmax (reference_late_s, other_late_s);
+}
+
 void
 sb_by_late_onsets (const SbMeasureSummary *reference, const SbMeasureSummary *other, double beyond[2])
 {
-  double a = reference->onset_late_s, b = other->onset_late_s;
   beyond[0] = beyond[1] = 0;
-  if (fabs (a - b) <= ALIKE_RATIO * fmax (a, b))
+  if (sb_onsets_are_as_late (reference->onset_late_s, other->onset_late_s))
     return;
   beyond[0] = fmin (0, other->by_late_onset) - fmax (0, reference->by_late_onset);
   beyond[1] = fmax (0, other->by_late_onset) - fmin (0, reference->by_late_onset);

@@ -7,6 +7,9 @@
 #include "measure.h"
 #include "trial_facts.h"
 
+/* Onsets of two sides that are late by up to so much are as late on average, within a hundredth. */
+gboolean sb_onsets_are_as_late (double reference_late_s, double other_late_s);
+
 /* How far the true difference (other - reference) may lie below (beyond[0] <= 0) and above the one found. Both 0 where
  * the sides' intervals are alike: then their jumps are as late on average. */
 void sb_by_late_onsets (const SbMeasureSummary *reference, const SbMeasureSummary *other, double beyond[2]);

@@ -208,6 +208,43 @@ unequal_sample_rates_meet_on_the_coarser_grid (void **state)
   assert_close (curve->difference[curve->n_points - 1], 2, 0.05);
 }
 
+/* A drive that rises by 1 N·m/ms after 4 ms, its command anywhere within a sample interval. */
+static SbTrial *
+rising_trial (double interval_s, double top, MadeNoise *noise)
+{
+  gsize n = (gsize) (0.1 / interval_s), onset = n / 5;
+  double before_s = interval_s * made_uniform (noise);
+  MadeLog log = make_step_log (made, n, onset, interval_s, 10);
+  log.torque = make_column (made, n);
+  for (gsize i = 0; i < n; i++)
+    log.torque[i] = CLAMP (1e3 * (log.t[i] + before_s - 4e-3), 0, top) + 0.02 * made_normal (noise);
+  return make_trial (made, &log, NULL);
+}
+
+/* The same drive at 10 and at 1 kHz is apart by half a millisecond of its rise, which is the sampling's; one that comes
+ * to 11 instead of 10 N·m differs, but for the rise. */
+static void
+what_a_shift_by_a_sample_interval_makes_is_no_difference (void **state)
+{
+  static const double tops[] = { 10, 11 };
+  for (gsize c = 0; c < G_N_ELEMENTS (tops); c++) {
+    Side reference = { .n = 10 }, other = { .n = 10 };
+    MadeNoise noise = { 41 };
+    for (gsize i = 0; i < 10; i++) {
+      reference.trial[i] = rising_trial (1e-4, 10, &noise);
+      other.trial[i] = rising_trial (1e-3, tops[c], &noise);
+    }
+    g_autoptr (SbDifferenceCurve) curve = curve_of (&reference, &other, SB_CHANNEL_TORQUE);
+    assert_close (curve->shift_s[0], -1e-4, 1e-12);
+    assert_close (curve->shift_s[1], 1e-3, 1e-12);
+    assert_int_equal (curve->stretches->len, c);
+    if (c == 1)
+      assert_true (g_array_index (curve->stretches, SbDifferenceStretch, 0).from_s > 13e-3);
+    g_autoptr (SbDifferenceCurve) alike = curve_of (&other, &other, SB_CHANNEL_TORQUE);
+    assert_null (alike->by_shift[0]);
+  }
+}
+
 static void
 without_repeats_channel_or_scatter_it_is_absent_with_a_reason (void **state)
 {
@@ -236,6 +273,7 @@ main (void)
     cmocka_unit_test (sides_changed_change_the_sign_alone),
     cmocka_unit_test (same_repeats_give_the_same_bytes),
     cmocka_unit_test (unequal_sample_rates_meet_on_the_coarser_grid),
+    cmocka_unit_test (what_a_shift_by_a_sample_interval_makes_is_no_difference),
     cmocka_unit_test (without_repeats_channel_or_scatter_it_is_absent_with_a_reason),
   };
   return cmocka_run_group_tests_name ("difference curve", tests, setup, teardown);
