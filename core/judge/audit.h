@@ -90,7 +90,7 @@ typedef struct {
   double by_noise;       /* SI, how much of the change noise is expected to have made */
   gboolean within_noise; /* undecided for that: without it there would be another effect */
   gboolean in_noise;     /* undecided since at no level most figures stand above the noise */
-  gboolean doubted;      /* some trial's figure has doubts, besides a bias that the effect does not hang on, or it drifts */
+  gboolean doubted; /* some trial's figure has doubts, besides a bias that the effect does not hang on, or it drifts */
   char *absent_reason;
 } SbAuditMeasure;
 
@@ -106,7 +106,7 @@ typedef struct {
   SbProportion proportion;
   int ceiling;          /* index of the first level (of the last, for inverse proportion) from which the slope stays
                          * behind: another limit is reached first; -1: none is seen */
-  double ceiling_slope; /* N·m/s; mean of the slopes there; NaN without */
+  double ceiling_slope; /* N·m/s; mean of the slopes there, or where they are not one that at `ceiling`; NaN without */
   int shown_to;         /* index of the level up to which the slope is seen to follow, when of those beyond it cannot be
                          * told; -1 else */
   double rig_hz, rig_damping; /* of the ringing that shapes of rises were judged through; NaN: none */

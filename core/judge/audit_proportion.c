@@ -54,25 +54,38 @@ tell_shares (const SbAuditWork *work, const GArray *order, gboolean inverse, gbo
                          inverse ? "times" : "over", text->str);
 }
 
+/* One ceiling leaves one slope at all levels beyond it. Where they differ by more than proportion is told to, each has
+ * its own (another supply, a drive that was changed between), and the first is where the setting ceases to limit. */
 static void
 set_ceiling (SbAuditWork *work, const GArray *order, guint first)
 {
-  double sum = 0;
+  SbUnits units = work->audit->units;
+  double sum = 0, lowest = INFINITY, highest = 0;
   guint n = 0;
   for (guint i = first; i < order->len; i++) {
     double slope = mean_slope (work, g_array_index (order, gsize, i));
     if (isnan (slope))
       continue;
     sum += slope;
+    lowest = fmin (lowest, slope);
+    highest = fmax (highest, slope);
     n++;
   }
   gsize level = g_array_index (order, gsize, first);
+  const char *from = sb_audit_level (work->audit, (guint) level)->text;
+  gboolean one = highest * (1 - work->choices.proportion_ratio) <= lowest;
   work->audit->ceiling = (int) level;
-  work->audit->ceiling_slope = sum / n;
-  g_autofree char *text
-      = sb_measure_format_in (SB_MEASURE_MEAN_TORQUE_SLOPE, work->audit->units, work->audit->ceiling_slope, NAN, TRUE);
-  sb_audit_add_reason (work->audit, "From %s on the slope stays behind, at %s: another limit is reached first.",
-                       sb_audit_level (work->audit, (guint) level)->text, text);
+  work->audit->ceiling_slope = one ? sum / n : mean_slope (work, level);
+  g_autofree char *at = sb_measure_format_in (SB_MEASURE_MEAN_TORQUE_SLOPE, units, one ? sum / n : lowest, NAN, TRUE);
+  g_autofree char *to = sb_measure_format_in (SB_MEASURE_MEAN_TORQUE_SLOPE, units, highest, NAN, TRUE);
+  if (one)
+    sb_audit_add_reason (work->audit, "From %s on the slope stays behind, at %s: another limit is reached first.", from,
+                         at);
+  else
+    sb_audit_add_reason (work->audit,
+                         "From %s on the slope stays behind, at %s to %s: another limit is reached first, "
+                         "and not the same one at each level.",
+                         from, at, to);
 }
 
 /* The last levels may scatter too much, or hide behind the rig's ringing. */

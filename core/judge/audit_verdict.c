@@ -201,8 +201,13 @@ judge_shape (SbAuditWork *work, SbRiseKind rise)
     sb_audit_add_reason (audit, "By the drive model a slope limit binds at every level, though not in proportion.");
     return SB_AUDIT_LIMITS;
   }
-  sb_audit_add_reason (audit, "The slope moves with the level but is not seen to be in proportion to it: levels closer "
-                              "to the lowest one, or more repeats, would tell.");
+  gboolean sizes = sb_audit_stated_slope (work->level[0]) > 0;
+  sb_audit_add_reason (audit,
+                       "The slope moves with the level but is not seen to be in proportion to it: levels closer "
+                       "to the lowest one, or more repeats, would tell.%s",
+                       sizes ? ""
+                             : " Where the levels are places on a scale, not sizes, words in their stead (low, "
+                               "medium, high) leave it to the straight rise.");
   return SB_AUDIT_CANNOT_TELL;
 }
 

@@ -75,6 +75,9 @@ stretch_sentence (const SbDifferenceCurve *curve, SbUnits units, const SbDiffere
   g_autofree char *size
       = sb_number_format (fabs (stretch->largest) * unit.factor, curve->half_simultaneous[k] * unit.factor);
   g_autofree char *share = sb_stretch_share_words (stretch);
+  if (!(stretch->to_s > stretch->from_s))
+    return sb_plain_sentence (g_strdup_printf ("At %.1f ms after the onset it lies %s, by %s %s", 1e3 * stretch->from_s,
+                                               stretch->sign > 0 ? "above" : "below", size, unit.name));
   return sb_plain_sentence (g_strdup_printf (
       "%.1f to %.1f ms after the onset it lies %s%s, by up to %s %s at %.1f ms", 1e3 * stretch->from_s,
       1e3 * stretch->to_s, stretch->sign > 0 ? "above" : "below", share, size, unit.name, 1e3 * stretch->at_s));

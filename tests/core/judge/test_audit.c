@@ -74,6 +74,22 @@ limit_that_another_one_goes_before_has_a_ceiling (void **state)
   assert_string_equal (text, "limits the torque slope, up to 1.301 N·m/ms");
 }
 
+/* Slopes of 1100 and of 1500 N·m/s at the levels beyond: no ceiling gives two slopes, and no mean of them was met at
+ * either. */
+static void
+ceilings_that_are_not_one_are_told_as_such (void **state)
+{
+  Figures figures[4];
+  memcpy (figures, limiter, sizeof figures);
+  figures[2].slope = 1100;
+  figures[3].slope = 1500;
+  const SbAudit *audit = audit_figures (*state, "torque slope", FALSE, figures, 4, 0.02);
+  assert_int_equal (audit->verdict, SB_AUDIT_LIMITS);
+  assert_int_equal (audit->ceiling, 2);
+  assert_close (audit->ceiling_slope, 1100, 1e-6);
+  assert_reason (audit, "at 1.100 N·m/ms to 1.500 N·m/ms: another limit is reached first, and not the same one");
+}
+
 /* 1.301 N·m/ms are 1301 N·m/s, 20 rad/s 191 rpm (60 / 2 pi). */
 static void
 sentences_are_in_the_units_that_are_shown (void **state)
@@ -418,6 +434,7 @@ main (void)
     audit_test (trend_and_change_carry_the_figures_put_in),
     audit_test (levels_are_ordered_and_those_of_one_number_are_one),
     audit_test (limit_that_another_one_goes_before_has_a_ceiling),
+    audit_test (ceilings_that_are_not_one_are_told_as_such),
     audit_test (slope_in_inverse_proportion_is_a_limit_too),
     audit_test (sentences_are_in_the_units_that_are_shown),
     audit_test (steady_slope_with_another_dead_time_is_shaping),
