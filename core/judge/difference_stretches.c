@@ -22,17 +22,18 @@ typedef struct {
   int sign;
 } Run;
 
-/* Whether the instants [from, end) between two runs on one side of zero tell nothing of a return to it: it is one
- * instant, since samples carry nothing that comes and goes between two of them (Nyquist; Shannon 1949), or the
- * difference lies beyond its pointwise band there still, on an average. The wider band of all instants reaches zero by
- * noise alone where a difference is about as large as that band is wide. */
+/* Whether the instants [from, end) between two runs on one side of zero, however many, tell nothing of a return to it:
+ * it is one instant, which by choice is too short to be told as a return, or the difference lies beyond its pointwise
+ * band there still, on an average. The wider band of all instants reaches zero by noise alone where a difference is
+ * about as large as that band is wide. Where nothing is judged, as half widths are NaN, nothing tells that it stayed.
+ */
 static gboolean
 is_no_return (const SbDifferenceCurve *curve, int sign, gsize from, gsize end)
 {
   double left = 0;
   for (gsize k = from; k < end; k++)
     left += sign * curve->difference[k] - curve->half_pointwise[k];
-  return end - from == 1 || left > 0; /* not where nothing is judged: NaN */
+  return isfinite (left) && (end - from == 1 || left > 0);
 }
 
 static GArray *

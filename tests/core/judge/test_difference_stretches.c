@@ -103,6 +103,12 @@ instants_without_scatter_part (void **state)
   of.curve.stretches = sb_difference_stretches_new (&of.curve);
   assert_int_equal (of.curve.stretches->len, 2);
   clear (&of);
+  FIND (of, 5, 3, 5); /* one instant as well */
+  clear (&of);
+  of.pointwise[1] = of.simultaneous[1] = (double) NAN;
+  of.curve.stretches = sb_difference_stretches_new (&of.curve);
+  assert_int_equal (of.curve.stretches->len, 2);
+  clear (&of);
 }
 
 /* Areas 20, 5, 10 and 6: the larger two of all, and of those from the second on. */
