@@ -28,7 +28,7 @@ char *sb_plan_text (const SbAnalysis *analysis);
 /* "13 smaller stretches (by difference times duration)"; NULL when all are told. (transfer full) */
 char *sb_smaller_stretches_words (guint n, guint n_told);
 
-/* " (beyond at 72 % of the instants)"; "" of one without short returns to zero. (transfer full) */
+/* " (beyond at 72 % of the instants)"; "" of one without returns to zero. (transfer full) */
 char *sb_stretch_share_words (const SbDifferenceStretch *stretch);
 
 /* "14 repeats on either side would show a difference as large as the one found, 5 more for Fern and 5 more for Moss;

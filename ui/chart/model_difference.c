@@ -2,6 +2,7 @@
 /* The difference of the compared pair over time: a panel under (or in place of) each response, with both bands and the
  * stretches in which it leaves zero. */
 #include "model_parts.h"
+#include "results_pair.h"
 
 #include <math.h>
 
@@ -77,7 +78,7 @@ is_shown (const SbChartModel *model, const SbDifferenceStretch *stretch)
   return stretch->to_s >= model->x_min && stretch->from_s <= model->x_max;
 }
 
-/* "1: 2.0 to 9.8 ms (+5.1 N·m)" */
+/* "1: 2.0 to 9.8 ms (beyond at 72 % of the instants) (+5.1 N·m)" */
 static void
 append_stretch (GString *text, const SbChartModel *model, const SbDifferenceCurve *difference,
                 const SbDifferenceStretch *stretch, guint number, gboolean is_first)
@@ -92,7 +93,8 @@ append_stretch (GString *text, const SbChartModel *model, const SbDifferenceCurv
     g_string_append (text, " to ");
     append_time (text, model, stretch->to_s);
   }
-  g_string_append_printf (text, " %s (%s%s %s)", model->x_display_factor > 1 ? "ms" : "s",
+  g_autofree char *share = sb_stretch_share_words (stretch);
+  g_string_append_printf (text, " %s%s (%s%s %s)", model->x_display_factor > 1 ? "ms" : "s", share,
                           stretch->largest < 0 ? "−" : "+", largest, unit.name);
 }
 
@@ -215,8 +217,8 @@ sb_chart_append_difference (GString *foot, const SbChartModel *model)
     g_string_append_printf (foot,
                             "Difference: other minus reference, n = %" G_GSIZE_FORMAT " and %" G_GSIZE_FORMAT
                             ". Filled band: 95 %% at all instants together (%s); thin lines: "
-                            "95 %% at one instant (Student). Shaded: where the filled band leaves zero, short "
-                            "returns included. ",
+                            "95 %% at one instant (Student). Shaded: where the filled band leaves zero, returns to it "
+                            "included that are one instant or stay beyond the thin lines on average. ",
                             difference->n_other, difference->n_reference,
                             difference->by_bound ? "Bonferroni's bound over the instants"
                                                  : "simulated studentized curves");

@@ -90,6 +90,22 @@ stretch_away_from_zero_is_shaded_and_told (void **state)
   assert_string_equal (panel->caption, "High − Low, away from zero in 1: 100 to 200 ms (+2.0 N·m)");
 }
 
+/* Of 8 instants the band leaves zero at 6: what is exported says so, as the results do. */
+static void
+share_of_a_stretch_with_returns_is_told (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.view = SB_VIEW_DIFFERENCE;
+  make_analysis (fixture, three, G_N_ELEMENTS (three));
+  sample_set_difference (fixture->analysis);
+  SbDifferenceStretch *stretch = &g_array_index (fixture->analysis->difference[SB_CHANNEL_TORQUE]->stretches,
+                                                 SbDifferenceStretch, 0);
+  stretch->n = 8;
+  stretch->n_beyond = 6;
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_non_null (strstr (panel_of (fixture, 2)->caption, "100 to 200 ms (beyond at 75 % of the instants)"));
+}
+
 static void
 lay_out (ChartFixture *fixture, double height_pt, SbChartLayout *layout)
 {
@@ -207,6 +223,7 @@ main (void)
     CHART_TEST (bands_are_the_difference_plus_and_minus_their_half_widths),
     CHART_TEST (value_at_a_difference_is_told_for_the_other),
     CHART_TEST (stretch_away_from_zero_is_shaded_and_told),
+    CHART_TEST (share_of_a_stretch_with_returns_is_told),
     CHART_TEST (stretches_outside_of_what_is_shown_are_counted_and_others_numbered_without_gaps),
     CHART_TEST (difference_has_more_room_than_a_response),
     CHART_TEST (zero_is_always_on_the_axis_of_a_difference),
