@@ -231,6 +231,31 @@ json_has_the_range_of_every_column (void **state)
   assert_false (json_object_has_member (json_array_get_object_element (columns, 5), "range"));
 }
 
+/* One kind a note, in the same order: the note on units that were assumed is the one of that kind. */
+static void
+json_has_the_kind_of_every_note (void **state)
+{
+  Run *run = *state;
+  g_autoptr (GString) text = g_string_new ("time,command,torque\n");
+  for (int row = 0; row < 300; row++)
+    g_string_append_printf (text, "%d.%03d,%d,%s\n", row / 1000, row, row < 50 ? 0 : 8, row < 53 ? "0.25" : "4.25");
+  write_file (run, "a.csv", text->str);
+  run_slewbench (run, "inspect", "--json", "a.csv");
+  assert_true (json_parser_load_from_data (run->parser, run->out, -1, NULL));
+  JsonObject *log = json_array_get_object_element (json_node_get_array (json_parser_get_root (run->parser)), 0);
+  JsonArray *notes = json_object_get_array_member (log, "notes");
+  JsonArray *kinds = json_object_get_array_member (log, "note_kinds");
+  guint n_assumed = 0;
+  assert_true (json_array_get_length (notes) > 0);
+  assert_int_equal (json_array_get_length (kinds), json_array_get_length (notes));
+  for (guint i = 0; i < json_array_get_length (kinds); i++)
+    if (g_str_equal (json_array_get_string_element (kinds, i), "units-assumed")) {
+      assert_non_null (strstr (json_array_get_string_element (notes, i), "unit"));
+      n_assumed++;
+    }
+  assert_int_equal (n_assumed, 1);
+}
+
 int
 main (void)
 {
@@ -246,6 +271,7 @@ main (void)
     app_test (factor_of_a_layout_is_told),
     app_test (range_of_the_beginning_is_called_that),
     app_test (json_has_the_range_of_every_column),
+    app_test (json_has_the_kind_of_every_note),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
