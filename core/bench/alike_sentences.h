@@ -1,14 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Sentences that say the same with other figures, told as one. */
+/* Which sentences are of one kind: in the same words, whatever their numbers. */
 #pragma once
 
 #include <glib.h>
 
-/* The sentence without its figures: that of sentences that are told as one. Numbers within names ("run-03.csv"), signed
- * ones and those of a stretch ("2 to 5 ms") are part of the words. (transfer full) */
-char *sb_sentence_words (const char *sentence);
-
-/* "raised by noise: by about 0.19 to 0.33 ms in every repeat": sentences of the same words, each figure that is not
- * alike in all as the smallest and the largest, behind "up to" as the largest. `sentences` of char *, one at least.
- * (transfer full) */
-char *sb_sentences_as_one (const GPtrArray *sentences);
+/* A key that sentences of one kind have in common, of sentences with figures as sb_figure() (doubt.h) marks them, or
+ * without such marks. Numbers within names ("run-03.csv", "firmware 1.4a") and in quotes are part of the words. Which
+ * of the other numbers are names too it cannot tell: of sentences of one kind not more may be said than that, except
+ * what sb_figures_write_all() says. (transfer full) */
+char *sb_sentence_kind (const char *sentence);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Foot notes of a table of measures: why a figure is doubted or missing. What holds for several configurations, be it
- * with other figures, and for several measures of the same ones is one note. Numbered from 1 on, row by row as the
+ * with other figures, and for several measures of the same ones is one note: marked figures (doubt.h) are told from the
+ * smallest to the largest, of other differences the first one's. Numbered from 1 on, row by row as the
  * table is read. */
 #pragma once
 

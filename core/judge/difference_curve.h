@@ -6,8 +6,8 @@
 
 #include "ensemble.h"
 
-/* A stretch of time over which the band of all instants lies on one side of zero, returns to it that tell nothing included: see
- * 'Difference curve' of docs/methods.md. */
+/* A stretch of time over which the band of all instants lies on one side of zero, returns to it that tell nothing
+ * included: see 'Difference curve' of docs/methods.md. */
 typedef struct {
   double from_s, to_s;  /* its first and last instant, after the onset; equal when it is one instant */
   int sign;             /* 1: the other lies above the reference; -1: below */

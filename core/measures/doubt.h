@@ -33,6 +33,14 @@ char *sb_figure (SbMeasureId id, double value, int digits);
 /* The sentence with every mark written in these units; numbers such as 1.4e+03 written out. (transfer full) */
 char *sb_figures_write (const char *marked, SbUnits units);
 
+/* A number of trials or samples as such a mark. (transfer full) */
+char *sb_count_figure (gsize n);
+
+/* "raised by noise: by about 0.19 to 0.33 rad/s in every repeat": sentences (char *, one at least) that are equal but
+ * for marked figures, with each of these from the smallest to the largest, behind "up to" the largest alone. NULL when
+ * anything else differs: a number that is not marked may be a name or a version. (transfer full) */
+char *sb_figures_write_all (const GPtrArray *marked, SbUnits units);
+
 /* Takes `marked` over. (transfer full) */
 SbDoubt *sb_doubt_new (SbDoubtKind kind, char *marked);
 

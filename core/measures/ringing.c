@@ -272,11 +272,12 @@ set_amplitude (SbReading *reading, const SbRingingLook *look)
   add_common_doubts (reading, look, measure);
   if (ringing->ringing_class != SB_RINGING_NONE)
     doubt_start (reading, look, measure);
-  else
+  g_autofree char *floor = sb_figure (SB_MEASURE_RINGING_AMPLITUDE, look->noise, 3);
+  if (ringing->ringing_class == SB_RINGING_NONE)
     sb_measure_add_doubt (measure, SB_DOUBT_IN_NOISE,
-                          "none above noise: what is left over a noise floor of %.3g N·m is drift or more noise, "
+                          "none above noise: what is left over a noise floor of %s is drift or more noise, "
                           "not ringing",
-                          look->noise);
+                          floor);
   doubt_before (look, measure);
 }
 

@@ -47,10 +47,11 @@ doubt_noise (const SbReading *reading, SbMeasure *measure, double distance_nm, g
 {
   double noise = reading->measures->transition.noise_nm;
   double reach = fmax (CLEAR_NOISES, gsl_cdf_ugaussian_Qinv (1.0 / (ONE_LOG_OF * (double) n)));
+  g_autofree char *distance = sb_figure (SB_MEASURE_PEAK_TORQUE, distance_nm, 3);
+  g_autofree char *before = sb_figure (SB_MEASURE_PEAK_TORQUE, noise, 3);
   if (isfinite (noise) && noise > 0 && distance_nm > 0 && distance_nm <= reach * noise)
     sb_measure_add_doubt (measure, SB_DOUBT_IN_NOISE,
-                          "in the noise: %.3g N·m from the level, with a noise of %.3g N·m before the onset",
-                          distance_nm, noise);
+                          "in the noise: %s from the level, with a noise of %s before the onset", distance, before);
 }
 
 /* A share of the step: of its extremum, of the top that it counts from and of the step's two levels. */
@@ -62,12 +63,13 @@ set_uncertainty (const SbReading *reading, SbMeasure *measure, const SbLargest *
   double of_levels = hypot ((1 + share) * reading->top_u_nm, share * reading->base_u_nm);
   measure->bias = largest->bias / step;
   measure->uncertainty = hypot (sb_largest_uncertainty (largest), of_levels) / step;
+  g_autofree char *by = sb_figure (SB_MEASURE_OVERSHOOT, measure->bias, 2);
   if (measure->bias > SB_BIAS_SHARE || measure->bias > EXCURSION_BIAS_SHARE * measure->value)
     sb_measure_add_doubt (
         measure, SB_DOUBT_BIAS,
         "raised by noise: the farthest of many noisy samples lies farther out than the true one, here "
-        "by about %.2g %% of the step",
-        100 * measure->bias);
+        "by about %s of the step",
+        by);
 }
 
 /* `sign` +1: the largest of first..last lies above the top; -1: the smallest lies below it. */

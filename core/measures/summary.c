@@ -65,13 +65,14 @@ say_kind (const Kind *kind, gsize n)
 {
   if (n == 1)
     return g_strdup (kind->first->marked);
+  g_autofree char *n_trials = sb_count_figure (kind->n_trials), *all = sb_count_figure (n);
   if (kind->n_trials == n) {
     const char *figures = kind->alike ? "" : " (figures of the first)";
     return n == 2 ? g_strdup_printf ("in both trials: %s%s", kind->first->marked, figures)
-                  : g_strdup_printf ("in all %" G_GSIZE_FORMAT " trials: %s%s", n, kind->first->marked, figures);
+                  : g_strdup_printf ("in all %s trials: %s%s", all, kind->first->marked, figures);
   }
-  return g_strdup_printf ("in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT " trials: %s%s", kind->n_trials, n,
-                          kind->first->marked, kind->alike ? "" : " (figures of the first of them)");
+  return g_strdup_printf ("in %s of %s trials: %s%s", n_trials, all, kind->first->marked,
+                          kind->alike ? "" : " (figures of the first of them)");
 }
 
 static void
@@ -288,10 +289,10 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   doubt_late_onset (summary, measures, n, id);
   doubt_unequal_windows (summary, id);
   doubt_dependence (summary, values);
+  g_autofree char *n_absent = sb_count_figure (summary->n_absent), *all = sb_count_figure (n);
   if (summary->n_absent > 0)
     add_doubt (summary, SB_DOUBT_TOLD,
-               g_strdup_printf ("missing in %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT " trials: %s", summary->n_absent,
-                                n, first_reason (measures, n, id)));
+               g_strdup_printf ("missing in %s of %s trials: %s", n_absent, all, first_reason (measures, n, id)));
 }
 
 /* Of the repeats' mean velocity, those that are the deviation's too. */

@@ -2,6 +2,7 @@
 /* What is said of a log that changed since the session was saved, and of a copy among the repeats. The checksums are
  * those of the bytes the test writes. */
 #include "bench_fixture.h"
+#include "results_remarks.h"
 #include "session.h"
 
 static const GPtrArray *
@@ -303,6 +304,38 @@ repeats_of_different_tests_are_told_once (void **state)
   assert_false (is_remarked (fixture, 1, "not of one test"));
 }
 
+/* Each with two firmwares of its own: four are told, and of the others the first one's versions. No stretch is made of
+ * versions: there is no firmware between 1.1 and 1.2. */
+static void
+results_name_the_versions_that_were_mixed (void **state)
+{
+  BenchFixture *fixture = *state;
+  for (int c = 1; c <= 6; c++) {
+    const char *logs[2];
+    for (int i = 0; i < 2; i++) {
+      StepLog step = STEP_LOG;
+      step.ramp_ms = 20 + i;
+      step.head = keep (fixture, g_strdup_printf ("# firmware: %d.%d\n", c, i + 1));
+      logs[i] = write_step (fixture, keep (fixture, g_strdup_printf ("c%d/run-%d.csv", c, i + 1)), step);
+    }
+    g_autofree char *name = g_strdup_printf ("Set %d", c);
+    sb_bench_add_configuration (fixture->bench, name, logs, 2);
+  }
+  analyse (fixture);
+  g_autoptr (GPtrArray) lines = sb_results_remarks (fixture->analysis);
+  assert_int_equal (lines->len, 5);
+  for (guint i = 0; i < 4; i++) {
+    g_autofree char *begins = g_strdup_printf ("Set %u, run-1.csv: the repeats", i + 1);
+    g_autofree char *firmwares = g_strdup_printf ("(firmware: %u.1 and %u.2)", i + 1, i + 1);
+    assert_true (g_str_has_prefix (g_ptr_array_index (lines, i), begins));
+    assert_non_null (strstr (g_ptr_array_index (lines, i), firmwares));
+  }
+  assert_true (
+      g_str_has_prefix (g_ptr_array_index (lines, 4), "2 more logs (Set 5, run-1.csv; Set 6, run-1.csv), each with "
+                                                      "figures of its own, of which the first has these: "));
+  assert_non_null (strstr (g_ptr_array_index (lines, 4), "(firmware: 5.1 and 5.2)"));
+}
+
 /* Rises of 20 ms up and of 26 down, by 0.3 ms off: 6 ms are more than forty standard errors of 0.13. Rises as long
  * either way are repeats of one another. */
 static void
@@ -414,6 +447,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     bench_test (different_repeats_give_no_remark),
     bench_test (repeats_of_different_tests_are_told_once),
+    bench_test (results_name_the_versions_that_were_mixed),
     bench_test (drive_that_differs_between_the_ways_is_told),
     bench_test (copy_among_the_repeats_is_told_with_the_name_of_the_first),
     bench_test (copy_that_is_left_out_gives_no_remark),

@@ -83,9 +83,25 @@ doubts_are_written_in_the_units_shown (void **state)
 static void
 what_is_no_whole_mark_stays_text (void **state)
 {
-  static const char *const foreign[]
-      = { "\x02",      "\x02" "9", "\x02" "99;1;1\x03", "\x02" "-1;1;1\x03", "\x02" "0;1;1", "\x02" "0;1;\x03",
-          "\x02" "0;99;1\x03", "\x02;1;1\x03", "\x02" "0,1;1\x03", "\x02" "99999999999999999999;1;1\x03", "\x03" };
+  static const char *const foreign[] = { "\x02",
+                                         "\x02"
+                                         "9",
+                                         "\x02"
+                                         "99;1;1\x03",
+                                         "\x02"
+                                         "-1;1;1\x03",
+                                         "\x02"
+                                         "0;1;1",
+                                         "\x02"
+                                         "0;1;\x03",
+                                         "\x02"
+                                         "0;99;1\x03",
+                                         "\x02;1;1\x03",
+                                         "\x02"
+                                         "0,1;1\x03",
+                                         "\x02"
+                                         "99999999999999999999;1;1\x03",
+                                         "\x03" };
   g_autofree char *figure = sb_figure (SB_MEASURE_PEAK_VELOCITY, 2 * G_PI, 3);
   for (gsize i = 0; i < G_N_ELEMENTS (foreign); i++) {
     g_autofree char *alone = sb_figures_write (foreign[i], other);
@@ -94,6 +110,54 @@ what_is_no_whole_mark_stays_text (void **state)
     g_autofree char *text = sb_figures_write (marked, other), *expected = g_strdup_printf ("%s: 60 rpm", foreign[i]);
     assert_string_equal (text, expected);
   }
+}
+
+static void
+assert_as_one (const char *a, const char *b, const char *expected)
+{
+  g_autoptr (GPtrArray) sentences = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (sentences, g_strdup (a));
+  g_ptr_array_add (sentences, g_strdup (b));
+  g_autofree char *text = sb_figures_write_all (sentences, other);
+  if (expected == NULL)
+    assert_null (text);
+  else
+    assert_string_equal (text, expected);
+}
+
+/* 2π rad/s are 60 rpm, 4π are 120. */
+static void
+marked_figures_become_stretches (void **state)
+{
+  g_autofree char *turn = sb_figure (SB_MEASURE_PEAK_VELOCITY, 2 * G_PI, 3);
+  g_autofree char *turns = sb_figure (SB_MEASURE_PEAK_VELOCITY, 4 * G_PI, 3);
+  g_autofree char *three = sb_count_figure (3), *five = sb_count_figure (5);
+  g_autofree char *a = g_strdup_printf ("in %s of 10 trials by %s, up to %s.", five, turn, turns);
+  g_autofree char *b = g_strdup_printf ("in %s of 10 trials by %s, up to %s.", three, turns, turn);
+  assert_as_one (a, b, "in 3 to 5 of 10 trials by 60 to 120 rpm, up to 120 rpm.");
+  assert_as_one (a, a, "in 5 of 10 trials by 60 rpm, up to 120 rpm.");
+  assert_as_one ("no figure", "no figure", "no figure");
+}
+
+/* Numbers that nobody marked may be names or versions; a quoted byte is no figure; figures of other measures, and those
+ * of a stretch or below zero. */
+static void
+what_else_differs_is_not_one (void **state)
+{
+  g_autofree char *turn = sb_figure (SB_MEASURE_PEAK_VELOCITY, 2 * G_PI, 3);
+  g_autofree char *turns = sb_figure (SB_MEASURE_PEAK_VELOCITY, 4 * G_PI, 3);
+  g_autofree char *slope = sb_figure (SB_MEASURE_PEAK_TORQUE_SLOPE, 4 * G_PI, 3);
+  g_autofree char *below = sb_figure (SB_MEASURE_PEAK_VELOCITY, -2 * G_PI, 3);
+  g_autofree char *foreign = g_strdup_printf ("'\x1a' and \x02"
+                                              "1;\x03 and %s",
+                                              turn);
+  g_autofree char *from = g_strdup_printf ("%s to 7", turn), *to = g_strdup_printf ("%s to 7", turns);
+  assert_as_one ("firmware: 1.4", "firmware: 2.1", NULL);
+  assert_as_one ("'torque 2 [V]'", "'torque 5 [V]'", NULL);
+  assert_as_one (foreign, "'\x1a' and 1 and 60 rpm", NULL);
+  assert_as_one (turn, slope, NULL);
+  assert_as_one (turn, below, NULL);
+  assert_as_one (from, to, NULL);
 }
 
 static void
@@ -121,6 +185,8 @@ main (void)
     cmocka_unit_test (figure_is_rounded_in_the_unit_shown),
     cmocka_unit_test (doubts_are_written_in_the_units_shown),
     cmocka_unit_test (what_is_no_whole_mark_stays_text),
+    cmocka_unit_test (marked_figures_become_stretches),
+    cmocka_unit_test (what_else_differs_is_not_one),
     cmocka_unit_test (word_chooses_the_unit_of_its_kind),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -98,8 +98,8 @@ share_of_a_stretch_with_returns_is_told (void **state)
   fixture->bench->chart.view = SB_VIEW_DIFFERENCE;
   make_analysis (fixture, three, G_N_ELEMENTS (three));
   sample_set_difference (fixture->analysis);
-  SbDifferenceStretch *stretch = &g_array_index (fixture->analysis->difference[SB_CHANNEL_TORQUE]->stretches,
-                                                 SbDifferenceStretch, 0);
+  SbDifferenceStretch *stretch
+      = &g_array_index (fixture->analysis->difference[SB_CHANNEL_TORQUE]->stretches, SbDifferenceStretch, 0);
   stretch->n = 8;
   stretch->n_beyond = 6;
   fixture->model = sb_chart_model_new (fixture->analysis, -1);
