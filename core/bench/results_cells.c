@@ -8,6 +8,17 @@
 const char *const sb_comparison_headings[SB_COMPARISON_CELLS]
     = { "Difference", "95 % interval", "p (Holm)", "Verdict" };
 
+/* No repeat is without scatter: where the log's steps hide all of it, it is less than one of them. */
+static char *
+scatter_text (SbMeasureId id, SbUnits units, const SbMeasureSummary *measure, double spread)
+{
+  if (measure->sd > 1e-12 * fabs (measure->mean) || !(measure->resolution > 0))
+    return sb_measure_format_in (id, units, measure->sd, spread, FALSE);
+  double step = sqrt (12) * measure->resolution;
+  g_autofree char *less = sb_measure_format_in (id, units, step, step, FALSE);
+  return g_strconcat ("< ", less, NULL);
+}
+
 char *
 sb_summary_cell (SbMeasureId id, SbUnits units, const SbMeasureSummary *measure)
 {
@@ -15,7 +26,7 @@ sb_summary_cell (SbMeasureId id, SbUnits units, const SbMeasureSummary *measure)
     return g_strdup ("–");
   double spread = sb_summary_rounding (measure);
   g_autofree char *mean = sb_measure_format_in (id, units, measure->mean, spread, FALSE);
-  g_autofree char *sd = sb_measure_format_in (id, units, measure->sd, spread, FALSE);
+  g_autofree char *sd = scatter_text (id, units, measure, spread);
   g_autofree char *n
       = measure->n_absent > 0 ? g_strdup_printf (" (n = %" G_GSIZE_FORMAT ")", measure->n) : g_strdup ("");
   gboolean doubted = measure->doubts != NULL && measure->doubts->len > 0;

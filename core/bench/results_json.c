@@ -176,6 +176,8 @@ add_summary (JsonBuilder *builder, const SbSummary *summary)
         sb_json_add_number (builder, "standard_uncertainty", measure->standard_uncertainty);
         sb_json_add_number (builder, "repeatability", measure->repeatability);
       }
+      if (measure->resolution > 0)
+        sb_json_add_number (builder, "resolution", measure->resolution);
       sb_json_add_string (builder, "unit", info->unit);
       add_doubts (builder, measure->doubts);
     } else {
@@ -251,6 +253,8 @@ add_measure_comparison (JsonBuilder *builder, const SbMeasureComparison *measure
   sb_json_add_number (builder, "margin", measure->margin);
   if (fabs (measure->by_noise) > 0)
     sb_json_add_number (builder, "by_noise", measure->by_noise);
+  if (measure->by_steps > 0)
+    sb_json_add_number (builder, "by_steps", measure->by_steps);
   if (measure->by_crests > 0)
     sb_json_add_number (builder, "by_crests", measure->by_crests);
   if (measure->by_late_onsets[1] > measure->by_late_onsets[0])

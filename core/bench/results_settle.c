@@ -76,9 +76,19 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
         "would tell, not more repeats of both");
   if (measure->drifts)
     return g_strdup ("its repeats drift from the first to the last: more of them settle nothing while they do");
+  if (measure->unit_doubted)
+    return g_strdup ("on one side another signal speaks against the unit that it is in: a layout that states the units "
+                     "would tell, not more repeats");
   if (measure->cut_off)
     return g_strdup ("on a side the sensor looks to be at the end of its range, and what lies beyond it may differ: a "
                      "sensor, or an input, with a larger range would tell, not more repeats");
+  if (measure->within_steps) {
+    g_autofree char *by = sb_measure_format_in (id, analysis->bench->units, measure->by_steps, measure->by_steps, TRUE);
+    return g_strdup_printf (
+        "the steps that it is logged in leave ± %s of the difference unknown: a finer input, or more "
+        "digits, would tell, not more repeats",
+        by);
+  }
   if (measure->in_noise)
     return g_strdup ("on neither side does it stand above the noise, which is all that may differ: less noise would "
                      "tell, not more repeats");

@@ -19,7 +19,7 @@ typedef enum {
   SB_NOTE_WRAP,           /* an angle may begin again */
   SB_NOTE_LAYOUT_PASSED,  /* a layout for these columns is not followed */
   SB_NOTE_UNITS_ASSUMED,  /* no unit is named: SI was taken */
-  SB_NOTE_UNITS_CONFLICT, /* angle and velocity do not belong together */
+  SB_NOTE_UNITS_CONFLICT, /* signals speak against a unit: angle and velocity, torque and command, torque and motion */
   SB_N_NOTE_KINDS,
 } SbNoteKind;
 

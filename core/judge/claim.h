@@ -66,6 +66,8 @@ typedef struct {
                          * where all are read at one */
   gsize n_cut_short;    /* repeats in which it would be more in a longer log */
   gsize n_cut_off;      /* repeats in which it may be more with a sensor of a larger range (SB_DOUBT_CUT_OFF) */
+  double by_steps;      /* half width of what the steps that it is logged in leave unknown, in the interval; 0 mostly */
+  gboolean is_unit_doubted; /* other signals speak against its unit (SB_DOUBT_UNIT) */
   double steepest_nm_per_s; /* of a slope: steepest that this log could show, 0.8 ΔT/(4Δ); NaN else */
   gsize n_needed;   /* repeats that would settle it in 80 of 100 cases with this mean and scatter; 0: not known, or none
                        would */

@@ -181,7 +181,8 @@ distance_to_settle (const SbClaim *claim, const SbClaimSide *side)
 static gboolean
 lacks_scatter (const SbClaim *claim, const SbClaimSide *side)
 {
-  return claim->measure != SB_MEASURE_RINGING_CYCLES && !(side->sd > ROUNDING_RATIO * fabs (side->mean));
+  return claim->measure != SB_MEASURE_RINGING_CYCLES && !(side->by_steps > 0)
+         && !(side->sd > ROUNDING_RATIO * fabs (side->mean));
 }
 
 /* Some repeat stands in the configuration twice, be it as a copy of its file. */
@@ -223,10 +224,18 @@ sensor_at_its_end (const SbClaimSide *side)
                           side->n_cut_off, side->n);
 }
 
+static char *
+unit_in_doubt (void)
+{
+  return g_strdup ("another signal speaks against the unit that it is in; a layout that states the units would tell");
+}
+
 /* Why repeats show no scatter, and what would make them. */
 static char *
 why_no_scatter (const SbClaimSide *side, gboolean copies)
 {
+  if (side->is_unit_doubted)
+    return unit_in_doubt ();
   if (side->n_cut_off > 0)
     return sensor_at_its_end (side);
   if (copies)
@@ -235,10 +244,19 @@ why_no_scatter (const SbClaimSide *side, gboolean copies)
                    "input, they would tell");
 }
 
+/* What is stated lies within what the steps of the log leave unknown: repeats take nothing off that. */
+static gboolean
+steps_alone_hide (const SbClaim *claim, const SbClaimSide *side)
+{
+  return side->by_steps > 0 && (!(side->sd > 0) || distance_from_edge (claim, side->mean) <= side->by_steps);
+}
+
 /* Why the verdict cannot stand for all its interval; NULL when it can. */
 static char *
 why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side, double interval_s)
 {
+  if (side->is_unit_doubted)
+    return unit_in_doubt ();
   if (distance_from_edge (claim, side->mean) < side->crests_apart) {
     g_autofree char *apart = sb_measure_format_in (claim->measure, units, side->crests_apart, NAN, TRUE);
     return g_strdup_printf ("noise decides in which repeat it is read at which crest, up to %s apart, and what is "
@@ -248,6 +266,13 @@ why_unresolved (const SbClaim *claim, SbUnits units, const SbClaimSide *side, do
   if (counts_from_onset (claim->measure) && distance_from_edge (claim, side->mean) < interval_s) {
     g_autofree char *interval = sb_measure_format_in (claim->measure, units, interval_s, NAN, TRUE);
     return g_strdup_printf ("the distance is below one sample interval, %s; a higher sample rate would tell", interval);
+  }
+  if (side->verdict == SB_CLAIM_CANNOT_TELL && steps_alone_hide (claim, side)) {
+    g_autofree char *by = sb_measure_format_in (claim->measure, units, side->by_steps, side->by_steps, TRUE);
+    return g_strdup_printf (
+        "the steps that it is logged in leave ± %s of it unknown; logged with more digits, or a finer "
+        "input, it would tell, not more repeats",
+        by);
   }
   if (side->verdict == SB_CLAIM_CANNOT_TELL)
     return NULL;
@@ -363,8 +388,10 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   side->mean = summary->mean;
   side->sd = summary->sd;
   gboolean copies = has_copies (input);
+  side->by_steps = SB_EVEN_95 * summary->resolution;
   gboolean drifts = (input->drifting & 1u << claim->measure) != 0;
   side->doubted = copies || drifts || sb_doubts_beside_weighed (summary->doubts);
+  side->is_unit_doubted = sb_doubts_have (summary->doubts, SB_DOUBT_UNIT);
   find_resolution (input, claim->measure, side);
   if (side->n < 2 || isnan (side->sd)) {
     g_autofree char *mean = sb_measure_format_in (claim->measure, units, side->mean, NAN, TRUE);
@@ -382,9 +409,12 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
     say (side, measured, said);
     return side;
   }
-  double half = gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / (double) n_sides, (double) side->n - 1) * side->sd
-                / sqrt ((double) side->n);
+  double by_repeats = gsl_cdf_tdist_Pinv (1 - LEVEL / 2 / (double) n_sides, (double) side->n - 1) * side->sd
+                      / sqrt ((double) side->n);
+  double half = hypot (by_repeats, side->by_steps);
   side->interval[0] = side->mean - half;
+  if (sb_measure_info (claim->measure)->never_negative)
+    side->interval[0] = fmax (0, side->interval[0]);
   side->interval[1] = side->mean + half;
   side->verdict = verdict_on (claim, side, side->bias, side->by_late_onset);
   /* What is weighed in the verdict casts doubt on it only where there would be another one without. */
@@ -396,7 +426,7 @@ sb_claim_side_new (const SbClaim *claim, const SbClaimInput *input, gsize n_side
   g_autofree char *unresolved = why_unresolved (claim, units, side, longest_interval (input));
   if (unresolved != NULL)
     side->verdict = SB_CLAIM_CANNOT_TELL;
-  else
+  else if (!steps_alone_hide (claim, side))
     side->n_needed = repeats_needed (side->sd, distance_to_settle (claim, side), n_sides);
   say_why (claim, units, side, n_sides, copies, drifts, unresolved);
   return side;

@@ -101,6 +101,22 @@ doubt_of_windows (SbMeasureId id, const SbMeasureSummary *reference, const SbMea
 }
 
 static void
+widen (double interval[2], double by)
+{
+  double half = (interval[1] - interval[0]) / 2, wider = hypot (half, by);
+  interval[0] -= wider - half;
+  interval[1] += wider - half;
+}
+
+static void
+widen_by_steps (SbMeasureComparison *result, double by)
+{
+  result->by_steps = by;
+  widen (result->welch.ci95, by);
+  widen (result->welch.ci90, by);
+}
+
+static void
 compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other,
                  const SbMargin *margin, gboolean alike_rates, SbMeasureComparison *result)
 {
@@ -117,11 +133,14 @@ compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeas
   result->margin = sb_margin_size (margin, reference->mean);
   result->by_noise = other->bias - reference->bias;
   sb_by_late_onsets (reference, other, result->by_late_onsets);
+  widen_by_steps (result, SB_EVEN_95 * hypot (reference->resolution, other->resolution));
   result->by_crests = sb_by_crests (id, reference, other);
   result->n[0] = reference->n;
   result->n[1] = other->n;
   result->cut_off
       = sb_doubts_have (reference->doubts, SB_DOUBT_CUT_OFF) || sb_doubts_have (other->doubts, SB_DOUBT_CUT_OFF);
+  result->unit_doubted
+      = sb_doubts_have (reference->doubts, SB_DOUBT_UNIT) != sb_doubts_have (other->doubts, SB_DOUBT_UNIT);
   result->doubt = doubt_of_windows (id, reference, other);
   result->doubted = sb_doubts_beside_weighed (reference->doubts) || sb_doubts_beside_weighed (other->doubts)
                     || result->doubt != NULL;
@@ -192,7 +211,13 @@ decide (SbMeasureComparison *measure, gboolean in_noise, double level)
   if (measure->verdict == SB_VERDICT_DIFFERS && fabs (difference) <= measure->by_crests)
     measure->within_noise = TRUE;
   measure->within_sampling = sampling_may_account (measure, level);
-  if (measure->in_noise || measure->within_noise || measure->cut_off || measure->within_sampling)
+  double wide = hypot (sb_student_t (1 - level, measure->welch.df) * measure->welch.standard_error, measure->by_steps);
+  measure->within_steps
+      = measure->by_steps > 0
+        && ((measure->verdict == SB_VERDICT_DIFFERS && fabs (difference) <= wide)
+            || (measure->verdict == SB_VERDICT_PRACTICALLY_EQUAL && !(fabs (difference) + wide < measure->margin)));
+  if (measure->in_noise || measure->within_noise || measure->within_steps || measure->cut_off
+      || measure->within_sampling || measure->unit_doubted)
     measure->verdict = SB_VERDICT_UNDECIDED;
 }
 
@@ -256,7 +281,8 @@ judge (SbComparison *comparison, const SbSummary *reference, const SbSummary *ot
                               && (sb_doubts_have (reference->measure[i].doubts, SB_DOUBT_BIAS)
                                   || sb_doubts_have (other->measure[i].doubts, SB_DOUBT_BIAS)));
     if (measures[i].verdict == SB_VERDICT_UNDECIDED && !measures[i].within_noise && !measures[i].in_noise
-        && !measures[i].cut_off && !measures[i].within_sampling)
+        && !measures[i].cut_off && !measures[i].within_sampling && !measures[i].unit_doubted
+        && !measures[i].within_steps)
       measures[i].settle = settle (&reference->measure[i], &other->measure[i], &measures[i], comparison);
   }
 }

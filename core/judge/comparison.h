@@ -64,10 +64,14 @@ typedef struct {
   double
       by_late_onsets[2]; /* SI, 0 or less and 0 or more: how far the true difference may lie beside the one found, since
                           * the commands jump somewhere in sample intervals that are not alike (sampling_rule.h) */
+  double by_steps; /* SI, 0 or more: half width of what the steps that the sides' signals are logged in leave unknown
+                    * (SbMeasureSummary.resolution); it is in the intervals of `welch` */
   gboolean within_sampling; /* undecided for that: no number of repeats tells */
   gboolean within_noise;    /* undecided for that: without it there would be another verdict */
   gboolean cut_off;         /* undecided since a side's sensor looks to be at the end of its range (SB_DOUBT_CUT_OFF) */
   gboolean in_noise;        /* undecided since neither side's figure stands above the noise in most of its repeats */
+  gboolean within_steps;    /* undecided since by_steps alone may make the verdict another */
+  gboolean unit_doubted;    /* undecided since other signals speak against the unit of one side alone (SB_DOUBT_UNIT) */
   SbVerdict verdict;
   SbSettle settle;      /* of an undecided one that repeats can settle */
   gsize n[2];           /* repeats of the reference and the other that have the measure */

@@ -16,6 +16,9 @@ typedef enum {
   SB_DOUBT_ONE_MODE, /* of the strongest mode of a ringing, whatever others there are */
   SB_DOUBT_COARSE,   /* it counts from a command's jump, which lies up to SbMeasures.onset_late_s before the onset: by
                       * that it may be off by up to SbMeasure.by_late_onset, which verdicts weigh */
+  SB_DOUBT_UNIT,     /* other signals speak against the unit that it is in, which no person has stated: its size is not
+                      * known, and no verdict may stand on it */
+  SB_DOUBT_STEPS,    /* the steps of the log hide by how much the figure scatters: SbMeasure.resolution */
   SB_DOUBT_EITHER,   /* noise decides at which crest it is read: one of two figures, or several, far apart */
 } SbDoubtKind;
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_result.h"
 
+#include "coarse.h"
 #include "measure_table.h"
 #include "noise.h"
 
@@ -124,6 +125,7 @@ sb_measures_new (const SbTrial *trial, const SbMeasureChoices *choices)
   sb_measure_smoothness (&reading);
   sb_measure_ringing (&reading);
   sb_measure_settling (&reading);
+  sb_measure_coarse (&reading);
   doubt_noise (&reading);
   explain_missing_uncertainties (&reading);
   g_free (reading.no_step);

@@ -65,6 +65,8 @@ typedef struct {
   double bias; /* how far noise is expected to have raised it, SI; negative: lowered; 0 where that is not known */
   double by_late_onset; /* SI, what it would have more at most (negative: less) if the command jumped as early as it may
                          * have (SbMeasures.onset_late_s); 0: it does not count from the onset, or that is no jump */
+  double resolution;    /* of the uncertainty, SI: what the steps leave unknown that the signal is logged in, where they
+                         * are coarser than its noise; alike in every repeat, so that no mean has less of it; else 0 */
   double other; /* what noise might as well have made it, at another crest (SB_DOUBT_EITHER); NaN: no such thing */
   gboolean is_cut_short; /* it still rises at the end: a longer log would give more */
   double window_s[2];    /* the stretch it was taken from, s after the onset */
@@ -89,8 +91,9 @@ typedef struct {
   double drift_nm;        /* gain over that quarter of one that does not lead to a new height; 0 when it is at rest */
   gsize n_flat_tops, longest_flat_top; /* stretches at exactly its largest value, of a torque that looks cut off;
                                         * samples of the longest */
-  double noise_nm;   /* standard deviation about the base level before the onset, clipped at 3; NaN when unknown */
-  double noise_lag1; /* its lag-1 autocorrelation, about 0 when it is white; NaN when unknown */
+  double noise_nm;       /* standard deviation about the base level before the onset, clipped at 3; NaN when unknown */
+  double step_of_log_nm; /* steps that the torque is logged in, where they are coarser than its noise; else 0 */
+  double noise_lag1;     /* its lag-1 autocorrelation, about 0 when it is white; NaN when unknown */
   double t10_s, t50_s, t90_s; /* crossings, s after the onset */
   struct {
     gsize n_points;                          /* that the line through it was fitted to; 2: between two samples */
@@ -146,7 +149,9 @@ typedef struct {
   SbTransition transition;
   SbRinging ringing;
   double onset_late_s;         /* the command moved up to so much before the onset (SbTrial.onset_late_s) */
-  double velocity_noise_rad_s; /* standard deviation of the velocity before the onset; NaN when it is not known */
+  double velocity_noise_rad_s; /* standard deviation of the velocity before the onset, or of the steps of one that goes
+                                * to and fro by them; NaN when it is not known */
+  double velocity_step_rad_s;  /* steps that the velocity is logged in, where they are coarser than its noise; else 0 */
   double smoothness_cutoff_hz; /* that the torque smoothness was taken with; NaN when it is absent */
   gatomicrefcount ref_count;
 } SbMeasures;
@@ -166,10 +171,13 @@ typedef struct {
   gboolean present;
   double mean, sd;             /* SI; sd NaN with n < 2 or for a configuration's own figure */
   double ci95[2];              /* of the mean, Student t; NaN with n < 2 */
-  double standard_uncertainty; /* of the mean, type A: sd / sqrt (n) (GUM 4.2.3); NaN with n < 2 */
-  double repeatability;    /* limit r = 2.8 sd: two single repeats differ by more with 5 % probability (ISO 5725-6); NaN
-                            * likewise */
-  double lag1;             /* autocorrelation of the repeats in their order; NaN with fewer than 10 or no scatter */
+  double standard_uncertainty; /* of the mean, type A: sd / sqrt (n) (GUM 4.2.3), and the resolution beside it; NaN with
+                                * n < 2 */
+  double resolution;    /* SI, mean of the repeats' SbMeasure.resolution: in the mean, its uncertainty and its interval
+                         * as it is in each */
+  double repeatability; /* limit r = 2.8 sd: two single repeats differ by more with 5 % probability (ISO 5725-6); NaN
+                         * likewise */
+  double lag1;          /* autocorrelation of the repeats in their order; NaN with fewer than 10 or no scatter */
   double lone_uncertainty; /* of a lone repeat's figure or a configuration's own; NaN with more, or when not known */
   double bias;             /* SI, mean of what noise is expected to have raised the repeats' figures by */
   double onset_late_s;     /* mean over the repeats; 0 where none counts from a command's jump */
@@ -188,6 +196,9 @@ typedef struct {
   char *absent_reason;
   GPtrArray *doubts; /* SbDoubt: each sentence once, with the number of trials it holds for */
 } SbMeasureSummary;
+
+/* Half width, in standard deviations, of what holds 95 % of an even spread: 0.95 √3 (GUM G.1.3). */
+#define SB_EVEN_95 1.645
 
 /* Windows that end within this ratio of each other are alike to a mean over time; words for those that do not. */
 #define SB_ALIKE_WINDOWS   1.02

@@ -45,6 +45,28 @@ sb_reading_doubt_derived (const SbReading *reading, SbMeasure *measure, SbChanne
     sb_measure_add_doubt (measure, SB_DOUBT_DERIVED, "derived channel: %s", words);
 }
 
+/* Shares of the step and times are the same in any unit of their signal. */
+static gboolean
+is_in_unit_of (SbMeasureId id, SbChannel channel)
+{
+  const char *part = channel == SB_CHANNEL_TORQUE ? "N·m" : "rad/s";
+  return sb_measure_info (id)->channel == channel && strstr (sb_measure_info (id)->unit, part) != NULL;
+}
+
+static void
+doubt_unit (const SbReading *reading, SbMeasure *measure, SbMeasureId id)
+{
+  const SbTrial *trial = reading->trial;
+  SbChannel channel = sb_measure_info (id)->channel;
+  if (trial->unit_doubt[channel] != NULL && is_in_unit_of (id, channel))
+    sb_measure_add_doubt (measure, trial->is_unit_confirmed[channel] ? SB_DOUBT_TOLD : SB_DOUBT_UNIT,
+                          "unit in doubt: %s%s", trial->unit_doubt[channel],
+                          trial->is_unit_confirmed[channel] ? ", but a person has stated its unit"
+                                                            : "; a layout that states the units would settle it");
+  if (trial->short_torque != NULL && is_in_unit_of (id, SB_CHANNEL_TORQUE))
+    sb_measure_add_doubt (measure, SB_DOUBT_CUT_OFF, "%s", trial->short_torque);
+}
+
 static void
 doubt_gaps (const SbReading *reading, SbMeasure *measure)
 {
@@ -128,6 +150,7 @@ sb_reading_set (SbReading *reading, SbMeasureId id, double value, double from_s,
     g_clear_pointer (&measure->absent_reason, g_free);
   else
     sb_reading_set_absent (reading, id, "too large or too small to be written as a number: check the units of the log");
+  doubt_unit (reading, measure, id);
   sb_reading_doubt_derived (reading, measure, sb_measure_info (id)->channel);
   doubt_gaps (reading, measure);
   doubt_setbacks (reading, measure);

@@ -112,6 +112,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
   [SB_MEASURE_TORQUE_TRANSITION_TIME] = {
     .key = "torque_transition_time", .name = "Transition duration", .symbol = "t₉₀ − t₁₀", .unit = "s",
     .display_unit = "ms", .display_factor = 1e3, .channel = SB_CHANNEL_TORQUE,
+    .never_negative = TRUE,
     .definition = "Time between the crossings of 10 % and 90 % of the torque step.",
     .formula = "t₉₀ − t₁₀, crossings as under *State levels*.",
     .uncertainty = "Those of the crossings and of the levels.",
@@ -139,6 +140,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
   [SB_MEASURE_OVERSHOOT] = {
     .key = "overshoot", .name = "Overshoot", .symbol = "(T_max − T_top)/(T_top − T_base)", .unit = "1",
     .display_unit = "%", .display_factor = 100, .channel = SB_CHANNEL_TORQUE,
+    .never_negative = TRUE,
     .definition = "How far the largest torque after the 90 % crossing stands above the top level, as a share of the "
                   "step.",
     .formula = "(T_max − T_top)/(T_top − T_base), with T_max after the crossing of 90 %.",
@@ -153,6 +155,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
   [SB_MEASURE_UNDERSHOOT] = {
     .key = "undershoot", .name = "Undershoot", .symbol = "(T_top − T_min)/(T_top − T_base)", .unit = "1",
     .display_unit = "%", .display_factor = 100, .channel = SB_CHANNEL_TORQUE,
+    .never_negative = TRUE,
     .definition = "How far the smallest torque between the first overshoot and the end lies below the top level, as a "
                   "share of the step; 0 when it never returns below.",
     .formula = "(T_top − T_min)/(T_top − T_base), with T_min from the first crossing of the top level on.",
@@ -164,6 +167,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
   [SB_MEASURE_SETTLING_TIME] = {
     .key = "settling_time", .name = "Settling time", .symbol = "t_s", .unit = "s", .display_unit = "ms",
     .display_factor = 1e3, .channel = SB_CHANNEL_TORQUE,
+    .never_negative = TRUE,
     .definition = "From the onset to the last time the torque leaves the band around the top level: ± 2 % of the step "
                   "unless another is chosen.",
     .formula = "From the last sample outside the band, the line to the next one gives the instant. Of a noisy torque"
@@ -187,6 +191,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
   [SB_MEASURE_RINGING_FREQUENCY] = {
     .key = "ringing_frequency", .name = "Ringing frequency", .symbol = "f", .unit = "Hz", .display_unit = "Hz",
     .display_factor = 1, .channel = SB_CHANNEL_TORQUE,
+    .never_negative = TRUE,
     .definition = "Damped frequency of the strongest decaying oscillation fitted to the residual in the ringing "
                   "window.",
     .formula = "r(t) = Σ Aᵢ e^(−αᵢt) cos(2πfᵢt + φᵢ) + offset + drift·t + R e^(−βt), t from the start of the ringing "
@@ -214,6 +219,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
   [SB_MEASURE_RINGING_AMPLITUDE] = {
     .key = "ringing_amplitude", .name = "Ringing amplitude", .symbol = "A_rms", .unit = "N·m", .display_unit = "N·m",
     .display_factor = 1, .channel = SB_CHANNEL_TORQUE, .over_window = TRUE,
+    .never_negative = TRUE,
     .definition = "Root mean square of the torque about its top level in the ringing window, with the noise floor "
                   "taken off in quadrature.",
     .formula = "A_rms = √(mean r² − floor²), 0 when the floor is the larger.",
@@ -229,6 +235,7 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
   [SB_MEASURE_RINGING_CYCLES] = {
     .key = "ringing_cycles", .name = "Ringing cycles", .symbol = "N", .unit = "1", .display_unit = "1",
     .display_factor = 1, .channel = SB_CHANNEL_TORQUE,
+    .never_negative = TRUE,
     .definition = "Number of crests that stand above twice the noise floor, one to a cycle.",
     .formula = "Tops of the residual (averaged over a twelfth of a cycle), one between two passages below zero, "
                "until the fitted modes have sunk below the limit or three cycles pass without one.",

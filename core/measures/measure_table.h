@@ -14,6 +14,7 @@ typedef struct {
   double display_factor;     /* display value = value * factor */
   SbChannel channel;         /* the signal it is read from; where its evidence is drawn */
   gboolean of_configuration; /* a figure of the repeats together, not of one trial */
+  gboolean never_negative;   /* so that no interval goes below 0 */
   gboolean over_window;      /* a mean over the whole window: compare only windows that end alike */
   const char *definition;    /* one or two sentences */
   const char *formula;       /* how it is worked out, in the symbols of docs/methods.md */

@@ -7,11 +7,11 @@
 #include "modes.h"
 
 typedef struct {
-  SbModeFit fit;  /* without modes: no such curve is known */
+  SbModeFit fit;   /* without modes: no such curve is known */
   double level_nm; /* that the fit was taken about */
-  double start_s; /* time of the log that its times count from; the curve is known from there on */
-  double end_s;   /* end of the stretch that was fitted; behind it the modes go on about the level */
-  gsize n_fitted; /* samples in it */
+  double start_s;  /* time of the log that its times count from; the curve is known from there on */
+  double end_s;    /* end of the stretch that was fitted; behind it the modes go on about the level */
+  gsize n_fitted;  /* samples in it */
 } SbQuietCurve;
 
 double sb_quiet_curve_at (const SbQuietCurve *curve, double t_s);

@@ -30,15 +30,14 @@ typedef struct {
   char *no_top;               /* why its top level, and what is a share of the step, is not known; else NULL */
   gsize n_base;               /* samples that the base level comes from */
   double base_u_nm, top_u_nm; /* standard uncertainty of the levels by the noise; 0 where it is unknown */
-  double swing_hz, swing_nm;  /* of an oscillation before the onset, its amplitude at the onset; 0 where there is none */
-  double rounding_nm; /* standard uncertainty of a sample in coarse steps that shows no noise; 0 of any other torque */
-  gsize peak;                 /* sample of the largest torque in the active window */
-  SbLargest peak_largest;     /* what noise does to it; all 0 where the noise is unknown */
-  SbCrossing crossing[3];     /* of 10, 50 and 90 % */
-  double again_s[3];          /* where noise could as well have put them, s after the onset; NaN where nowhere else */
-  SbFall left[3];             /* behind the crossings of 10 and 90 % that could be nowhere else; see crossing_again.h */
-  gsize i10, i90;             /* last sample before the first and the last of them */
-  SbQuietCurve quiet;         /* of a torque that rings; without modes where it does not, or that is not known */
+  double swing_hz, swing_nm; /* of an oscillation before the onset, its amplitude at the onset; 0 where there is none */
+  gsize peak;                /* sample of the largest torque in the active window */
+  SbLargest peak_largest;    /* what noise does to it; all 0 where the noise is unknown */
+  SbCrossing crossing[3];    /* of 10, 50 and 90 % */
+  double again_s[3];         /* where noise could as well have put them, s after the onset; NaN where nowhere else */
+  SbFall left[3];            /* behind the crossings of 10 and 90 % that could be nowhere else; see crossing_again.h */
+  gsize i10, i90;            /* last sample before the first and the last of them */
+  SbQuietCurve quiet;        /* of a torque that rings; without modes where it does not, or that is not known */
 } SbReading;
 
 /* Peak torque, state levels, plateau, noise. */

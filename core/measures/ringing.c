@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_result.h"
 
+#include "coarse.h"
 #include "crossing_again.h"
 #include "levels.h"
 #include "noise.h"
@@ -57,7 +58,7 @@ open_torque_window (SbReading *reading, SbRingingLook *look)
   }
   sb_look_open (reading, look, over + 1, sb_crossing_time (t, y, over, level));
   look->residual.baseline[0] = transition->top_nm;
-  look->noise = transition->noise_nm;
+  look->noise = sb_coarse_noise (transition->noise_nm, transition->step_of_log_nm);
   if (!isfinite (look->noise) || reading->n_base < SB_LOOK_FEWEST_SAMPLES)
     look->noise = sb_residual_tail_noise (&look->residual);
   look->noise = fmax (look->noise, SMALLEST_FLOOR * step);

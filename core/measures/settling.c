@@ -85,7 +85,7 @@ set_excursion (SbReading *reading, SbMeasureId id, const double *y, gsize first,
   add_level (reading, measure);
   /* The crest may be the first sample of those looked at: its neighbours are the log's. */
   double sampling = sb_crest_between_samples (y, reading->trial->n_samples, at);
-  SbLargest largest = { .scatter = reading->rounding_nm };
+  SbLargest largest = { 0 };
   if (noise > 0)
     largest = sb_largest_of_noisy (y + first, n, at - first, sign, noise);
   largest.sampling = sampling;

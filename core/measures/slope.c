@@ -2,6 +2,7 @@
 /* Peak slope by a local quadratic least-squares fit: Savitzky & Golay 1964. */
 #include "measure_result.h"
 
+#include "coarse.h"
 #include "extremum.h"
 #include "local_fit.h"
 #include "slope.h"
@@ -114,12 +115,12 @@ static void
 doubt_noise (const SbReading *reading, SbMeasure *measure, gsize half)
 {
   const SbTrial *trial = reading->trial;
-  double noise = reading->measures->transition.noise_nm;
+  const SbTransition *transition = &reading->measures->transition;
+  double noise = sb_coarse_noise (transition->noise_nm, transition->step_of_log_nm);
   double gain_per_s = sb_local_slope_noise_gain (half) / trial->sample_interval_s;
   double by_stamps = fabs (measure->value) * trial->stamp_sd_s * gain_per_s;
-  double without_noise = hypot (by_stamps, reading->rounding_nm * gain_per_s);
-  if (without_noise > 0)
-    measure->uncertainty = without_noise;
+  if (by_stamps > 0)
+    measure->uncertainty = by_stamps;
   if (!(noise > 0)) /* unknown, or none to be seen */
     return;
   double floor_nm_per_s = noise * gain_per_s * repeats_root (reading);
@@ -156,7 +157,8 @@ static double
 bias_of_largest (const SbReading *reading, double slope, gsize half, double z)
 {
   const SbTrial *trial = reading->trial;
-  double noise = reading->measures->transition.noise_nm;
+  const SbTransition *transition = &reading->measures->transition;
+  double noise = sb_coarse_noise (transition->noise_nm, transition->step_of_log_nm);
   double gain_per_s = sb_local_slope_noise_gain (half) / trial->sample_interval_s;
   double e = fmin (z * trial->stamp_sd_s * gain_per_s, MOST_BY_STAMPS);
   return hypot (z * (noise > 0 ? noise : 0) * gain_per_s * repeats_root (reading), slope * e / (1 - e));
@@ -198,7 +200,7 @@ static void
 doubt_largest_of_many (const SbReading *reading, SbMeasure *measure, gsize half, double even_s)
 {
   double sd = measure->uncertainty;
-  if (!(sd > 0) || (reading->rounding_nm > 0 && !is_of_stamps (reading, measure->value)))
+  if (!(sd > 0))
     return;
   gsize n_steep = is_of_stamps (reading, measure->value) ? reading->measures->transition.n_rise + 1
                                                          : count_as_steep (reading, half, even_s, sd);
@@ -218,7 +220,9 @@ flattened_by (const SbReading *reading, gsize steepest, gsize half, double slope
   const double *t = trial->time_s, *y = trial->signal[SB_CHANNEL_TORQUE];
   if (trial->stamp_sd_s > BENT_BY_STAMPS * trial->sample_interval_s)
     return 0;
-  double by = sb_local_fit (t, y, steepest, half, 4).slope - slope, base_nm = reading->measures->transition.noise_nm;
+  double by = sb_local_fit (t, y, steepest, half, 4).slope - slope;
+  const SbTransition *transition = &reading->measures->transition;
+  double base_nm = sb_coarse_noise (transition->noise_nm, transition->step_of_log_nm);
   double noise = hypot (base_nm > 0 ? base_nm : 0, slope * trial->stamp_sd_s);
   double sd = noise > 0 ? noise * sb_local_quartic_extra_gain (half) / trial->sample_interval_s : 0;
   return by > CLEAR_FLOORS * sd ? by : 0;

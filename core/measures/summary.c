@@ -119,7 +119,7 @@ doubt_dependence (SbMeasureSummary *summary, const double *values)
 double
 sb_summary_rounding (const SbMeasureSummary *summary)
 {
-  double by = isfinite (summary->sd) ? summary->sd : summary->lone_uncertainty;
+  double by = isfinite (summary->sd) ? fmax (summary->sd, summary->resolution) : summary->lone_uncertainty;
   return by > 0 ? by : (double) NAN;
 }
 
@@ -209,6 +209,22 @@ doubt_late_onset (SbMeasureSummary *summary, SbMeasures *const *measures, gsize 
                        1e3 * summary->onset_late_s, summary->by_late_onset > 0 ? "larger" : "smaller", most, nothing));
 }
 
+/* Where the steps of the log make more of the interval than the scatter of the repeats does, whatever share of the
+ * figure that is. Where every repeat says so by itself it is said. */
+static void
+doubt_resolution_against_interval (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id,
+                                   double by_repeats)
+{
+  if (!(SB_EVEN_95 * summary->resolution > by_repeats) || n_saying (measures, n, id, SB_DOUBT_STEPS) == summary->n)
+    return;
+  g_autofree char *known = sb_figure (id, summary->resolution, 2);
+  add_doubt (
+      summary, SB_DOUBT_STEPS,
+      g_strdup_printf ("coarse steps: those of the log hide by how much the repeats scatter: the mean is known to ± "
+                       "%s (standard) at best, however many there are",
+                       known));
+}
+
 /* What noise decides of a figure that is read at crests, or counts them. */
 static void
 take_crests (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
@@ -256,6 +272,7 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
     if (measures[i]->measure[id].present) {
       values[summary->n++] = measures[i]->measure[id].value;
       bias += measures[i]->measure[id].bias;
+      summary->resolution += measures[i]->measure[id].resolution;
       summary->n_in_noise += sb_doubts_have (measures[i]->measure[id].doubts, SB_DOUBT_IN_NOISE) ? 1 : 0;
       summary->window_end_s[0] = fmin (summary->window_end_s[0], measures[i]->measure[id].window_s[1]);
       summary->window_end_s[1] = fmax (summary->window_end_s[1], measures[i]->measure[id].window_s[1]);
@@ -278,15 +295,19 @@ summarize (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMe
   summary->bias = bias / (double) summary->n;
   take_late_onset (summary, measures, n, id);
   summary->sd = sb_sd (values, summary->n);
-  summary->standard_uncertainty = summary->sd / sqrt ((double) summary->n);
+  summary->resolution /= (double) summary->n;
+  summary->standard_uncertainty = hypot (summary->sd / sqrt ((double) summary->n), summary->resolution);
   summary->repeatability = REPEATABILITY_FACTOR * summary->sd;
   summary->lone_uncertainty = summary->n == 1 ? own_uncertainty (measures, n, id) : (double) NAN;
-  double half = sb_mean_half_width (summary->sd, summary->n, CONFIDENCE);
-  summary->ci95[0] = summary->mean - half;
+  double by_repeats = sb_mean_half_width (summary->sd, summary->n, CONFIDENCE);
+  double half = hypot (by_repeats, SB_EVEN_95 * summary->resolution);
+  double low = summary->mean - half;
+  summary->ci95[0] = sb_measure_info (id)->never_negative && low < 0 ? 0 : low;
   summary->ci95[1] = summary->mean + half;
   merge_doubts (summary, measures, n, id);
   doubt_bias_against_interval (summary, measures, n, id);
   doubt_late_onset (summary, measures, n, id);
+  doubt_resolution_against_interval (summary, measures, n, id, by_repeats);
   doubt_unequal_windows (summary, id);
   doubt_dependence (summary, values);
   g_autofree char *n_absent = sb_count_figure (summary->n_absent), *all = sb_count_figure (n);
@@ -301,7 +322,7 @@ pass_on_doubts (SbMeasureSummary *summary, const SbMeasureSummary *from)
 {
   for (guint i = 0; i < sb_doubts_count (from->doubts); i++) {
     const SbDoubt *doubt = sb_doubts_get (from->doubts, i);
-    if (doubt->kind == SB_DOUBT_DERIVED || doubt->kind == SB_DOUBT_ONSET)
+    if (doubt->kind == SB_DOUBT_DERIVED || doubt->kind == SB_DOUBT_ONSET || doubt->kind == SB_DOUBT_UNIT)
       add_doubt (summary, doubt->kind, g_strdup (doubt->marked));
   }
 }

@@ -3,6 +3,7 @@
 #include "measure_result.h"
 
 #include "at_rest.h"
+#include "coarse.h"
 #include "extremum.h"
 #include "flat_tops.h"
 #include "levels.h"
@@ -48,6 +49,7 @@ find_base (SbReading *reading, const double *y)
   SbBaseLevel base = sb_level_base (y, reading->n_base);
   transition->base_nm = base.level;
   transition->noise_nm = base.sd;
+  transition->step_of_log_nm = sb_coarse_step (y, reading->last + 1, base.sd);
   transition->noise_lag1 = sb_noise_lag1 (y, reading->n_base, base.level, base.sd);
   reading->base_u_nm = base.n >= 2 ? base.sd / sqrt ((double) base.n) : 0;
 }
@@ -164,15 +166,14 @@ leads_towards_zero (SbReading *reading, double step)
   return TRUE;
 }
 
-/* What is not at rest before the step, or not at zero, or coarse, is in the peak. */
+/* What is not at rest before the step, or not at zero, is in the peak. */
 static void
 judge_rest (SbReading *reading, const double *y, double step)
 {
   SbMeasure *peak = sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE);
   sb_reading_look_at_rest (reading, step);
-  if (reading->rounding_nm > 0 && reading->measures->transition.n_flat_tops == 0)
-    peak->uncertainty
-        = hypot (reading->rounding_nm, sb_crest_between_samples (y, reading->trial->n_samples, reading->peak));
+  if (reading->measures->transition.step_of_log_nm > 0 && !(peak->uncertainty > 0)) /* coarse.c adds its own */
+    peak->uncertainty = sb_crest_between_samples (y, reading->trial->n_samples, reading->peak);
   if (leads_towards_zero (reading, step))
     return;
   doubt_zero (reading, step);

@@ -42,10 +42,7 @@ find_crossings (SbReading *reading)
   reading->i10 = reading->crossing[0].before;
   reading->i90 = reading->crossing[2].before;
   transition->n_rise = reading->i90 - reading->i10;
-  double pace
-      = (reading->crossing[2].t_s - reading->crossing[0].t_s) / (0.8 * (transition->top_nm - transition->base_nm));
   for (gsize k = 0; k < 3; k++) {
-    reading->crossing[k].uncertainty_s = hypot (reading->crossing[k].uncertainty_s, pace * reading->rounding_nm);
     transition->crossing[k].n_points = reading->crossing[k].n_points;
     transition->crossing[k].uncertainty_s = reading->crossing[k].uncertainty_s;
   }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure_result.h"
 
+#include "coarse.h"
 #include "extremum.h"
 #include "flat_tops.h"
 #include "levels.h"
@@ -231,6 +232,15 @@ doubt_still_rising (SbReading *reading, double sd)
                             by, 100 * share, 1e3 * reading->end_s);
 }
 
+/* A counter's velocity goes to and fro between two counts, each rounded: a triangular error of ± one step, step / √6
+ * (GUM 4.3.9). */
+static double
+noise_of (double sd, double step, const double *y, const SbReading *reading)
+{
+  gboolean to_and_fro = step > 0 && sb_step_to_and_fro (y + reading->first, reading->last + 1 - reading->first) > 0;
+  return to_and_fro ? fmax (isfinite (sd) ? sd : 0, step / sqrt (6)) : sd;
+}
+
 void
 sb_measure_velocity (SbReading *reading)
 {
@@ -252,7 +262,9 @@ sb_measure_velocity (SbReading *reading)
     largest = sb_largest_of_noisy (curve.y + before, n, peak - before, 1, sd);
     sb_measure_doubt_largest (measure, SB_MEASURE_PEAK_VELOCITY, &largest, "a smoothing of the velocity lowers that");
   }
-  reading->measures->velocity_noise_rad_s = sd;
+  double step = sb_coarse_step (y, reading->last + 1, sd);
+  reading->measures->velocity_step_rad_s = step;
+  reading->measures->velocity_noise_rad_s = noise_of (sd, step, y, reading);
   set_mean (reading, sd);
   set_rise_time (reading, &curve, curve.y[peak], &largest, sd);
   doubt_still_rising (reading, sd);

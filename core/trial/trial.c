@@ -6,6 +6,7 @@
 #include "onset.h"
 #include "sampling.h"
 #include "time_base.h"
+#include "unit_doubts.h"
 #include "unit_notes.h"
 
 #include <math.h>
@@ -420,6 +421,17 @@ keep_to_piece (SbTrial *whole, const Piece *piece, double by_hand_s, SbOnset *on
   return g_steal_pointer (&trial);
 }
 
+static void
+check_units (SbTrial *trial)
+{
+  SbUnitChecks checks = sb_unit_checks (trial);
+  sb_unit_notes_of_motion (trial->notes, checks.of_way, trial->log);
+  sb_unit_doubts_find (trial, &checks);
+  trial->short_torque = sb_unit_doubts_of_short_torque (&checks, trial->command_top_nm);
+  if (trial->short_torque != NULL)
+    sb_notes_take (trial->notes, SB_NOTE_UNITS_CONFLICT, g_strdup (trial->short_torque));
+}
+
 SbTrial *
 sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
 {
@@ -447,7 +459,7 @@ sb_trial_new (SbLog *log, const SbTrialChoices *choices, GError **error)
     mirror (trial);
   if (!place_window (trial, &onset, choices, error))
     return NULL;
-  sb_unit_notes_of_motion (trial->notes, trial, log);
+  check_units (trial);
   return g_steal_pointer (&trial);
 }
 
@@ -463,8 +475,11 @@ sb_trial_unref (SbTrial *trial)
 {
   if (trial == NULL || !g_atomic_ref_count_dec (&trial->ref_count))
     return;
-  for (int c = 0; c < SB_N_CHANNELS; c++)
+  for (int c = 0; c < SB_N_CHANNELS; c++) {
     g_free (trial->owned[c]);
+    g_free (trial->unit_doubt[c]);
+  }
+  g_free (trial->short_torque);
   g_clear_pointer (&trial->gaps, g_array_unref);
   g_array_unref (trial->steps);
   g_ptr_array_unref (trial->notes);

@@ -75,6 +75,11 @@ typedef struct {
   gsize active_first;                     /* first sample at or after the onset */
   gsize active_last;                      /* last sample at or before the end of the active window; > active_first */
 
+  char *unit_doubt[SB_N_CHANNELS]; /* what speaks against the unit of this channel ("the torque rises to 1000 times its
+                                    * command"); NULL: nothing (unit_doubts.h) */
+  gboolean is_unit_confirmed[SB_N_CHANNELS]; /* by a person */
+  char *short_torque;                        /* that the torque falls short of command and motion alike; else NULL */
+
   GPtrArray *notes; /* SbNote: what had to be assumed, in plain words; may be empty */
 
   double *owned[SB_N_CHANNELS];

@@ -2,6 +2,7 @@
 #include "trial_facts.h"
 
 #include "derived_words.h"
+#include "unit_doubts.h"
 
 #include <string.h>
 
@@ -75,6 +76,7 @@ sb_trial_facts_new (const SbTrial *trial)
   facts->active_end_s = trial->active_end_s - trial->onset_s;
   facts->steps = g_array_ref (trial->steps);
   facts->notes = g_ptr_array_ref (trial->notes);
+  facts->asks_for_units = sb_unit_doubts_ask (trial);
   return facts;
 }
 

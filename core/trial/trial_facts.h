@@ -33,8 +33,9 @@ typedef struct {
   double onset_uncertainty_s;             /* standard; 0 where it is none or not known */
   double command_base_nm, command_top_nm; /* NaN without a command */
   double active_end_s;                    /* after the onset */
-  GArray *steps;    /* SbStep of the trial's stretch of the log, in the log's time; may be empty */
-  GPtrArray *notes; /* SbNote */
+  GArray *steps;           /* SbStep of the trial's stretch of the log, in the log's time; may be empty */
+  GPtrArray *notes;        /* SbNote */
+  gboolean asks_for_units; /* sb_unit_doubts_ask() */
   gatomicrefcount ref_count;
 } SbTrialFacts;
 

@@ -49,22 +49,8 @@ doubt_of_time (const SbLog *log)
   return NULL;
 }
 
-/* What the velocity adds up to over the active window, as a share of the way of the angle; NaN where the way is short.
- */
-static double
-share_of_way (const SbTrial *trial)
-{
-  const double *t = trial->time_s, *angle = trial->signal[SB_CHANNEL_ANGLE],
-               *velocity = trial->signal[SB_CHANNEL_VELOCITY];
-  double way = angle[trial->active_last] - angle[trial->active_first], sum = 0;
-  for (gsize i = trial->active_first; i < trial->active_last; i++)
-    sum += (t[i + 1] - t[i]) * (velocity[i] + velocity[i + 1]) / 2;
-  return fabs (way) >= SB_UNIT_NOTES_LEAST_WAY_RAD ? sum / way : (double) NAN;
-}
-
-/* The two units that would give this share, where both were taken for SI: "rpm and degrees"; NULL when none would. */
-static const char *
-usual_units (double share)
+const char *
+sb_unit_notes_usual (double share)
 {
   static const struct {
     double share; /* rad per unit of the angle, over rad/s per unit of the velocity */
@@ -83,15 +69,11 @@ usual_units (double share)
 }
 
 void
-sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial, const SbLog *log)
+sb_unit_notes_of_motion (GPtrArray *notes, double share, const SbLog *log)
 {
-  if (trial->signal[SB_CHANNEL_ANGLE] == NULL || trial->signal[SB_CHANNEL_VELOCITY] == NULL
-      || trial->derived[SB_CHANNEL_VELOCITY])
-    return;
-  double share = share_of_way (trial);
   if (isnan (share) || fabs (share - 1) <= ALIKE_WITHIN)
     return;
-  const char *usual = usual_units (share), *time = doubt_of_time (log);
+  const char *usual = sb_unit_notes_usual (share), *time = doubt_of_time (log);
   if (share < 0)
     sb_notes_take (notes, SB_NOTE_UNITS_CONFLICT,
                    g_strdup_printf ("angle and velocity do not belong together: the velocity runs against the angle, "
@@ -105,7 +87,6 @@ sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial, const SbLog *lo
                          "that the unit of one of them%s%s%s is not the one that was taken, or one of them is "
                          "behind a gear",
                          share, usual != NULL ? ", as " : "", usual != NULL ? usual : "",
-                         usual != NULL ? " taken for rad/s and rad would" : "",
-                         time != NULL ? " or that of the time, " : "", time != NULL ? time : "",
-                         time != NULL ? "," : ""));
+                         usual != NULL ? SB_UNIT_NOTES_TAKEN_FOR_SI : "", time != NULL ? " or that of the time, " : "",
+                         time != NULL ? time : "", time != NULL ? "," : ""));
 }

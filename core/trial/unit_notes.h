@@ -9,9 +9,12 @@
  * a reader should know that it was taken. Nothing when all are named. */
 void sb_unit_notes_of_header (GPtrArray *notes, const SbLog *log);
 
-/* That the logged velocity, by the trapezoidal rule over the active window, does not add up to the way of the angle
- * there, within a fifth: the unit or the sign of one of them is not the one that was taken. Where the quotient is that
- * of two usual units, within 3 %, they are named; the unit of the time is where it is a guess or none is named. Nothing
- * when one is not logged, or the angle turns by less than SB_UNIT_NOTES_LEAST_WAY_RAD. */
-#define SB_UNIT_NOTES_LEAST_WAY_RAD 0.05
-void sb_unit_notes_of_motion (GPtrArray *notes, const SbTrial *trial, const SbLog *log);
+/* That the logged velocity does not add up to the way of the angle within a fifth (SbUnitChecks.of_way, NaN: not
+ * known): the unit or the sign of one of them is not the one that was taken. Where the quotient is that of two usual
+ * units, within 3 %, they are named; the unit of the time is where it is a guess or none is named. */
+void sb_unit_notes_of_motion (GPtrArray *notes, double of_way, const SbLog *log);
+
+/* The two units that would give this quotient, where both were taken for SI: "rpm and degrees"; NULL when none would.
+ */
+const char *sb_unit_notes_usual (double of_way);
+#define SB_UNIT_NOTES_TAKEN_FOR_SI " taken for rad/s and rad would"

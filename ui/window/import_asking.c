@@ -36,6 +36,16 @@ is_question (SbLayout *layout, GHashTable *asked)
   return note (asked, signature);
 }
 
+/* The data speak against a unit that was assumed. */
+static gboolean
+is_contradicted (const SbTrialFacts *facts, GHashTable *asked)
+{
+  if (!facts->asks_for_units || facts->layout == NULL)
+    return FALSE;
+  g_autofree char *signature = sb_layout_signature (facts->layout);
+  return note (asked, signature);
+}
+
 const char *
 sb_import_question_next (const SbAnalysis *results, GHashTable *asked, gboolean *unread)
 {
@@ -44,7 +54,9 @@ sb_import_question_next (const SbAnalysis *results, GHashTable *asked, gboolean 
     for (guint t = 0; t < configuration->trials->len; t++) {
       const SbTrialResult *trial = sb_configuration_result_trial (configuration, t);
       *unread = trial->failure != NULL;
-      if (*unread ? note (asked, trial->path) : trial->facts != NULL && is_question (trial->facts->layout, asked))
+      if (*unread ? note (asked, trial->path)
+                  : trial->facts != NULL
+                        && (is_question (trial->facts->layout, asked) || is_contradicted (trial->facts, asked)))
         return trial->path;
     }
   }

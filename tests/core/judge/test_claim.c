@@ -393,6 +393,51 @@ repeats_without_scatter_say_what_would_tell (void **state)
   assert_null (strstr (side->reason, "digits"));
 }
 
+/* 9.75 N·m in each repeat, in steps of 0.25 N·m: ± 0.95 · 0.125 = 0.11875 N·m. What lies beyond is told, what lies
+ * within is not, and a settling time of 3 ± 10 ms is none below 0. */
+static void
+steps_of_the_log_are_in_the_interval (void **state)
+{
+  static const struct {
+    double stated;
+    SbClaimVerdict verdict;
+  } cases[] = { { 9.6, SB_CLAIM_REACHED }, { 9.7, SB_CLAIM_CANNOT_TELL }, { 9.9, SB_CLAIM_NOT_REACHED } };
+  Fixture *fixture = *state;
+  for (int i = 0; i < N_REPEATS; i++)
+    fixture->measures[0][i].measure[SB_MEASURE_PEAK_TORQUE].resolution = 0.25 / sqrt (12);
+  fill (fixture, 0, SB_MEASURE_PEAK_TORQUE, 9.75, 0);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    assert_int_equal (verdict (fixture, SB_MEASURE_PEAK_TORQUE, SB_CLAIM_AT_LEAST, cases[i].stated, 0),
+                      cases[i].verdict);
+    const SbClaimSide *side = sb_claim_result_side (fixture->result, 0);
+    assert_close (side->interval[0], 9.75 - 0.11875, 1e-4);
+    assert_close (side->interval[1], 9.75 + 0.11875, 1e-4);
+  }
+  fill (fixture, 0, SB_MEASURE_SETTLING_TIME, 0.003, 0.01);
+  verdict (fixture, SB_MEASURE_SETTLING_TIME, SB_CLAIM_AT_MOST, 0.02, 0);
+  assert_true (fabs (sb_claim_result_side (fixture->result, 0)->interval[0]) <= 0);
+  assert_true (fabs (fixture->summary[0]->measure[SB_MEASURE_SETTLING_TIME].ci95[0]) <= 0);
+}
+
+/* 10,000 N·m that are 10,000 mN·m reach no 10.5 N·m, and miss no 20,000 N·m either. */
+static void
+figure_whose_unit_is_in_doubt_reaches_and_misses_nothing (void **state)
+{
+  Fixture *fixture = *state;
+  for (int doubted = 0; doubted < 2; doubted++) {
+    g_autoptr (GPtrArray) doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+    g_ptr_array_add (doubts, sb_doubt_new (SB_DOUBT_UNIT, g_strdup ("unit in doubt: made up")));
+    for (int i = 0; i < N_REPEATS; i++)
+      fixture->measures[0][i].measure[SB_MEASURE_PEAK_TORQUE].doubts = doubted ? doubts : NULL;
+    fill (fixture, 0, SB_MEASURE_PEAK_TORQUE, 1e4, 10);
+    SbClaimVerdict reached = verdict (fixture, SB_MEASURE_PEAK_TORQUE, SB_CLAIM_AT_LEAST, 10.5, 0);
+    assert_int_equal (reached, doubted ? SB_CLAIM_CANNOT_TELL : SB_CLAIM_REACHED);
+    SbClaimVerdict missed = verdict (fixture, SB_MEASURE_PEAK_TORQUE, SB_CLAIM_AT_LEAST, 2e4, 0);
+    assert_int_equal (missed, doubted ? SB_CLAIM_CANNOT_TELL : SB_CLAIM_NOT_REACHED);
+    assert_int_equal (sb_claim_result_side (fixture->result, 0)->doubted, doubted);
+  }
+}
+
 /* The checksum is that of the file's bytes: a copy under another name has it too, and so have other steps of the log,
  * which are repeats of their own. */
 static void
@@ -530,6 +575,8 @@ main (void)
     claim_test (repeats_that_would_settle_it_reckon_with_what_noise_has_raised),
     claim_test (repeats_without_scatter_tell_nothing_but_of_counts),
     claim_test (repeats_without_scatter_say_what_would_tell),
+    claim_test (steps_of_the_log_are_in_the_interval),
+    claim_test (figure_whose_unit_is_in_doubt_reaches_and_misses_nothing),
     claim_test (copies_of_a_log_are_doubted),
     claim_test (repeats_that_drift_are_doubted),
     claim_test (one_configuration_is_enough_and_all_share_the_five_percent),

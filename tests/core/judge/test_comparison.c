@@ -312,6 +312,51 @@ figure_cut_off_by_its_sensor_decides_nothing (void **state)
   }
 }
 
+/* 1.00 beside 0.92, both ± 0.005: they differ; not so where the steps of one leave ± 1.645 · 0.09 = 0.148 unknown, nor
+ * are 1.00 and 0.99 equal then within 5 %. */
+static void
+steps_of_a_log_decide_nothing (void **state)
+{
+  static const struct {
+    double other;
+    SbVerdict verdict;
+  } cases[] = { { 0.92, SB_VERDICT_DIFFERS }, { 0.99, SB_VERDICT_PRACTICALLY_EQUAL } };
+  Sides *sides = *state;
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    for (int coarse = 0; coarse < 2; coarse++) {
+      set (&sides->reference, MEASURE, 1, 0.005, 5);
+      set (&sides->other, MEASURE, cases[i].other, 0.005, 5);
+      sides->reference.measure[MEASURE].resolution = coarse ? 0.09 : 0;
+      const SbMeasureComparison *measure = compare (sides);
+      sides->reference.measure[MEASURE].resolution = 0;
+      assert_int_equal (measure->verdict, coarse ? SB_VERDICT_UNDECIDED : cases[i].verdict);
+      assert_int_equal (measure->within_steps, coarse);
+      if (coarse)
+        assert_true (measure->welch.ci95[1] - measure->welch.ci95[0] > 2 * 0.148);
+    }
+}
+
+/* 8 N·m beside 10,000 that may be mN·m; where both sides may be the same unit is on both, and they differ all the same.
+ */
+static void
+unit_in_doubt_on_one_side_decides_nothing (void **state)
+{
+  Sides *sides = *state;
+  for (int both = 0; both < 2; both++) {
+    g_autoptr (GPtrArray) doubts = g_ptr_array_new_with_free_func (sb_doubt_free);
+    g_ptr_array_add (doubts, sb_doubt_new (SB_DOUBT_UNIT, g_strdup ("unit in doubt: made up")));
+    set (&sides->reference, MEASURE, 8, 0.01, 5);
+    set (&sides->other, MEASURE, 1e4, 0.01, 5);
+    sides->other.measure[MEASURE].doubts = doubts;
+    sides->reference.measure[MEASURE].doubts = both ? doubts : NULL;
+    const SbMeasureComparison *measure = compare (sides);
+    sides->reference.measure[MEASURE].doubts = sides->other.measure[MEASURE].doubts = NULL;
+    assert_int_equal (measure->verdict, both ? SB_VERDICT_DIFFERS : SB_VERDICT_UNDECIDED);
+    assert_int_equal (measure->unit_doubted, !both);
+    assert_true (measure->doubted);
+  }
+}
+
 /* A mean velocity of half a second beside one of 0.3 s; that of 0.505 s is alike. A peak has no such doubt. */
 static void
 windows_of_other_length_are_doubted (void **state)
@@ -558,6 +603,8 @@ main (void)
     COMPARISON_TEST (figure_cut_off_by_its_sensor_decides_nothing),
     COMPARISON_TEST (times_that_sampling_sets_apart_are_undecided),
     COMPARISON_TEST (smoothness_of_other_sample_rates_is_not_compared),
+    COMPARISON_TEST (steps_of_a_log_decide_nothing),
+    COMPARISON_TEST (unit_in_doubt_on_one_side_decides_nothing),
     COMPARISON_TEST (windows_of_other_length_are_doubted),
     COMPARISON_TEST (what_noise_may_have_made_is_no_difference),
     COMPARISON_TEST (figures_in_the_noise_on_both_sides_are_undecided_whatever_the_repeats),
