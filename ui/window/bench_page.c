@@ -7,6 +7,7 @@
 #include "configuration_list.h"
 #include "edits.h"
 #include "notices_view.h"
+#include "text_scale.h"
 #include "rise_range.h"
 #include "time_bar.h"
 #include "view_edits.h"
@@ -109,15 +110,6 @@ follow (SbBenchPage *page)
     page->tick = gtk_widget_add_tick_callback (GTK_WIDGET (page), on_frame, NULL, NULL);
 }
 
-/* What holds text grows with the desktop's text scale. */
-static int
-with_text (SbBenchPage *page, int px)
-{
-  int dpi = 0; /* times 1024; -1: not known */
-  g_object_get (gtk_widget_get_settings (GTK_WIDGET (page)), "gtk-xft-dpi", &dpi, NULL);
-  return dpi > 0 ? (int) ((double) px * MAX (1, dpi / 1024.0 / 96)) : px;
-}
-
 /* Chart and table side by side from the first frame on, so that nothing jumps when the numbers come. */
 static void
 place_divider (SbBenchPage *page)
@@ -127,7 +119,7 @@ place_divider (SbBenchPage *page)
   for (guint i = 0; i < bench->configurations->len; i++)
     n_drawn += sb_bench_configuration (bench, i)->drawn ? 1 : 0;
   int width = gtk_widget_get_width (GTK_WIDGET (page));
-  int right = (width > 0 ? width : page->first_width_px) - with_text (page, LIST_WIDTH_PX);
+  int right = (width > 0 ? width : page->first_width_px) - sb_text_scale_px (GTK_WIDGET (page), LIST_WIDTH_PX);
   int measures = sb_measures_view_width_for (sb_figures_pane_measures (SB_FIGURES_PANE (page->figures)),
                                              CLAMP (n_drawn, 2, TABLE_ROOM_FOR));
   gtk_paned_set_position (GTK_PANED (page->divider), MAX (CENTRE_MIN_PX, right - measures));
@@ -323,7 +315,7 @@ static void
 assemble (SbBenchPage *page)
 {
   page->list = sb_configuration_list_new (page->document);
-  gtk_widget_set_size_request (page->list, with_text (page, LIST_WIDTH_PX), -1);
+  gtk_widget_set_size_request (page->list, sb_text_scale_px (GTK_WIDGET (page), LIST_WIDTH_PX), -1);
   page->figures = sb_figures_pane_new (page->document);
   gtk_widget_set_size_request (page->figures, MEASURES_MIN_PX, -1);
   g_signal_connect (sb_figures_pane_measures (SB_FIGURES_PANE (page->figures)), "chosen",
@@ -331,7 +323,7 @@ assemble (SbBenchPage *page)
   g_signal_connect (sb_figures_pane_judgements (SB_FIGURES_PANE (page->figures)), "show-setting",
                     G_CALLBACK (on_show_setting), page);
   page->notices = sb_notices_view_new (page->document);
-  gtk_widget_set_size_request (page->notices, -1, with_text (page, NOTICES_HEIGHT_PX));
+  gtk_widget_set_size_request (page->notices, -1, sb_text_scale_px (GTK_WIDGET (page), NOTICES_HEIGHT_PX));
   g_signal_connect (page->notices, "go-to", G_CALLBACK (on_go_to), page);
 
   GtkWidget *centre

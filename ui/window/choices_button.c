@@ -3,6 +3,7 @@
 
 #include "choice_edits.h"
 #include "edits.h"
+#include "menu_keys.h"
 
 #include <math.h>
 
@@ -217,7 +218,7 @@ sb_choices_button_init (SbChoicesButton *button)
 void
 sb_choices_button_open (SbChoicesButton *button)
 {
-  gtk_menu_button_popup (GTK_MENU_BUTTON (button->menu_button));
+  sb_menu_open (button->menu_button);
 }
 
 GtkWidget *

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "table_button.h"
 
+#include "menu_keys.h"
 #include "table_copy.h"
 #include "table_edits.h"
 
@@ -207,7 +208,7 @@ sb_table_button_init (SbTableButton *button)
 void
 sb_table_button_open (SbTableButton *button)
 {
-  gtk_menu_button_popup (GTK_MENU_BUTTON (button->menu_button));
+  sb_menu_open (button->menu_button);
 }
 
 GtkWidget *

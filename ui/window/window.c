@@ -12,10 +12,13 @@
 #include "saving.h"
 #include "session.h"
 #include "tooltip.h"
+#include "text_scale.h"
 #include "verify_sheet.h"
 #include "welcome_page.h"
 
 #define FIRST_WIDTH_PX  1280
+#define LEAST_WIDTH_PX  640
+#define LEAST_HEIGHT_PX 400
 #define FIRST_HEIGHT_PX 720
 
 struct _SbWindow {
@@ -285,13 +288,25 @@ make_header (SbWindow *window)
   return header;
 }
 
+/* Text that is much larger than usual asks for more room than the screen may have: the window stays on the screen, and
+ * what is beyond its edge is scrolled to, also by the keys that go there. */
+static GtkWidget *
+make_scrolled (GtkWidget *content)
+{
+  GtkWidget *scrolled = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), content);
+  gtk_scrolled_window_set_min_content_width (GTK_SCROLLED_WINDOW (scrolled), LEAST_WIDTH_PX);
+  gtk_scrolled_window_set_min_content_height (GTK_SCROLLED_WINDOW (scrolled), LEAST_HEIGHT_PX);
+  gtk_widget_set_vexpand (scrolled, TRUE);
+  return scrolled;
+}
+
 static GtkWidget *
 make_content (SbWindow *window)
 {
   window->stack = gtk_stack_new ();
-  gtk_widget_set_vexpand (window->stack, TRUE);
   window->content = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  gtk_box_append (GTK_BOX (window->content), window->stack);
+  gtk_box_append (GTK_BOX (window->content), make_scrolled (window->stack));
   GtkWidget *overlay = gtk_overlay_new ();
   gtk_overlay_set_child (GTK_OVERLAY (overlay), window->content);
   sb_file_drop_accept (GTK_OVERLAY (overlay), window);
@@ -386,7 +401,9 @@ sb_window_init (SbWindow *window)
   window->with_demo = demo != NULL;
   gtk_window_set_titlebar (GTK_WINDOW (window), make_header (window));
   gtk_window_set_child (GTK_WINDOW (window), make_content (window));
-  gtk_window_set_default_size (GTK_WINDOW (window), FIRST_WIDTH_PX, FIRST_HEIGHT_PX);
+  /* The toolkit takes what the screen has no room for off again. */
+  gtk_window_set_default_size (GTK_WINDOW (window), sb_text_scale_px (GTK_WIDGET (window), FIRST_WIDTH_PX),
+                               sb_text_scale_px (GTK_WIDGET (window), FIRST_HEIGHT_PX));
   gtk_window_set_icon_name (GTK_WINDOW (window), "org.slewbench.Slewbench");
   update_title (window);
   g_signal_connect (window->document, "bench-changed", G_CALLBACK (on_bench_changed), window);
