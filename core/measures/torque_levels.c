@@ -10,6 +10,7 @@
 #include "noise.h"
 #include "ringing_level.h"
 #include "still_rising.h"
+#include "still_swinging.h"
 
 #include <math.h>
 
@@ -106,6 +107,23 @@ find_top (SbReading *reading, const double *y)
   transition->top_nm = mean_of (y + (reading->last + 1 - quarter), quarter);
 }
 
+/* Less than a cycle and a half of a ringing has no middle that could be told. */
+static void
+judge_swing (SbReading *reading, const double *y)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  if (transition->plateau)
+    return;
+  double swing
+      = sb_still_swinging (y, reading->first, reading->last, reading->peak, transition->base_nm, transition->noise_nm);
+  if (swing > 0)
+    reading->no_top
+        = g_strdup_printf ("cut short: the torque still swings by %.3g N·m over the last quarter of the active "
+                           "window, less than a cycle and a half of it, so the level that it swings about "
+                           "is not to be told; %s",
+                           swing, sb_reading_remedy (reading));
+}
+
 /* A torque that still rises at the end has no second state yet; one that drifts, or is cut off, has a doubtful one. */
 static void
 judge_end (SbReading *reading, const double *y)
@@ -118,6 +136,9 @@ judge_end (SbReading *reading, const double *y)
   if (transition->n_flat_tops > 0)
     sb_reading_doubt_flat_tops (reading, sb_reading_measure (reading, SB_MEASURE_PEAK_TORQUE));
   if (transition->ringing_left_nm > 0)
+    return;
+  judge_swing (reading, y);
+  if (reading->no_top != NULL)
     return;
   transition->still_rises_nm = sb_still_rising (reading->trial->time_s, y, reading->first, reading->last,
                                                 transition->base_nm, transition->noise_nm, &share);

@@ -303,6 +303,34 @@ step_towards_zero_has_no_peak (void **state)
   assert_close (value_of (measure_from_to (m, 12, -8, 1, 0), SB_MEASURE_PEAK_TORQUE), 8, 1e-12);
 }
 
+/* A second-order response of 40 Hz and a damping ratio of 0.08 overshoots by e^(-πζ/√(1 - ζ²)), 77.7 %. Cut within its
+ * second cycle its last quarter is any phase of it: the overshoot is missing, or right; five cycles show it. */
+static void
+ringing_cut_within_its_second_cycle_has_no_level (void **state)
+{
+  Measured *m = *state;
+  static const double cycles[] = { 1.15, 1.3, 1.45, 1.6, 1.75, 5 };
+  const double zeta = 0.08, wn = 2 * G_PI * 40 / sqrt (1 - zeta * zeta),
+               truth = exp (-G_PI * zeta / sqrt (1 - zeta * zeta));
+  gsize n_absent = 0;
+  for (gsize i = 0; i < G_N_ELEMENTS (cycles); i++) {
+    MadeLog log = make_step_log (m->made, 200 + (gsize) (cycles[i] / 40 * 4000), 200, 2.5e-4, STEP);
+    MadeNoise noise = { 23 };
+    log.torque = make_column (m->made, log.n);
+    for (gsize k = 0; k < log.n; k++)
+      log.torque[k] = STEP * second_order (log.t[k], zeta, wn) + 0.02 * made_normal (&noise);
+    const SbMeasures *r = measure_log (m, &log, NULL);
+    const SbMeasure *overshoot = &r->measure[SB_MEASURE_OVERSHOOT];
+    n_absent += overshoot->present ? 0 : 1;
+    if (overshoot->present)
+      assert_close (overshoot->value, truth, 0.03);
+    else
+      assert_absent (r, SB_MEASURE_OVERSHOOT, "cut short: the torque still swings by");
+    assert_true (overshoot->present || cycles[i] < 2);
+  }
+  assert_true (n_absent > 0);
+}
+
 int
 main (void)
 {
@@ -319,6 +347,8 @@ main (void)
     cmocka_unit_test_setup_teardown (torque_that_drifts_behind_its_overshoot_is_doubted, measured_setup,
                                      measured_teardown),
     cmocka_unit_test_setup_teardown (torque_against_the_command_is_told, measured_setup, measured_teardown),
+    cmocka_unit_test_setup_teardown (ringing_cut_within_its_second_cycle_has_no_level, measured_setup,
+                                     measured_teardown),
     cmocka_unit_test_setup_teardown (peak_below_zero_is_doubted, measured_setup, measured_teardown),
     cmocka_unit_test_setup_teardown (torque_of_a_sensor_that_is_not_zeroed_is_doubted, measured_setup,
                                      measured_teardown),
