@@ -218,10 +218,11 @@ append_sampling_methods (GString *text, const SbComparison *comparison)
     g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", name);
   }
   if (names->len > 0)
-    g_string_append_printf (text,
-                            "A verdict on what counts from the onset had to hold wherever in the sample interval "
-                            "before it either command jumped, as these are not alike; that left undecided: %s. ",
-                            names->str);
+    g_string_append_printf (
+        text,
+        "A verdict on what counts from the onset had to hold wherever in the sample interval "
+        "before it either command jumped, as the repeats' scatter does not show it; that left undecided: %s. ",
+        names->str);
 }
 
 /* The rules for noise, where they left a verdict open. */

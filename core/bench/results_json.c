@@ -257,7 +257,7 @@ add_measure_comparison (JsonBuilder *builder, const SbMeasureComparison *measure
     sb_json_add_number (builder, "by_steps", measure->by_steps);
   if (measure->by_crests > 0)
     sb_json_add_number (builder, "by_crests", measure->by_crests);
-  if (measure->by_late_onsets[1] > measure->by_late_onsets[0])
+  if (!measure->onsets_average_out && measure->by_late_onsets[1] > measure->by_late_onsets[0])
     sb_json_add_pair (builder, "by_sampling", measure->by_late_onsets);
 }
 

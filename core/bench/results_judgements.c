@@ -119,29 +119,57 @@ append_audit_methods (GString *text, const SbAnalysis *analysis)
       100 * analysis->bench->audit.straight_ratio, 100 * analysis->bench->audit.proportion_ratio);
 }
 
-/* The rule for noise, where it left a measure undecided. */
-static void
-append_audit_noise_methods (GString *text, const SbAnalysis *analysis)
+typedef gboolean (*LeftOpen) (const SbAuditMeasure *measure);
+
+static gboolean
+is_open_by_noise (const SbAuditMeasure *measure)
 {
-  g_autoptr (GString) names = g_string_new (NULL);
+  return measure->within_noise || measure->in_noise;
+}
+
+static gboolean
+is_open_by_sampling (const SbAuditMeasure *measure)
+{
+  return measure->within_sampling;
+}
+
+/* Measures that a rule left undecided in some audit, with commas. (transfer full) */
+static char *
+names_of_open (const SbAnalysis *analysis, LeftOpen is_open)
+{
+  GString *names = g_string_new (NULL);
   for (int m = 0; m < SB_N_MEASURES; m++) {
     gboolean open = FALSE;
     for (guint i = 0; i < count (analysis->audits); i++) {
       const SbAuditedSetting *audited = g_ptr_array_index (analysis->audits, i);
       const SbAuditMeasure *measure = &audited->audit->measure[m];
-      open = open || measure->within_noise || measure->in_noise;
+      open = open || is_open (measure);
     }
     g_autofree char *name = g_utf8_strdown (sb_measure_info ((SbMeasureId) m)->name, -1);
     if (open)
       g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", name);
   }
-  if (names->len > 0)
+  return g_string_free (names, FALSE);
+}
+
+/* The rules for noise and for sampling, where they left a measure undecided. */
+static void
+append_audit_open_methods (GString *text, const SbAnalysis *analysis)
+{
+  g_autofree char *by_noise = names_of_open (analysis, is_open_by_noise);
+  g_autofree char *by_sampling = names_of_open (analysis, is_open_by_sampling);
+  if (by_noise[0] != '\0')
     g_string_append_printf (
         text,
         "What a measure does had to hold as well without what noise is expected to have made of the "
         "figures, and a quarter more, or may have by the crests at which it has them read, and for figures that stand "
         "above the noise at some level; that left undecided: %s. ",
-        names->str);
+        by_noise);
+  if (by_sampling[0] != '\0')
+    g_string_append_printf (text,
+                            "What counts from the onset had to do so wherever in the sample interval before it any "
+                            "command jumped, where the repeats' scatter does not show it; that left undecided: %s. ",
+                            by_sampling);
 }
 
 static void
@@ -170,7 +198,7 @@ sb_judgements_methods (const SbAnalysis *analysis)
 {
   GString *text = g_string_new (NULL);
   append_audit_methods (text, analysis);
-  append_audit_noise_methods (text, analysis);
+  append_audit_open_methods (text, analysis);
   g_string_append (text, text->len > 0 && count (analysis->claims) > 0 ? "\n\n" : "");
   append_claim_methods (text, analysis);
   return g_string_free (text, FALSE);

@@ -3,6 +3,7 @@
 
 #include "both_ways.h"
 #include "json_members.h"
+#include "judgements.h"
 #include "power.h"
 #include "repeat_remarks.h"
 #include "verdict_words.h"
@@ -96,8 +97,8 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
     const double *beyond = measure->by_late_onsets;
     g_autofree char *low = sb_measure_format_in (id, analysis->bench->units, beyond[0], NAN, FALSE);
     g_autofree char *high = sb_measure_format_in (id, analysis->bench->units, beyond[1], NAN, TRUE);
-    return g_strdup_printf ("sampling may account for it: the commands jump somewhere in sample intervals that are not "
-                            "alike, so that the true difference lies %s to %s beside the one found: a higher sample "
+    return g_strdup_printf ("sampling may account for it: the commands jump somewhere in their sample intervals, so "
+                            "that the true difference lies %s to %s beside the one found: a higher sample "
                             "rate would tell, not more repeats",
                             low, high);
   }
@@ -122,6 +123,9 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
     g_string_append (text,
                      "no number of repeats would show a difference, since noise may account for as much: less noise "
                      "would");
+  } else if (measure->settle.sampling_hides) {
+    g_string_append (text, "no number of repeats would show a difference, since where in their sample intervals the "
+                           "commands jump may account for as much: a higher sample rate would");
   } else {
     g_string_append_printf (text,
                             "no practical number of repeats (up to %d on either side) would show a difference as small "
@@ -245,6 +249,13 @@ sb_plan_sides_words (const SbAnalysis *analysis)
   return other != NULL ? g_strdup_printf ("%s and %s", reference->name, other->name) : g_strdup (reference->name);
 }
 
+static SbPlanSide
+plan_side (const SbConfigurationResult *configuration, const GPtrArray *facts)
+{
+  return (SbPlanSide){ configuration->summary, (SbTrialFacts *const *) facts->pdata, facts->len,
+                       sb_repeats_drifting (configuration), sb_both_ways_differing (configuration) };
+}
+
 SbPlan *
 sb_analysis_plan (const SbAnalysis *analysis, guint measures)
 {
@@ -263,10 +274,12 @@ sb_analysis_plan (const SbAnalysis *analysis, guint measures)
     difference[m]
         = wanted && !(of_mean && is_nearly_nothing (measure)) ? sb_margin_size (&margin[m], measure->mean) : 0;
   }
-  guint of_two_ways = sb_both_ways_differing (reference) | (other != NULL ? sb_both_ways_differing (other) : 0);
-  guint drifting = sb_repeats_drifting (reference) | (other != NULL ? sb_repeats_drifting (other) : 0);
-  return sb_plan_new (reference->summary, other != NULL ? other->summary : NULL, difference, bench->verdict_level,
-                      drifting, of_two_ways);
+  g_autoptr (GPtrArray) of_reference = sb_configuration_used_facts (reference);
+  g_autoptr (GPtrArray) of_other = other != NULL ? sb_configuration_used_facts (other) : NULL;
+  SbPlanSide sides[2] = { plan_side (reference, of_reference) };
+  if (other != NULL)
+    sides[1] = plan_side (other, of_other);
+  return sb_plan_new (&sides[0], other != NULL ? &sides[1] : NULL, difference, bench->verdict_level);
 }
 
 static void
@@ -281,6 +294,8 @@ build_plan_measure (JsonBuilder *builder, SbMeasureId id, const SbMeasurePlan *p
   sb_json_add_number (builder, "sd_reference", plan->sd[0]);
   sb_json_add_number (builder, "sd_other", plan->sd[1]);
   sb_json_add_number (builder, "by_noise", plan->by_noise);
+  if (plan->by_sampling > 0)
+    sb_json_add_number (builder, "by_sampling", plan->by_sampling);
   build_number (builder, "n_80", plan->n_80);
   build_number (builder, "n_90", plan->n_90);
   sb_json_begin_list (builder, "curve");
@@ -330,18 +345,22 @@ is_impractical (const SbMeasurePlan *measure)
 char *
 sb_plan_notes (const SbPlan *plan)
 {
-  gboolean impractical = FALSE, of_noise = FALSE;
+  gboolean impractical = FALSE, of_noise = FALSE, of_sampling = FALSE;
   for (int m = 0; m < SB_N_MEASURES; m++) {
     const SbMeasurePlan *measure = &plan->measure[m];
     impractical = impractical || is_impractical (measure);
     of_noise = of_noise || (measure->present && measure->by_noise > 0);
+    of_sampling = of_sampling || (measure->present && measure->by_sampling > 0);
   }
-  return g_strconcat (
-      impractical
-          ? "More than " G_STRINGIFY (SB_MOST_PRACTICAL_REPEATS) " on either side are no practical number: less "
-                                                                 "scatter, or less noise, helps then. "
-          : "",
-      of_noise ? "What noise may make of the difference is taken off first, as a verdict does. " : "", NULL);
+  return g_strconcat (impractical ? "More than " G_STRINGIFY (
+                          SB_MOST_PRACTICAL_REPEATS) " on either side are no practical number: less "
+                                                     "scatter, or less noise, helps then. "
+                                  : "",
+                      of_noise ? "What noise may make of the difference is taken off first, as a verdict does. " : "",
+                      of_sampling ? "What the place of the commands' jumps in their sample intervals may make of a "
+                                    "difference is taken off first. "
+                                  : "",
+                      NULL);
 }
 
 /* "  Dead time: a difference of 0.5 ms takes 6 for a power of 80 %, 8 for 90 %; ten see 0.36 ms with 80 %" */

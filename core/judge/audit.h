@@ -84,13 +84,15 @@ typedef struct {
   gboolean trend_of_means; /* of more than 2000 repeats: over the levels' means */
   gboolean has_jonckheere;
   SbJonckheere jonckheere;
-  SbWelch change;        /* highest level minus lowest */
-  double p, p_holm;      /* two levels: of the change; more: twice the smaller of the change's and Jonckheere's */
-  double margin;         /* SI */
-  double by_noise;       /* SI, how much of the change noise is expected to have made */
-  gboolean within_noise; /* undecided for that: without it there would be another effect */
-  gboolean in_noise;     /* undecided since at no level most figures stand above the noise */
-  gboolean doubted; /* some trial's figure has doubts, besides a bias that the effect does not hang on, or it drifts */
+  SbWelch change;           /* highest level minus lowest */
+  double p, p_holm;         /* two levels: of the change; more: twice the smaller of the change's and Jonckheere's */
+  double margin;            /* SI */
+  double by_noise;          /* SI, how much of the change noise is expected to have made */
+  gboolean within_noise;    /* undecided for that: without it there would be another effect */
+  gboolean within_sampling; /* undecided for where in their sample intervals the commands may have jumped */
+  gboolean in_noise;        /* undecided since at no level most figures stand above the noise */
+  gboolean doubted; /* some trial's figure has doubts, besides a bias and coarse onsets that the effect does not hang
+                     * on, or it drifts */
   char *absent_reason;
 } SbAuditMeasure;
 

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What each measure does over the levels. */
 #include "audit_parts.h"
-#include "doubt.h"
+#include "comparable.h"
 #include "crest_rule.h"
+#include "doubt.h"
 #include "noise_rule.h"
 
 #include "steady_math.h"
@@ -103,6 +104,8 @@ why_not (const SbAuditWork *work, SbMeasureId id, const SbAuditPoint *points)
   }
   if (reads_different_signals (work, id))
     return g_strdup ("different signals: some repeats read it from the torque, others from the velocity");
+  if (id == SB_MEASURE_TORQUE_SMOOTHNESS && !sb_audit_rates_are_alike (work))
+    return g_strdup (SB_NOT_COMPUTED_ALIKE);
   return scatter > ROUNDING_RATIO * size
              ? NULL
              : g_strdup (
@@ -296,10 +299,11 @@ effect_of (const SbAuditWork *work, const SbAuditPoint *points, double margin, d
                                                                                           : SB_EFFECT_UNDECIDED;
 }
 
-/* A measure while the noise is taken from it. */
+/* A measure while the noise is taken from it, and the highest level moved. */
 typedef struct {
   const SbAuditWork *work;
   SbMeasureId id;
+  double beside;
 } Judged;
 
 static int
@@ -311,12 +315,15 @@ effect_without (gconstpointer subject, double share)
   g_autofree SbAuditPoint *points = g_memdup2 (measure->points, sizeof *points * work->n_levels);
   for (gsize i = 0; i < work->n_levels; i++)
     points[i].mean -= share * mean_bias (work->level[i], judged->id);
+  points[work->n_levels - 1].mean += judged->beside;
   SbWelch change;
   double p = welch_of (&points[0], &points[work->n_levels - 1], &change) ? change.p : 1;
   g_autofree double *x = NULL, *y = NULL;
   gsize n = take_repeats (work, judged->id, share, &x, &y);
   SbJonckheere jonckheere;
   gboolean has_jonckheere = sb_jonckheere (x, y, n, &jonckheere);
+  if (fabs (judged->beside) > 0) /* how far the levels between them would move is not known: no trend speaks for it */
+    jonckheere.p = p;
   p = p_with_trend (work, has_jonckheere, &jonckheere, p);
   return (int) effect_of (work, points, measure->margin, sb_noise_corrected (p, measure->p_holm, measure->p));
 }
@@ -357,11 +364,33 @@ by_crests (const SbAuditWork *work, SbMeasureId id)
   return sb_by_crests (id, &at_low->measure[id], &at_high->measure[id]);
 }
 
+/* As in a comparison; of levels that stay, any two have to. */
+static gboolean
+late_onsets_turn (const SbAuditWork *work, SbMeasureId id, const SbAuditSampling *sampling)
+{
+  const SbAuditMeasure *measure = sb_audit_measure (work, id);
+  if (!(sampling->widest > 0) || measure->effect == SB_EFFECT_UNDECIDED)
+    return FALSE;
+  if (measure->effect == SB_EFFECT_STEADY)
+    return !is_steady (measure->points, work->n_levels, measure->margin - sampling->widest);
+  for (int end = 0; end < 2; end++) {
+    Judged judged = { work, id, sampling->beyond[end] };
+    double found = measure->change.difference, left = found + judged.beside;
+    if (!(left * found > 0) || effect_without (&judged, 0) != SB_EFFECT_MOVES)
+      return TRUE;
+    if (!measure->within_noise
+        && (fabs (left) <= by_crests (work, id)
+            || sb_noise_may_account (SB_EFFECT_MOVES, TRUE, left, measure->by_noise, effect_without, &judged)))
+      return TRUE;
+  }
+  return FALSE;
+}
+
 /* As a comparison decides. */
 static void
 decide (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
 {
-  Judged judged = { work, id };
+  Judged judged = { work, id, 0 };
   measure->effect = effect_of (work, measure->points, measure->margin, measure->p_holm);
   gboolean moves = measure->effect == SB_EFFECT_MOVES;
   measure->by_noise = mean_bias (work->level[work->n_levels - 1], id) - mean_bias (work->level[0], id);
@@ -371,7 +400,11 @@ decide (const SbAuditWork *work, SbMeasureId id, SbAuditMeasure *measure)
                                             effect_without, &judged);
   measure->within_noise = moves && (hangs || fabs (measure->change.difference) <= by_crests (work, id));
   measure->doubted = measure->doubted || (hangs && has_doubts (work, id, have_bias));
-  if (measure->within_noise || measure->in_noise)
+  SbAuditSampling sampling = sb_audit_sampling (work, id);
+  gboolean turned = late_onsets_turn (work, id, &sampling);
+  measure->within_sampling = turned && !sampling.averages_out;
+  measure->doubted = measure->doubted || (turned && sampling.averages_out);
+  if (measure->within_noise || measure->in_noise || measure->within_sampling)
     measure->effect = SB_EFFECT_UNDECIDED;
 }
 

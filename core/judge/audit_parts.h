@@ -38,6 +38,19 @@ void sb_audit_find_effects (SbAuditWork *work, const SbMargin margin[SB_N_MEASUR
  * that is absent. */
 gboolean sb_audit_stays_within (const SbAuditWork *work, SbMeasureId id, double share);
 
+/* All trials of all levels are sampled at one rate, within a hundredth. */
+gboolean sb_audit_rates_are_alike (const SbAuditWork *work);
+
+/* Where true figures may lie beside those found, as commands jump somewhere in their sample intervals. */
+typedef struct {
+  double beyond[2];      /* of the change from the lowest to the highest level, 0 or less and 0 or more */
+  double widest;         /* of the difference of any two levels, either way */
+  gboolean averages_out; /* over repeats of all levels where clocks run free */
+} SbAuditSampling;
+
+/* Of a measure whose points are known. */
+SbAuditSampling sb_audit_sampling (const SbAuditWork *work, SbMeasureId id);
+
 static inline const SbAuditMeasure *
 sb_audit_measure (const SbAuditWork *work, SbMeasureId id)
 {

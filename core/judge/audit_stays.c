@@ -50,13 +50,17 @@ sb_audit_levels_are_too_close (SbAuditWork *work)
   return TRUE;
 }
 
-/* What noise may account for may be an effect as well; what stands above the noise at no level is none that is seen. */
+/* What noise or sampling may account for may be an effect as well; what stands above the noise at no level is none that
+ * is seen. */
 static gboolean
-hides_in_noise (const SbAuditWork *work)
+may_hide_an_effect (const SbAuditWork *work)
 {
-  for (int m = 0; m < SB_N_MEASURES; m++)
-    if (sb_audit_measure (work, (SbMeasureId) m)->within_noise && !sb_audit_measure (work, (SbMeasureId) m)->in_noise)
+  for (int m = 0; m < SB_N_MEASURES; m++) {
+    const SbAuditMeasure *measure = sb_audit_measure (work, (SbMeasureId) m);
+    if ((measure->within_noise && !measure->in_noise)
+        || (measure->within_sampling && measure->p_holm < work->choices.level))
       return TRUE;
+  }
   return FALSE;
 }
 
@@ -107,7 +111,7 @@ sb_audit_judge_steady (SbAuditWork *work)
   sb_audit_add_reason (work->audit, "No other measure is seen to move.");
   if (undecided != NULL)
     sb_audit_add_reason (work->audit, "Not known to stay within the margin either: %s.", undecided);
-  if (hides_in_noise (work) || sb_audit_effect (work, SB_MEASURE_MEAN_VELOCITY) == SB_EFFECT_UNDECIDED)
+  if (may_hide_an_effect (work) || sb_audit_effect (work, SB_MEASURE_MEAN_VELOCITY) == SB_EFFECT_UNDECIDED)
     return SB_AUDIT_CANNOT_TELL;
   return tell_unmoved (work);
 }

@@ -71,6 +71,8 @@ why_not_moves (const SbAudit *audit, const SbAuditMeasure *measure)
     return "";
   if (measure->within_noise)
     return ", which noise may account for";
+  if (measure->within_sampling)
+    return ", which sampling may account for: the commands jump somewhere in their sample intervals";
   if (measure->in_noise)
     return ", and at no level does it stand above the noise";
   return is_certain ? ", but the means lie no farther apart than the margin, and are not shown to stay within it" : "";

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "comparison.h"
 
+#include "comparable.h"
 #include "crest_rule.h"
 #include "doubt.h"
 #include "fairness.h"
@@ -12,10 +13,6 @@
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
-
-/* Scatter below this share of the figures is the rounding of sums: the same curve at another time of its log gives it.
- */
-#define ROUNDING_RATIO 1e-12
 
 const char *
 sb_verdict_words (SbVerdict verdict)
@@ -46,40 +43,6 @@ hedges_g (const SbMeasureSummary *reference, const SbMeasureSummary *other)
   int sign; /* both gammas are positive */
   double c = sb_exp (lgamma_r (m / 2, &sign) - lgamma_r ((m - 1) / 2, &sign)) / sqrt (m / 2);
   return c * (other->mean - reference->mean) / pooled;
-}
-
-static char *
-reason_of_side (const char *side, const SbMeasureSummary *summary)
-{
-  return g_strdup_printf ("the %s has no such figure: %s", side,
-                          summary->absent_reason != NULL ? summary->absent_reason : "no repeat has one");
-}
-
-/* Why two summaries cannot be compared; NULL when they can. */
-static char *
-why_not (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other, gboolean alike_rates)
-{
-  if (sb_measure_info (id)->of_configuration)
-    return g_strdup ("it is one figure for each configuration: without scatter there is nothing to judge it by");
-  if (!reference->present)
-    return reason_of_side ("reference", reference);
-  if (!other->present)
-    return reason_of_side ("other configuration", other);
-  if (id == SB_MEASURE_TORQUE_SMOOTHNESS && !alike_rates)
-    return g_strdup (
-        "not computed alike: its slope window, cut-off and spectrum hang on the sample rate, which differs; "
-        "log both at one rate");
-  if (reference->channel != other->channel)
-    return g_strdup_printf (
-        "different signals: the reference reads it from the %s, the other configuration from the %s",
-        sb_channel_key (reference->channel), sb_channel_key (other->channel));
-  if (reference->n < 2 || other->n < 2)
-    return g_strdup_printf ("needs two trials on either side; there are %" G_GSIZE_FORMAT " and %" G_GSIZE_FORMAT,
-                            reference->n, other->n);
-  double size = fmax (fabs (reference->mean), fabs (other->mean));
-  if (!(reference->sd + other->sd > ROUNDING_RATIO * size))
-    return g_strdup ("every trial of a side gives the very same figure: without scatter there is nothing to judge by");
-  return NULL;
 }
 
 static double
@@ -120,7 +83,7 @@ static void
 compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeasureSummary *other,
                  const SbMargin *margin, gboolean alike_rates, SbMeasureComparison *result)
 {
-  result->absent_reason = why_not (id, reference, other, alike_rates);
+  result->absent_reason = sb_why_not_comparable (id, reference, other, alike_rates);
   if (result->absent_reason != NULL)
     return;
   result->present
@@ -134,6 +97,7 @@ compare_measure (SbMeasureId id, const SbMeasureSummary *reference, const SbMeas
   result->by_noise = other->bias - reference->bias;
   sb_by_late_onsets (reference, other, result->by_late_onsets);
   widen_by_steps (result, SB_EVEN_95 * hypot (reference->resolution, other->resolution));
+  result->onsets_average_out = sb_late_onsets_average_out (reference, other);
   result->by_crests = sb_by_crests (id, reference, other);
   result->n[0] = reference->n;
   result->n[1] = other->n;
@@ -156,10 +120,10 @@ verdict_on (const SbMeasureComparison *measure, double difference, double p_holm
   return p_holm < level ? SB_VERDICT_DIFFERS : SB_VERDICT_UNDECIDED;
 }
 
-/* A comparison and the level of its verdict. */
+/* A comparison, the level of its verdict, and how far beside the difference found it is judged. */
 typedef struct {
   const SbMeasureComparison *measure;
-  double level;
+  double level, beside;
 } Judged;
 
 static int
@@ -168,26 +132,29 @@ verdict_without (gconstpointer subject, double share)
   const Judged *judged = subject;
   const SbMeasureComparison *measure = judged->measure;
   const SbWelch *welch = &measure->welch;
-  double left = welch->difference - share * measure->by_noise;
+  double left = welch->difference + judged->beside - share * measure->by_noise;
   double p = 2 * gsl_cdf_tdist_Q (fabs (left) / welch->standard_error, welch->df);
   return (int) verdict_on (measure, left, sb_noise_corrected (p, measure->p_holm, welch->p), judged->level);
 }
 
-/* Whether the true difference, wherever the commands jumped, leaves the verdict as it is. An undecided one is the
- * sampling's where the difference may be nothing by it alone. */
+/* Whether the verdict would be another one, or a difference the other way round, at an end of where the true difference
+ * may lie, wherever the commands jumped; less what noise is expected to have made of it too, unless noise turns it by
+ * itself. */
 static gboolean
-sampling_may_account (const SbMeasureComparison *measure, double level)
+late_onsets_turn (const SbMeasureComparison *measure, double level)
 {
-  const SbWelch *welch = &measure->welch;
-  const double *beyond = measure->by_late_onsets;
-  double low = welch->difference + beyond[0], high = welch->difference + beyond[1];
-  if (!(beyond[1] > beyond[0]) || (measure->verdict != SB_VERDICT_PRACTICALLY_EQUAL && low <= 0 && high >= 0))
-    return beyond[1] > beyond[0];
+  double found = measure->welch.difference;
+  int verdict = (int) measure->verdict;
+  gboolean differs = measure->verdict == SB_VERDICT_DIFFERS;
   for (int end = 0; end < 2; end++) {
-    double left = welch->difference + beyond[end],
-           p = 2 * gsl_cdf_tdist_Q (fabs (left) / welch->standard_error, welch->df);
-    if (verdict_on (measure, left, sb_noise_corrected (p, measure->p_holm, welch->p), level) != measure->verdict)
-      return measure->verdict != SB_VERDICT_UNDECIDED;
+    Judged judged = { measure, level, measure->by_late_onsets[end] };
+    double left = found + judged.beside;
+    if (verdict_without (&judged, 0) != verdict || (differs && !(left * found > 0)))
+      return TRUE;
+    if (!measure->within_noise
+        && ((differs && fabs (left) <= measure->by_crests)
+            || sb_noise_may_account (verdict, differs, left, measure->by_noise, verdict_without, &judged)))
+      return TRUE;
   }
   return FALSE;
 }
@@ -198,11 +165,27 @@ sb_sides_are_in_noise (const SbMeasureSummary *reference, const SbMeasureSummary
   return 2 * reference->n_in_noise > reference->n && 2 * other->n_in_noise > other->n;
 }
 
+static gboolean
+late_onsets_matter (const SbMeasureComparison *measure)
+{
+  return measure->by_late_onsets[1] > measure->by_late_onsets[0];
+}
+
+static void
+doubt_free_clocks (SbMeasureComparison *measure)
+{
+  measure->doubted = TRUE;
+  if (measure->doubt == NULL)
+    measure->doubt
+        = g_strdup ("coarse onsets: the verdict takes the jumps of both sides to be as late on average, as they are "
+                    "where the log's clock runs free of the command; their place in the sample interval could turn it");
+}
+
 static void
 decide (SbMeasureComparison *measure, gboolean in_noise, double level)
 {
   double difference = measure->welch.difference;
-  Judged judged = { measure, level };
+  Judged judged = { measure, level, 0 };
   measure->verdict = verdict_on (measure, difference, measure->p_holm, level);
   measure->in_noise = in_noise && measure->verdict != SB_VERDICT_PRACTICALLY_EQUAL;
   measure->within_noise = fabs (measure->by_noise) > 0 && measure->verdict != SB_VERDICT_UNDECIDED
@@ -210,7 +193,11 @@ decide (SbMeasureComparison *measure, gboolean in_noise, double level)
                                                    difference, measure->by_noise, verdict_without, &judged);
   if (measure->verdict == SB_VERDICT_DIFFERS && fabs (difference) <= measure->by_crests)
     measure->within_noise = TRUE;
-  measure->within_sampling = sampling_may_account (measure, level);
+  gboolean turned
+      = late_onsets_matter (measure) && measure->verdict != SB_VERDICT_UNDECIDED && late_onsets_turn (measure, level);
+  measure->within_sampling = turned && !measure->onsets_average_out;
+  if (turned && measure->onsets_average_out)
+    doubt_free_clocks (measure);
   double wide = hypot (sb_student_t (1 - level, measure->welch.df) * measure->welch.standard_error, measure->by_steps);
   measure->within_steps
       = measure->by_steps > 0
@@ -221,41 +208,63 @@ decide (SbMeasureComparison *measure, gboolean in_noise, double level)
     measure->verdict = SB_VERDICT_UNDECIDED;
 }
 
-/* The size of the difference that is found, or that is left of it without what noise is expected to have made, or a
- * quarter more than that: the largest of the three, or the smallest; 0 when one points the other way, or when noise's
- * choice of crests may have made all of it. A verdict has to hold for each. */
-static double
-left_by_noise (const SbMeasureComparison *measure, gboolean largest)
+/* Sizes of the difference, least and most, for each of which a verdict has to hold: as found, and what is left of it
+ * without what noise is expected to have made, or a quarter more than that; `beyond` moves it by what sampling may
+ * account for. The least is 0 when one points the other way, or when noise's choice of crests may have made all. */
+typedef struct {
+  double least, most;
+} Sizes;
+
+static Sizes
+sizes_left (const SbMeasureComparison *measure, const double beyond[2])
 {
   static const double shares[] = { 0, 1, 1 + SB_NOISE_KNOWN_TO };
-  double found = measure->welch.difference, least = fabs (found), most = fabs (found);
-  for (gsize i = 0; i < G_N_ELEMENTS (shares); i++) {
-    double left = found - shares[i] * measure->by_noise;
-    least = left * found > 0 ? fmin (least, fabs (left)) : 0;
-    most = fmax (most, fabs (left));
+  double found = measure->welch.difference;
+  Sizes sizes = { fabs (found), fabs (found) };
+  for (gsize i = 0; i < 2 * G_N_ELEMENTS (shares); i++) {
+    double left = found + beyond[i % 2] - shares[i / 2] * measure->by_noise;
+    gboolean by_crests = i / 2 == 0 && fabs (left) <= measure->by_crests;
+    sizes.least = left * found > 0 && !by_crests ? fmin (sizes.least, fabs (left)) : 0;
+    sizes.most = fmax (sizes.most, fabs (left));
   }
-  return largest ? most : fabs (found) > measure->by_crests ? least : 0;
+  return sizes;
 }
 
-static SbSettle
-settle (const SbMeasureSummary *reference, const SbMeasureSummary *other, const SbMeasureComparison *measure,
-        const SbComparison *comparison)
+/* However many repeats there are, some of these sizes are within the margin and others are not. */
+static gboolean
+straddle (const Sizes *sizes, double margin)
 {
+  return sizes->least < margin && !(sizes->most < margin);
+}
+
+/* Of an undecided one; or it is left to the sampling, when that lets no number of repeats settle it. */
+static void
+settle (const SbMeasureSummary *reference, const SbMeasureSummary *other, const SbComparison *comparison,
+        SbMeasureComparison *measure)
+{
+  static const double nothing[2] = { 0, 0 };
   SbScatter scatter = { .sd = { reference->sd, other->sd }, .n = { (double) reference->n, (double) other->n } };
   double level = comparison->level, shared = level / (double) comparison->n_compared;
-  double least = left_by_noise (measure, FALSE), most = left_by_noise (measure, TRUE);
-  SbSettle settle = {
-    .n_differs = least > 0 ? sb_t_repeats (&scatter, least, shared, SB_SETTLE_POWER) : 0,
-    .n_equal = sb_tost_repeats (&scatter, most, measure->margin, level, SB_SETTLE_POWER),
-    .noise_hides = !(least > 0),
+  Sizes found = sizes_left (measure, nothing),
+        sizes = sizes_left (measure, measure->onsets_average_out ? nothing : measure->by_late_onsets);
+  measure->within_sampling = straddle (&sizes, measure->margin) && late_onsets_matter (measure)
+                             && !measure->onsets_average_out
+                             && (measure->within_sampling || !straddle (&found, measure->margin));
+  if (measure->within_sampling)
+    return;
+  SbSettle *settle = &measure->settle;
+  *settle = (SbSettle){
+    .n_differs = sizes.least > 0 ? sb_t_repeats (&scatter, sizes.least, shared, SB_SETTLE_POWER) : 0,
+    .n_equal = sb_tost_repeats (&scatter, sizes.most, measure->margin, level, SB_SETTLE_POWER),
+    .noise_hides = !(found.least > 0),
+    .sampling_hides = found.least > 0 && !(sizes.least > 0),
   };
   if (reference->n == other->n)
-    return settle;
+    return;
   int fewer = reference->n < other->n ? 0 : 1;
-  if (least > 0)
-    settle.n_differs_beside = sb_repeats_beside (&scatter, fewer, least, NAN, shared, SB_SETTLE_POWER);
-  settle.n_equal_beside = sb_repeats_beside (&scatter, fewer, most, measure->margin, level, SB_SETTLE_POWER);
-  return settle;
+  if (sizes.least > 0)
+    settle->n_differs_beside = sb_repeats_beside (&scatter, fewer, sizes.least, NAN, shared, SB_SETTLE_POWER);
+  settle->n_equal_beside = sb_repeats_beside (&scatter, fewer, sizes.most, measure->margin, level, SB_SETTLE_POWER);
 }
 
 /* Holm's correction counts the measures that could be compared. */
@@ -281,9 +290,8 @@ judge (SbComparison *comparison, const SbSummary *reference, const SbSummary *ot
                               && (sb_doubts_have (reference->measure[i].doubts, SB_DOUBT_BIAS)
                                   || sb_doubts_have (other->measure[i].doubts, SB_DOUBT_BIAS)));
     if (measures[i].verdict == SB_VERDICT_UNDECIDED && !measures[i].within_noise && !measures[i].in_noise
-        && !measures[i].cut_off && !measures[i].within_sampling && !measures[i].unit_doubted
-        && !measures[i].within_steps)
-      measures[i].settle = settle (&reference->measure[i], &other->measure[i], &measures[i], comparison);
+        && !measures[i].cut_off && !measures[i].unit_doubted && !measures[i].within_steps)
+      settle (&reference->measure[i], &other->measure[i], comparison, &measures[i]);
   }
 }
 

@@ -49,7 +49,8 @@ typedef struct {
   gsize n_equal;   /* to show equality within the margin */
   gsize n_differs_beside, n_equal_beside; /* of the side with fewer repeats alone, the other keeping those it has; 0 too
                                            * where both have as many */
-  gboolean noise_hides; /* no number shows a difference as large as the one found: noise may have made all of it */
+  gboolean noise_hides;    /* no number shows a difference as large as the one found: noise may have made all of it */
+  gboolean sampling_hides; /* likewise: where the commands jumped may account for all of it */
 } SbSettle;
 
 typedef struct {
@@ -61,9 +62,10 @@ typedef struct {
   double by_noise;  /* SI, how much of the difference noise is expected to have made (SbMeasureSummary.bias) */
   double by_crests; /* SI, 0 or more: how much of it noise may have made by the crests at which a figure is read, or
                      * that stand above it (crest_rule.h) */
-  double
-      by_late_onsets[2]; /* SI, 0 or less and 0 or more: how far the true difference may lie beside the one found, since
-                          * the commands jump somewhere in sample intervals that are not alike (sampling_rule.h) */
+  double by_late_onsets[2];    /* SI, 0 or less and 0 or more: how far the true difference may lie beside the one found,
+                                * since the commands jump somewhere in their sample intervals (sampling_rule.h) */
+  gboolean onsets_average_out; /* both sides are as late on average where clocks run free: it is not weighed, and a
+                                * verdict that it could turn is doubted */
   double by_steps; /* SI, 0 or more: half width of what the steps that the sides' signals are logged in leave unknown
                     * (SbMeasureSummary.resolution); it is in the intervals of `welch` */
   gboolean within_sampling; /* undecided for that: no number of repeats tells */

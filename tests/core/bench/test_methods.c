@@ -162,7 +162,7 @@ rules_for_noise_are_told_with_what_they_left_open (void **state)
 {
   BenchFixture *fixture = *state;
   add_configurations (fixture, (int[]){ 2, 2 }, 2);
-  assert_has_not (methods (fixture), "left undecided");
+  assert_has_not (methods (fixture), "a quarter more");
   SbMeasureComparison *measure = &fixture->analysis->comparison->measure[SB_MEASURE_SETTLING_TIME];
   measure->present = measure->within_noise = TRUE;
   measure->verdict = SB_VERDICT_UNDECIDED;
@@ -179,6 +179,20 @@ rules_for_noise_are_told_with_what_they_left_open (void **state)
   g_autofree char *json = sb_results_json (fixture->analysis);
   assert_has (json, "\"by_noise\" : 0.003");
   assert_has (json, "\"by_crests\" : 0.005");
+}
+
+/* The fixture's commands jump at one and the same place of the sample interval, as with a clock tied to them. */
+static void
+rule_for_sampling_is_told_with_what_it_left_open (void **state)
+{
+  BenchFixture *fixture = *state;
+  add_configurations (fixture, (int[]){ 2, 2 }, 2);
+  assert_has (methods (fixture), "wherever in the sample interval before it either command jumped, as the repeats' "
+                                 "scatter does not show it; that left undecided: dead time");
+  SbMeasureComparison *measures = fixture->analysis->comparison->measure;
+  for (int m = 0; m < SB_N_MEASURES; m++)
+    measures[m].within_sampling = FALSE;
+  assert_has_not (keep (fixture, sb_results_methods_text (fixture->analysis)), "command jumped");
 }
 
 /* The fixture's logs rest at 0 N·m; one whose sensor reads 1 N·m more rests at that, an eighth of the step. */
@@ -225,6 +239,7 @@ main (void)
     bench_test (nothing_used_says_nothing_of_figures),
     bench_test (each_band_is_told),
     bench_test (rules_for_noise_are_told_with_what_they_left_open),
+    bench_test (rule_for_sampling_is_told_with_what_it_left_open),
     bench_test (table_names_device_settings_and_what_was_left_out),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

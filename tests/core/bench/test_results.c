@@ -58,14 +58,14 @@ static const Member stretch_members[]
 static const Member settle_members[] = { { "power", 'n' }, { "n_differs", 'I' }, { "n_equal", 'I' }, { "words", 's' } };
 static const Member planner_members[]
     = { { "reference", 's' }, { "other", 'S' }, { "level", 'n' }, { "measures", 'o' } };
-static const Member plan_members[]
-    = { { "unit", 's' },     { "difference", 'n' }, { "sd_reference", 'n' }, { "sd_other", 'n' },
-        { "by_noise", 'n' }, { "n_80", 'I' },       { "n_90", 'I' },         { "curve", 'a' } };
+static const Member plan_members[] = { { "unit", 's' },     { "difference", 'n' }, { "sd_reference", 'n' },
+                                       { "sd_other", 'n' }, { "by_noise", 'n' },   { "by_sampling", 'N' },
+                                       { "n_80", 'I' },     { "n_90", 'I' },       { "curve", 'a' } };
 static const Member point_members[] = { { "n", 'i' }, { "difference_80", 'n' }, { "difference_90", 'n' } };
 static const Member difference_members[]
-    = { { "difference", 'n' }, { "ci95", 'p' },      { "df", 'n' },       { "p", 'n' },
-        { "p_holm", 'n' },     { "hedges_g", 'n' },  { "verdict", 's' },  { "doubted", 'b' },
-        { "margin", 'n' },     { "to_settle", 'O' }, { "by_noise", 'N' }, { "by_crests", 'N' } };
+    = { { "difference", 'n' }, { "ci95", 'p' },      { "df", 'n' },          { "p", 'n' },      { "p_holm", 'n' },
+        { "hedges_g", 'n' },   { "verdict", 's' },   { "doubted", 'b' },     { "margin", 'n' }, { "to_settle", 'O' },
+        { "by_noise", 'N' },   { "by_crests", 'N' }, { "by_sampling", 'P' }, { "doubts", 'A' } };
 static const Member fairness_members[] = { { "what", 's' }, { "reference", 's' }, { "other", 's' } };
 
 static const Member audit_members[]
@@ -379,6 +379,39 @@ json_has_the_members_of_the_contract_and_no_others (void **state)
   check_judgements (root);
 }
 
+/* Commands that jump in the millisecond before their onsets, and in half of one: a true dead time that differs by up to
+ * 1 ms less, or half of one more. A duration counts from no onset. */
+static void
+json_tells_what_sampling_may_account_for (void **state)
+{
+  ResultsFixture *results = *state;
+  BenchFixture *fixture = results->bench;
+  for (int c = 0; c < 2; c++) {
+    const char *paths[3];
+    for (int i = 0; i < 3; i++) {
+      StepLog step = STEP_LOG;
+      step.interval_ms = c == 0 ? 1 : 0.5;
+      step.ramp_ms = 20 + 0.1 * i;
+      paths[i] = write_step (fixture, keep (fixture, g_strdup_printf ("%c/run-%d.csv", 'a' + c, i + 1)), step);
+    }
+    sb_bench_add_configuration (fixture->bench, c == 0 ? "slow" : "quick", paths, 3);
+  }
+  fixture->bench->plan = TRUE;
+  JsonObject *root
+      = CHECK (parse (results, keep (fixture, sb_results_json (analyse (fixture)))), "results", top_members);
+  JsonNode *comparison = json_array_get_element (json_object_get_array_member (root, "comparisons"), 0);
+  check_comparison (comparison);
+  check_settling (comparison);
+  check_planner (root);
+  JsonObject *measures = json_object_get_object_member (json_node_get_object (comparison), "measures");
+  JsonArray *beside
+      = json_object_get_array_member (json_object_get_object_member (measures, "dead_time"), "by_sampling");
+  assert_close (json_array_get_double_element (beside, 0), -1e-3, 1e-9);
+  assert_close (json_array_get_double_element (beside, 1), 5e-4, 1e-9);
+  assert_false (
+      json_object_has_member (json_object_get_object_member (measures, "torque_transition_time"), "by_sampling"));
+}
+
 static void
 json_keeps_the_contract_for_a_single_repeat (void **state)
 {
@@ -602,6 +635,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     results_test (json_has_the_members_of_the_contract_and_no_others),
+    results_test (json_tells_what_sampling_may_account_for),
     results_test (json_keeps_the_contract_for_a_single_repeat),
     results_test (json_tells_what_was_left_out_and_why),
     results_test (json_gives_the_figures_of_the_curves),

@@ -41,7 +41,8 @@ teardown (void **state)
 static const SbMeasurePlan *
 plan (Sides *sides, guint drifting)
 {
-  sides->plan = sb_plan_new (&sides->reference, &sides->other, sides->difference, 0.05, drifting, 0);
+  SbPlanSide reference = { .summary = &sides->reference, .drifting = drifting }, other = { .summary = &sides->other };
+  sides->plan = sb_plan_new (&reference, &other, sides->difference, 0.05);
   return &sides->plan->measure[MEASURE];
 }
 
@@ -121,9 +122,62 @@ static void
 repeats_that_are_others_down_than_up_take_no_number (void **state)
 {
   Sides *sides = *state;
-  sides->plan = sb_plan_new (&sides->reference, &sides->other, sides->difference, 0.05, 0, 1u << MEASURE);
+  SbPlanSide reference = { .summary = &sides->reference }, other = { .summary = &sides->other };
+  other.of_two_ways = 1u << MEASURE;
+  sides->plan = sb_plan_new (&reference, &other, sides->difference, 0.05);
   assert_false (sides->plan->measure[MEASURE].present);
   assert_non_null (strstr (sides->plan->measure[MEASURE].absent_reason, "one way into a configuration of its own"));
+}
+
+/* Jumps somewhere in intervals that may make 0.3 of the one side and 0.5 of the other are taken off likewise. Sides as
+ * late as each other that scatter as a free clock does, by 1/sqrt 12 or more, leave the whole difference of 1. */
+static void
+what_sampling_may_make_is_taken_off_first (void **state)
+{
+  Sides *sides = *state;
+  SbMeasureSummary *of[] = { &sides->reference.measure[MEASURE], &sides->other.measure[MEASURE] };
+  of[0]->by_late_onset = of[0]->onset_late_s = 0.3;
+  of[1]->by_late_onset = of[1]->onset_late_s = 0.5;
+  const SbMeasurePlan *measure = plan (sides, 0);
+  assert_true (measure->present);
+  assert_close (measure->by_sampling, 0.5, 1e-12);
+  assert_int_equal (measure->n_80, 64);
+  assert_int_equal (measure->n_90, 86);
+  assert_close (measure->curve[6].difference_80, 1.824944, 1e-5);
+  sb_plan_free (sides->plan);
+  of[0]->by_late_onset = of[0]->onset_late_s = 0.5;
+  assert_int_equal (plan (sides, 0)->n_80, 17);
+}
+
+/* Scatter of a fiftieth of the interval: no free clock's. */
+static void
+difference_that_sampling_makes_by_itself_takes_no_number (void **state)
+{
+  Sides *sides = *state;
+  SbMeasureSummary *of[] = { &sides->reference.measure[MEASURE], &sides->other.measure[MEASURE] };
+  for (int k = 0; k < 2; k++) {
+    of[k]->by_late_onset = of[k]->onset_late_s = 2;
+    of[k]->sd = 0.04;
+  }
+  absent (sides, 0, "sampling may make 2 times the difference asked for");
+}
+
+static void
+what_is_not_compared_is_not_planned (void **state)
+{
+  Sides *sides = *state;
+  SbTrialFacts slow = { .sample_interval_s = 1e-3 }, quick = { .sample_interval_s = 1e-4 };
+  SbTrialFacts *of_slow[] = { &slow }, *of_quick[] = { &quick };
+  SbPlanSide reference = { &sides->reference, of_slow, 1, 0, 0 }, other = { &sides->other, of_quick, 1, 0, 0 };
+  sides->reference.measure[SB_MEASURE_TORQUE_SMOOTHNESS] = sides->reference.measure[MEASURE];
+  sides->other.measure[SB_MEASURE_TORQUE_SMOOTHNESS] = sides->other.measure[MEASURE];
+  sides->difference[SB_MEASURE_TORQUE_SMOOTHNESS] = 1;
+  sides->other.measure[MEASURE].channel = SB_CHANNEL_VELOCITY;
+  sides->plan = sb_plan_new (&reference, &other, sides->difference, 0.05);
+  const SbMeasurePlan *smoothness = &sides->plan->measure[SB_MEASURE_TORQUE_SMOOTHNESS];
+  assert_false (smoothness->present);
+  assert_non_null (strstr (smoothness->absent_reason, "not computed alike"));
+  assert_non_null (strstr (sides->plan->measure[MEASURE].absent_reason, "different signals"));
 }
 
 #define CASE(test) cmocka_unit_test_setup_teardown (test, setup, teardown)
@@ -138,6 +192,9 @@ main (void)
     CASE (difference_within_what_crests_are_apart_takes_no_number),
     CASE (figures_in_the_noise_on_both_sides_take_no_number),
     CASE (one_side_above_the_noise_is_planned),
+    CASE (what_sampling_may_make_is_taken_off_first),
+    CASE (difference_that_sampling_makes_by_itself_takes_no_number),
+    CASE (what_is_not_compared_is_not_planned),
     CASE (repeats_that_drift_take_no_number),
     CASE (repeats_that_are_others_down_than_up_take_no_number),
   };
