@@ -190,7 +190,7 @@ doubt_bias_against_interval (SbMeasureSummary *summary, SbMeasures *const *measu
 
 /* The command jumps anywhere in the sample interval before the onset, half of it on average in repeats that know
  * nothing of the clock: all of them are off one way, and the mean with them. Where every repeat says so by itself it is
- * said. */
+ * said; where some do, the mean's stands for theirs. */
 static void
 doubt_late_onset (SbMeasureSummary *summary, SbMeasures *const *measures, gsize n, SbMeasureId id)
 {
@@ -202,6 +202,9 @@ doubt_late_onset (SbMeasureSummary *summary, SbMeasures *const *measures, gsize 
   g_autofree char *nothing
       = summary->n > 1 ? g_strdup_printf (", and the interval of ± %s about the mean says nothing of that", interval)
                        : g_strdup ("");
+  for (guint d = sb_doubts_count (summary->doubts); d > 0; d--)
+    if (sb_doubts_get (summary->doubts, d - 1)->kind == SB_DOUBT_COARSE)
+      g_ptr_array_remove_index (summary->doubts, d - 1);
   add_doubt (
       summary, SB_DOUBT_COARSE,
       g_strdup_printf ("coarse: the command jumps up to one sample interval of %.3g ms before the onset, so that "

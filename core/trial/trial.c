@@ -18,8 +18,6 @@ G_DEFINE_QUARK (sb_trial_error_quark, sb_trial_error)
 #define MIN_SAMPLES 8
 /* A thousandth of the interval over the log. */
 #define DRIFT_WORTH_A_NOTE 0.001
-/* Samples farther apart than so many intervals have others missing between them. */
-#define HOLE_INTERVALS 1.5
 /* Derived channels come from a quadratic over this many samples on either side. */
 #define DERIVATIVE_HALF 2
 
@@ -200,12 +198,13 @@ is_within_reach (const SbTrial *trial, double onset_s, GError **error)
   return FALSE;
 }
 
-/* A jump lies in it: the sample interval, or a hole in the samples. */
+/* A jump lies in it: the sample interval, or more where the times jitter, or before a hole. Times that jitter more than
+ * their samples do make it no shorter. */
 static double
 interval_before (const SbTrial *trial, gsize i)
 {
   double before_s = i > 0 ? trial->time_s[i] - trial->time_s[i - 1] : 0;
-  return before_s > HOLE_INTERVALS * trial->sample_interval_s ? before_s : trial->sample_interval_s;
+  return fmax (before_s, trial->sample_interval_s);
 }
 
 static gboolean

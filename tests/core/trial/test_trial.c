@@ -99,6 +99,28 @@ mirrored_trial_leaves_its_log_alone (void **state)
   assert_close (fixture->trial->signal[SB_CHANNEL_TORQUE][300], 8, 0);
 }
 
+/* Samples at 1 kHz of which the last before the jump is 0.4 ms early, or late, or lost: the jump lies somewhere in what
+ * is left between them, which a time that is off makes no shorter. */
+static void
+jump_lies_in_its_own_interval (void **state)
+{
+  static const struct {
+    double before_s, late_s;
+  } cases[] = { { 0.199, 1e-3 }, { 0.1986, 1.4e-3 }, { 0.1994, 1e-3 }, { 0.1982, 1.8e-3 } };
+  TrialFixture *fixture = *state;
+  for (gsize c = 0; c < G_N_ELEMENTS (cases); c++) {
+    g_string_assign (fixture->text, "time_s,command_Nm,torque_Nm\n");
+    for (int i = 0; i < N; i++) {
+      add_number (fixture, i == 199 ? cases[c].before_s : i / 1000.0, ',');
+      add_number (fixture, i < 200 ? 0 : 8, ',');
+      add_number (fixture, 8 * CLAMP ((i / 1000.0 - 0.202) / 0.02, 0, 1), '\n');
+    }
+    const SbTrial *trial = make_trial (fixture, NULL);
+    assert_close (trial->onset_s, 0.2, 1e-12);
+    assert_close (trial->onset_late_s, cases[c].late_s, 1e-9);
+  }
+}
+
 static void
 constant_command_falls_back_to_torque_and_says_so (void **state)
 {
@@ -434,6 +456,7 @@ main (void)
     trial_test (command_gives_onset_levels_and_window),
     trial_test (step_down_is_mirrored_and_gets_the_same_numbers),
     trial_test (mirrored_trial_leaves_its_log_alone),
+    trial_test (jump_lies_in_its_own_interval),
     trial_test (constant_command_falls_back_to_torque_and_says_so),
     trial_test (torque_alone_gives_the_start_of_its_ramp),
     trial_test (velocity_alone_gives_the_start_of_its_line),
