@@ -105,8 +105,11 @@ static const SbMeasureInfo table[SB_N_MEASURES] = {
               " noise*, and the doubt says by how much. It is not taken off. Times that are not those of the samples"
               " are a noise of the slope times σ_t, the jitter over √2; where that is more than σ_T, s is the whole"
               " rise, e = Φ⁻¹(…)·σ_t·‖c‖/Δ raises the figure by e/(1 − e) of it, 0.5 at most, and the doubt is"
-              " *raised by jitter*: whether the samples or their times were uneven is not to be seen. Of a *held* torque"
-              " (see *Time base*) the window has five values at least. *Under-resolved* as the mean torque slope.",
+              " *raised by jitter*: whether the samples or their times were uneven is not to be seen. Times that"
+              " jitter by more than 0.1·√2·Δ bend a quartic more than a rise does: where the rise takes less than 4/3 of the"
+              " window, or the figure less its bias lies above the mean slope by more than five times its uncertainty, the"
+              " doubt is *flattening not judged*, and no bias is put down to jitter. Of a *held* torque (see *Time base*)"
+              " the window has five values at least. *Under-resolved* as the mean torque slope.",
     .source = "Savitzky & Golay 1964",
   },
   [SB_MEASURE_TORQUE_TRANSITION_TIME] = {

@@ -27,6 +27,10 @@
 #define WIDER 3
 /* A peak within so many noise floors is as likely the noise's. */
 #define CLEAR_FLOORS 3
+/* Over jittering times: a rise of fewer windows need not be straight, nor one whose largest slope without its bias is
+ * so many standard uncertainties above the mean slope, which such times move too. */
+#define STRAIGHT_WINDOWS (4.0 / 3)
+#define CLEARLY_STEEPER  5
 
 gsize
 sb_slope_half (const SbMeasureChoices *choices, double interval_s)
@@ -197,7 +201,7 @@ doubt_raised (const SbReading *reading, SbMeasure *measure)
  * by simulation, to a tenth of the bias. Over times that jitter more than the torque is noisy, which bends wide windows
  * too, the rise is taken to be straight. */
 static void
-doubt_largest_of_many (const SbReading *reading, SbMeasure *measure, gsize half, double even_s)
+find_bias_of_largest (const SbReading *reading, SbMeasure *measure, gsize half, double even_s)
 {
   double sd = measure->uncertainty;
   if (!(sd > 0))
@@ -207,7 +211,35 @@ doubt_largest_of_many (const SbReading *reading, SbMeasure *measure, gsize half,
   double m = 1 + 3.7 * sb_pow ((double) half, 0.27) * (double) (n_steep - 1) / (double) (2 * half + 1);
   measure->bias = bias_of_largest (reading, measure->value, half, sb_largest_of_normal (m));
   measure->uncertainty = sd * sb_largest_scatter (m);
-  doubt_raised (reading, measure);
+}
+
+/* Times that bend a quartic more than a rise does hide what the window flattens, unless the rise is seen to be
+ * straight: longer than the window by a third, and its mean slope no clearly lower one. */
+static gboolean
+times_hide_flattening (const SbReading *reading, const SbMeasure *measure, gsize half)
+{
+  const SbTransition *transition = &reading->measures->transition;
+  double interval_s = reading->trial->sample_interval_s, duration_s = transition->t90_s - transition->t10_s;
+  if (!(reading->trial->stamp_sd_s > BENT_BY_STAMPS * interval_s))
+    return FALSE;
+  double mean = 0.8 * (transition->top_nm - transition->base_nm) / duration_s;
+  return duration_s < STRAIGHT_WINDOWS * (double) (2 * half + 1) * interval_s
+         || measure->value - measure->bias > mean + CLEARLY_STEEPER * measure->uncertainty;
+}
+
+/* Whether it is higher or lower than the true one is not known then. */
+static void
+doubt_hidden_flattening (const SbReading *reading, SbMeasure *measure, gsize half)
+{
+  const SbTrial *trial = reading->trial;
+  if (is_of_stamps (reading, measure->value))
+    measure->bias = 0;
+  sb_measure_add_doubt (
+      measure, SB_DOUBT_TOLD,
+      "flattening not judged: the times are off by about %.2g ms, and where the rise bends within the "
+      "slope window of %.3g ms the true largest slope is higher by what they hide; even times, or a "
+      "higher sample rate, would tell",
+      1e3 * trial->stamp_sd_s, 1e3 * (double) (2 * half) * trial->sample_interval_s);
 }
 
 /* What the quadratic flattens, a quartic over the same window does not (Savitzky & Golay 1964, first derivative, cubic
@@ -295,6 +327,9 @@ sb_measure_slope (SbReading *reading)
       reading, measure, SB_CHANNEL_TORQUE,
       "and the slope window is five of them long at least; the steps between them may still raise it");
   doubt_noise (reading, measure, half);
-  doubt_largest_of_many (reading, measure, half, even_s);
+  find_bias_of_largest (reading, measure, half, even_s);
+  if (times_hide_flattening (reading, measure, half))
+    doubt_hidden_flattening (reading, measure, half);
+  doubt_raised (reading, measure);
   doubt_flattened (reading, measure, half, flattened_by (reading, steepest, half, slope));
 }

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "doubt.h"
 #include "local_fit.h"
 #include "measured.h"
 
@@ -160,7 +161,8 @@ largest_slope_of_a_noisy_slow_ramp_is_raised_by_noise (void **state)
 }
 
 /* A rise of 8 N·m in 10 ms, 800 N·m/s, sampled evenly at 1 and 2 kHz and stamped with times that are off by a normal
- * error: what the largest slope has more is told, on average to a quarter. The mean slope has no part in it. */
+ * error: what the largest slope has more is told, on average to a quarter; in a few draws of a hundred it is so much
+ * that the rise need not be straight. The mean slope has no part in it. */
 static void
 largest_slope_over_jittering_stamps_is_raised_by_jitter (void **state)
 {
@@ -171,6 +173,7 @@ largest_slope_over_jittering_stamps_is_raised_by_jitter (void **state)
   MadeNoise noise = { 29 };
   for (gsize c = 0; c < G_N_ELEMENTS (cases); c++) {
     double raised = 0, told = 0;
+    int n_told = 0, n_hidden = 0;
     for (int k = 0; k < 100; k++) {
       MadeLog log = make_step_log (m->made, 300, 100, cases[c].interval_s, 8);
       log.torque = make_column (m->made, log.n);
@@ -183,8 +186,11 @@ largest_slope_over_jittering_stamps_is_raised_by_jitter (void **state)
       const SbMeasures *r = measure_log (m, &log, NULL);
       raised += value_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE) - 800;
       told += r->measure[SB_MEASURE_PEAK_TORQUE_SLOPE].bias;
-      assert_doubt (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "raised by jitter", "a longer slope window");
+      n_told += doubt_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "raised by jitter") != NULL ? 1 : 0;
+      n_hidden += doubt_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "flattening not judged") != NULL ? 1 : 0;
     }
+    assert_int_equal (n_told + n_hidden, 100);
+    assert_true (n_hidden <= 5);
     assert_true (raised / 100 > 0.01 * 800);
     assert_close_relative (told, raised, 0.25);
   }
@@ -209,6 +215,28 @@ slope_window_of_a_held_torque_has_five_of_its_values (void **state)
   assert_doubt (r, SB_MEASURE_DEAD_TIME, "held", "may be shorter by as much");
   assert_doubt (r, SB_MEASURE_MEAN_TORQUE_SLOPE, "held", "either crossing may be late");
   assert_null (doubt_of (r, SB_MEASURE_PEAK_TORQUE, "held"));
+}
+
+/* A torque of the time constant 2 ms, sampled at 1 kHz at times that jitter by 0.22 ms and are logged as they are: the
+ * true largest slope is 10 N·m / 2 ms, more than the window of 4 ms ever shows, and jitter has not raised what it
+ * shows. */
+static void
+flattening_that_jittering_times_hide_is_told (void **state)
+{
+  Measured *m = *state;
+  MadeNoise noise = { 31 };
+  for (int k = 0; k < 20; k++) {
+    MadeLog log = make_step_log (m->made, 600, 200, 1e-3, 10);
+    log.torque = make_column (m->made, log.n);
+    for (gsize i = 0; i < log.n; i++) {
+      log.t[i] += i == 200 ? 0 : 2.2e-4 * CLAMP (made_normal (&noise), -2.2, 2.2);
+      log.torque[i] = 10 * -expm1 (-fmax (0, log.t[i] - 0.003) / 0.002) + 0.005 * made_normal (&noise);
+    }
+    const SbMeasures *r = measure_log (m, &log, NULL);
+    assert_true (value_of (r, SB_MEASURE_PEAK_TORQUE_SLOPE) < 5000);
+    assert_doubt (r, SB_MEASURE_PEAK_TORQUE_SLOPE, "flattening not judged", "the true largest slope is higher");
+    assert_close (r->measure[SB_MEASURE_PEAK_TORQUE_SLOPE].bias, 0, 0);
+  }
 }
 
 /* A quartic through a rise T = a t - b t³ has the slope a where a quadratic over samples -2..2 h has a - 3.4 b h², as
@@ -249,6 +277,7 @@ main (void)
     T (slope_window_of_a_held_torque_has_five_of_its_values),
     T (slope_window_too_long_for_the_bend_is_told),
     T (largest_slope_over_jittering_stamps_is_raised_by_jitter),
+    T (flattening_that_jittering_times_hide_is_told),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
