@@ -61,6 +61,7 @@ typedef struct {
   guint64 units_line;  /* 0: there is no units row */
   guint64 first_line;  /* of the data rows */
   guint64 last_line;   /* of the table; 0: it goes on to the next table or the end of the file */
+  guint64 lone_line;   /* of a row before them whose time is ahead of all of theirs; 0: there is none */
   guint table;         /* which table of the file, from 0 */
   guint n_tables;      /* how many were found among the lines looked at */
 
@@ -93,7 +94,7 @@ char *sb_layout_column_overruled (const SbLayoutColumn *column);
 void sb_layout_column_set_aside (SbLayoutColumn *column, SbCertainty certainty, char *question);
 
 /* TRUE when reading with either gives the same log: names given by people, certainties and questions do not
- * count, nor does what the same file always shows (clock_form). */
+ * count, nor does what the same file always shows (clock_form, lone_line). */
 gboolean sb_layout_equal (const SbLayout *a, const SbLayout *b);
 
 /* What files of one shape share: 16 hexadecimal digits of the SHA-256 over the names of the columns, letter case and

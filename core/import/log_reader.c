@@ -45,6 +45,9 @@ sb_log_reader_new (const char *path, SbLayout *layout, guint64 size_hint, SbColu
   reader->rows.pool = pool;
   if (!sb_rows_set_layout (&reader->rows, reader->log, layout, error))
     return NULL;
+  if (layout->lone_line > 0)
+    sb_rows_leave_out (reader->log, SB_FAULT_TIME_ALONE, layout->lone_line, NULL,
+                       "its time stands alone, ahead of the rows behind it");
   return g_steal_pointer (&reader);
 }
 

@@ -122,11 +122,15 @@ has_time_and_signal (const SbLayout *layout)
   return time && signal;
 }
 
-/* One row and then another table or recording: a summary, or a first row whose time was ahead of all that follow. */
+/* One row before a recording below the same names: its time was ahead of all that follow. */
 static gboolean
-is_lone_row (const SbTable *table)
+is_lone_row (const GPtrArray *tables, guint index)
 {
-  return table->last_line > 0 && table->last_line == table->first_line;
+  const SbTable *table = &((const SbFoundTable *) g_ptr_array_index (tables, index))->table;
+  if (index + 1 == tables->len || table->last_line == 0 || table->last_line != table->first_line)
+    return FALSE;
+  const SbTable *next = &((const SbFoundTable *) g_ptr_array_index (tables, index + 1))->table;
+  return next->header_line > 0 && next->header_line == table->header_line;
 }
 
 static SbTableView
@@ -162,7 +166,9 @@ take_tables (SbFileHead *head, const SbLines *lines, const SbTableView *view, co
     if (finding->wanted || (asked && index != (guint) head->fixed->table))
       continue;
     g_autoptr (SbLayout) layout = layout_of_table (head, lines, found, view, index);
-    gboolean wanted = asked || (has_time_and_signal (layout) && !is_lone_row (&found->table));
+    if (!asked && i > 0 && is_lone_row (tables, i - 1))
+      layout->lone_line = ((const SbFoundTable *) g_ptr_array_index (tables, i - 1))->table.first_line;
+    gboolean wanted = asked || (has_time_and_signal (layout) && !is_lone_row (tables, i));
     if (!wanted && proposal->layout != NULL)
       continue;
     finding->wanted = wanted;

@@ -21,7 +21,8 @@ typedef struct {
   const char *comment_prefix; /* "": no line is a comment; NULL: automatic (borrowed) */
   gint64 header_line;         /* 1-based; 0: there is no header; SB_AUTOMATIC */
   gint64 units_line;          /* 0: there is no units row; SB_AUTOMATIC */
-  int table;                  /* from 0; SB_AUTOMATIC: the first with a time and a signal, and more than one row */
+  int table;                  /* from 0; SB_AUTOMATIC: the first with a time and a signal, but for a row alone
+                                 whose time is ahead of the rows behind it */
 } SbDialectChoices;
 
 #define SB_DIALECT_AUTOMATIC                                                                                           \

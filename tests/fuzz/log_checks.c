@@ -108,7 +108,8 @@ count_data_lines (const SbLog *log, const char *text, gsize length)
     const char *stop = text;
     while (stop < end && *stop != '\n' && *stop != '\r')
       stop++;
-    gboolean inside = line >= log->layout->first_line && line <= last_line;
+    gboolean lone = line > 0 && line == log->layout->lone_line;
+    gboolean inside = lone || (line >= log->layout->first_line && line <= last_line);
     n_data += inside && !is_blank (log, text, stop) && !is_comment (log, text, stop);
     text = stop + (stop + 1 < end && stop[0] == '\r' && stop[1] == '\n' ? 2 : 1);
   }

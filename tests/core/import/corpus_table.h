@@ -406,9 +406,9 @@ static const CorpusLog corpus_logs[] = {
   /* One bad stamp of a clock: one row. */
   { "clock-bad-second.csv", ',', '.', 0, UTF8, 1, 0, 4, 1, "time clock time, command N·m, torque N·m", { { TIME, 1, "0.0010", 0 }, { TIME, 3, "0.0020", 0 }, { TORQUE, 1, "7.125", 0 } }, "3: its time stands alone (86400.0005 s, and the next row goes on at 0.001 s from the row before)",
     NULL },
-  { "clock-first-ahead.csv", ',', '.', 0, UTF8, 1, 0, 6, 0, "time clock time, command N·m, torque N·m",
-    { { TIME, 0, "0", 0 }, { TIME, 5, "0.0025", 0 }, { TORQUE, 0, "1.25", 0 } }, NULL,
-    "table 2 of the file was read; one is before it" },
+  { "clock-first-ahead.csv", ',', '.', 0, UTF8, 1, 0, 6, 1, "time clock time, command N·m, torque N·m",
+    { { TIME, 0, "0", 0 }, { TIME, 5, "0.0025", 0 }, { TORQUE, 0, "1.25", 0 } },
+    "2: its time stands alone, ahead of the rows behind it", "table 2 of the file was read; one is before it" },
   { "clock-bad-first.csv", ',', '.', 0, UTF8, 1, 0, 4, 1, "time clock time, command N·m, torque N·m", { { TIME, 0, "0", 0 }, { TIME, 3, "0.0015", 0 }, { TORQUE, 0, "1.25", 0 } }, "2 time: '10:00:00' is written with or without date, zone or hours, unlike the others",
     NULL },
   { "clock-number-first.csv", ',', '.', 0, UTF8, 1, 0, 4, 1, "time clock time, command N·m, torque N·m", { { TIME, 0, "0", 0 }, { TIME, 3, "0.0015", 0 }, { TORQUE, 0, "1.25", 0 } }, "2 time: '12.5' is no clock time",
