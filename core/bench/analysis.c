@@ -121,6 +121,25 @@ configuration_result_new (const SbConfiguration *configuration, GHashTable *logs
   return result;
 }
 
+/* Steps of one log are no copies of one another. */
+static gsize
+count_copies (const SbConfigurationResult *result)
+{
+  g_autoptr (GHashTable) first = g_hash_table_new (g_str_hash, g_str_equal); /* SHA-256 -> path, borrowed */
+  gsize n = 0;
+  for (guint t = 0; t < result->trials->len; t++) {
+    SbTrialResult *trial = g_ptr_array_index (result->trials, t);
+    if (!sb_trial_result_is_used (trial))
+      continue;
+    const char *path = g_hash_table_lookup (first, trial->facts->sha256);
+    if (path == NULL)
+      g_hash_table_insert (first, trial->facts->sha256, trial->path);
+    else if (strcmp (path, trial->path) != 0)
+      n++;
+  }
+  return n;
+}
+
 static void
 summarise (SbAnalysis *analysis)
 {
@@ -134,8 +153,10 @@ summarise (SbAnalysis *analysis)
         g_ptr_array_add (measures, trial->measures);
     }
     result->n_used = measures->len;
-    if (measures->len > 0)
-      result->summary = sb_summary_new ((SbMeasures *const *) measures->pdata, measures->len, result->ensemble);
+    if (measures->len == 0)
+      continue;
+    result->summary = sb_summary_new ((SbMeasures *const *) measures->pdata, measures->len, result->ensemble);
+    sb_summary_doubt_copies (result->summary, count_copies (result), measures->len);
   }
 }
 

@@ -219,6 +219,11 @@ typedef struct {
 /* `measures` holds the n included trials' results in order; `ensemble` (may be NULL) gives the configuration's figures.
  * (transfer full) */
 SbSummary *sb_summary_new (SbMeasures *const *measures, gsize n, const SbEnsemble *ensemble);
+
+/* Of the n repeats so many are copies of the log of another one: every figure is doubted for that. Before the summary
+ * is shared. */
+void sb_summary_doubt_copies (SbSummary *summary, gsize n_copies, gsize n);
+
 SbSummary *sb_summary_ref (SbSummary *summary);
 void sb_summary_unref (SbSummary *summary);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbSummary, sb_summary_unref)

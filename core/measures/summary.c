@@ -403,6 +403,18 @@ sb_summary_new (SbMeasures *const *measures, gsize n, const SbEnsemble *ensemble
   return summary;
 }
 
+void
+sb_summary_doubt_copies (SbSummary *summary, gsize n_copies, gsize n)
+{
+  for (int i = 0; i < SB_N_MEASURES && n_copies > 0; i++)
+    if (summary->measure[i].present)
+      add_doubt (&summary->measure[i], SB_DOUBT_TOLD,
+                 g_strdup_printf ("copies among the repeats: %" G_GSIZE_FORMAT " of %" G_GSIZE_FORMAT
+                                  " are copies of another one's log, which tell nothing of how far repeats lie apart; "
+                                  "leave them out",
+                                  n_copies, n));
+}
+
 SbSummary *
 sb_summary_ref (SbSummary *summary)
 {

@@ -146,6 +146,26 @@ velocity_of_a_counter_is_raised_and_known_to_its_counts (void **state)
   assert_true (peak->bias > 0.25 * step); /* truly 0.54 of it */
 }
 
+/* Two of five files are copies of another one: each figure that there is says so. */
+static void
+copies_put_every_figure_in_doubt (void **state)
+{
+  Measured *m = *state;
+  MadeNoise noise = { 15 };
+  MadeLog log = torque_in_steps (m, 0, 0.02, 0, &noise);
+  for (int k = 0; k < 5; k++)
+    g_ptr_array_add (m->all, sb_measures_ref ((SbMeasures *) (gsize) measure_log (m, &log, NULL)));
+  m->summary = sb_summary_new ((SbMeasures *const *) m->all->pdata, m->all->len, NULL);
+  sb_summary_doubt_copies (m->summary, 2, 5);
+  for (int id = 0; id < SB_N_MEASURES; id++) {
+    const SbMeasureSummary *measure = &m->summary->measure[id];
+    guint n = sb_doubts_count (measure->doubts);
+    assert_true (!measure->present || n > 0);
+    if (measure->present)
+      assert_non_null (strstr (sb_doubts_get (measure->doubts, n - 1)->text, "2 of 5 are copies"));
+  }
+}
+
 int
 main (void)
 {
@@ -155,6 +175,7 @@ main (void)
     COARSE_TEST (steps_below_the_noise_change_nothing),
     COARSE_TEST (rounded_torque_knows_its_figures_to_its_steps),
     COARSE_TEST (excursion_of_one_step_may_be_none),
+    COARSE_TEST (copies_put_every_figure_in_doubt),
     COARSE_TEST (velocity_of_a_counter_is_raised_and_known_to_its_counts),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
