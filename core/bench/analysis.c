@@ -2,11 +2,11 @@
 #include "analysis.h"
 
 #include "analysis_passes.h"
+#include "analysis_plan.h"
 #include "bench_layouts.h"
 #include "judgements.h"
 #include "pair.h"
 #include "remarks.h"
-#include "results_pair.h"
 
 #include <math.h>
 #include <string.h>
@@ -222,7 +222,7 @@ sb_analysis_run (SbBench *bench, SbCache *cache, SbAnalysisFlags flags, SbAnalys
     fit_drive_models (analysis, cancellable);
   sb_judgements_add (analysis, cancellable);
   if (bench->plan && !g_cancellable_is_cancelled (cancellable))
-    analysis->plan = sb_analysis_plan (analysis, SB_ALL_MEASURES);
+    analysis->plan = sb_analysis_plan_new (analysis, SB_ALL_MEASURES);
   if (g_cancellable_set_error_if_cancelled (cancellable, error))
     return NULL;
   analysis->data_checksum = checksum_of_logs (analysis);

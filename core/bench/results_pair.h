@@ -3,8 +3,7 @@
  * an undecided measure, planned repeats. */
 #pragma once
 
-#include "analysis.h"
-#include "plan.h"
+#include "analysis_plan.h"
 
 #include <json-glib/json-glib.h>
 
@@ -47,12 +46,6 @@ char *sb_pair_rules (const SbAnalysis *analysis);
 /* Sentences for the methods text; "" when there is no pair. (transfer full) */
 char *sb_pair_methods (const SbAnalysis *analysis);
 
-/* Repeats for the pair or, without one, for the first configuration with usable trials; NULL when there is none.
- * Worked out anew each time, which takes some hundredths of a second for all. Those of the bit mask `measures`
- * (1u << SbMeasureId) are planned, the others absent. (transfer full) */
-#define SB_ALL_MEASURES ((1u << SB_N_MEASURES) - 1)
-SbPlan *sb_analysis_plan (const SbAnalysis *analysis, guint measures);
-
 /* Measures without a plan, those with one reason in one line: "Overshoot, undershoot: in most repeats ...", without a
  * full stop. (transfer full; of char *) */
 GPtrArray *sb_plan_absent (const SbPlan *plan);
@@ -63,9 +56,9 @@ char *sb_plan_methods (const SbAnalysis *analysis);
 /* Number of repeats of a plan, or "more than 100000" for 0. (transfer full) */
 char *sb_repeats_words (gsize n);
 
-/* Sentences on its numbers, each with a space behind it: which are none for a bench, what noise has to do with them; ""
+/* Sentences on its numbers of the bit mask `measures`, each with a space behind it: which are none for a bench, what noise has to do with them; ""
  * when there is nothing to say. (transfer full) */
-char *sb_plan_notes (const SbPlan *plan);
+char *sb_plan_notes (const SbPlan *plan, guint measures);
 
 /* "Bracken and Teasel": whose scatter is planned with; "" when there is none. (transfer full) */
 char *sb_plan_sides_words (const SbAnalysis *analysis);

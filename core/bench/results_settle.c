@@ -1,11 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results_pair.h"
 
-#include "both_ways.h"
+#include "analysis_plan.h"
 #include "json_members.h"
-#include "judgements.h"
 #include "power.h"
-#include "repeat_remarks.h"
 #include "verdict_words.h"
 
 #include <math.h>
@@ -66,11 +64,10 @@ sb_is_open_by_crests (const SbMeasureComparison *measure)
   return measure->within_noise && fabs (measure->welch.difference) <= measure->by_crests;
 }
 
-char *
-sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
+/* What keeps it undecided, however many repeats there are; NULL: more of them settle it. (transfer full) */
+static char *
+beyond_repeats_words (const SbMeasureComparison *measure, SbMeasureId id, SbUnits units)
 {
-  const SbMeasureComparison *measure = &analysis->comparison->measure[id];
-  g_autofree char *margin = absolute_margin_words (id, analysis->bench->units, measure->margin);
   if (measure->of_two_ways)
     return g_strdup (
         "a side's repeats that step up and those that step down differ: one way in a configuration of its own "
@@ -84,7 +81,7 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
     return g_strdup ("on a side the sensor looks to be at the end of its range, and what lies beyond it may differ: a "
                      "sensor, or an input, with a larger range would tell, not more repeats");
   if (measure->within_steps) {
-    g_autofree char *by = sb_measure_format_in (id, analysis->bench->units, measure->by_steps, measure->by_steps, TRUE);
+    g_autofree char *by = sb_measure_format_in (id, units, measure->by_steps, measure->by_steps, TRUE);
     return g_strdup_printf (
         "the steps that it is logged in leave ± %s of the difference unknown: a finer input, or more "
         "digits, would tell, not more repeats",
@@ -95,8 +92,8 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
                      "tell, not more repeats");
   if (measure->within_sampling) {
     const double *beyond = measure->by_late_onsets;
-    g_autofree char *low = sb_measure_format_in (id, analysis->bench->units, beyond[0], NAN, FALSE);
-    g_autofree char *high = sb_measure_format_in (id, analysis->bench->units, beyond[1], NAN, TRUE);
+    g_autofree char *low = sb_measure_format_in (id, units, beyond[0], NAN, FALSE);
+    g_autofree char *high = sb_measure_format_in (id, units, beyond[1], NAN, TRUE);
     return g_strdup_printf ("sampling may account for it: the commands jump somewhere in their sample intervals, so "
                             "that the true difference lies %s to %s beside the one found: a higher sample "
                             "rate would tell, not more repeats",
@@ -108,22 +105,27 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
                            "the sides differ by: less noise would tell, not more repeats"
                          : "noise decides at which crest it is read, and these lie as far apart as the sides do: less "
                            "noise would tell, not more repeats");
-  if (measure->within_noise) {
-    g_autofree char *noise = sb_measure_format_in (id, analysis->bench->units, measure->by_noise, NAN, TRUE);
-    return g_strdup_printf ("noise may account for %s of the difference: less noise would tell, not more repeats",
-                            noise);
-  }
-  GString *text = g_string_new (NULL);
-  if (is_practical (measure->settle.n_differs)) {
+  if (!measure->within_noise)
+    return NULL;
+  g_autofree char *noise = sb_measure_format_in (id, units, measure->by_noise, NAN, TRUE);
+  return g_strdup_printf ("noise may account for %s of the difference: less noise would tell, not more repeats", noise);
+}
+
+/* "14 repeats on either side would show a difference as large as the one found, 5 more for Fern" */
+static void
+append_difference (GString *text, const SbAnalysis *analysis, const SbMeasureComparison *measure)
+{
+  const SbSettle *settle = &measure->settle;
+  if (is_practical (settle->n_differs)) {
     g_string_append_printf (
         text, "%" G_GSIZE_FORMAT " repeats on either side would show a difference as large as the one found",
-        measure->settle.n_differs);
-    append_more (text, analysis, measure->n, measure->settle.n_differs);
-  } else if (measure->settle.noise_hides) {
+        settle->n_differs);
+    append_more (text, analysis, measure->n, settle->n_differs);
+  } else if (settle->noise_hides) {
     g_string_append (text,
                      "no number of repeats would show a difference, since noise may account for as much: less noise "
                      "would");
-  } else if (measure->settle.sampling_hides) {
+  } else if (settle->sampling_hides) {
     g_string_append (text, "no number of repeats would show a difference, since where in their sample intervals the "
                            "commands jump may account for as much: a higher sample rate would");
   } else {
@@ -132,12 +134,18 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
                             "as the one found",
                             SB_MOST_PRACTICAL_REPEATS);
   }
-  append_beside (text, analysis, measure->n, measure->settle.n_differs_beside, measure->settle.n_differs);
-  if (is_practical (measure->settle.n_equal)) {
-    g_string_append_printf (text, "; %" G_GSIZE_FORMAT " would show equality within ± %s", measure->settle.n_equal,
-                            margin);
-    append_more (text, analysis, measure->n, measure->settle.n_equal);
-    append_beside (text, analysis, measure->n, measure->settle.n_equal_beside, measure->settle.n_equal);
+  append_beside (text, analysis, measure->n, settle->n_differs_beside, settle->n_differs);
+}
+
+/* "; 20 would show equality within ± 0.5 ms, 11 more for Fern" */
+static void
+append_equality (GString *text, const SbAnalysis *analysis, const SbMeasureComparison *measure, const char *margin)
+{
+  const SbSettle *settle = &measure->settle;
+  if (is_practical (settle->n_equal)) {
+    g_string_append_printf (text, "; %" G_GSIZE_FORMAT " would show equality within ± %s", settle->n_equal, margin);
+    append_more (text, analysis, measure->n, settle->n_equal);
+    append_beside (text, analysis, measure->n, settle->n_equal_beside, settle->n_equal);
   } else if (!(fabs (measure->welch.difference) < measure->margin)) {
     g_string_append_printf (text, "; equality within ± %s cannot be shown while the difference is as large as that",
                             margin);
@@ -145,6 +153,19 @@ sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
     g_string_append_printf (text, "; no practical number (up to %d) would show equality within ± %s",
                             SB_MOST_PRACTICAL_REPEATS, margin);
   }
+}
+
+char *
+sb_settle_words (const SbAnalysis *analysis, SbMeasureId id)
+{
+  const SbMeasureComparison *measure = &analysis->comparison->measure[id];
+  char *beyond_repeats = beyond_repeats_words (measure, id, analysis->bench->units);
+  if (beyond_repeats != NULL)
+    return beyond_repeats;
+  g_autofree char *margin = absolute_margin_words (id, analysis->bench->units, measure->margin);
+  GString *text = g_string_new (NULL);
+  append_difference (text, analysis, measure);
+  append_equality (text, analysis, measure, margin);
   return g_string_free (text, FALSE);
 }
 
@@ -218,68 +239,14 @@ sb_margins_words (const SbBench *bench, const char *mean)
 
 /* Repeats planned */
 
-/* Side 0 or 1 of the plan; NULL when there is none. */
-static const SbConfigurationResult *
-planned_side (const SbAnalysis *analysis, int side)
-{
-  const SbBench *bench = analysis->bench;
-  if (analysis->comparison != NULL)
-    return sb_analysis_configuration (analysis, (guint) (side == 0 ? bench->reference : bench->other));
-  for (guint c = 0; side == 0 && c < analysis->configurations->len; c++) {
-    const SbConfigurationResult *configuration = sb_analysis_configuration (analysis, c);
-    if (configuration->summary != NULL)
-      return configuration;
-  }
-  return NULL;
-}
-
-/* Scatter of single repeats beyond the mean makes a share of it nothing to plan for. */
-static gboolean
-is_nearly_nothing (const SbMeasureSummary *measure)
-{
-  return measure->n > 1 && !(fabs (measure->mean) > measure->sd);
-}
-
 char *
 sb_plan_sides_words (const SbAnalysis *analysis)
 {
-  const SbConfigurationResult *reference = planned_side (analysis, 0), *other = planned_side (analysis, 1);
+  const SbConfigurationResult *reference = sb_analysis_planned_side (analysis, 0),
+                              *other = sb_analysis_planned_side (analysis, 1);
   if (reference == NULL)
     return g_strdup ("");
   return other != NULL ? g_strdup_printf ("%s and %s", reference->name, other->name) : g_strdup (reference->name);
-}
-
-static SbPlanSide
-plan_side (const SbConfigurationResult *configuration, const GPtrArray *facts)
-{
-  return (SbPlanSide){ configuration->summary, (SbTrialFacts *const *) facts->pdata, facts->len,
-                       sb_repeats_drifting (configuration), sb_both_ways_differing (configuration) };
-}
-
-SbPlan *
-sb_analysis_plan (const SbAnalysis *analysis, guint measures)
-{
-  const SbBench *bench = analysis->bench;
-  const SbConfigurationResult *reference = planned_side (analysis, 0), *other = planned_side (analysis, 1);
-  double difference[SB_N_MEASURES];
-  SbMargin margin[SB_N_MEASURES];
-  if (reference == NULL)
-    return NULL;
-  sb_bench_margins (bench, margin);
-  for (int m = 0; m < SB_N_MEASURES; m++) {
-    const SbMeasureSummary *measure = &reference->summary->measure[m];
-    if (bench->plan_ratio > 0)
-      margin[m] = (SbMargin){ bench->plan_ratio, NAN };
-    gboolean of_mean = isnan (margin[m].absolute), wanted = measure->present && (measures & 1u << m) != 0;
-    difference[m]
-        = wanted && !(of_mean && is_nearly_nothing (measure)) ? sb_margin_size (&margin[m], measure->mean) : 0;
-  }
-  g_autoptr (GPtrArray) of_reference = sb_configuration_used_facts (reference);
-  g_autoptr (GPtrArray) of_other = other != NULL ? sb_configuration_used_facts (other) : NULL;
-  SbPlanSide sides[2] = { plan_side (reference, of_reference) };
-  if (other != NULL)
-    sides[1] = plan_side (other, of_other);
-  return sb_plan_new (&sides[0], other != NULL ? &sides[1] : NULL, difference, bench->verdict_level);
 }
 
 static void
@@ -316,9 +283,9 @@ sb_plan_build (JsonBuilder *builder, const SbAnalysis *analysis)
   if (plan == NULL)
     return;
   sb_json_begin (builder, "planner");
-  sb_json_add_string (builder, "reference", planned_side (analysis, 0)->name);
-  if (planned_side (analysis, 1) != NULL)
-    sb_json_add_string (builder, "other", planned_side (analysis, 1)->name);
+  sb_json_add_string (builder, "reference", sb_analysis_planned_side (analysis, 0)->name);
+  if (sb_analysis_planned_side (analysis, 1) != NULL)
+    sb_json_add_string (builder, "other", sb_analysis_planned_side (analysis, 1)->name);
   sb_json_add_number (builder, "level", plan->level);
   sb_json_begin (builder, "measures");
   for (int m = 0; m < SB_N_MEASURES; m++) {
@@ -343,11 +310,13 @@ is_impractical (const SbMeasurePlan *measure)
 }
 
 char *
-sb_plan_notes (const SbPlan *plan)
+sb_plan_notes (const SbPlan *plan, guint measures)
 {
   gboolean impractical = FALSE, of_noise = FALSE, of_sampling = FALSE;
   for (int m = 0; m < SB_N_MEASURES; m++) {
     const SbMeasurePlan *measure = &plan->measure[m];
+    if ((measures & 1u << m) == 0)
+      continue;
     impractical = impractical || is_impractical (measure);
     of_noise = of_noise || (measure->present && measure->by_noise > 0);
     of_sampling = of_sampling || (measure->present && measure->by_sampling > 0);
@@ -419,7 +388,7 @@ sb_plan_text (const SbAnalysis *analysis)
   GString *text = g_string_new (NULL);
   if (plan == NULL)
     return g_string_free (text, FALSE);
-  g_autofree char *sides = sb_plan_sides_words (analysis), *notes = sb_plan_notes (plan);
+  g_autofree char *sides = sb_plan_sides_words (analysis), *notes = sb_plan_notes (plan, SB_ALL_MEASURES);
   for (int m = 0; m < SB_N_MEASURES; m++)
     if (plan->measure[m].present)
       append_planned (text, (SbMeasureId) m, analysis->bench->units, &plan->measure[m]);

@@ -24,6 +24,7 @@
 typedef struct {
   SbChartModel *model;
   const SbPlan *plan;
+  guint measures;     /* of the bit mask that are drawn */
   GString *absent;    /* measures without a plan, each with its reason */
   gboolean two_sided; /* of a pair; else of one configuration */
 } Planning;
@@ -195,7 +196,8 @@ static void
 set_foot (const Planning *planning)
 {
   SbChartModel *model = planning->model;
-  g_autofree char *sides = sb_plan_sides_words (model->analysis), *notes = sb_plan_notes (planning->plan);
+  g_autofree char *sides = sb_plan_sides_words (model->analysis),
+                  *notes = sb_plan_notes (planning->plan, planning->measures);
   GString *foot = g_string_new (NULL);
   g_string_append_printf (foot,
                           "Repeats with which Welch’s two-sided t test at the level %.4g shows a true difference of "
@@ -213,7 +215,8 @@ set_foot (const Planning *planning)
 void
 sb_chart_model_add_plan (SbChartModel *model, guint measures)
 {
-  g_autoptr (SbPlan) plan = sb_analysis_plan (model->analysis, measures);
+  g_autoptr (SbPlan) made = NULL;
+  const SbPlan *plan = sb_analysis_planned (model->analysis, measures, &made);
   g_autoptr (GString) absent = g_string_new (NULL);
   model->x_label = g_strdup ("Difference to be shown [% of the reference mean]");
   model->foot = g_strdup ("");
@@ -227,7 +230,7 @@ sb_chart_model_add_plan (SbChartModel *model, guint measures)
                                        "from.");
     return;
   }
-  Planning planning = { model, plan, absent, model->analysis->comparison != NULL };
+  Planning planning = { model, plan, measures, absent, model->analysis->comparison != NULL };
   for (guint id = 0; id < SB_N_MEASURES; id++)
     if ((measures & 1u << id) != 0)
       add_panel (&planning, (SbMeasureId) id);

@@ -191,7 +191,7 @@ make_note (const char *text)
 static void
 append_notes (GtkBox *card, const SbPlan *plan)
 {
-  g_autofree char *notes = sb_plan_notes (plan);
+  g_autofree char *notes = sb_plan_notes (plan, SB_ALL_MEASURES);
   if (notes[0] != '\0')
     gtk_box_append (card, make_note (g_strchomp (notes)));
   g_autoptr (GPtrArray) absent = sb_plan_absent (plan);
@@ -204,7 +204,8 @@ append_notes (GtkBox *card, const SbPlan *plan)
 GtkWidget *
 sb_plan_card_new (SbDocument *document, SbAnalysis *analysis, SbMeasureId *measure)
 {
-  g_autoptr (SbPlan) plan = sb_analysis_plan (analysis, SB_ALL_MEASURES);
+  g_autoptr (SbPlan) made = NULL;
+  const SbPlan *plan = sb_analysis_planned (analysis, SB_ALL_MEASURES, &made);
   if (plan == NULL)
     return NULL;
   GtkWidget *card = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);

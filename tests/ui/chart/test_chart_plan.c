@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Repeats planned as data. Numbers of repeats are those of power.t.test of R (its manual page's examples, and further
  * calls that the tests of power.h list): two sides that scatter by s each, a difference of k s. */
+#include "analysis_plan.h"
 #include "chart_fixture.h"
 
 #include <string.h>
@@ -53,6 +54,21 @@ curves_pass_the_published_numbers_of_repeats (void **state)
   assert_close (repeats_at (curve_of (fixture, 0), 1), 22.02110, 0.2);
   assert_close (repeats_at (curve_of (fixture, 1), 0.5), 63.76576, 0.6);
   assert_close (repeats_at (curve_of (fixture, 1), 2), 5.090002, 0.05);
+}
+
+/* No second plan is made beside the one that the results tell: here it is at another level than the bench's. */
+static void
+plan_of_the_analysis_is_the_one_drawn (void **state)
+{
+  ChartFixture *fixture = *state;
+  fixture->bench->chart.view = SB_VIEW_PLAN;
+  fixture->bench->plan_ratio = 0.01;
+  make_analysis (fixture, pair, 1);
+  sample_set_figures (fixture->analysis, 0, SB_MEASURE_PEAK_TORQUE_SLOPE, even);
+  fixture->analysis->plan = sb_analysis_plan_new (fixture->analysis, SB_ALL_MEASURES);
+  fixture->analysis->plan->level = 0.2;
+  fixture->model = sb_chart_model_new (fixture->analysis, -1);
+  assert_non_null (strstr (fixture->model->foot, "at the level 0.2 "));
 }
 
 static void
@@ -171,6 +187,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     CHART_TEST (curves_pass_the_published_numbers_of_repeats),
     CHART_TEST (difference_rises_as_repeats_fall),
+    CHART_TEST (plan_of_the_analysis_is_the_one_drawn),
     CHART_TEST (asked_for_difference_is_marked_with_what_it_takes),
     CHART_TEST (repeats_beyond_what_a_bench_can_do_are_told_as_such),
     CHART_TEST (repeats_far_beyond_are_drawn_too),
