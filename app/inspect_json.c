@@ -19,7 +19,7 @@ add_stated (JsonBuilder *builder, const SbLayoutColumn *column)
     double value;
   } values[] = {
     { "counts_per_turn", column->counts_per_turn },
-    { "wrap_counts", column->wrap_counts > 0 ? column->wrap_counts : (double) NAN },
+    { "wrap", column->wrap > 0 ? column->wrap : (double) NAN },
     { "torque_constant_nm_per_a", column->torque_constant_nm_per_a },
     { "torque_per_volt_nm", column->torque_per_volt_nm },
     { "torque_zero_v", column->torque_zero_v },

@@ -33,7 +33,7 @@ state_column (SbLayoutColumn *column)
   if (column->unit == NULL && channel >= 0)
     column->unit = sb_unit_find (sb_channel_unit ((SbChannel) channel));
   if (column->role != SB_ROLE_ANGLE)
-    column->wrap_counts = (double) NAN;
+    column->wrap = (double) NAN;
   confirm (column);
 }
 
@@ -206,12 +206,12 @@ apply_column (SbLayoutColumn *column, const SbLayoutColumn *stated)
   if (stated->unit != NULL || column->role != stated->role) {
     /* What was found to begin again did so in the unit that was found. */
     if (column->unit != stated->unit)
-      column->wrap_counts = (double) NAN;
+      column->wrap = (double) NAN;
     column->unit = stated->unit;
   }
   column->role = stated->role;
   take_value (&column->counts_per_turn, stated->counts_per_turn);
-  take_value (&column->wrap_counts, stated->wrap_counts);
+  take_value (&column->wrap, stated->wrap);
   take_value (&column->torque_constant_nm_per_a, stated->torque_constant_nm_per_a);
   take_value (&column->torque_per_volt_nm, stated->torque_per_volt_nm);
   take_value (&column->torque_zero_v, stated->torque_zero_v);

@@ -8,7 +8,7 @@
 #include "log.h"
 
 /* Columns are stated by name; one with the name "" is whichever was found to have its role. A unit of NULL and values
- * that are NaN, wrap_counts among them, are not stated. Only the name, the sample rate and the columns of the layout
+ * that are NaN, wrap among them, are not stated. Only the name, the sample rate and the columns of the layout
  * count. */
 typedef struct {
   SbLayout *layout;

@@ -318,7 +318,7 @@ read_column_member (SbLayoutColumn *column, JsonNode *node, const char *name, Sb
   if (strcmp (name, "unit") == 0)
     return read_unit (column, node, error);
   for (SbLayoutValue value = 0; value < SB_N_COLUMN_VALUES; value++)
-    if (strcmp (name, sb_layout_value_name (value)) == 0)
+    if (sb_layout_value_is_named (value, name))
       return read_value (node, value, column->role, sb_layout_value_place (column, value), error);
   return unknown == SB_UNKNOWN_MEMBERS_PASSED
          || wrong (error, "there is no member '%s' of a column; take it out or mend its name", name);

@@ -2,6 +2,7 @@
 #include "layout_values.h"
 
 #include <math.h>
+#include <string.h>
 
 /* What is divided by a value stays finite. */
 #define LEAST_SIZE 1e-12
@@ -28,8 +29,8 @@ typedef struct {
 static const Rule rules[SB_N_LAYOUT_VALUES] = {
   [SB_LAYOUT_COUNTS_PER_TURN]
   = { "counts_per_turn", AT (counts_per_turn), ANY_SIGN, FALSE, FROM_TO (1e15), SB_DIMENSION_COUNTS },
-  [SB_LAYOUT_WRAP_COUNTS] = { "wrap_counts", AT (wrap_counts), NOT_BELOW_0, TRUE, 1e15,
-                              "a number of counts, or 0 for an angle that does not begin again", "up to 1e15", -1 },
+  [SB_LAYOUT_WRAP] = { "wrap", AT (wrap), NOT_BELOW_0, TRUE, 1e15,
+                       "a number in the column's unit, or 0 for an angle that does not begin again", "up to 1e15", -1 },
   [SB_LAYOUT_TORQUE_CONSTANT]
   = { "torque_constant_nm_per_a", AT (torque_constant_nm_per_a), ANY_SIGN, FALSE, FROM_TO (1e6), SB_DIMENSION_CURRENT },
   [SB_LAYOUT_TORQUE_PER_VOLT]
@@ -49,6 +50,12 @@ const char *
 sb_layout_value_name (SbLayoutValue value)
 {
   return rules[value].name;
+}
+
+gboolean
+sb_layout_value_is_named (SbLayoutValue value, const char *name)
+{
+  return strcmp (name, rules[value].name) == 0 || (value == SB_LAYOUT_WRAP && strcmp (name, "wrap_counts") == 0);
 }
 
 int

@@ -7,7 +7,7 @@
 
 typedef enum {
   SB_LAYOUT_COUNTS_PER_TURN,
-  SB_LAYOUT_WRAP_COUNTS,
+  SB_LAYOUT_WRAP,
   SB_LAYOUT_TORQUE_CONSTANT,
   SB_LAYOUT_TORQUE_PER_VOLT,
   SB_LAYOUT_TORQUE_ZERO,
@@ -20,6 +20,9 @@ typedef enum {
 
 /* "counts_per_turn": the member of a layout file. */
 const char *sb_layout_value_name (SbLayoutValue value);
+
+/* Whether a member of this name is it; "wrap" is "wrap_counts" in older files, whatever its unit. */
+gboolean sb_layout_value_is_named (SbLayoutValue value, const char *name);
 
 /* The dimension of the units that cannot be read without it; -1: none. */
 int sb_layout_value_dimension (SbLayoutValue value);

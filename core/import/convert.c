@@ -145,10 +145,10 @@ set_stated_factor (SbConversion *conversion, const SbLayoutColumn *column)
 static void
 set_wrap (SbConversion *conversion, const SbLayoutColumn *column)
 {
-  if (conversion->channel != SB_CHANNEL_ANGLE || isnan (column->wrap_counts))
+  if (conversion->channel != SB_CHANNEL_ANGLE || isnan (column->wrap))
     return;
   conversion->wrap_is_stated = TRUE;
-  conversion->wrap = is_positive (column->wrap_counts) ? column->wrap_counts : 0.0;
+  conversion->wrap = is_positive (column->wrap) ? column->wrap : 0.0;
   if (conversion->kind == SB_CONVERT_NUMBER)
     conversion->wrap *= conversion->factor * pow (10.0, conversion->power_of_ten);
 }

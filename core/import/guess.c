@@ -314,7 +314,7 @@ doubt_counter (SbLayoutColumn *column, const SbShape *shape)
     gboolean within = (least >= 0 && most < width) || (least >= -width / 2 && most < width / 2);
     if (!(step > width / 2) || !within)
       continue;
-    column->wrap_counts = width;
+    column->wrap = width;
     g_free (column->question);
     column->certainty = SB_CERTAINTY_GUESSED;
     column->question
@@ -331,7 +331,7 @@ sb_guess_doubts (SbLayout *layout, const SbShape *shapes)
     if (column->role == SB_ROLE_TIME)
       doubt_time (column, layout, &shapes[i]);
     if (column->role == SB_ROLE_ANGLE && column->unit != NULL && column->unit->dimension == SB_DIMENSION_COUNTS
-        && !(column->wrap_counts > 0))
+        && !(column->wrap > 0))
       doubt_counter (column, &shapes[i]);
   }
 }

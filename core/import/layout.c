@@ -82,7 +82,7 @@ sb_layout_add_column (SbLayout *layout, const char *name)
   column->name = g_strdup (name);
   column->role = SB_ROLE_OTHER;
   column->counts_per_turn = (double) NAN;
-  column->wrap_counts = (double) NAN;
+  column->wrap = (double) NAN;
   column->torque_constant_nm_per_a = (double) NAN;
   column->torque_per_volt_nm = (double) NAN;
   column->torque_zero_v = (double) NAN;
@@ -135,7 +135,7 @@ static gboolean
 same_column (const SbLayoutColumn *a, const SbLayoutColumn *b)
 {
   return strcmp (a->name, b->name) == 0 && a->role == b->role && a->unit == b->unit
-         && same_value (a->counts_per_turn, b->counts_per_turn) && same_value (a->wrap_counts, b->wrap_counts)
+         && same_value (a->counts_per_turn, b->counts_per_turn) && same_value (a->wrap, b->wrap)
          && same_value (a->torque_constant_nm_per_a, b->torque_constant_nm_per_a)
          && same_value (a->torque_per_volt_nm, b->torque_per_volt_nm) && same_value (a->torque_zero_v, b->torque_zero_v)
          && same_value (a->full_scale, b->full_scale) && same_value (a->factor, b->factor);

@@ -32,7 +32,7 @@ typedef struct {
   SbRole role;
   const SbUnit *unit;     /* NULL: SI, or nothing for a role without unit */
   double counts_per_turn; /* of an angle in counts; NaN when not known */
-  double wrap_counts;     /* of an angle: what is written goes back to its start after so many counts, or of its unit
+  double wrap;            /* of an angle: what is written goes back to its start after so many counts, or of its unit
                              when that is another; 0: it does not, as was stated; NaN: not known */
   double
       torque_constant_nm_per_a; /* of a current that stands for the torque, or of a command in A; NaN when not known */

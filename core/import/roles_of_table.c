@@ -82,7 +82,7 @@ needs_more_rows (const SbLayout *layout)
     gboolean bare_angle = column->role == SB_ROLE_ANGLE && column->unit == NULL;
     gboolean asked_about = column->role == SB_ROLE_OTHER && column->certainty == SB_CERTAINTY_MISSING;
     if (column->certainty == SB_CERTAINTY_GUESSED || asked_about || bare_angle
-        || (counts && !(column->wrap_counts > 0)))
+        || (counts && !(column->wrap > 0)))
       return TRUE;
   }
   return FALSE;

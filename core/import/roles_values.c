@@ -70,7 +70,7 @@ sb_roles_take_values (SbLayoutColumn *column, const SbStated *stated)
 {
   if (sb_layout_column_has (column, SB_DIMENSION_COUNTS)) {
     column->counts_per_turn = stated->counts_per_turn;
-    column->wrap_counts = stated->wrap_counts;
+    column->wrap = stated->wrap_counts;
   }
   if (sb_layout_column_has (column, SB_DIMENSION_CURRENT) || column->role == SB_ROLE_CURRENT)
     column->torque_constant_nm_per_a = stated->torque_constant_nm_per_a;

@@ -36,7 +36,7 @@ note_counter_jump (const SbRows *rows, SbLog *log, guint index)
     sb_notes_take (log->notes, SB_NOTE_WRAP,
                    g_strdup_printf ("the counts of '%s' jump by %.0f from one row to the next; if the counter begins "
                                     "again, state after how many counts, else state 0 (in the import sheet, or "
-                                    "wrap_counts in a layout)",
+                                    "wrap in a layout)",
                                     column_name (log, index), largest));
 }
 
@@ -170,7 +170,7 @@ follow_turns (const SbRows *rows, SbLog *log, guint index)
                    g_strdup_printf ("the angle '%s' stays within one turn and jumps by more than half of it "
                                     "between two rows; a velocity derived from it is wrong there if the "
                                     "angle begins again after each turn. State after how much it does, or 0 "
-                                    "when it does not (in the import sheet, or wrap_counts in a layout)",
+                                    "when it does not (in the import sheet, or wrap in a layout)",
                                     column_name (log, index)));
   if (turns == SB_TURNS_BEGIN_AGAIN && n > 0)
     sb_notes_take (log->notes, SB_NOTE_REMARK,

@@ -13,7 +13,7 @@ layout (void)
       "{\"name\": \"rig\", \"encoding\": \"UTF-8\", \"delimiter\": \"tab\", \"decimal\": \"comma\", "
       "\"thousands\": \"none\", \"quote\": \"none\", \"comment_prefix\": \"%\", \"header_line\": 1, "
       "\"units_line\": 2, \"table\": 1, \"sample_rate_hz\": 1000, \"columns\": [{\"name\": \"a\", "
-      "\"role\": \"angle\", \"unit\": \"counts\", \"counts_per_turn\": 4096, \"wrap_counts\": 0}, "
+      "\"role\": \"angle\", \"unit\": \"counts\", \"counts_per_turn\": 4096, \"wrap\": 0}, "
       "{\"name\": \"i\", \"role\": \"current\", \"unit\": \"A\", \"torque_constant_nm_per_a\": 2}, "
       "{\"name\": \"t\", \"role\": \"torque\", \"unit\": \"%\", \"full_scale\": 20}]}",
       NULL);

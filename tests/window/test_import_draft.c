@@ -284,18 +284,18 @@ an_angle_begins_again_after_as_much_of_its_unit (void **state)
 {
   Fixture *fixture = *state;
   SbImportDraft *draft = fixture->draft;
-  assert_false (sb_import_draft_takes (draft, 4, SB_LAYOUT_WRAP_COUNTS));
-  sb_import_draft_set_value (draft, 4, SB_LAYOUT_WRAP_COUNTS, 360);
-  assert_true (isnan (sb_layout_column (draft->layout, 4)->wrap_counts));
-  sb_import_draft_set_value (draft, 2, SB_LAYOUT_WRAP_COUNTS, 65536);
-  assert_close (sb_import_draft_value (draft, 2, SB_LAYOUT_WRAP_COUNTS), 65536, 0);
+  assert_false (sb_import_draft_takes (draft, 4, SB_LAYOUT_WRAP));
+  sb_import_draft_set_value (draft, 4, SB_LAYOUT_WRAP, 360);
+  assert_true (isnan (sb_layout_column (draft->layout, 4)->wrap));
+  sb_import_draft_set_value (draft, 2, SB_LAYOUT_WRAP, 65536);
+  assert_close (sb_import_draft_value (draft, 2, SB_LAYOUT_WRAP), 65536, 0);
   sb_import_draft_set_unit (draft, 2, sb_unit_find ("deg"));
-  assert_true (isnan (sb_import_draft_value (draft, 2, SB_LAYOUT_WRAP_COUNTS)));
-  sb_import_draft_set_value (draft, 2, SB_LAYOUT_WRAP_COUNTS, 0);
+  assert_true (isnan (sb_import_draft_value (draft, 2, SB_LAYOUT_WRAP)));
+  sb_import_draft_set_value (draft, 2, SB_LAYOUT_WRAP, 0);
   fixture->confirmed = sb_import_draft_confirmed (draft);
-  assert_close (sb_layout_column (fixture->confirmed, 2)->wrap_counts, 0, 0);
+  assert_close (sb_layout_column (fixture->confirmed, 2)->wrap, 0, 0);
   sb_import_draft_set_role (draft, 2, SB_ROLE_TORQUE);
-  assert_true (isnan (sb_layout_column (draft->layout, 2)->wrap_counts));
+  assert_true (isnan (sb_layout_column (draft->layout, 2)->wrap));
 }
 
 static void

@@ -120,7 +120,7 @@ drop_values (SbImportDraft *draft, guint column, const SbUnit *unit_before)
   if (!takes_factor (draft, column) || (of->role == SB_ROLE_TIME && of->factor < 0))
     of->factor = (double) NAN;
   if (of->role != SB_ROLE_ANGLE || of->unit != unit_before)
-    of->wrap_counts = (double) NAN;
+    of->wrap = (double) NAN;
 }
 
 void
@@ -189,7 +189,7 @@ sb_import_draft_takes (const SbImportDraft *draft, guint column, SbLayoutValue v
     return takes_factor (draft, column);
   if (value == SB_LAYOUT_TORQUE_ZERO)
     return sb_import_draft_extra (draft, column) == SB_EXTRA_TORQUE_PER_VOLT;
-  if (value == SB_LAYOUT_WRAP_COUNTS)
+  if (value == SB_LAYOUT_WRAP)
     return sb_layout_column (draft->layout, column)->role == SB_ROLE_ANGLE;
   return value != SB_N_LAYOUT_VALUES && value == sb_import_draft_extra_kind (draft, column);
 }

@@ -63,7 +63,7 @@ static SbLayoutValue
 value_of (const Field *field)
 {
   static const SbLayoutValue others[N_FIELDS]
-      = { [ZERO] = SB_LAYOUT_TORQUE_ZERO, [WRAP] = SB_LAYOUT_WRAP_COUNTS, [FACTOR] = SB_LAYOUT_FACTOR };
+      = { [ZERO] = SB_LAYOUT_TORQUE_ZERO, [WRAP] = SB_LAYOUT_WRAP, [FACTOR] = SB_LAYOUT_FACTOR };
   const SbLayoutRowValues *values = field->of;
   if (field->which == EXTRA)
     return sb_import_draft_extra_kind (values->draft, values->column);

@@ -32,7 +32,7 @@ layout_of (const char *names, const char *time_unit)
   for (int i = 0; i < 4; i++) {
     const char name[] = { names[i], '\0' };
     sb_layout_add_column (layout, name)->role = roles[i];
-    sb_layout_column (layout, (guint) i)->wrap_counts = (double) NAN;
+    sb_layout_column (layout, (guint) i)->wrap = (double) NAN;
   }
   sb_layout_column (layout, 0)->unit = sb_unit_find (time_unit);
   for (guint i = 1; i < 4; i++)
@@ -407,7 +407,7 @@ unit_that_is_stated_against_the_name_is_told (void **state)
     SbLayoutColumn *column = sb_layout_add_column (layout, names[i]);
     column->role = roles[i];
     column->unit = sb_unit_find (units[i]);
-    column->wrap_counts = (double) NAN;
+    column->wrap = (double) NAN;
   }
   g_autoptr (SbLayoutChoice) choice = sb_layout_choice_new (layout, NULL, TRUE);
   assert_true (sb_bench_state_layout (fixture->bench, choice));

@@ -53,7 +53,7 @@ state_one (Case *c, const char *name, SbRole role)
   SbLayout *stated = sb_layout_new ();
   SbLayoutColumn *column = sb_layout_add_column (stated, name);
   column->role = role;
-  column->wrap_counts = (double) NAN;
+  column->wrap = (double) NAN;
   sb_layout_choice_unref (c->choice);
   c->choice = sb_layout_choice_new (stated, NULL, FALSE);
   return column;
@@ -166,12 +166,12 @@ values_that_are_not_stated_stay_as_found (void **state)
   Case *c = *state;
   SbLayoutColumn *column = sb_layout_column (c->found, 2);
   column->counts_per_turn = 4096;
-  column->wrap_counts = 65536;
+  column->wrap = 65536;
   state_one (c, "Kanal A", SB_ROLE_ANGLE);
   assert_close (applied_column (c, 2)->counts_per_turn, 4096, 0);
-  assert_close (sb_layout_column (c->applied, 2)->wrap_counts, 65536, 0);
-  state_one (c, "Kanal A", SB_ROLE_ANGLE)->wrap_counts = 0;
-  assert_close (applied_column (c, 2)->wrap_counts, 0, 0);
+  assert_close (sb_layout_column (c->applied, 2)->wrap, 65536, 0);
+  state_one (c, "Kanal A", SB_ROLE_ANGLE)->wrap = 0;
+  assert_close (applied_column (c, 2)->wrap, 0, 0);
 }
 
 static void

@@ -36,7 +36,7 @@ every_member_is_read (void **state)
       "\"thousands\": \"apostrophe\", \"quote\": \"single\", \"comment_prefix\": \"%\", \"header_line\": 4, "
       "\"units_line\": 5, \"table\": 2, \"sample_rate_hz\": 2000, \"columns\": ["
       "{\"name\": \"n\", \"role\": \"time\", \"unit\": \"ms\"}, "
-      "{\"name\": \"enc\", \"role\": \"angle\", \"counts_per_turn\": -4096, \"wrap_counts\": 65536}, "
+      "{\"name\": \"enc\", \"role\": \"angle\", \"counts_per_turn\": -4096, \"wrap\": 65536}, "
       "{\"name\": \"Iq\", \"role\": \"current\", \"torque_constant_nm_per_a\": -0.35}, "
       "{\"role\": \"command\", \"full_scale\": 12.5, \"unit\": null, \"factor\": -0.5}, "
       "{\"name\": \"cell\", \"role\": \"torque\", \"unit\": \"mV\", \"torque_per_volt_nm\": -2.5}]}");
@@ -54,9 +54,9 @@ every_member_is_read (void **state)
   const SbLayout *layout = choice->layout;
   assert_close (layout->sample_rate_hz, 2000, 0);
   assert_ptr_equal (sb_layout_column (layout, 0)->unit, sb_unit_find ("ms"));
-  assert_true (isnan (sb_layout_column (layout, 0)->wrap_counts));
+  assert_true (isnan (sb_layout_column (layout, 0)->wrap));
   assert_close (sb_layout_column (layout, 1)->counts_per_turn, -4096, 0);
-  assert_close (sb_layout_column (layout, 1)->wrap_counts, 65536, 0);
+  assert_close (sb_layout_column (layout, 1)->wrap, 65536, 0);
   assert_int_equal (sb_layout_column (layout, 2)->role, SB_ROLE_CURRENT);
   assert_close (sb_layout_column (layout, 2)->torque_constant_nm_per_a, -0.35, 0);
   assert_string_equal (sb_layout_column (layout, 3)->name, "");
@@ -76,7 +76,7 @@ members_left_out_are_automatic (void **state)
   const SbLayoutColumn *column = sb_layout_column (choice->layout, 0);
   assert_null (column->unit);
   assert_true (isnan (column->counts_per_turn) && isnan (column->torque_constant_nm_per_a) && isnan (column->full_scale)
-               && isnan (column->torque_per_volt_nm) && isnan (column->wrap_counts));
+               && isnan (column->torque_per_volt_nm) && isnan (column->wrap));
 }
 
 static void
@@ -115,7 +115,7 @@ full_layout (void)
   sb_layout_column (layout, SB_ROLE_TIME)->unit = sb_unit_find ("µs");
   SbLayoutColumn *angle = sb_layout_column (layout, SB_ROLE_ANGLE);
   angle->counts_per_turn = 4096.1;
-  angle->wrap_counts = 0;
+  angle->wrap = 0;
   sb_layout_column (layout, SB_ROLE_CURRENT)->torque_constant_nm_per_a = 0.1 + 0.2;
   sb_layout_column (layout, SB_ROLE_TORQUE)->full_scale = -1e-7; /* as the import sheet takes it */
   sb_layout_column (layout, SB_ROLE_VELOCITY)->factor = -1.0 / 3;
@@ -210,6 +210,16 @@ wrong_files_are_refused_with_file_member_and_remedy (void **state)
   }
 }
 
+/* Of an angle in degrees it never was a number of counts. */
+static void
+wrap_is_read_by_its_older_name_too (void **state)
+{
+  BenchFixture *fixture = *state;
+  const SbLayoutChoice *choice = read_one (
+      fixture, "{\"columns\": [{\"name\": \"wheel\", \"role\": \"angle\", \"unit\": \"deg\", \"wrap_counts\": 360}]}");
+  assert_close (sb_layout_column (choice->layout, 0)->wrap, 360, 0);
+}
+
 /* As docs/layout-file.md has them: at a limit a value is taken by the check that all who state one ask, and can be read
  * again from a file; beyond it neither. */
 static void
@@ -222,7 +232,7 @@ limits_of_values_hold_in_files_and_elsewhere (void **state)
     gboolean negative, zero;
   } cases[] = {
     { SB_LAYOUT_COUNTS_PER_TURN, "counts_per_turn", "angle", 1e15, TRUE, FALSE },
-    { SB_LAYOUT_WRAP_COUNTS, "wrap_counts", "angle", 1e15, FALSE, TRUE },
+    { SB_LAYOUT_WRAP, "wrap", "angle", 1e15, FALSE, TRUE },
     { SB_LAYOUT_TORQUE_CONSTANT, "torque_constant_nm_per_a", "current", 1e6, TRUE, FALSE },
     { SB_LAYOUT_TORQUE_PER_VOLT, "torque_per_volt_nm", "torque", 1e9, TRUE, FALSE },
     { SB_LAYOUT_TORQUE_ZERO, "torque_zero_v", "torque", 1e6, TRUE, TRUE },
@@ -467,6 +477,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     bench_test (every_member_is_read),
+    bench_test (wrap_is_read_by_its_older_name_too),
     bench_test (members_left_out_are_automatic),
     bench_test (signs_may_be_written_as_words_or_as_themselves),
     bench_test (layouts_come_back_as_they_were_written),

@@ -140,7 +140,7 @@ counter_that_jumps_is_guessed_to_begin_again (void **state)
         "0.7,93\n0.8,92\n";
   const SbLog *log = read_text (*state, text);
   const SbLayoutColumn *column = sb_layout_column (log->layout, 1);
-  assert_close (column->wrap_counts, 100, 0.0);
+  assert_close (column->wrap, 100, 0.0);
   assert_int_equal (column->certainty, SB_CERTAINTY_GUESSED);
   assert_close_relative (channel (log, SB_CHANNEL_ANGLE)[1], -TURN / 100, 4.5e-16);
 }
@@ -322,7 +322,7 @@ angle_begins_again_as_stated (void **state)
   for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
     g_autofree char *text = g_strconcat ("time_s,angle_deg\n", table[i].angles, NULL);
     g_autoptr (SbLayout) layout = sb_layout_copy (read_text (fixture, text)->layout);
-    sb_layout_column (layout, 1)->wrap_counts = table[i].wrap;
+    sb_layout_column (layout, 1)->wrap = table[i].wrap;
     SbReadOptions options = { .layout = layout };
     g_clear_pointer (&fixture->other, sb_log_unref);
     fixture->other = sb_log_read_memory_with ("test.csv", text, strlen (text), 0, &options, &fixture->error);
@@ -345,7 +345,7 @@ counter_that_does_not_begin_again_is_not_asked_about (void **state)
   assert_int_equal (log->notes->len, 1);
   assert_int_equal (sb_notes_get (log->notes, 0)->kind, SB_NOTE_WRAP);
   g_autoptr (SbLayout) layout = sb_layout_copy (log->layout);
-  sb_layout_column (layout, 1)->wrap_counts = 0;
+  sb_layout_column (layout, 1)->wrap = 0;
   SbReadOptions options = { .layout = layout };
   fixture->other = sb_log_read_memory_with ("test.csv", text, strlen (text), 0, &options, &fixture->error);
   assert_non_null (fixture->other);
@@ -381,7 +381,7 @@ value_that_is_too_large_behind_its_counts_is_left_out (void **state)
   static const guint64 lines[] = { 5, 7, 8 };
   g_autoptr (SbLayout) layout = sb_layout_copy (read_text (fixture, text)->layout);
   sb_layout_column (layout, 1)->counts_per_turn = -1e-12;
-  sb_layout_column (layout, 1)->wrap_counts = 0;
+  sb_layout_column (layout, 1)->wrap = 0;
   sb_layout_column (layout, 1)->factor = 1e12;
   SbReadOptions options = { .layout = layout };
   fixture->other = sb_log_read_memory_with ("test.csv", text, strlen (text), 0, &options, &fixture->error);
