@@ -3,36 +3,13 @@
 
 #include <math.h>
 
-/* Values compared side by side, so that the compiler can use vector instructions: without it the compares of a long
- * curve wait for each other. */
+/* Of a long curve. */
 #define N_LANES 8
 
 void
 sb_extremes (const double *y, gsize first, gsize end, double *lowest, double *highest)
 {
-  double low[N_LANES], high[N_LANES];
-  for (int k = 0; k < N_LANES; k++) {
-    low[k] = HUGE_VAL;
-    high[k] = -HUGE_VAL;
-  }
-  gsize i = first;
-  /* A comparison with NaN is false, which passes it over. */
-  for (; i + N_LANES <= end; i += N_LANES)
-    for (int k = 0; k < N_LANES; k++) {
-      double value = y[i + (gsize) k];
-      low[k] = value < low[k] ? value : low[k];
-      high[k] = value > high[k] ? value : high[k];
-    }
-  for (; i < end; i++) {
-    low[0] = y[i] < low[0] ? y[i] : low[0];
-    high[0] = y[i] > high[0] ? y[i] : high[0];
-  }
-  for (int k = 1; k < N_LANES; k++) {
-    low[0] = low[k] < low[0] ? low[k] : low[0];
-    high[0] = high[k] > high[0] ? high[k] : high[0];
-  }
-  *lowest = low[0];
-  *highest = high[0];
+  sb_extremes_in_lanes (y + first, end - first, N_LANES, lowest, highest);
 }
 
 gsize

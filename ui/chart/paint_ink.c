@@ -92,32 +92,6 @@ level_for (const SbBlocks *blocks, gsize n)
 
 #define FEW_LANES 4
 
-/* As sb_extremes(), of so few values that getting its lanes ready would take longer than they do. */
-static inline void
-extremes_of_few (const double *y, gsize n, double *lowest, double *highest)
-{
-  double low[FEW_LANES], high[FEW_LANES];
-  for (gsize k = 0; k < FEW_LANES; k++) {
-    low[k] = HUGE_VAL;
-    high[k] = -HUGE_VAL;
-  }
-  for (; n >= FEW_LANES; n -= FEW_LANES, y += FEW_LANES)
-    for (gsize k = 0; k < FEW_LANES; k++) {
-      low[k] = y[k] < low[k] ? y[k] : low[k];
-      high[k] = y[k] > high[k] ? y[k] : high[k];
-    }
-  for (; n > 0; n--, y++) {
-    low[0] = *y < low[0] ? *y : low[0];
-    high[0] = *y > high[0] ? *y : high[0];
-  }
-  for (gsize k = 0; k < 2; k++) {
-    low[k] = low[k + 2] < low[k] ? low[k + 2] : low[k];
-    high[k] = high[k + 2] > high[k] ? high[k + 2] : high[k];
-  }
-  *lowest = low[1] < low[0] ? low[1] : low[0];
-  *highest = high[1] > high[0] ? high[1] : high[0];
-}
-
 /* Of the points from `first` to `end`, in blocks of the level: then up to where the last whole block ends, and what is
  * left is the next slice's. Returns the first point that did not count. */
 static gsize
@@ -128,7 +102,7 @@ extremes_of_slice (const Line *line, int level, gsize first, gsize end, double *
   if (to <= first)
     to = end;
   if (to - first < MANY_BLOCKS * SB_BLOCK) {
-    extremes_of_few (line->y + first, to - first, lowest, highest);
+    sb_extremes_in_lanes (line->y + first, to - first, FEW_LANES, lowest, highest);
     return to;
   }
   if (level < 0 || ((first | to) & (((gsize) 1 << log2) - 1)) != 0) {
