@@ -164,7 +164,7 @@ measure_without_scatter_is_told_with_its_reason (void **state)
   fixture->model = sb_chart_model_new (fixture->analysis, -1);
   assert_int_equal (fixture->model->panels->len, 0);
   assert_non_null (
-      strstr (fixture->model->absent_reason, "Peak torque slope: every repeat gives the very same figure"));
+      strstr (fixture->model->absent_reason, "Peak torque slope: every trial of a side gives the very same figure"));
 }
 
 static void
