@@ -94,7 +94,7 @@ exclusions_of_one_reason_are_one_sentence (void **state)
   SbConfiguration *configuration = sb_bench_edit_configuration (fixture->bench, 0);
   for (guint t = 0; t < 3; t++)
     sb_configuration_entry (configuration, t)->included = FALSE;
-  sb_configuration_entry (configuration, 1)->exclusion_reason = g_strdup ("rim touched");
+  sb_configuration_entry (configuration, 1)->exclusion_reason = g_ref_string_new ("rim touched");
   const char *text = methods (fixture);
   assert_has (text, " run-1.csv and run-3.csv were excluded by the tester (no reason given). "
                     "run-2.csv was excluded by the tester (rim touched).");
