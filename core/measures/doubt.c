@@ -237,7 +237,8 @@ sb_doubt_free (gpointer data)
 char *
 sb_doubt_text (const SbDoubt *doubt, SbUnits units)
 {
-  return sb_figures_write (doubt->marked, units);
+  gboolean usual = units.slope == 0 && units.velocity == 0; /* in these it is written already */
+  return usual ? g_strdup (doubt->text) : sb_figures_write (doubt->marked, units);
 }
 
 guint
