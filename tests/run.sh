@@ -22,15 +22,13 @@ export ASAN_OPTIONS=detect_leaks=1:strict_string_checks=1
 export UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
 export LSAN_OPTIONS=suppressions="$PWD/tests/window/lsan.supp":print_suppressions=0
 
-# Tests that drive the window mostly wait for it: twice as many at a time as there are processors.
-at_once=$((2 * $(nproc)))
 passed=0 failed=0 skipped=0
 for folder in build/test build/sanitize; do
     echo "== $folder"
     except=
     [ "$folder" = build/test ] || except="--no-suite fuzzer"
     # shellcheck disable=SC2086 # words are wanted apart
-    meson test -C "$folder" --no-rebuild --num-processes "$at_once" --timeout-multiplier 4 --print-errorlogs $except || true
+    meson test -C "$folder" --no-rebuild --timeout-multiplier 4 --print-errorlogs $except || true
     counts=$(python3 - "$folder/meson-logs/testlog.json" <<'END'
 import json, sys
 results = [json.loads(line)["result"] for line in open(sys.argv[1])]
