@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "chart_writing.h"
 
-#include "hold_program.h"
+#include "file_writing.h"
 
 typedef struct {
   SbChartModel *model;
@@ -18,15 +18,11 @@ writing_free (gpointer data)
   g_free (writing);
 }
 
-static void
-write_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+static gboolean
+write_chart (gpointer data, GError **error)
 {
-  Writing *writing = data;
-  g_autoptr (GError) error = NULL;
-  if (sb_chart_export (writing->model, writing->path, &writing->size, &error))
-    g_task_return_boolean (task, TRUE);
-  else
-    g_task_return_error (task, g_steal_pointer (&error));
+  const Writing *writing = data;
+  return sb_chart_export (writing->model, writing->path, &writing->size, error);
 }
 
 void
@@ -35,19 +31,15 @@ sb_chart_write (GObject *owner, SbChartModel *model, const SbChartSize *size, co
 {
   Writing *writing = g_new (Writing, 1);
   *writing = (Writing){ model, *size, g_strdup (path) };
-  g_autoptr (GTask) task = g_task_new (owner, NULL, written, NULL);
-  g_task_set_task_data (task, writing, writing_free);
-  sb_hold_program ();
-  g_task_run_in_thread (task, write_in_worker);
+  sb_file_write (owner, write_chart, writing, writing_free, written);
 }
 
 gboolean
 sb_chart_write_finish (GAsyncResult *result, char **what)
 {
-  const Writing *writing = g_task_get_task_data (G_TASK (result));
   g_autoptr (GError) error = NULL;
-  sb_release_program ();
-  gboolean well = g_task_propagate_boolean (G_TASK (result), &error);
+  gboolean well;
+  const Writing *writing = sb_file_write_finish (result, &well, &error);
   g_autofree char *shown = g_filename_display_name (writing->path);
   *what = well ? g_strdup_printf ("The chart is written: %s", shown) : g_strdup (error->message);
   return well;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report_writing.h"
 
-#include "hold_program.h"
+#include "file_writing.h"
 #include "report_folder.h"
 
 typedef struct {
@@ -30,17 +30,13 @@ write_folder (const Writing *writing, GError **error)
   return files != NULL && sb_report_folder_write (files, writing->path, writing->kept, error);
 }
 
-static void
-write_in_worker (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+static gboolean
+write_report (gpointer data, GError **error)
 {
   const Writing *writing = data;
   const SbChartModel *model = writing->model;
-  g_autoptr (GError) error = NULL;
-  if (writing->as_bundle ? sb_report_bundle (model->analysis, model->evidence, writing->sheet, writing->path, &error)
-                         : write_folder (writing, &error))
-    g_task_return_boolean (task, TRUE);
-  else
-    g_task_return_error (task, g_steal_pointer (&error));
+  return writing->as_bundle ? sb_report_bundle (model->analysis, model->evidence, writing->sheet, writing->path, error)
+                            : write_folder (writing, error);
 }
 
 void
@@ -49,19 +45,16 @@ sb_report_write (GObject *owner, SbChartModel *model, SbPaperSize sheet, gboolea
 {
   Writing *writing = g_new (Writing, 1);
   *writing = (Writing){ model, sheet, as_bundle, g_strdup (path), g_ptr_array_new_with_free_func (g_free) };
-  g_autoptr (GTask) task = g_task_new (owner, NULL, written, NULL);
-  g_task_set_task_data (task, writing, writing_free);
-  sb_hold_program ();
-  g_task_run_in_thread (task, write_in_worker);
+  sb_file_write (owner, write_report, writing, writing_free, written);
 }
 
 gboolean
 sb_report_write_finish (GAsyncResult *result, char **what)
 {
-  const Writing *writing = g_task_get_task_data (G_TASK (result));
   g_autoptr (GError) error = NULL;
-  sb_release_program ();
-  if (!g_task_propagate_boolean (G_TASK (result), &error)) {
+  gboolean well;
+  const Writing *writing = sb_file_write_finish (result, &well, &error);
+  if (!well) {
     *what = g_strdup (error->message);
     return FALSE;
   }
